@@ -1,0 +1,88 @@
+/** Ordinary and weighted linear least squares by QR decomposition (ml-matrix). */
+import { Matrix, QrDecomposition } from 'ml-matrix';
+import { argumentWrong, MeterpairError } from '../error.js';
+
+export interface LinearFit {
+  readonly coefficients: readonly number[];
+  /** Covariance of the coefficients for unit variance of the (weighted) observations. */
+  readonly unscaledCovariance: readonly (readonly number[])[];
+  readonly fitted: readonly number[];
+  readonly residuals: readonly number[];
+  /** Weighted residual sum of squares. */
+  readonly residualSumOfSquares: number;
+  /** Observations minus coefficients. */
+  readonly dof: number;
+}
+
+/**
+ * Solves min Σ wᵢ (yᵢ − xᵢβ)².
+ *
+ * @param design rows of the design matrix, one per observation
+ * @param y observations
+ * @param weights 1/variance up to a common factor; equal when left out
+ * @throws argument-wrong for shapes that do not match, too-few-values for more coefficients than
+ *   observations or a design whose columns depend on each other
+ */
+export function leastSquares(
+  design: readonly (readonly number[])[],
+  y: readonly number[],
+  weights?: readonly number[],
+): LinearFit {
+  const n = y.length;
+  const p = design[0]?.length ?? 0;
+  if (design.length !== n || p === 0 || (weights !== undefined && weights.length !== n)) {
+    throw argumentWrong('Design, observations and weights must have the same number of rows.');
+  }
+  if (n < p) {
+    throw new MeterpairError({
+      code: 'too-few-values',
+      message: `A fit of ${p} coefficients needs at least ${p} observations.`,
+      found: String(n),
+    });
+  }
+  const root = design.map((_, i) => Math.sqrt(weights?.[i] ?? 1));
+  const x = new Matrix(design.map((row, i) => row.map((value) => value * root[i])));
+  const qr = new QrDecomposition(x);
+  const r = qr.upperTriangularMatrix;
+  let largest = 0;
+  for (let j = 0; j < p; j++) largest = Math.max(largest, Math.abs(r.get(j, j)));
+  for (let j = 0; j < p; j++) {
+    if (!(Math.abs(r.get(j, j)) > 1e-12 * largest)) {
+      throw new MeterpairError({
+        code: 'too-few-values',
+        message: 'The observations cannot tell the coefficients of this fit apart.',
+      });
+    }
+  }
+  const beta = qr.solve(Matrix.columnVector(y.map((value, i) => value * root[i]))).to1DArray();
+  const inverse = invertUpper(r, p);
+  const covariance = Array.from({ length: p }, (_, a) =>
+    Array.from({ length: p }, (_, b) => {
+      let sum = 0;
+      for (let k = 0; k < p; k++) sum += inverse[a][k] * inverse[b][k];
+      return sum;
+    }),
+  );
+  const fitted = design.map((row) => row.reduce((sum, value, j) => sum + value * beta[j], 0));
+  const residuals = y.map((value, i) => value - fitted[i]);
+  return {
+    coefficients: beta,
+    unscaledCovariance: covariance,
+    fitted,
+    residuals,
+    residualSumOfSquares: residuals.reduce((sum, e, i) => sum + (e * root[i]) ** 2, 0),
+    dof: n - p,
+  };
+}
+
+function invertUpper(r: Matrix, p: number): number[][] {
+  const inverse = Array.from({ length: p }, () => new Array<number>(p).fill(0));
+  for (let column = 0; column < p; column++) {
+    for (let row = column; row >= 0; row--) {
+      let sum = row === column ? 1 : 0;
+      for (let k = row + 1; k <= column; k++) sum -= r.get(row, k) * inverse[k][column];
+      inverse[row][column] = sum / r.get(row, row);
+    }
+  }
+  return inverse;
+}

@@ -1,0 +1,42 @@
+/** Mean and standard deviation of plain arrays, guarded. */
+import { mean as plainMean } from 'simple-statistics';
+import { MeterpairError } from '../error.js';
+
+/** Refuses arrays with fewer than `least` values or with a value that is not finite. */
+export function requireValues(values: readonly number[], least: number, what: string): void {
+  if (values.length < least) {
+    throw new MeterpairError({
+      code: 'too-few-values',
+      message: `${what} needs at least ${least} values.`,
+      found: String(values.length),
+    });
+  }
+  const wrong = values.find((value) => !Number.isFinite(value));
+  if (wrong !== undefined) {
+    throw new MeterpairError({
+      code: 'argument-wrong',
+      message: `${what} needs finite numbers.`,
+      found: String(wrong),
+    });
+  }
+}
+
+/** Arithmetic mean. @throws too-few-values for an empty array. */
+export function mean(values: readonly number[]): number {
+  requireValues(values, 1, 'A mean');
+  return plainMean(values as number[]);
+}
+
+/** Sample standard deviation, divisor n − 1, two passes. @throws too-few-values below two values. */
+export function standardDeviation(values: readonly number[]): number {
+  requireValues(values, 2, 'A standard deviation');
+  const centre = plainMean(values as number[]);
+  // The second sum takes out what rounding left in the mean (Chan, Golub and LeVeque 1983).
+  let squares = 0;
+  let rest = 0;
+  for (const value of values) {
+    squares += (value - centre) ** 2;
+    rest += value - centre;
+  }
+  return Math.sqrt((squares - (rest * rest) / values.length) / (values.length - 1));
+}

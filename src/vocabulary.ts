@@ -1,0 +1,432 @@
+/**
+ * The words of the trade as types. One word, one meaning, everywhere.
+ *
+ * Power is in mW, wavelength in nm, time in s. Relative quantities are fractions, except in fields
+ * whose name ends in `percent`. Terms follow the VIM (JCGM 200) and the GUM (JCGM 100).
+ */
+
+/** `reference` is the trusted meter, `candidate` the one to be corrected. */
+export type MeterRole = 'reference' | 'candidate';
+
+/** An instrument that shows optical power. */
+export interface Meter {
+  readonly role: MeterRole;
+  readonly name: string;
+  /** Smallest step of the display in mW; `null` when not stated. */
+  readonly resolution_mW: number | null;
+  readonly rated_max_mW: number | null;
+  /** Expanded uncertainty of its calibration in percent of reading; `null` when not stated. */
+  readonly expanded_uncertainty_percent: number | null;
+  /** Coverage factor that belongs to the expanded uncertainty (default 2 when only U is stated). */
+  readonly coverage_factor: number;
+  /** Whether the meter has to be told the wavelength; `null` when not stated. */
+  readonly wavelength_setting: boolean | null;
+  /** Time constant of the sensor in s; `null` when not stated. */
+  readonly time_constant_s: number | null;
+}
+
+/** The laser in front of the meters. */
+export interface Source {
+  readonly name: string;
+  readonly wavelength_nm: number;
+  /** Class printed on the label, as typed; `null` when not stated. */
+  readonly label_class: string | null;
+  readonly label_max_mW: number | null;
+}
+
+/** Orders of a side-by-side table: which meter goes first in each lap. */
+export type RunOrder = 'reference-first' | 'candidate-first' | 'ABBA' | 'ABBA-BAAB';
+
+export interface Protocol {
+  readonly order: RunOrder | null;
+  /** Laps at the start of every series that were declared beforehand to be warm-up. */
+  readonly discard_first_laps: number;
+  /** Time after switch-on at which the reading was taken; `null` when not stated. */
+  readonly read_at_s: number | null;
+  /** Whether a first lap that the rest contradicts is left out (default true). */
+  readonly exclude_cold_starts: boolean;
+  /** Whether statistical outliers are left out (default false: they are flagged and kept). */
+  readonly exclude_outliers: boolean;
+}
+
+/** One switch-on of the source on one meter, ending in one reading. */
+export interface Run {
+  /** 1-based place within its series, in the order things happened. */
+  readonly run: number;
+  /** 1-based lap it belongs to; `null` for a run without a partner next to it. */
+  readonly lap: number | null;
+  /** Row of runs.csv as a spreadsheet shows it (the header is row 1). */
+  readonly row: number;
+  readonly meter: MeterRole;
+  /** Settled reading with the zero subtracted, in mW. */
+  readonly reading_mW: number;
+  /** Peak reading with the zero subtracted, in mW; `null` when not recorded. */
+  readonly peak_mW: number | null;
+  /** The zero that was subtracted; `null` when not recorded. */
+  readonly zero_mW: number | null;
+  /** Time since the first run of the series in s; evenly spaced by 1 s when none was recorded. */
+  readonly time_s: number;
+  readonly setting_nm: number | null;
+  /** A reason in words when the user left the run out. */
+  readonly exclude: string | null;
+  readonly note: string | null;
+}
+
+/** Consecutive alternated runs on one source at one power level. */
+export interface Series {
+  readonly id: string;
+  /** Name of the source. */
+  readonly source: string;
+  readonly wavelength_nm: number;
+  readonly runs: readonly Run[];
+  /** Whether `time_s` was recorded; `false` means evenly spaced by assumption. */
+  readonly timed: boolean;
+  /**
+   * `comparison`: both meters take part. `setting`: one meter alone under two or more wavelength
+   * settings.
+   */
+  readonly kind: 'comparison' | 'setting';
+}
+
+/** Readings against time within one run. */
+export interface Trace {
+  readonly series: string;
+  readonly run: number;
+  readonly meter: MeterRole;
+  readonly elapsed_s: readonly number[];
+  readonly reading_mW: readonly number[];
+}
+
+/** A value for a source from somewhere else. */
+export interface Opinion {
+  readonly source: string;
+  readonly kind: 'certificate' | 'maker' | 'third-meter';
+  readonly value_mW: number;
+  /** Expanded uncertainty in mW; `null` when not stated. */
+  readonly expanded_uncertainty_mW: number | null;
+  readonly coverage_factor: number | null;
+  readonly date: string | null;
+  readonly note: string | null;
+}
+
+/** A read and checked study: everything the analysis needs, and nothing else. */
+export interface Study {
+  readonly title: string;
+  readonly reference: Meter;
+  readonly candidate: Meter;
+  readonly sources: readonly Source[];
+  readonly protocol: Protocol;
+  /** How far a corrected reading may be off and still serve, as a fraction. */
+  readonly tolerance: number;
+  /** Whether the study states its tolerance, or the default of 5 % stands in. */
+  readonly tolerance_stated: boolean;
+  /** Confidence level of every interval, as a fraction (default 0.95). */
+  readonly confidence: number;
+  /** Limits of agreement are bias ± this many standard deviations (default 1.96). */
+  readonly limits_multiplier: number;
+  /** Stated between-series standard deviation as a fraction; `null` when not stated. */
+  readonly between_series: number | null;
+  readonly layout: 'tidy' | 'side-by-side';
+  readonly series: readonly Series[];
+  readonly traces: readonly Trace[];
+  readonly opinions: readonly Opinion[];
+  /** SHA-256 of the study's content, hex. */
+  readonly data_sha256: string;
+  /** What reading the files gave cause to say. */
+  readonly warnings: readonly Warning[];
+}
+
+/** Something the reader of a result has to know. */
+export interface Warning {
+  readonly code: string;
+  readonly message: string;
+  readonly series?: string;
+}
+
+/** A closed interval [low, high]. */
+export type Interval = readonly [low: number, high: number];
+
+/** Reference and candidate run next to each other. */
+export interface LapPair {
+  readonly lap: number;
+  readonly reference: Run;
+  readonly candidate: Run;
+}
+
+export type ExclusionKind = 'declared' | 'cold-start' | 'outlier';
+
+/** A run left out, and why. */
+export interface Exclusion {
+  readonly run: number;
+  readonly meter: MeterRole;
+  readonly kind: ExclusionKind;
+  readonly reason: string;
+}
+
+/** How the factor answers to leaving one kind of run out. `null` when it cannot be computed. */
+export interface ExclusionEffect {
+  readonly kind: ExclusionKind;
+  readonly runs: readonly number[];
+  readonly factor_with: number | null;
+  readonly factor_without: number | null;
+}
+
+/** A run that looks odd by statistics alone: flagged, and kept unless the protocol says otherwise. */
+export interface Flag {
+  readonly run: number;
+  readonly meter: MeterRole;
+  /** Test that flagged it. */
+  readonly test: 'generalised-esd' | 'grubbs' | 'mad';
+  readonly message: string;
+}
+
+/** Mean, standard deviation and two-sided interval of the mean. `null`: see `why` or `warnings`. */
+export interface DifferenceSummary {
+  readonly mean: number | null;
+  readonly sd: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+/** Limits of agreement and the interval of each limit. */
+export interface LimitsOfAgreement {
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly low_interval: readonly [number | null, number | null];
+  readonly high_interval: readonly [number | null, number | null];
+}
+
+export interface DriftResult {
+  /** Degree of the polynomial in time that the factor's model carries. */
+  readonly degree: number | null;
+  /** Degree that the corrected Akaike criterion would pick: what the data show. */
+  readonly evident_degree: number | null;
+  /** Mean change per run, in percent. */
+  readonly percent_per_run: number | null;
+  readonly percent_per_run_interval: readonly [number | null, number | null];
+  /** Bias that the plain mean of lap differences carries, in percent (candidate over reference). */
+  readonly order_bias_percent: number | null;
+}
+
+/** The factor of one series relative to this reference. */
+export interface SeriesFactor {
+  readonly value: number | null;
+  readonly relative_standard_uncertainty: number | null;
+  readonly dof: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+}
+
+export type SeriesVerdict = 'usable' | 'inconclusive';
+
+export interface SeriesResult {
+  readonly id: string;
+  readonly source: string;
+  readonly wavelength_nm: number;
+  readonly laps: number;
+  readonly used: { readonly reference: number; readonly candidate: number };
+  readonly excluded: readonly Exclusion[];
+  readonly exclusion_effects: readonly ExclusionEffect[];
+  readonly flagged: readonly Flag[];
+  readonly difference_mW: DifferenceSummary;
+  readonly difference_percent: DifferenceSummary;
+  readonly limits_mW: LimitsOfAgreement;
+  readonly limits_percent: LimitsOfAgreement;
+  readonly drift: DriftResult;
+  readonly factor: SeriesFactor;
+  /** The factor by a second road: every candidate run against the bracketing reference runs. */
+  readonly factor_bracketed: SeriesFactor;
+  /** Scatter of single readings about the drift, as fractions. */
+  readonly repeatability: {
+    readonly reference: number | null;
+    readonly candidate: number | null;
+  };
+  /** Lowest and highest used candidate and reference reading, in mW. */
+  readonly candidate_range_mW: Interval | null;
+  readonly reference_range_mW: Interval | null;
+  readonly verdict: SeriesVerdict;
+  /** Laps that would have to be added for the interval to meet the tolerance; `null`: not needed or not computable (see `why`). */
+  readonly further_laps: number | null;
+  readonly why: string;
+}
+
+/** One line of an uncertainty budget. */
+export interface Contribution {
+  readonly name: string;
+  readonly relative_standard_uncertainty: number;
+  /** Degrees of freedom; `KNOWN_EXACTLY` (1e6) stands for infinity, which JSON lacks. */
+  readonly dof: number;
+  readonly type: 'A' | 'B';
+  /** Part of the combined variance, 0 to 1. */
+  readonly share: number;
+  /** Where the number comes from, in words. */
+  readonly note: string;
+}
+
+/** Degrees of freedom of an uncertainty that is taken as known exactly; JSON has no infinity. */
+export const KNOWN_EXACTLY = 1e6;
+
+export type WavelengthVerdict = 'within-tolerance' | 'correct-it' | 'not-shown' | 'inconclusive';
+
+export interface WavelengthResult {
+  readonly wavelength_nm: number;
+  readonly series: readonly string[];
+  readonly factor: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly dof: number | null;
+  readonly relative_standard_uncertainty: number | null;
+  readonly relative_expanded_uncertainty: number | null;
+  readonly coverage_factor: number | null;
+  readonly between_series_relative_sd: number | null;
+  readonly budget: readonly Contribution[];
+  /** What the budget lacks because nobody recorded it. */
+  readonly not_in_budget: readonly string[];
+  /** The same interval by Monte Carlo (JCGM 101), and whether both agree. */
+  readonly monte_carlo: MonteCarloCheck | null;
+  /** Indications of the candidate between which the factor was measured, in mW. */
+  readonly candidate_range_mW: Interval | null;
+  readonly verdict: WavelengthVerdict;
+  /** What would improve the uncertainty most. */
+  readonly next_step: string;
+  readonly why: string;
+}
+
+export interface MonteCarloCheck {
+  readonly low: number;
+  readonly high: number;
+  readonly trials: number;
+  readonly seed: number;
+  readonly stable: boolean;
+  readonly agrees: boolean;
+}
+
+export interface CommonFactor {
+  readonly supported: boolean;
+  readonly p: number | null;
+  readonly factor: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly why: string;
+}
+
+/** Laser classes of IEC 60825-1 that a power measurement of a whole beam can award. */
+export type LaserClass = '1' | '2' | '3R' | '3B' | '4';
+
+export interface HazardResult {
+  readonly source: string;
+  readonly wavelength_nm: number;
+  readonly highest_mW: number | null;
+  readonly upper_mW: number | null;
+  /** Highest class that the data cannot exclude. */
+  readonly class: LaserClass | null;
+  readonly reading_class: LaserClass | null;
+  readonly decided: boolean;
+  readonly label_class: string | null;
+  readonly label_max_mW: number | null;
+  readonly label_understates: boolean | null;
+  readonly why: string;
+}
+
+/** What one meter shows under two wavelength settings. */
+export interface SettingResult {
+  readonly series: string;
+  readonly source: string;
+  readonly wavelength_nm: number;
+  readonly meter: MeterRole;
+  readonly from_nm: number;
+  readonly to_nm: number;
+  /** Reading at `to_nm` over reading at `from_nm`. */
+  readonly ratio: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly relative_standard_uncertainty: number | null;
+  readonly why: string;
+}
+
+/** Agreement over the whole study: one point per series (replicates taken into account). */
+export interface AgreementResult {
+  /** Number of series with at least one complete lap. */
+  readonly series: number;
+  readonly laps: number;
+  readonly difference_mW: DifferenceSummary;
+  readonly difference_percent: DifferenceSummary;
+  readonly limits_mW: LimitsOfAgreement;
+  readonly limits_percent: LimitsOfAgreement;
+  /** The same limits after each candidate reading is multiplied by its wavelength's factor. */
+  readonly corrected_difference_percent: DifferenceSummary;
+  readonly corrected_limits_percent: LimitsOfAgreement;
+  readonly why: string;
+}
+
+/** What `analyse` returns and result.json holds. */
+export interface Result {
+  readonly schema: 'meterpair.result/1';
+  readonly data_sha256: string;
+  readonly title: string;
+  readonly reference: string;
+  readonly candidate: string;
+  readonly confidence: number;
+  readonly tolerance_percent: number;
+  readonly seed: number;
+  readonly series: readonly SeriesResult[];
+  readonly settings: readonly SettingResult[];
+  readonly agreement: AgreementResult;
+  readonly wavelengths: readonly WavelengthResult[];
+  readonly common_factor: CommonFactor;
+  readonly hazard: readonly HazardResult[];
+  readonly warnings: readonly Warning[];
+}
+
+/** What the correction step knows about one wavelength. */
+export interface FactorEntry {
+  readonly wavelength_nm: number;
+  readonly factor: number;
+  readonly low: number;
+  readonly high: number;
+  readonly relative_standard_uncertainty: number;
+  readonly dof: number;
+  readonly relative_expanded_uncertainty: number;
+  readonly coverage_factor: number;
+  /** Indications of the candidate between which the factor was measured, in mW. */
+  readonly candidate_range_mW: Interval;
+  /** Scatter of one candidate reading, as a fraction. */
+  readonly reading_relative_sd: number;
+  readonly reading_dof: number;
+  readonly verdict: WavelengthVerdict;
+}
+
+/** What factors.json holds: the analysis in the form that corrects new readings. */
+export interface Factors {
+  readonly schema: 'meterpair.factors/1';
+  readonly data_sha256: string;
+  readonly title: string;
+  /** Multiply a candidate reading by the factor. */
+  readonly direction: 'corrected = factor × candidate reading';
+  readonly reference: { readonly name: string; readonly uncertainty_stated: boolean };
+  readonly candidate: {
+    readonly name: string;
+    readonly resolution_mW: number | null;
+    readonly rated_max_mW: number | null;
+  };
+  readonly confidence: number;
+  readonly tolerance_percent: number;
+  readonly wavelength_range_nm: Interval | null;
+  readonly factors: readonly FactorEntry[];
+  readonly cautions: readonly string[];
+}
+
+/** A corrected reading. */
+export interface CorrectedReading {
+  /** Corrected power in mW. */
+  readonly value: number;
+  /** Expanded uncertainty of the corrected power in mW. */
+  readonly U: number;
+  /** Coverage factor of `U`. */
+  readonly k: number;
+  readonly low: number;
+  readonly high: number;
+  readonly factor: number;
+  readonly dof: number;
+  readonly cautions: readonly Warning[];
+}
