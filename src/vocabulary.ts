@@ -86,6 +86,19 @@ export interface Series {
    * settings.
    */
   readonly kind: 'comparison' | 'setting';
+  /** Name of the filter in the beam during the whole series; `null` for none. */
+  readonly filter: string | null;
+}
+
+/** A filter in front of the meters and what it lets through. */
+export interface Filter {
+  readonly name: string;
+  readonly transmissions: readonly {
+    readonly wavelength_nm: number;
+    /** Fraction from 0 to 1. */
+    readonly transmission: number;
+    readonly standard_uncertainty: number;
+  }[];
 }
 
 /** Readings against time within one run. */
@@ -115,6 +128,7 @@ export interface Study {
   readonly reference: Meter;
   readonly candidate: Meter;
   readonly sources: readonly Source[];
+  readonly filters: readonly Filter[];
   readonly protocol: Protocol;
   /** How far a corrected reading may be off and still serve, as a fraction. */
   readonly tolerance: number;
