@@ -44,7 +44,8 @@ export function seededRandom(seed: number): Random {
     for (;;) {
       const x = normal();
       const v = (1 + c * x) ** 3;
-      if (v > 0 && Math.log(1 - uniform()) < 0.5 * x * x + d - d * v + d * Math.log(v)) return d * v;
+      if (v > 0 && Math.log(1 - uniform()) < 0.5 * x * x + d - d * v + d * Math.log(v))
+        return d * v;
     }
   };
   return {

@@ -1,0 +1,118 @@
+import { argumentWrong } from '../error.js';
+import { studentCdf, studentQuantile } from '../statistics/distributions.js';
+import { mean, standardDeviation } from '../statistics/summary.js';
+import { checkDifferences } from './checkDifferences.js';
+import { logRatios } from './ratioLimits.js';
+
+export interface EquivalenceOptions {
+  /** Margins, set before looking at the data; for ratios both above 0, such as 0.95 and 1/0.95. */
+  readonly low: number;
+  readonly high: number;
+  /** Level of each of the two tests (default 0.05). */
+  readonly alpha?: number;
+}
+
+export interface Equivalence {
+  /** `equivalent` when the mean is shown to lie within the margins; else nothing is shown. */
+  readonly decision: 'equivalent' | 'not-shown';
+  /** Mean difference, or geometric mean ratio. */
+  readonly estimate: number | null;
+  /** Interval at the level 1 − 2α: equivalence is shown when it lies inside the margins. */
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly dof: number | null;
+  /** Tests against the lower and the upper margin; t is `null` when nothing scatters. */
+  readonly t_low: number | null;
+  readonly t_high: number | null;
+  readonly p_low: number | null;
+  readonly p_high: number | null;
+  /** The larger of both. */
+  readonly p: number | null;
+  readonly why: string;
+}
+
+/**
+ * Is the mean difference shown to be too small to matter (two one-sided tests)?
+ *
+ * A difference test that finds nothing shows nothing: with few readings it never finds any. Here
+ * the burden lies the other way round, and few readings lead to `not-shown`.
+ *
+ * @param values independent differences, in the unit of the margins
+ * @throws argument-wrong
+ *
+ * It speaks of the mean only: single readings may still differ by more (`limitsOfAgreement`).
+ * Source: Schuirmann, J. Pharmacokinet. Biopharm. 15 (1987) 657.
+ */
+export function equivalenceOfDifference(
+  values: readonly number[],
+  { low, high, alpha = 0.05 }: EquivalenceOptions,
+): Equivalence {
+  checkDifferences([...values, low, high]);
+  if (!(low < high)) throw argumentWrong('The lower margin must lie below the upper.', low);
+  if (!(alpha > 0 && alpha < 0.5)) {
+    throw argumentWrong('The level of the tests must lie between 0 and 0.5.', alpha);
+  }
+  const n = values.length;
+  if (n < 2) {
+    return {
+      decision: 'not-shown',
+      estimate: n === 1 ? values[0] : null,
+      low: null,
+      high: null,
+      dof: null,
+      t_low: null,
+      t_high: null,
+      p_low: null,
+      p_high: null,
+      p: null,
+      why: 'Fewer than 2 differences show no scatter, so nothing can be tested.',
+    };
+  }
+  const estimate = mean(values);
+  const error = standardDeviation(values) / Math.sqrt(n);
+  const dof = n - 1;
+  const tLow = error > 0 ? (estimate - low) / error : null;
+  const tHigh = error > 0 ? (estimate - high) / error : null;
+  const pLow = tLow === null ? Number(estimate <= low) : studentCdf(-tLow, dof);
+  const pHigh = tHigh === null ? Number(estimate >= high) : studentCdf(tHigh, dof);
+  const p = Math.max(pLow, pHigh);
+  const half = studentQuantile(1 - alpha, dof) * error;
+  const shown = p < alpha;
+  return {
+    decision: shown ? 'equivalent' : 'not-shown',
+    estimate,
+    low: estimate - half,
+    high: estimate + half,
+    dof,
+    t_low: tLow,
+    t_high: tHigh,
+    p_low: pLow,
+    p_high: pHigh,
+    p,
+    why: shown
+      ? 'The interval of the mean lies inside the margins.'
+      : 'The interval of the mean is not inside the margins: equivalence is not shown, which does not show a difference either.',
+  };
+}
+
+/**
+ * Is the mean ratio shown to lie within margins (two one-sided tests on logarithms)?
+ *
+ * @param ratios candidate ÷ reference, above 0
+ * @returns estimate (geometric mean) and interval as ratios
+ * @throws reading-not-positive, argument-wrong
+ */
+export function equivalenceOfRatio(
+  ratios: readonly number[],
+  { low, high, alpha = 0.05 }: EquivalenceOptions,
+): Equivalence {
+  const [logLow, logHigh] = logRatios([low, high]);
+  const result = equivalenceOfDifference(logRatios(ratios), { low: logLow, high: logHigh, alpha });
+  const back = (value: number | null) => (value === null ? null : Math.exp(Math.min(700, value)));
+  return {
+    ...result,
+    estimate: back(result.estimate),
+    low: back(result.low),
+    high: back(result.high),
+  };
+}

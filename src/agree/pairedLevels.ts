@@ -1,0 +1,27 @@
+import { argumentWrong, MeterpairError } from '../error.js';
+import { checkDifferences } from './checkDifferences.js';
+
+/** Readings of both meters on the same thing, in the same order. */
+export interface PairedReadings {
+  readonly reference: readonly number[];
+  readonly candidate: readonly number[];
+}
+
+/** Refuses pairs of unequal number or fewer than `least`. @throws argument-wrong, too-few-values. */
+export function requirePairs(pairs: PairedReadings, least: number, what: string): void {
+  if (pairs.reference.length !== pairs.candidate.length) {
+    throw argumentWrong(
+      'Both meters must have the same number of readings.',
+      `${pairs.reference.length} and ${pairs.candidate.length}`,
+    );
+  }
+  checkDifferences(pairs.reference);
+  checkDifferences(pairs.candidate);
+  if (pairs.reference.length < least) {
+    throw new MeterpairError({
+      code: 'too-few-values',
+      message: `${what} needs at least ${least} pairs.`,
+      found: String(pairs.reference.length),
+    });
+  }
+}

@@ -1,0 +1,109 @@
+import { coverageFactor } from '../statistics/distributions.js';
+import { leastSquares } from '../statistics/leastSquares.js';
+import { requireConfidence } from '../statistics/options.js';
+import { twoSidedP } from '../statistics/student.js';
+import { mean } from '../statistics/summary.js';
+import type { Interval } from '../vocabulary.js';
+import type { PairedReadings } from './pairedLevels.js';
+import { requirePairs } from './pairedLevels.js';
+import { logRatios } from './ratioLimits.js';
+
+/** A straight line value = intercept + slope · level, with what its intervals need. */
+export interface LevelLine {
+  readonly intercept: number;
+  readonly slope: number;
+  readonly slope_interval: Interval;
+  /** Two-sided p of slope 0; `null` when the points lie on a line exactly. */
+  readonly slope_p: number | null;
+  readonly residual_sd: number;
+  readonly dof: number;
+  readonly mean_level: number;
+  readonly sum_of_squares: number;
+}
+
+export interface ProportionalBias {
+  readonly scale: 'difference' | 'log';
+  readonly n: number;
+  readonly confidence: number;
+  /** Lowest and highest level seen. */
+  readonly range: Interval;
+  /** Difference against level. */
+  readonly bias: LevelLine;
+  /** Size of the residuals against level: its slope says whether the spread grows. */
+  readonly spread: LevelLine;
+}
+
+export function levelLine(
+  levels: readonly number[],
+  values: readonly number[],
+  confidence: number,
+): LevelLine {
+  const centre = mean(levels);
+  // Levels about their mean, in units of their spread, keep the fit well conditioned.
+  const squares = levels.reduce((sum, level) => sum + (level - centre) ** 2, 0);
+  const unit = Math.sqrt(squares) || 1;
+  const fit = leastSquares(
+    levels.map((level) => [1, (level - centre) / unit]),
+    values,
+  );
+  const [atCentre, scaled] = fit.coefficients;
+  const slope = scaled / unit;
+  const residualSd = Math.sqrt(fit.residualSumOfSquares / fit.dof);
+  const error = residualSd / unit;
+  const half = coverageFactor(confidence, fit.dof) * error;
+  return {
+    intercept: atCentre - slope * centre,
+    slope,
+    slope_interval: [slope - half, slope + half],
+    slope_p: error > 0 ? twoSidedP(slope / error, fit.dof) : null,
+    residual_sd: residualSd,
+    dof: fit.dof,
+    mean_level: centre,
+    sum_of_squares: squares,
+  };
+}
+
+/**
+ * Does the difference between the meters, or its spread, change with the level?
+ *
+ * @param pairs readings of both meters; `log` needs them above 0
+ * @param options `scale`: `difference` regresses candidate − reference on the mean of both, `log`
+ *   ln(candidate/reference) on the mean logarithm
+ * @returns a line for the bias and one for the size of its residuals
+ * @throws too-few-values below 4 pairs or without any spread of level, reading-not-positive,
+ *   argument-wrong
+ *
+ * A slope is not yet a proportional bias: when one meter is noisier than the other, differences
+ * and means are correlated with no bias at all, and the p of the slope is exactly that of the
+ * Pitman–Morgan test for equal standard deviations (`pitmanMorgan`). A line with errors in both
+ * meters can tell the two apart, given the noise of each.
+ * Source: Bland and Altman, Stat. Methods Med. Res. 8 (1999) 135, section 3.2; Lancet 346 (1995)
+ * 1085 on why the mean, not the reference, is the level.
+ */
+export function proportionalBias(
+  pairs: PairedReadings,
+  {
+    scale = 'difference',
+    confidence = 0.95,
+  }: { readonly scale?: 'difference' | 'log'; readonly confidence?: number } = {},
+): ProportionalBias {
+  requireConfidence(confidence);
+  requirePairs(pairs, 4, 'A line of difference against level');
+  const prepare = scale === 'log' ? logRatios : (values: readonly number[]) => values;
+  const reference = prepare(pairs.reference);
+  const candidate = prepare(pairs.candidate);
+  const differences = candidate.map((value, i) => value - reference[i]);
+  const levels = candidate.map((value, i) => value / 2 + reference[i] / 2);
+  const bias = levelLine(levels, differences, confidence);
+  const sizes = differences.map((value, i) =>
+    Math.abs(value - (bias.intercept + bias.slope * levels[i])),
+  );
+  return {
+    scale,
+    n: levels.length,
+    confidence,
+    range: [Math.min(...levels), Math.max(...levels)],
+    bias,
+    spread: levelLine(levels, sizes, confidence),
+  };
+}

@@ -1,0 +1,133 @@
+import { argumentWrong, MeterpairError } from '../error.js';
+import { oneWay } from '../statistics/oneWay.js';
+import { requireConfidence } from '../statistics/options.js';
+import { mean, standardDeviation } from '../statistics/summary.js';
+import type { LimitsOfAgreement } from '../vocabulary.js';
+import { checkDifferences } from './checkDifferences.js';
+import { type LimitsOptions, requireMultiplier } from './limitsOfAgreement.js';
+import { moverLimits } from './moverLimits.js';
+
+/** Scatter of one meter's repeats on an unchanged quantity. */
+export interface RepeatFigures {
+  /** Variance within sources, pooled. */
+  readonly variance: number;
+  /** Harmonic mean of the numbers of repeats. */
+  readonly size: number;
+  /** Degrees of freedom of the variance. */
+  readonly dof: number;
+}
+
+export interface ReplicatedMethodsFigures {
+  /** Number of sources. */
+  readonly n: number;
+  /** Mean and variance of the differences between the means of the repeats. */
+  readonly bias: number;
+  readonly variance_of_means: number;
+  readonly reference: RepeatFigures;
+  readonly candidate: RepeatFigures;
+}
+
+export interface ReplicatedMethodsLimits extends LimitsOfAgreement {
+  readonly bias: number;
+  readonly bias_low: number;
+  readonly bias_high: number;
+  /** Standard deviation of the difference between single readings. */
+  readonly sd_total: number;
+  /** Standard deviation of the differences between the means of the repeats. */
+  readonly sd_of_means: number;
+  /** Repeatability standard deviation of each meter; `null` when it was read once per source. */
+  readonly sd_reference: number | null;
+  readonly sd_candidate: number | null;
+}
+
+/** `replicatedMethodsLimits` from summary figures. @throws argument-wrong. */
+export function replicatedMethodsLimitsFromFigures(
+  figures: ReplicatedMethodsFigures,
+  options: LimitsOptions = {},
+): ReplicatedMethodsLimits {
+  const { confidence = 0.95, multiplier = 1.96 } = options;
+  requireConfidence(confidence);
+  requireMultiplier(multiplier);
+  const { n, bias, variance_of_means: ofMeans, reference, candidate } = figures;
+  if (!(n >= 2)) throw argumentWrong('Limits need at least 2 sources.', n);
+  const parts = [
+    { estimate: ofMeans, dof: n - 1 },
+    ...[reference, candidate]
+      .filter((meter) => meter.dof > 0)
+      .map((meter) => ({ estimate: (1 - 1 / meter.size) * meter.variance, dof: meter.dof })),
+  ];
+  const { sd_interval: _, ...limits } = moverLimits({
+    bias,
+    biasVariance: ofMeans / n,
+    biasDof: n - 1,
+    parts,
+    confidence,
+    multiplier,
+  });
+  return {
+    ...limits,
+    bias,
+    sd_total: Math.sqrt(parts.reduce((sum, part) => sum + part.estimate, 0)),
+    sd_of_means: Math.sqrt(ofMeans),
+    sd_reference: reference.dof > 0 ? Math.sqrt(reference.variance) : null,
+    sd_candidate: candidate.dof > 0 ? Math.sqrt(candidate.variance) : null,
+  };
+}
+
+/**
+ * Between which limits do single readings differ when each meter read every source several times,
+ * the power of the source standing still and the repeats not being paired?
+ *
+ * Differences of means hide part of each meter's own scatter; it is put back.
+ *
+ * @param sources per source the repeats of both meters (one or more each); two sources or more
+ * @returns limits for candidate − reference, single reading against single reading, with intervals
+ * @throws too-few-values, argument-wrong
+ *
+ * Not for pairs whose true value moves: `replicateLimits`.
+ * Source: Bland and Altman, Stat. Methods Med. Res. 8 (1999) 135, sections 5.1 and 5.2 (unequal
+ * numbers by the mean of 1/m); 1986 for two repeats each. Intervals: Zou 2013.
+ */
+export function replicatedMethodsLimits(
+  sources: readonly {
+    readonly reference: readonly number[];
+    readonly candidate: readonly number[];
+  }[],
+  options: LimitsOptions = {},
+): ReplicatedMethodsLimits {
+  if (sources.length < 2) {
+    throw new MeterpairError({
+      code: 'too-few-values',
+      message: 'Limits need at least 2 sources.',
+      found: String(sources.length),
+    });
+  }
+  for (const source of sources) {
+    checkDifferences(source.reference);
+    checkDifferences(source.candidate);
+  }
+  const repeats = (
+    groups: readonly (readonly number[])[],
+  ): RepeatFigures & { means: readonly number[] } => {
+    const parts = oneWay(groups);
+    return {
+      variance: parts.mean_square_within ?? 0,
+      size: parts.harmonic_size,
+      dof: parts.values - parts.groups,
+      means: parts.group_means,
+    };
+  };
+  const reference = repeats(sources.map((source) => source.reference));
+  const candidate = repeats(sources.map((source) => source.candidate));
+  const differences = candidate.means.map((value, i) => value - reference.means[i]);
+  return replicatedMethodsLimitsFromFigures(
+    {
+      n: sources.length,
+      bias: mean(differences),
+      variance_of_means: standardDeviation(differences) ** 2,
+      reference,
+      candidate,
+    },
+    options,
+  );
+}

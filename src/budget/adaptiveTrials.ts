@@ -1,0 +1,185 @@
+import { argumentWrong, MeterpairError } from '../error.js';
+import { normalQuantile } from '../statistics/distributions.js';
+import { requireConfidence } from '../statistics/options.js';
+import type { Interval } from '../vocabulary.js';
+
+export interface AdaptiveOptions {
+  readonly confidence: number;
+  /** Digits of u that are to be meaningful, 1 or 2. */
+  readonly significant_digits: 1 | 2;
+  /** 1: stable to δ. 5: stable to δ/5, as for validating another method (8.2). */
+  readonly tolerance_divisor: 1 | 5;
+  readonly max_trials: number;
+  /** Blocks before stability may be declared (default 2): a spread of two values is chancy. */
+  readonly least_blocks?: number;
+  /** Which interval has to be stable. */
+  readonly interval: 'symmetric' | 'shortest';
+  /** Judge the interval only: for quantities whose mean or variance does not exist. */
+  readonly interval_only?: boolean;
+}
+
+export interface AdaptiveTrials {
+  readonly mean: number;
+  readonly standard_uncertainty: number;
+  readonly symmetric: Interval;
+  readonly shortest: Interval;
+  readonly trials: number;
+  /** Whether every judged result reached the tolerance within `max_trials`. */
+  readonly stable: boolean;
+  /** Tolerance that had to be reached: δ, or δ/5. */
+  readonly tolerance: number;
+  /** Twice the standard deviation of the averages over blocks, the worst of those judged. */
+  readonly noise: number;
+}
+
+/**
+ * Repeats blocks of trials until the results stand still: the adaptive procedure of JCGM 101:2008,
+ * 7.9.4, with an upper bound on the trials. At least two blocks are always made.
+ *
+ * @param fillBlock fills a block with independent draws of the result
+ * @throws argument-wrong when a draw is not finite or a bound is too low for two blocks
+ */
+export function adaptiveTrials(
+  fillBlock: (block: Float64Array) => void,
+  options: AdaptiveOptions,
+): AdaptiveTrials {
+  const { confidence, max_trials } = options;
+  requireConfidence(confidence);
+  // 7.9.4 b): M = max(J, 10^4), J the smallest whole number ≥ 100 / (1 − p).
+  const size = Math.max(10_000, Math.ceil(100 / (1 - confidence) - 1e-9));
+  const most = Math.floor(max_trials / size);
+  if (!(most >= 2)) {
+    throw argumentWrong(
+      `Monte Carlo at this confidence works in blocks of ${size} trials and needs two of them.`,
+      max_trials,
+      `max_trials of ${2 * size} or more`,
+    );
+  }
+  const least = Math.min(most, options.least_blocks ?? 2);
+  const values = new Float64Array(most * size);
+  const spread = 2 * normalQuantile(0.5 + confidence / 2);
+  // Running mean and sum of squares per judged result: mean, u, low, high.
+  const tracked = Array.from({ length: 4 }, () => ({ mean: 0, squares: 0 }));
+  let mean = 0;
+  let squares = 0;
+  let h = 0;
+  let stable = false;
+  let noise = 0;
+  let tolerance = 0;
+  while (h < most && !stable) {
+    const block = values.subarray(h * size, (h + 1) * size);
+    fillBlock(block);
+    const moments = blockMoments(block);
+    const [low, high] = blockInterval(block, options);
+    const delta = moments.mean - mean;
+    squares += moments.squares + (delta * delta * h * size) / (h + 1);
+    mean += delta / (h + 1);
+    h++;
+    const u = Math.sqrt(moments.squares / (size - 1));
+    [moments.mean, u, low, high].forEach((value, i) => {
+      const step = value - tracked[i].mean;
+      tracked[i].mean += step / h;
+      tracked[i].squares += step * (value - tracked[i].mean);
+    });
+    if (h === 1) continue;
+    const scale = options.interval_only
+      ? (tracked[3].mean - tracked[2].mean) / spread
+      : Math.sqrt(squares / (h * size - 1));
+    tolerance = numericalTolerance(scale, options.significant_digits) / options.tolerance_divisor;
+    const judged = options.interval_only ? tracked.slice(2) : tracked;
+    noise = 2 * Math.sqrt(Math.max(...judged.map((one) => one.squares)) / (h * (h - 1)));
+    stable = noise <= tolerance && h >= least;
+  }
+  const all = values.subarray(0, h * size).sort();
+  return {
+    mean,
+    standard_uncertainty: Math.sqrt(squares / (h * size - 1)),
+    symmetric: symmetricInterval(all, confidence),
+    shortest: shortestInterval(all, confidence),
+    trials: h * size,
+    stable,
+    tolerance,
+    noise,
+  };
+}
+
+/**
+ * δ: half a unit of the last of `digits` significant digits of u.
+ *
+ * @see JCGM 101:2008, 7.9.2
+ */
+export function numericalTolerance(u: number, digits: 1 | 2): number {
+  if (!(u > 0)) return 0;
+  // toExponential rounds and carries: 0.0996 with two digits is 1.0e-1.
+  const exponent = Number(u.toExponential(digits - 1).split('e')[1]);
+  return 0.5 * 10 ** (exponent - digits + 1);
+}
+
+function blockMoments(block: Float64Array): { mean: number; squares: number } {
+  let total = 0;
+  for (let i = 0; i < block.length; i++) total += block[i];
+  const mean = total / block.length;
+  if (!Number.isFinite(mean)) {
+    throw new MeterpairError({
+      code: 'argument-wrong',
+      message: 'The model gave a value that is not finite for a drawn set of inputs.',
+      expected: 'a model that holds over the whole range of its inputs',
+    });
+  }
+  let squares = 0;
+  for (let i = 0; i < block.length; i++) squares += (block[i] - mean) ** 2;
+  return { mean, squares };
+}
+
+function blockInterval(block: Float64Array, options: AdaptiveOptions): Interval {
+  if (options.interval === 'shortest') {
+    return shortestInterval(block.slice().sort(), options.confidence);
+  }
+  const { lower, covered } = places(block.length, options.confidence);
+  return [nthSmallest(block, lower), nthSmallest(block, lower + covered)];
+}
+
+/** 7.7.2: q trials inside, r below; ranks counted from zero here. */
+function places(count: number, confidence: number): { lower: number; covered: number } {
+  const covered = Math.min(count - 1, Math.floor(confidence * count + 0.5));
+  return { lower: Math.max(0, Math.floor((count - covered + 1) / 2) - 1), covered };
+}
+
+function symmetricInterval(sorted: Float64Array, confidence: number): Interval {
+  const { lower, covered } = places(sorted.length, confidence);
+  return [sorted[lower], sorted[lower + covered]];
+}
+
+function shortestInterval(sorted: Float64Array, confidence: number): Interval {
+  const { covered } = places(sorted.length, confidence);
+  let best = 0;
+  for (let r = 1; r + covered < sorted.length; r++) {
+    if (sorted[r + covered] - sorted[r] < sorted[best + covered] - sorted[best]) best = r;
+  }
+  return [sorted[best], sorted[best + covered]];
+}
+
+/** The value of rank `rank` (from zero), by Hoare's selection; reorders the block. */
+function nthSmallest(block: Float64Array, rank: number): number {
+  let low = 0;
+  let high = block.length - 1;
+  while (low < high) {
+    const pivot = block[rank];
+    let i = low;
+    let j = high;
+    while (i <= j) {
+      while (block[i] < pivot) i++;
+      while (pivot < block[j]) j--;
+      if (i <= j) {
+        const kept = block[i];
+        block[i] = block[j];
+        block[j] = kept;
+        i++;
+        j--;
+      }
+    }
+    if (j < rank) low = i;
+    if (rank < i) high = j;
+  }
+  return block[rank];
+}

@@ -1,0 +1,26 @@
+export type { MonteCarloCheckOptions, ShapedContribution } from './checkByMonteCarlo.js';
+export { checkByMonteCarlo } from './checkByMonteCarlo.js';
+export type {
+  CombinedUncertainty,
+  CombineOptions,
+  ContributionCorrelation,
+  ContributionInput,
+} from './combine.js';
+export { combineContributions } from './combine.js';
+export type { ContributionKind } from './contributionKind.js';
+export { contributionKind } from './contributionKind.js';
+export type { InputDistribution } from './draws.js';
+export type { UncertaintyPart } from './effectiveDof.js';
+export { effectiveDof } from './effectiveDof.js';
+export type { StandardUncertainty, UncertaintyStatement } from './inputs.js';
+export { dofFromDoubt, standardUncertainty } from './inputs.js';
+export type { LinearComparison, MonteCarloOptions, MonteCarloResult } from './monteCarlo.js';
+export { compareWithLinear, monteCarlo } from './monteCarlo.js';
+export type {
+  ImprovementStep,
+  NextImprovement,
+  NextImprovementOptions,
+} from './nextImprovement.js';
+export { nextImprovement } from './nextImprovement.js';
+export type { ModelInput, PropagatedInput, PropagateOptions, Propagation } from './propagate.js';
+export { correlationOfResults, propagate } from './propagate.js';

@@ -1,0 +1,130 @@
+import { argumentWrong } from '../error.js';
+import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
+import { requireConfidence } from '../statistics/options.js';
+import { KNOWN_EXACTLY } from '../vocabulary.js';
+import { requireDof, requireUncertainty } from './effectiveDof.js';
+
+/** How well the statement itself is known; both left out: taken as known exactly. */
+interface HowWellKnown {
+  readonly dof?: number;
+  /** Relative uncertainty of the stated uncertainty, for example 0.25 for "give or take a quarter". */
+  readonly doubt?: number;
+}
+
+/**
+ * The shapes in which uncertainties come. Amounts in any one unit, or as fractions.
+ *
+ * - `normal`: expanded uncertainty with its coverage factor, as on a certificate
+ * - `interval`: half-width of an interval with a stated confidence level (and `dof`, if stated)
+ * - `rectangular`: "± half_width", nothing else known
+ * - `triangular`: limits ± half_width, values near the middle likelier
+ * - `arcsine`: something that swings between ± half_width (a thermostat)
+ * - `trapezoid`: limits ± half_width, flat over ± half_width · top_to_base
+ * - `resolution`: one step of a display
+ */
+export type UncertaintyStatement =
+  | ({
+      readonly shape: 'normal';
+      readonly expanded_uncertainty: number;
+      readonly coverage_factor: number;
+    } & HowWellKnown)
+  | ({
+      readonly shape: 'interval';
+      readonly half_width: number;
+      readonly confidence: number;
+    } & HowWellKnown)
+  | ({
+      readonly shape: 'rectangular' | 'triangular' | 'arcsine';
+      readonly half_width: number;
+    } & HowWellKnown)
+  | ({
+      readonly shape: 'trapezoid';
+      readonly half_width: number;
+      /** Width of the flat top over width of the base, 0 (triangle) to 1 (rectangle). */
+      readonly top_to_base: number;
+    } & HowWellKnown)
+  | ({ readonly shape: 'resolution'; readonly step: number } & HowWellKnown);
+
+export interface StandardUncertainty {
+  /** In the unit of the statement. */
+  readonly standard_uncertainty: number;
+  readonly dof: number;
+}
+
+/**
+ * What standard uncertainty stands behind a certificate, a specification or a display step?
+ *
+ * @returns the standard uncertainty and its degrees of freedom: stated, or from the doubt about the
+ *   statement, or `KNOWN_EXACTLY`
+ * @throws argument-wrong for a negative width, a coverage factor not above zero, a ratio outside
+ *   0 to 1, or when both `dof` and `doubt` are given
+ * @see JCGM 100:2008, 4.3.3 (normal), 4.3.4 (interval), 4.3.7 (rectangular), 4.3.9 (trapezoid,
+ *   triangle), F.2.2.1 (resolution), H.1.3.4 (arcsine)
+ */
+export function standardUncertainty(statement: UncertaintyStatement): StandardUncertainty {
+  const dof = statedDof(statement);
+  return { standard_uncertainty: amount(statement) / divisor(statement, dof), dof };
+}
+
+/**
+ * How many degrees of freedom does an uncertainty have that is itself only known to within
+ * `doubt`? ν = 1 / (2 doubt²); a doubt of zero gives `KNOWN_EXACTLY`.
+ *
+ * @throws argument-wrong for a doubt below zero
+ * @see JCGM 100:2008, G.4.2, equation (G.3)
+ */
+export function dofFromDoubt(doubt: number): number {
+  requireUncertainty(doubt, 'The relative uncertainty of an uncertainty');
+  return doubt === 0 ? KNOWN_EXACTLY : Math.min(KNOWN_EXACTLY, 1 / (2 * doubt ** 2));
+}
+
+function statedDof({ dof, doubt }: HowWellKnown): number {
+  if (dof !== undefined && doubt !== undefined) {
+    throw argumentWrong('State either the degrees of freedom or the doubt, not both.');
+  }
+  if (dof !== undefined) {
+    requireDof(dof);
+    return Math.min(KNOWN_EXACTLY, dof);
+  }
+  return dofFromDoubt(doubt ?? 0);
+}
+
+function amount(statement: UncertaintyStatement): number {
+  const value =
+    statement.shape === 'normal'
+      ? statement.expanded_uncertainty
+      : statement.shape === 'resolution'
+        ? statement.step
+        : statement.half_width;
+  requireUncertainty(value, 'A stated uncertainty');
+  return value;
+}
+
+function divisor(statement: UncertaintyStatement, dof: number): number {
+  switch (statement.shape) {
+    case 'normal':
+      if (!(statement.coverage_factor > 0 && Number.isFinite(statement.coverage_factor))) {
+        throw argumentWrong('A coverage factor must be above zero.', statement.coverage_factor);
+      }
+      return statement.coverage_factor;
+    case 'interval':
+      requireConfidence(statement.confidence);
+      // Only a stated dof says that the interval came from t; a doubt about it does not.
+      return statement.dof === undefined || dof >= KNOWN_EXACTLY
+        ? normalQuantile(0.5 + statement.confidence / 2)
+        : coverageFactor(statement.confidence, dof);
+    case 'rectangular':
+      return Math.sqrt(3);
+    case 'triangular':
+      return Math.sqrt(6);
+    case 'arcsine':
+      return Math.SQRT2;
+    case 'trapezoid':
+      if (!(statement.top_to_base >= 0 && statement.top_to_base <= 1)) {
+        throw argumentWrong('top_to_base must lie between 0 and 1.', statement.top_to_base);
+      }
+      return Math.sqrt(6 / (1 + statement.top_to_base ** 2));
+    case 'resolution':
+      return Math.sqrt(12);
+  }
+}

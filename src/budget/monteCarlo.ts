@@ -1,0 +1,156 @@
+import { argumentWrong } from '../error.js';
+import { seededRandom } from '../statistics/random.js';
+import type { Interval } from '../vocabulary.js';
+import { adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
+import { correlationRoot, drawFrom, type InputDistribution } from './draws.js';
+
+export interface MonteCarloOptions {
+  /** The result as a function of its inputs, in the order of `inputs`. */
+  readonly model: (inputs: readonly number[]) => number;
+  readonly inputs: readonly InputDistribution[];
+  /** Correlation matrix of the inputs; only normal inputs may be correlated. */
+  readonly correlation?: readonly (readonly number[])[];
+  readonly confidence: number;
+  /** Whole number; the same seed gives the same answer. */
+  readonly seed: number;
+  /** Digits of u that are to be meaningful (default 2). */
+  readonly significant_digits?: 1 | 2;
+  /** 1 (default): stable to δ. 5: stable to δ/5, for validating another method. */
+  readonly tolerance_divisor?: 1 | 5;
+  /** Bound on the trials (default 10⁶). */
+  readonly max_trials?: number;
+  /** Which interval has to be stable (default `symmetric`); both are returned. */
+  readonly interval?: 'symmetric' | 'shortest';
+}
+
+export interface MonteCarloResult {
+  /** `null` when an input with one degree of freedom or fewer leaves the mean undefined. */
+  readonly mean: number | null;
+  /** `null` when an input with two degrees of freedom or fewer leaves the variance undefined. */
+  readonly standard_uncertainty: number | null;
+  /** Interval that leaves out equal parts below and above. */
+  readonly symmetric: Interval;
+  readonly shortest: Interval;
+  readonly trials: number;
+  readonly seed: number;
+  /** Whether the results stood still to within `tolerance` before the bound was reached. */
+  readonly stable: boolean;
+  readonly tolerance: number;
+  /** Twice the standard deviation that the trials leave in the worst of the results. */
+  readonly noise: number;
+  /** Why something is `null` or not stable; empty otherwise. */
+  readonly why: string;
+}
+
+/**
+ * What do the distributions of the inputs make of the result? (Propagation of distributions.)
+ *
+ * Holds for models that bend and for inputs that are not normal, where the formula for small
+ * uncertainties does not.
+ *
+ * @throws argument-wrong for impossible inputs or correlations, correlated inputs that are not
+ *   normal, and a model that returns a value that is not finite
+ * @see JCGM 101:2008, clauses 6.4, 7 and 7.9
+ */
+export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
+  const { model, inputs, seed } = options;
+  const random = seededRandom(seed);
+  const draws = inputs.map((input) => drawFrom(input, random));
+  const root = options.correlation === undefined ? null : correlationRoot(options.correlation);
+  if (root !== null && root.length !== inputs.length) {
+    throw argumentWrong(
+      'The correlation matrix must have a row for every input.',
+      root.length,
+      String(inputs.length),
+    );
+  }
+  const correlated = inputs.map(
+    (_, i) => root?.some((row, j) => i !== j && (row[i] !== 0 || root[i][j] !== 0)) ?? false,
+  );
+  inputs.forEach((input, i) => {
+    if (correlated[i] && input.shape !== 'normal') {
+      throw argumentWrong('Only normal inputs can be correlated.', input.shape, 'normal');
+    }
+  });
+  const x = new Array<number>(inputs.length).fill(0);
+  const z = new Array<number>(inputs.length).fill(0);
+  const draw = (): number => {
+    for (let i = 0; i < x.length; i++) {
+      const input = inputs[i];
+      if (root === null || !correlated[i] || input.shape !== 'normal') {
+        x[i] = draws[i]();
+        continue;
+      }
+      z[i] = random.normal();
+      let sum = 0;
+      for (let j = 0; j <= i; j++) sum += root[i][j] * z[j];
+      x[i] = input.value + input.standard_uncertainty * sum;
+    }
+    return model(x);
+  };
+  const fewest = Math.min(
+    ...inputs.map((input) => (input.shape === 'student' ? input.dof : Number.POSITIVE_INFINITY)),
+  );
+  const trials = adaptiveTrials(
+    (block) => {
+      for (let i = 0; i < block.length; i++) block[i] = draw();
+    },
+    {
+      confidence: options.confidence,
+      significant_digits: options.significant_digits ?? 2,
+      tolerance_divisor: options.tolerance_divisor ?? 1,
+      max_trials: options.max_trials ?? 1_000_000,
+      interval: options.interval ?? 'symmetric',
+      interval_only: fewest <= 2,
+    },
+  );
+  const why = [
+    fewest <= 2
+      ? 'An input with two degrees of freedom or fewer has no finite variance: only the interval counts.'
+      : '',
+    trials.stable
+      ? ''
+      : `After ${trials.trials} trials the results still vary by more than the tolerance asks.`,
+  ];
+  return {
+    ...trials,
+    mean: fewest <= 1 ? null : trials.mean,
+    standard_uncertainty: fewest <= 2 ? null : trials.standard_uncertainty,
+    seed,
+    why: why.filter((sentence) => sentence !== '').join(' '),
+  };
+}
+
+/** The interval of the formula beside the interval of the trials. */
+export interface LinearComparison {
+  /** δ: half a unit of the last meaningful digit of u. */
+  readonly tolerance: number;
+  /** Formula minus trials at the lower end. */
+  readonly low_difference: number;
+  readonly high_difference: number;
+  /** Both differences within δ. */
+  readonly agrees: boolean;
+}
+
+/**
+ * Does the formula for small uncertainties give the interval that the distributions give?
+ *
+ * @param linear value, standard uncertainty and interval by the formula
+ * @param interval the interval by Monte Carlo, stable to δ/5 if the verdict is to be sharp
+ * @see JCGM 101:2008, clause 8.1
+ */
+export function compareWithLinear(
+  linear: { readonly standard_uncertainty: number; readonly low: number; readonly high: number },
+  interval: Interval,
+  significant_digits: 1 | 2 = 2,
+): LinearComparison {
+  const tolerance = numericalTolerance(linear.standard_uncertainty, significant_digits);
+  const low_difference = linear.low - interval[0];
+  const high_difference = linear.high - interval[1];
+  return {
+    tolerance,
+    low_difference,
+    high_difference,
+    agrees: Math.max(Math.abs(low_difference), Math.abs(high_difference)) <= tolerance,
+  };
+}

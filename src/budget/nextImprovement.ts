@@ -1,0 +1,203 @@
+import { argumentWrong } from '../error.js';
+import type { Contribution } from '../vocabulary.js';
+import { combineContributions } from './combine.js';
+import { type ContributionKind, contributionKind } from './contributionKind.js';
+import { percentText, shareText } from './percentText.js';
+
+export interface NextImprovementOptions {
+  readonly budget: readonly Contribution[];
+  readonly confidence: number;
+  /** Wanted relative expanded uncertainty; left out: none is aimed at. */
+  readonly wanted?: number;
+  /** Laps behind the repeatability, to say how many more are needed. */
+  readonly laps?: number;
+  /** Kind of a contribution by name, where its name does not tell. */
+  readonly kinds?: Readonly<Record<string, ContributionKind>>;
+}
+
+/** What one contribution holds back, and what attacking it would bring. */
+export interface ImprovementStep {
+  readonly name: string;
+  readonly kind: ContributionKind;
+  readonly share: number;
+  /** Relative expanded uncertainty if this contribution vanished: no effort on it does better. */
+  readonly floor: number;
+  /** Relative expanded uncertainty after the step that `advice` names. */
+  readonly after: number;
+  /** What to do, as a sentence with numbers. */
+  readonly advice: string;
+}
+
+export interface NextImprovement {
+  /** The answer in words. */
+  readonly sentence: string;
+  /** Relative expanded uncertainty now. */
+  readonly expanded: number;
+  /** Every contribution that is not zero, the largest first. */
+  readonly steps: readonly ImprovementStep[];
+  /**
+   * Laps in all that bring U to the wanted value with everything else as it is; `null` when not
+   * asked, not needed, or out of reach by laps alone.
+   */
+  readonly laps_needed: number | null;
+}
+
+interface Currency {
+  /** How the usual step changes the standard uncertainty and the degrees of freedom. */
+  readonly scale: number;
+  readonly dof: number;
+  readonly what: (name: string) => string;
+}
+
+const currencies: Readonly<Record<ContributionKind, Currency>> = {
+  repeatability: { scale: Math.SQRT1_2, dof: 2, what: () => 'Twice the laps' },
+  calibration: {
+    scale: 0.5,
+    dof: 1,
+    what: () => 'A certificate with half the uncertainty for the reference',
+  },
+  resolution: {
+    scale: 0.1,
+    dof: 1,
+    what: () => 'A display with ten times finer steps, or ten times the power,',
+  },
+  'between-series': {
+    scale: Math.SQRT1_2,
+    dof: 2,
+    what: () => 'Twice the number of series, each with the heads taken away and seated again,',
+  },
+  zero: {
+    scale: 0,
+    dof: 1,
+    what: () => 'Recording the zero before every reading, so that it is subtracted,',
+  },
+  settling: {
+    scale: 0.5,
+    dof: 1,
+    what: () => 'Waiting longer before each reading (five time constants of the slower meter)',
+  },
+  drift: {
+    scale: 0.5,
+    dof: 1,
+    what: () => 'A steadier source, or an order that cancels the drift (ABBA BAAB),',
+  },
+  setting: {
+    scale: 0,
+    dof: 1,
+    what: () => 'Setting the reference to the wavelength of the source and recording it',
+  },
+  other: { scale: 0.5, dof: 1, what: (name) => `Halving "${name}"` },
+};
+
+/**
+ * Which contribution should be attacked next, and in what currency: laps, a certificate, a finer
+ * display, more series, a recorded zero?
+ *
+ * @throws argument-wrong for a wanted uncertainty not above zero, and as `combineContributions`
+ * @see JCGM 100:2008, 5.1.2 and G.4 (the variance is a sum, so the largest part rules it)
+ */
+export function nextImprovement(options: NextImprovementOptions): NextImprovement {
+  const { budget, confidence, wanted, laps, kinds } = options;
+  if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
+    throw argumentWrong('A wanted uncertainty must be above zero.', wanted);
+  }
+  const kindOf = (name: string) => kinds?.[name] ?? contributionKind(name);
+  const expandedWith = (changed: (one: Contribution) => Contribution) =>
+    combineContributions(budget.map(changed), { confidence }).relative_expanded_uncertainty;
+  const now = combineContributions(budget, { confidence });
+  const expanded = now.relative_expanded_uncertainty;
+  const steps = now.budget
+    .filter((one) => one.relative_standard_uncertainty > 0)
+    .sort((a, b) => b.share - a.share)
+    .map((part): ImprovementStep => {
+      const kind = kindOf(part.name);
+      const { scale, dof, what } = currencies[kind];
+      const after = expandedWith((one) => (one.name === part.name ? scaled(one, scale, dof) : one));
+      const floor = expandedWith((one) => (one.name === part.name ? scaled(one, 0, 1) : one));
+      const advice = `${what(part.name)} would bring U from ${percentText(expanded)} to about ${percentText(after)}.`;
+      return { name: part.name, kind, share: part.share, floor, after, advice };
+    });
+  if (steps.length === 0) {
+    return {
+      sentence: 'Nothing contributes to the uncertainty, so nothing can be improved.',
+      expanded,
+      steps,
+      laps_needed: null,
+    };
+  }
+  const isLaps = (one: Contribution) => kindOf(one.name) === 'repeatability';
+  const lapsFloor = expandedWith((one) => (isLaps(one) ? scaled(one, 0, 1) : one));
+  const reached = wanted !== undefined && expanded <= wanted;
+  const laps_needed =
+    wanted === undefined || reached || laps === undefined || !budget.some(isLaps)
+      ? null
+      : lapsFor(wanted, laps, (more) =>
+          expandedWith((one) => (isLaps(one) ? scaled(one, 1 / Math.sqrt(more), more) : one)),
+        );
+  const [largest] = steps;
+  const sentence = [
+    `${capital(largest.name)} is ${shareText(largest.share)} of the variance.`,
+    wanted !== undefined && reached
+      ? `U is ${percentText(expanded)}, within the wanted ${percentText(wanted)}: nothing has to improve.`
+      : '',
+    reached
+      ? ''
+      : largest.kind === 'repeatability'
+        ? `More laps are what helps: with all else as it is they can bring U from ${percentText(expanded)} towards ${percentText(lapsFloor)}.`
+        : `Further laps cannot bring U below ${percentText(lapsFloor)} (now ${percentText(expanded)}).`,
+    reached ? '' : largest.advice,
+    wanted === undefined || reached ? '' : wantedText(wanted, lapsFloor, laps, laps_needed),
+  ];
+  return {
+    sentence: sentence.filter((one) => one !== '').join(' '),
+    expanded,
+    steps,
+    laps_needed,
+  };
+}
+
+function scaled(one: Contribution, scale: number, dof: number): Contribution {
+  return {
+    ...one,
+    relative_standard_uncertainty: one.relative_standard_uncertainty * scale,
+    dof: one.dof * dof,
+  };
+}
+
+/** Smallest number of laps whose U is within what is wanted, up to 10⁴ times the present ones. */
+function lapsFor(
+  wanted: number,
+  laps: number,
+  expandedAt: (timesAsMany: number) => number,
+): number | null {
+  let high = 2 * laps;
+  while (expandedAt(high / laps) > wanted) {
+    high *= 2;
+    if (high > 1e4 * laps) return null;
+  }
+  let low = Math.floor(high / 2);
+  while (high - low > 1) {
+    const middle = Math.floor((low + high) / 2);
+    if (expandedAt(middle / laps) > wanted) low = middle;
+    else high = middle;
+  }
+  return high;
+}
+
+function wantedText(
+  wanted: number,
+  lapsFloor: number,
+  laps: number | undefined,
+  needed: number | null,
+): string {
+  if (needed !== null && laps !== undefined) {
+    return `The wanted ${percentText(wanted)} would take about ${needed} laps in all (${needed - laps} more), with all else as it is.`;
+  }
+  return lapsFloor > wanted
+    ? `No number of laps reaches the wanted ${percentText(wanted)}: something else has to improve first.`
+    : `The wanted ${percentText(wanted)} is within reach of more laps.`;
+}
+
+function capital(name: string): string {
+  return name.charAt(0).toUpperCase() + name.slice(1);
+}

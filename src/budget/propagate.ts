@@ -1,0 +1,175 @@
+import { argumentWrong, MeterpairError } from '../error.js';
+import { coverageFactor } from '../statistics/distributions.js';
+import { requireConfidence } from '../statistics/options.js';
+import { KNOWN_EXACTLY } from '../vocabulary.js';
+import { type Model, partialDerivative, secondOrderVariance } from './derivatives.js';
+import { correlationRoot } from './draws.js';
+import { effectiveDof, requireDof, requireUncertainty } from './effectiveDof.js';
+
+export interface ModelInput {
+  readonly name: string;
+  readonly value: number;
+  readonly standard_uncertainty: number;
+  /** Left out: known exactly. */
+  readonly dof?: number;
+}
+
+export interface PropagateOptions {
+  /** The result as a function of its inputs, in the order of `inputs`. */
+  readonly model: Model;
+  readonly inputs: readonly ModelInput[];
+  /** Correlation matrix of the inputs; left out: independent. */
+  readonly correlation?: readonly (readonly number[])[];
+  readonly confidence: number;
+}
+
+export interface PropagatedInput {
+  readonly name: string;
+  /** c = ∂f/∂x, unit of the result over unit of the input. */
+  readonly sensitivity: number;
+  /** c·u(x) with its sign, in the unit of the result. */
+  readonly effect: number;
+  readonly dof: number;
+  /** Part of the variance; all add up to 1, and a negative correlation can make one negative. */
+  readonly share: number;
+}
+
+export interface Propagation {
+  readonly value: number;
+  readonly standard_uncertainty: number;
+  /** `null` for correlated inputs, to which Welch–Satterthwaite does not apply (see `why`). */
+  readonly dof: number | null;
+  readonly coverage_factor: number | null;
+  readonly expanded_uncertainty: number | null;
+  readonly inputs: readonly PropagatedInput[];
+  /**
+   * Standard uncertainty with the terms of next order, for independent inputs; `null` when it
+   * cannot be had. Well above `standard_uncertainty`: the model bends too much for the formula.
+   */
+  readonly second_order_standard_uncertainty: number | null;
+  /** Why something is `null`; empty otherwise. */
+  readonly why: string;
+}
+
+/**
+ * What do the uncertainties of the inputs make of the result y = f(x₁ … x_N)? (Law of propagation
+ * of uncertainty, sensitivity coefficients by central differences.)
+ *
+ * Not where `second_order_standard_uncertainty` differs by more than a few percent: use
+ * `monteCarlo` there.
+ *
+ * @throws argument-wrong for impossible inputs or correlations, no-convergence for a model that is
+ *   not smooth at the estimates
+ * @see JCGM 100:2008, 5.1.2 (equation 10 and note), 5.1.3 (note 2), 5.2.2 (equation 16), G.4
+ */
+export function propagate(options: PropagateOptions): Propagation {
+  const { model, inputs, confidence } = options;
+  requireConfidence(confidence);
+  for (const input of inputs) {
+    requireUncertainty(input.standard_uncertainty, `The uncertainty of "${input.name}"`);
+    requireDof(input.dof ?? KNOWN_EXACTLY);
+  }
+  const matrix = options.correlation;
+  if (matrix !== undefined) {
+    if (matrix.length !== inputs.length) {
+      throw argumentWrong('The correlation matrix must have a row for every input.');
+    }
+    correlationRoot(matrix);
+  }
+  const at = inputs.map((input) => input.value);
+  const value = model(at);
+  if (!Number.isFinite(value)) {
+    throw argumentWrong('The model must have a finite value at the estimates.', value);
+  }
+  const uncertainties = inputs.map((input) => input.standard_uncertainty);
+  const derivatives = at.map((x, i) => partialDerivative(model, at, i, step(x, uncertainties[i])));
+  const effects = derivatives.map((one, i) => one.value * uncertainties[i]);
+  const parts = effects.map((effect, i) =>
+    effects.reduce(
+      (sum, other, j) => sum + (matrix?.[i][j] ?? (i === j ? 1 : 0)) * effect * other,
+      0,
+    ),
+  );
+  const variance = parts.reduce((sum, part) => sum + part, 0);
+  const u = Math.sqrt(Math.max(0, variance));
+  derivatives.forEach((one, i) => {
+    const slack = 0.01 * Math.max(u, Math.abs(effects[i]));
+    if (one.error * uncertainties[i] > slack + 1e-12 * Math.abs(value)) {
+      throw new MeterpairError({
+        code: 'no-convergence',
+        message: 'The model is not smooth at the estimates, so its sensitivity is not defined.',
+        found: `input "${inputs[i].name}"`,
+      });
+    }
+  });
+  const dofs = inputs.map((input) => Math.min(KNOWN_EXACTLY, input.dof ?? KNOWN_EXACTLY));
+  const correlated = matrix?.some((row, i) =>
+    row.some((r, j) => i !== j && r !== 0 && effects[i] !== 0 && effects[j] !== 0),
+  );
+  const finite = dofs.some((dof, i) => dof < KNOWN_EXACTLY && effects[i] !== 0);
+  const dof =
+    correlated && finite
+      ? null
+      : effectiveDof(
+          effects.map((effect, i) => ({ standard_uncertainty: Math.abs(effect), dof: dofs[i] })),
+        );
+  const k = dof === null ? null : coverageFactor(confidence, dof);
+  const next = correlated ? null : secondOrderVariance(model, at, uncertainties);
+  const why = [
+    dof === null
+      ? 'Welch–Satterthwaite holds for independent inputs only, so there are no degrees of freedom and no U.'
+      : '',
+    correlated ? 'The terms of second order are for independent inputs only.' : '',
+    !correlated && (next === null || variance + next < 0)
+      ? 'The terms of second order cannot be had: the model has no finite value nearby, or higher orders matter as well.'
+      : '',
+  ];
+  return {
+    value,
+    standard_uncertainty: u,
+    dof,
+    coverage_factor: k,
+    expanded_uncertainty: k === null ? null : k * u,
+    inputs: inputs.map((input, i) => ({
+      name: input.name,
+      sensitivity: derivatives[i].value,
+      effect: effects[i],
+      dof: dofs[i],
+      share: variance > 0 ? parts[i] / variance : 0,
+    })),
+    second_order_standard_uncertainty:
+      next === null || variance + next < 0 ? null : Math.sqrt(variance + next),
+    why: why.filter((sentence) => sentence !== '').join(' '),
+  };
+}
+
+/**
+ * How are two results correlated that come from the same inputs? For example two factors that
+ * share the certificate of the reference. 0 when one of them has no uncertainty.
+ *
+ * @throws argument-wrong when the results do not have the same inputs
+ * @see JCGM 100:2008, H.2.3, equation (H.9)
+ */
+export function correlationOfResults(
+  first: Propagation,
+  second: Propagation,
+  correlation?: readonly (readonly number[])[],
+): number {
+  const names = (one: Propagation) => one.inputs.map((input) => input.name).join(', ');
+  if (names(first) !== names(second)) {
+    throw argumentWrong('Both results must have the same inputs.', names(second), names(first));
+  }
+  let covariance = 0;
+  first.inputs.forEach((a, i) => {
+    second.inputs.forEach((b, j) => {
+      covariance += (correlation?.[i][j] ?? (i === j ? 1 : 0)) * a.effect * b.effect;
+    });
+  });
+  const scale = first.standard_uncertainty * second.standard_uncertainty;
+  return scale === 0 ? 0 : Math.min(1, Math.max(-1, covariance / scale));
+}
+
+/** x ± u is the step of JCGM 100:2008, 5.1.3, note 2; wider where u would drown in rounding. */
+function step(x: number, u: number): number {
+  return Math.max(u, 1e-4 * Math.abs(x)) || 1e-4;
+}

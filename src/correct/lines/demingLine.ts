@@ -1,0 +1,164 @@
+import { argumentWrong, MeterpairError } from '../../error.js';
+import { mean } from '../../statistics/summary.js';
+import {
+  coefficient,
+  type Line,
+  type LinePoints,
+  lineCoverageFactor,
+  requireConfidence,
+  requirePoints,
+  TWO_POINTS,
+} from './line.js';
+
+/** How a Deming line's uncertainty is found: large-sample formula, or leaving out each point. */
+export type DemingUncertainty = 'analytic' | 'jackknife';
+
+export interface DemingLine extends Line {
+  /** Which uncertainty stands in `intercept` and `slope`; jackknife when asked for. */
+  readonly uncertainty: DemingUncertainty;
+  /** Both standard uncertainties side by side; `null` where one cannot be computed. */
+  readonly analytic: { readonly intercept: number; readonly slope: number } | null;
+  readonly jackknife: { readonly intercept: number; readonly slope: number } | null;
+  /** Estimated standard deviation of the errors in x and in y; `null` for two points. */
+  readonly error_sd: { readonly x: number; readonly y: number } | null;
+}
+
+/**
+ * Deming's line: both x and y carry errors of constant size, and the ratio of their variances is
+ * known. A ratio of 1 is orthogonal regression.
+ *
+ * @param points x and y, at least two points
+ * @param options `variance_ratio`: error variance of y ÷ error variance of x, above 0 (default 1);
+ *   `uncertainty`: `analytic` (normal errors, default) or `jackknife` (needs no normality; four
+ *   points or more); `confidence` as a fraction (default 0.95). Intervals use t with points − 2.
+ * @throws argument-wrong (also for points on a vertical line), too-few-values
+ * Source: W. E. Deming (1943), Statistical Adjustment of Data; analytic uncertainty: W. A. Fuller
+ * (1987), Measurement Error Models, section 1.3; jackknife: K. Linnet (1993), Clin. Chem. 39,
+ * 424–432.
+ */
+export function demingLine(
+  points: LinePoints,
+  options: {
+    readonly variance_ratio?: number;
+    readonly uncertainty?: DemingUncertainty;
+    readonly confidence?: number;
+  } = {},
+): DemingLine {
+  const ratio = options.variance_ratio ?? 1;
+  const confidence = options.confidence ?? 0.95;
+  const kind = options.uncertainty ?? 'analytic';
+  requireConfidence(confidence);
+  requirePoints(points, 2);
+  if (!(ratio > 0) || !Number.isFinite(ratio)) {
+    throw argumentWrong('The ratio of the error variances must be above 0.', ratio);
+  }
+  const n = points.x.length;
+  const dof = n - 2;
+  const fit = solve(points, ratio);
+  const { slope, intercept, xMean, sxx, sxy, syy } = fit;
+  const residuals = points.y.map((y, i) => y - intercept - slope * points.x[i]);
+  const squares = residuals.reduce((sum, e) => sum + e ** 2, 0);
+  const variance = dof > 0 ? squares / dof : null;
+  // (sxx·syy − sxy²)·β²/(sxy²·(n − 2)), written so that a slope of 0 is no special case.
+  const signal = sxy === 0 ? sxx : sxy / slope;
+  const slopeVariance =
+    variance === null ? null : Math.max(0, sxx * syy - sxy ** 2) / (signal ** 2 * dof);
+  const analytic =
+    variance === null || slopeVariance === null
+      ? null
+      : {
+          intercept: Math.sqrt(variance / n + xMean ** 2 * slopeVariance),
+          slope: Math.sqrt(slopeVariance),
+        };
+  const jackknife = n >= 4 ? leaveOneOut(points, ratio) : null;
+  const chosen = kind === 'analytic' ? analytic : jackknife;
+  const coverage = dof > 0 ? lineCoverageFactor(confidence, dof) : null;
+  return {
+    method: 'deming',
+    intercept: coefficient(intercept, chosen?.intercept ?? null, coverage),
+    slope: coefficient(slope, chosen?.slope ?? null, coverage),
+    covariance:
+      kind === 'analytic'
+        ? slopeVariance === null
+          ? null
+          : -xMean * slopeVariance
+        : (jackknife?.covariance ?? null),
+    dof,
+    points: n,
+    confidence,
+    residuals,
+    residual_sd: variance === null ? null : Math.sqrt(variance),
+    why:
+      dof < 1
+        ? TWO_POINTS
+        : chosen === null
+          ? 'The jackknife needs four points or more that leave a line without any one of them.'
+          : '',
+    uncertainty: kind,
+    analytic,
+    jackknife:
+      jackknife === null ? null : { intercept: jackknife.intercept, slope: jackknife.slope },
+    error_sd:
+      variance === null
+        ? null
+        : {
+            x: Math.sqrt(variance / (ratio + slope ** 2)),
+            y: Math.sqrt((variance * ratio) / (ratio + slope ** 2)),
+          },
+  };
+}
+
+function solve(points: LinePoints, ratio: number) {
+  const n = points.x.length;
+  const xMean = mean(points.x);
+  const yMean = mean(points.y);
+  let sxx = 0;
+  let syy = 0;
+  let sxy = 0;
+  for (let i = 0; i < n; i++) {
+    const dx = points.x[i] - xMean;
+    const dy = points.y[i] - yMean;
+    sxx += dx * dx;
+    syy += dy * dy;
+    sxy += dx * dy;
+  }
+  const excess = syy - ratio * sxx;
+  const root = Math.hypot(excess, 2 * Math.sqrt(ratio) * sxy);
+  if (sxy === 0 && !(excess < 0)) {
+    throw new MeterpairError({
+      code: 'argument-wrong',
+      message: 'x does not change with y, so no line of finite slope fits best.',
+    });
+  }
+  // Of the two equal forms the one that subtracts nothing is used.
+  const slope = excess > 0 ? (excess + root) / (2 * sxy) : (2 * ratio * sxy) / (root - excess);
+  return { slope, intercept: yMean - slope * xMean, xMean, sxx, sxy, syy };
+}
+
+function leaveOneOut(points: LinePoints, ratio: number) {
+  const n = points.x.length;
+  const slopes: number[] = [];
+  const intercepts: number[] = [];
+  for (let left = 0; left < n; left++) {
+    const x = points.x.filter((_, i) => i !== left);
+    const y = points.y.filter((_, i) => i !== left);
+    try {
+      requirePoints({ x, y }, 2);
+      const fit = solve({ x, y }, ratio);
+      slopes.push(fit.slope);
+      intercepts.push(fit.intercept);
+    } catch (error) {
+      if (error instanceof MeterpairError) return null;
+      throw error;
+    }
+  }
+  const slopeMean = mean(slopes);
+  const interceptMean = mean(intercepts);
+  const scaled = (a: readonly number[], am: number, b: readonly number[], bm: number) =>
+    ((n - 1) / n) * a.reduce((sum, value, i) => sum + (value - am) * (b[i] - bm), 0);
+  return {
+    slope: Math.sqrt(scaled(slopes, slopeMean, slopes, slopeMean)),
+    intercept: Math.sqrt(scaled(intercepts, interceptMean, intercepts, interceptMean)),
+    covariance: scaled(slopes, slopeMean, intercepts, interceptMean),
+  };
+}

@@ -1,0 +1,227 @@
+import { argumentWrong, MeterpairError } from '../../error.js';
+import { fCdf } from '../../statistics/distributions.js';
+import { requireValues } from '../../statistics/summary.js';
+import type { Interval } from '../../vocabulary.js';
+import {
+  coefficient,
+  type LineCoefficient,
+  lineCoverageFactor,
+  requireConfidence,
+} from './line.js';
+import { yorkLine } from './yorkLine.js';
+
+/** Readings of both meters on the same power, one pair a place, in mW and above 0. */
+export interface MeterReadings {
+  readonly candidate_mW: readonly number[];
+  readonly reference_mW: readonly number[];
+}
+
+export interface GainOrOffset {
+  readonly verdict: 'offset-shown' | 'offset-not-shown';
+  readonly why: string;
+  /** corrected = factor · candidate. */
+  readonly gain: {
+    readonly factor: LineCoefficient;
+    /** Scatter of a pair about the line: the common multiplier of the stated noise. */
+    readonly residual_sd: number;
+    readonly dof: number;
+    readonly aicc: number | null;
+  };
+  /** corrected = offset + factor · candidate. */
+  readonly gain_and_offset: {
+    readonly factor: LineCoefficient;
+    readonly offset_mW: LineCoefficient;
+    readonly covariance: number;
+    readonly residual_sd: number;
+    readonly dof: number;
+    readonly aicc: number | null;
+  };
+  /** F with 1 and `gain_and_offset.dof` degrees of freedom, and its p; `null` for a perfect line. */
+  readonly f: number | null;
+  readonly p: number | null;
+  /** AICc of gain alone minus that with offset: above 0 speaks for the offset. */
+  readonly aicc_difference: number | null;
+  /** What the offset's interval is worth at the lowest reference reading, in percent of it. */
+  readonly offset_at_lowest_percent: Interval;
+}
+
+/**
+ * Does the correction of the candidate need an offset beside the factor? Fits both, with errors in
+ * both meters that grow with the reading, and compares them.
+ *
+ * @param readings pairs at several powers: the wider apart, the better an offset shows. Give one
+ *   pair a series (its means), for runs of one series share its drift; four pairs are the least
+ * @param options `candidate_relative_sd`, `reference_relative_sd`: noise as fractions of the reading
+ *   (default equal, 0.01); `candidate_sd_mW`, `reference_sd_mW`: noise that does not grow (default
+ *   0). Only their proportions matter: the scatter sets the size. `confidence` (default 0.95)
+ * @returns both corrections with intervals, the F test, the AICc difference and a verdict:
+ *   `offset-shown` needs p below 1 − confidence and an AICc in favour. Not shown is not absent: see
+ *   `offset_at_lowest_percent`
+ * @throws reading-not-positive, argument-wrong, too-few-values, no-convergence
+ * Source: York et al. (2004) for the fits; extra sum of squares F test: any textbook; AICc: C. M.
+ * Hurvich, C.-L. Tsai (1989), Biometrika 76, 297–307.
+ */
+export function gainOrGainAndOffset(
+  readings: MeterReadings,
+  options: {
+    readonly candidate_relative_sd?: number;
+    readonly reference_relative_sd?: number;
+    readonly candidate_sd_mW?: number;
+    readonly reference_sd_mW?: number;
+    readonly confidence?: number;
+  } = {},
+): GainOrOffset {
+  const confidence = options.confidence ?? 0.95;
+  requireConfidence(confidence);
+  const x = readings.candidate_mW;
+  const y = readings.reference_mW;
+  requireReadings(readings, 4);
+  const noise = (relative: number | undefined, absolute: number | undefined) => {
+    const r = relative ?? 0.01;
+    const a = absolute ?? 0;
+    if (!(r >= 0 && a >= 0 && r + a > 0) || !Number.isFinite(r + a)) {
+      throw argumentWrong('Noise must be stated as finite numbers from 0 up, not both 0.');
+    }
+    return (level: number) => Math.hypot(r * level, a);
+  };
+  const xNoise = noise(options.candidate_relative_sd, options.candidate_sd_mW);
+  const yNoise = noise(options.reference_relative_sd, options.reference_sd_mW);
+
+  // Noise taken from the readings themselves would favour readings that came out low, so it is taken
+  // from the fitted levels, repeated until they stand still.
+  let ux = x.map(xNoise);
+  let uy = y.map(yNoise);
+  const fittedLine = () =>
+    yorkLine(
+      { x, y, x_standard_uncertainty: ux, y_standard_uncertainty: uy },
+      { scale: 'estimated', confidence },
+    );
+  let line = fittedLine();
+  for (let round = 0; round < 50; round++) {
+    // A level that came out at or below 0 keeps the noise of its reading.
+    const level = (fitted: readonly number[], read: readonly number[]) =>
+      fitted.map((value, i) => (value > 0 ? value : read[i]));
+    const before = line.slope.value;
+    ux = level(line.adjusted.x, x).map(xNoise);
+    uy = level(line.adjusted.y, y).map(yNoise);
+    line = fittedLine();
+    if (Math.abs(line.slope.value / before - 1) < 1e-12) break;
+  }
+  const interval = line.intercept.interval;
+  if (interval === null) {
+    throw new MeterpairError({
+      code: 'too-few-values',
+      message: 'These readings do not tell an offset and a factor apart.',
+    });
+  }
+  const n = x.length;
+  const through = lineThroughZero(x, y, ux, uy);
+  const gainDof = n - 1;
+  const gainVariance = through.chiSquare / gainDof;
+  const lineVariance = line.chi_square / line.dof;
+  // Equal up to rounding: both lines run through every point.
+  const perfect = !(line.chi_square > 1e-20 * n) && !(through.chiSquare > 1e-18 * n);
+  const f =
+    lineVariance > 0 && !perfect
+      ? Math.max(0, through.chiSquare - line.chi_square) / lineVariance
+      : null;
+  const p = f === null ? null : 1 - fCdf(f, 1, line.dof);
+  const gainAicc = aicc(through.chiSquare, n, 2);
+  const lineAicc = aicc(line.chi_square, n, 3);
+  const difference = gainAicc === null || lineAicc === null || perfect ? null : gainAicc - lineAicc;
+  const lowest = Math.min(...y);
+  const shown =
+    p === null ? !perfect : p < 1 - confidence && (difference === null || difference > 0);
+  const percent: Interval = [(100 * interval[0]) / lowest, (100 * interval[1]) / lowest];
+  return {
+    verdict: shown ? 'offset-shown' : 'offset-not-shown',
+    why: shown
+      ? `A factor alone does not follow the readings${p === null ? '' : ` (p = ${p.toPrecision(2)})`}.`
+      : `A factor alone follows the readings as well; an offset between ${interval[0].toPrecision(2)} and ${interval[1].toPrecision(2)} mW is not excluded.`,
+    gain: {
+      factor: coefficient(
+        through.slope,
+        Math.sqrt(gainVariance) * through.unscaledUncertainty,
+        lineCoverageFactor(confidence, gainDof),
+      ),
+      residual_sd: Math.sqrt(gainVariance),
+      dof: gainDof,
+      aicc: gainAicc,
+    },
+    gain_and_offset: {
+      factor: line.slope,
+      offset_mW: line.intercept,
+      covariance: line.covariance ?? 0,
+      residual_sd: Math.sqrt(lineVariance),
+      dof: line.dof,
+      aicc: lineAicc,
+    },
+    f,
+    p,
+    aicc_difference: difference,
+    offset_at_lowest_percent: percent,
+  };
+}
+
+/** @throws reading-not-positive, argument-wrong, too-few-values. */
+export function requireReadings(readings: MeterReadings, least: number): void {
+  const { candidate_mW, reference_mW } = readings;
+  if (candidate_mW.length !== reference_mW.length) {
+    throw argumentWrong(
+      'Every candidate reading needs its reference reading.',
+      `${candidate_mW.length} and ${reference_mW.length}`,
+    );
+  }
+  requireValues(candidate_mW, least, 'This comparison');
+  requireValues(reference_mW, least, 'This comparison');
+  const wrong = [...candidate_mW, ...reference_mW].find((value) => value <= 0);
+  if (wrong !== undefined) {
+    throw new MeterpairError({
+      code: 'reading-not-positive',
+      message: 'A reading at or below zero cannot enter a ratio.',
+      found: `${wrong} mW`,
+      expected: 'readings above 0',
+    });
+  }
+}
+
+/** York's equations with the centre held at the origin. */
+function lineThroughZero(
+  x: readonly number[],
+  y: readonly number[],
+  ux: readonly number[],
+  uy: readonly number[],
+) {
+  let slope = y.reduce((sum, v) => sum + v, 0) / x.reduce((sum, v) => sum + v, 0);
+  let spread = 0;
+  for (let round = 0; round < 500; round++) {
+    let above = 0;
+    let below = 0;
+    spread = 0;
+    for (let i = 0; i < x.length; i++) {
+      const w = 1 / (uy[i] ** 2 + slope ** 2 * ux[i] ** 2);
+      const level = w * (x[i] * uy[i] ** 2 + slope * y[i] * ux[i] ** 2);
+      above += w * level * y[i];
+      below += w * level * x[i];
+      spread += w * level ** 2;
+    }
+    const moved = Math.abs(above / below - slope);
+    slope = above / below;
+    if (moved <= 1e-15 * Math.abs(slope)) break;
+  }
+  const chiSquare = y.reduce(
+    (sum, v, i) => sum + (v - slope * x[i]) ** 2 / (uy[i] ** 2 + slope ** 2 * ux[i] ** 2),
+    0,
+  );
+  return { slope, chiSquare, unscaledUncertainty: 1 / Math.sqrt(spread) };
+}
+
+/** Corrected Akaike criterion up to a constant; `parameters` counts the scatter. */
+function aicc(squares: number, n: number, parameters: number): number | null {
+  if (n - parameters - 1 <= 0 || !(squares > 0)) return null;
+  return (
+    n * Math.log(squares / n) +
+    2 * parameters +
+    (2 * parameters * (parameters + 1)) / (n - parameters - 1)
+  );
+}

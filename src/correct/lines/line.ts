@@ -1,0 +1,117 @@
+/** What every straight line of this folder returns, and the checks of its points. */
+import { argumentWrong } from '../../error.js';
+import { coverageFactor, normalQuantile } from '../../statistics/distributions.js';
+import { requireValues } from '../../statistics/summary.js';
+import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
+
+/** Readings taken together: `x` and `y` of the same length, any unit (mW here). */
+export interface LinePoints {
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+}
+
+export type LineMethod =
+  | 'ordinary'
+  | 'weighted'
+  | 'deming'
+  | 'york'
+  | 'theil-sen'
+  | 'passing-bablok';
+
+/** A number of a line with what is known about its uncertainty; `null` where `why` says so. */
+export interface LineCoefficient {
+  readonly value: number;
+  readonly standard_uncertainty: number | null;
+  /** Two-sided interval at the line's confidence. */
+  readonly interval: Interval | null;
+}
+
+/** y = intercept + slope · x. */
+export interface Line {
+  readonly method: LineMethod;
+  readonly intercept: LineCoefficient;
+  readonly slope: LineCoefficient;
+  /** Covariance of intercept and slope; `null` for methods that give none. */
+  readonly covariance: number | null;
+  /** Points minus two; `KNOWN_EXACTLY` where the uncertainties were given, not estimated. */
+  readonly dof: number;
+  readonly points: number;
+  readonly confidence: number;
+  /** y − (intercept + slope · x), in the order of the points. */
+  readonly residuals: readonly number[];
+  /** √(Σ residual² / (points − 2)), weighted where the line is; `null` for two points. */
+  readonly residual_sd: number | null;
+  /** Why something above is `null`; empty when nothing is. */
+  readonly why: string;
+}
+
+/** Refuses points that cannot carry a line. @throws argument-wrong, too-few-values. */
+export function requirePoints(points: LinePoints, least: number): void {
+  if (points.x.length !== points.y.length) {
+    throw argumentWrong(
+      'A line needs as many x as y values.',
+      `${points.x.length} and ${points.y.length}`,
+    );
+  }
+  requireValues(points.x, least, 'A line (x)');
+  requireValues(points.y, least, 'A line (y)');
+  if (points.x.every((value) => value === points.x[0])) {
+    throw argumentWrong('A line needs x values that differ.', points.x[0], 'two or more levels');
+  }
+}
+
+/** @throws argument-wrong for a confidence outside (0, 1). */
+export function requireConfidence(confidence: number): void {
+  if (!(confidence > 0 && confidence < 1)) {
+    throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
+  }
+}
+
+/** @throws argument-wrong unless there is one finite value above (or at, if allowed) 0 a point. */
+export function requireUncertainties(
+  values: readonly number[],
+  options: { readonly count: number; readonly what: string; readonly zero_allowed: boolean },
+): void {
+  if (values.length !== options.count) {
+    throw argumentWrong(
+      `${options.what} must be given for every point.`,
+      values.length,
+      String(options.count),
+    );
+  }
+  const wrong = values.find(
+    (value) => !Number.isFinite(value) || value < 0 || (value === 0 && !options.zero_allowed),
+  );
+  if (wrong !== undefined) {
+    throw argumentWrong(
+      `${options.what} must be finite and ${options.zero_allowed ? 'not below' : 'above'} 0.`,
+      wrong,
+    );
+  }
+}
+
+/** Student's t, or the normal quantile where the uncertainty is taken as known. */
+export function lineCoverageFactor(confidence: number, dof: number): number {
+  return dof >= KNOWN_EXACTLY
+    ? normalQuantile(0.5 + confidence / 2)
+    : coverageFactor(confidence, dof);
+}
+
+/** Value with its symmetric interval; without one when the standard uncertainty is unknown. */
+export function coefficient(
+  value: number,
+  standardUncertainty: number | null,
+  coverage: number | null,
+): LineCoefficient {
+  return {
+    value,
+    standard_uncertainty: standardUncertainty,
+    interval:
+      standardUncertainty === null || coverage === null
+        ? null
+        : [value - coverage * standardUncertainty, value + coverage * standardUncertainty],
+  };
+}
+
+export const TWO_POINTS =
+  'Two points fix a line and leave nothing to judge its uncertainty by; three are the least.';

@@ -1,0 +1,84 @@
+import MarkdownIt from 'markdown-it';
+import jupyter from 'tslab/dist/jupyter.js';
+import { argumentWrong } from '../error.js';
+import { escapeHtml } from '../report/escape.js';
+import type { Result } from '../vocabulary.js';
+import { bundleHtml, type DrawableFigure, figureHtml, plotlyBundle } from './figureHtml.js';
+import { figureState } from './figureState.js';
+import { type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
+
+/** tslab's own declaration allows text only, yet the protocol carries JSON values as well. */
+interface Kernel {
+  readonly lastWriteDisplayData: ((message: DisplayMessage, update: boolean) => void) | null;
+}
+
+interface DisplayMessage {
+  readonly data: Readonly<Record<string, unknown>>;
+  readonly metadata: Readonly<Record<string, unknown>>;
+  readonly transient: Readonly<Record<string, unknown>>;
+}
+
+const markdown = new MarkdownIt({ html: false, typographer: false });
+
+/**
+ * Shows a figure under the cell. The first figure of a notebook brings the plotting bundle along
+ * (about 5 MB); running its cell again brings it again, so that the saved page stays whole.
+ *
+ * @throws argument-wrong outside a notebook cell, or when the project has not been built
+ */
+export function show(figure: DrawableFigure): void {
+  const state = figureState();
+  state.bundleIn ??= figure.title;
+  const bundle = state.bundleIn === figure.title ? bundleHtml(plotlyBundle()) : '';
+  emit({ 'text/html': bundle + figureHtml(figure), 'text/plain': `[figure] ${figure.title}` });
+}
+
+/** Shows HTML that the caller vouches for: escape every text that came from a file first. */
+export function showHtml(html: string): void {
+  emit({ 'text/html': html });
+}
+
+/** Shows Markdown. HTML inside it is shown as text, so that text from a file does no harm. */
+export function showMarkdown(text: string): void {
+  emit({ 'text/html': markdown.render(text), 'text/plain': text });
+}
+
+/**
+ * Shows records as a table; columns as in `tableHtml`.
+ *
+ * @param options.none what to say when there are no rows
+ */
+export function showTable(
+  rows: readonly TableRow[],
+  options: { readonly columns?: readonly TableColumn[]; readonly none?: string } = {},
+): void {
+  if (rows.length === 0) showSentences([options.none ?? 'Nothing to show.']);
+  else emit({ 'text/html': tableHtml(rows, options.columns) });
+}
+
+/** Shows plain sentences, one a paragraph. Nothing in them is read as markup. */
+export function showSentences(sentences: readonly string[]): void {
+  const html = sentences.map((sentence) => `<p>${escapeHtml(sentence)}</p>`).join('');
+  emit({ 'text/html': html, 'text/plain': sentences.join('\n') });
+}
+
+/**
+ * Puts the result into the notebook as data (`application/json`), with one line for people. The
+ * headless run takes result.json from there.
+ */
+export function showRecord(result: Result): void {
+  const line = `${result.schema}, data ${result.data_sha256}, seed ${result.seed}`;
+  emit({
+    'application/json': JSON.parse(JSON.stringify(result)),
+    'text/html': `<p>Record: <code>${escapeHtml(line)}</code></p>`,
+    'text/plain': `Record: ${line}`,
+  });
+}
+
+function emit(data: Readonly<Record<string, unknown>>): void {
+  const write = (jupyter as unknown as Kernel).lastWriteDisplayData;
+  if (write === null) {
+    throw argumentWrong('Showing works inside a notebook cell only.');
+  }
+  write({ data, metadata: {}, transient: {} }, false);
+}

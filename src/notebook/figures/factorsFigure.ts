@@ -1,0 +1,184 @@
+import type { Data, Layout } from 'plotly.js';
+import { formatNumber } from '../../report/formatNumber.js';
+import { formatUncertain } from '../../report/formatUncertain.js';
+import type { Result, Study, WavelengthResult } from '../../vocabulary.js';
+import {
+  AXIS,
+  baseLayout,
+  CONFIG,
+  type Figure,
+  INK,
+  REFERENCE_COLOUR,
+  shortText,
+  TOLERANCE_BAND,
+} from './figure.js';
+
+interface Point {
+  readonly nm: number;
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+  readonly text: string;
+}
+
+/**
+ * Factor against wavelength: K with its interval, the factors of the single series behind it, and
+ * the band in which an uncorrected reading would be within tolerance, 1/(1 + τ) to 1/(1 − τ).
+ */
+export function factorsFigure(study: Study, result: Result): Figure {
+  const settled = result.wavelengths.filter((one) => one.verdict !== 'inconclusive');
+  const open = result.wavelengths.filter((one) => one.verdict === 'inconclusive');
+  const tolerance = study.tolerance;
+  const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
+  const data: Data[] = [
+    pointsTrace(seriesPoints(result), 'single series', {
+      symbol: 'circle-open',
+      colour: '#6b7682',
+      size: 7,
+      thickness: 1,
+    }),
+    pointsTrace(factorPoints(settled), `factor K, ${confidence} interval`, {
+      symbol: 'diamond',
+      colour: REFERENCE_COLOUR,
+      size: 12,
+      thickness: 2,
+    }),
+    pointsTrace(factorPoints(open), 'inconclusive: do not use', {
+      symbol: 'x-open',
+      colour: '#9b2f2f',
+      size: 11,
+      thickness: 1.5,
+    }),
+  ].filter((trace) => Array.isArray(trace.x) && trace.x.length > 0);
+  const layout: Partial<Layout> = {
+    ...baseLayout(420),
+    xaxis: {
+      ...AXIS,
+      title: { text: 'wavelength / nm', standoff: 8 },
+      zeroline: false,
+      ...ticksFor(result.wavelengths.map((one) => one.wavelength_nm)),
+    },
+    yaxis: {
+      ...AXIS,
+      title: { text: 'factor K = reference ÷ candidate', standoff: 8 },
+      zeroline: false,
+    },
+    shapes: [
+      {
+        type: 'rect',
+        layer: 'below',
+        xref: 'paper',
+        x0: 0,
+        x1: 1,
+        y0: 1 / (1 + tolerance),
+        y1: 1 / (1 - tolerance),
+        fillcolor: TOLERANCE_BAND,
+        line: { width: 0 },
+        showlegend: true,
+        name: `reading within ± ${formatNumber(tolerance, { as: 'percent' })} as it is`,
+      },
+      {
+        type: 'line',
+        layer: 'below',
+        xref: 'paper',
+        x0: 0,
+        x1: 1,
+        y0: 1,
+        y1: 1,
+        line: { color: INK, width: 1, dash: 'dot' },
+      },
+    ],
+  };
+  return {
+    title: 'Factor against wavelength',
+    alt: `Factor K, by which a candidate reading is multiplied, with its ${confidence} interval. ${result.wavelengths.map(altOf).join(' ')}`,
+    data,
+    layout,
+    config: CONFIG,
+  };
+}
+
+interface PointStyle {
+  readonly symbol: 'circle-open' | 'diamond' | 'x-open';
+  readonly colour: string;
+  readonly size: number;
+  readonly thickness: number;
+}
+
+function pointsTrace(points: readonly Point[], name: string, style: PointStyle) {
+  return {
+    type: 'scatter' as const,
+    mode: 'markers' as const,
+    name,
+    x: points.map((point) => point.nm),
+    y: points.map((point) => point.value),
+    error_y: {
+      type: 'data' as const,
+      symmetric: false,
+      array: points.map((point) => point.high - point.value),
+      arrayminus: points.map((point) => point.value - point.low),
+      color: style.colour,
+      thickness: style.thickness,
+      width: 5,
+    },
+    marker: {
+      symbol: style.symbol,
+      color: style.colour,
+      size: style.size,
+      line: { width: 1.6, color: style.colour },
+    },
+    hoverinfo: 'text' as const,
+    hovertext: points.map((point) => point.text),
+  };
+}
+
+function factorPoints(wavelengths: readonly WavelengthResult[]): readonly Point[] {
+  return wavelengths.flatMap(({ wavelength_nm: nm, factor: value, low, high }) =>
+    value === null || low === null || high === null
+      ? []
+      : [
+          {
+            nm,
+            value,
+            low,
+            high,
+            text: `${formatNumber(nm)} nm: K = ${formatUncertain(value, (high - low) / 2)}`,
+          },
+        ],
+  );
+}
+
+/** Series are set a little beside the wavelength, in their order, so that none hides another. */
+function seriesPoints(result: Result): readonly Point[] {
+  const all = result.wavelengths.map((one) => one.wavelength_nm);
+  const step = Math.max(1.5, 0.012 * (Math.max(0, ...all) - Math.min(...all, 1e9)));
+  return result.series.flatMap((series) => {
+    const { value, low, high } = series.factor;
+    if (value === null || low === null || high === null) return [];
+    const mates = result.series.filter((one) => one.wavelength_nm === series.wavelength_nm);
+    const place = mates.indexOf(series);
+    const side = (Math.floor(place / 2) + 1) * (place % 2 === 0 ? 1 : -1);
+    const text = `${shortText(series.id, 40)}: K = ${formatUncertain(value, (high - low) / 2)}, relative to this reference`;
+    return [{ nm: series.wavelength_nm + side * step, value, low, high, text }];
+  });
+}
+
+/** A tick at every measured wavelength when there is room for all; otherwise round numbers. */
+function ticksFor(wavelengths: readonly number[]) {
+  const sorted = [...wavelengths].sort((a, b) => a - b);
+  if (sorted.length === 0) return {};
+  const range = sorted[sorted.length - 1] - sorted[0];
+  const pad = Math.max(20, 0.08 * range);
+  const ends = { range: [sorted[0] - pad, sorted[sorted.length - 1] + pad] };
+  const crowded = sorted.some((nm, i) => i > 0 && nm - sorted[i - 1] < 0.14 * (range + 2 * pad));
+  return crowded
+    ? { ...ends, nticks: 7 }
+    : { ...ends, tickvals: sorted, ticktext: sorted.map((nm) => formatNumber(nm)) };
+}
+
+function altOf(one: WavelengthResult): string {
+  const at = `At ${formatNumber(one.wavelength_nm)} nm`;
+  if (one.factor === null || one.low === null || one.high === null) return `${at}: no factor.`;
+  const factor = formatUncertain(one.factor, (one.high - one.low) / 2);
+  return `${at}: ${factor}${one.verdict === 'inconclusive' ? ', inconclusive' : ''}.`;
+}

@@ -1,0 +1,167 @@
+import { Console } from 'node:console';
+import { basename } from 'node:path';
+import { createConverter } from 'tslab/dist/converter.js';
+import { createExecutor } from 'tslab/dist/executor.js';
+import jupyter from 'tslab/dist/jupyter.js';
+import { MeterpairError } from '../error.js';
+import { collectOutputs } from './collectOutputs.js';
+import { forgetFigures } from './figureState.js';
+import {
+  cellTags,
+  type Notebook,
+  type NotebookCell,
+  readNotebook,
+  sourceLines,
+  sourceText,
+} from './notebookFile.js';
+
+/** What stands in a tagged cell: while it runs, and in the notebook that is kept. */
+export interface NotebookParameter {
+  readonly run: string;
+  readonly saved: string;
+}
+
+export interface CellProgress {
+  /** 1-based place among the code cells. */
+  readonly cell: number;
+  readonly cells: number;
+  /** The nearest heading above the cell. */
+  readonly heading: string;
+}
+
+export interface RunNotebookOptions {
+  /** Path of the notebook file. */
+  readonly notebook: string;
+  /** Name by which messages call the notebook; default: its file name. */
+  readonly outputName?: string;
+  /** Folder from which cells resolve packages and relative paths. */
+  readonly cwd: string;
+  /** By tag: the text that takes the place of the first text assigned in the cell with that tag. */
+  readonly parameters?: Readonly<Record<string, NotebookParameter>>;
+  /** Called before each code cell runs. */
+  readonly onCell?: (progress: CellProgress) => void;
+}
+
+const KERNEL = {
+  kernelspec: { display_name: 'TypeScript', language: 'typescript', name: 'tslab' },
+};
+
+/**
+ * Runs a notebook with the kernel's own code, without Jupyter and without a server.
+ *
+ * While it runs, the process's working directory and its standard output belong to the notebook;
+ * both are given back, so run one notebook at a time.
+ *
+ * @returns the notebook with outputs and execution counts, as nbformat 4.5
+ * @throws notebook-failed naming and quoting the cell that failed, or naming a parameter that has
+ *   no cell; file-unreadable
+ */
+export async function runNotebook(options: RunNotebookOptions): Promise<Notebook> {
+  const source = await readNotebook(options.notebook);
+  const name = options.outputName ?? basename(options.notebook);
+  const given = Object.entries(options.parameters ?? {});
+  for (const [tag] of given) {
+    if (source.cells.some((cell) => cellTags(cell).includes(tag))) continue;
+    throw failed(name, `No cell carries the tag ${JSON.stringify(tag)}.`);
+  }
+  const parameterOf = (cell: NotebookCell): NotebookParameter | undefined =>
+    given.find(([tag]) => cellTags(cell).includes(tag))?.[1];
+
+  const kernel = startKernel(options.cwd);
+  try {
+    const total = source.cells.filter((cell) => cell.cell_type === 'code').length;
+    const cells: NotebookCell[] = [];
+    let heading = name;
+    let count = 0;
+    for (const cell of source.cells) {
+      if (cell.cell_type === 'markdown') heading = headingOf(sourceText(cell)) ?? heading;
+      if (cell.cell_type !== 'code') {
+        cells.push(cell);
+        continue;
+      }
+      count += 1;
+      options.onCell?.({ cell: count, cells: total, heading });
+      const parameter = parameterOf(cell);
+      const code = fill(sourceText(cell), parameter?.run);
+      const { ok, outputs, errorText } = await kernel.execute(code);
+      if (!ok)
+        throw failed(name, `Cell ${count} (${heading}) failed: ${errorText}\n${quote(code)}`);
+      const saved = sourceLines(fill(sourceText(cell), parameter?.saved));
+      cells.push({ ...cell, source: saved, execution_count: count, outputs });
+    }
+    const metadata = { ...source.metadata, ...KERNEL, language_info: kernel.languageInfo };
+    return { nbformat: 4, nbformat_minor: 5, metadata, cells };
+  } finally {
+    kernel.close();
+  }
+}
+
+interface RunningKernel {
+  readonly languageInfo: object;
+  readonly execute: (
+    code: string,
+  ) => Promise<ReturnType<typeof collectOutputs> & { readonly ok: boolean }>;
+  readonly close: () => void;
+}
+
+function startKernel(cwd: string): RunningKernel {
+  const before = { cwd: process.cwd(), console: globalThis.console };
+  const write = { stdout: process.stdout.write, stderr: process.stderr.write };
+  process.chdir(cwd);
+  const node = createConverter({ isJS: false, isBrowser: false });
+  const converters = { node, browser: node, close: () => node.close() };
+  // Colour codes would depend on the terminal the run was started from.
+  const plain = new Console({ stdout: process.stdout, stderr: process.stderr, colorMode: false });
+  const handler = new jupyter.JupyterHandlerImpl(createExecutor(cwd, converters, plain), false);
+  forgetFigures();
+  const giveBack = () => {
+    process.stdout.write = write.stdout;
+    process.stderr.write = write.stderr;
+    globalThis.console = before.console;
+  };
+  return {
+    languageInfo: handler.handleKernel().language_info,
+    execute: async (code) => {
+      const messages: Parameters<typeof collectOutputs>[0][number][] = [];
+      globalThis.console = plain;
+      try {
+        const { status } = await handler.handleExecute(
+          { code, silent: false, store_history: true, user_expressions: {} },
+          (stream, text) =>
+            messages.push({ stream: stream === 'stderr' ? 'stderr' : 'stdout', text }),
+          (display, update) => messages.push({ display, update }),
+        );
+        return { ok: status === 'ok', ...collectOutputs(messages) };
+      } finally {
+        giveBack();
+      }
+    },
+    close: () => {
+      giveBack();
+      handler.close();
+      process.chdir(before.cwd);
+    },
+  };
+}
+
+/** Puts `value` in the place of the first quoted text that is assigned in the cell. */
+function fill(source: string, value: string | undefined): string {
+  if (value === undefined) return source;
+  return source.replace(/=\s*(?:'[^'\n]*'|"[^"\n]*")/, () => `= ${JSON.stringify(value)}`);
+}
+
+function headingOf(markdown: string): string | null {
+  return /^#{1,6}\s+(.+?)\s*$/m.exec(markdown)?.[1] ?? null;
+}
+
+function quote(code: string): string {
+  return code
+    .trimEnd()
+    .split('\n')
+    .map((line) => `    ${line}`)
+    .join('\n');
+}
+
+function failed(file: string, message: string): MeterpairError {
+  return new MeterpairError({ code: 'notebook-failed', file, message });
+}

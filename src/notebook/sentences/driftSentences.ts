@@ -1,0 +1,20 @@
+import { formatInterval, formatNumber } from '../../report/formatNumber.js';
+import type { Result, SeriesResult } from '../../vocabulary.js';
+
+/** How each series drifted, and what the order of runs would have made of it. */
+export function driftSentences(result: Result): readonly string[] {
+  return result.series.map((series) => `${series.id}: ${drift(series)}`);
+}
+
+function drift({ drift }: SeriesResult): string {
+  if (drift.percent_per_run === null) return 'the drift cannot be told from these runs.';
+  const interval = formatInterval(...drift.percent_per_run_interval);
+  const perRun =
+    `the power changed by ${formatNumber(drift.percent_per_run, { digits: 2 })} % a run ` +
+    `(interval ${interval} %)`;
+  if (drift.order_bias_percent === null) return `${perRun}.`;
+  return (
+    `${perRun}; a plain mean of the lap differences would carry ` +
+    `${formatNumber(drift.order_bias_percent, { digits: 2 })} % of it, which the factor is free of.`
+  );
+}

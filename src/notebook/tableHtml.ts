@@ -1,0 +1,71 @@
+import { escapeHtml } from '../report/escape.js';
+import { NO_NUMBER } from '../report/formatNumber.js';
+
+/** What a table cell may hold; `null` is shown as a dash. */
+export type CellValue = string | number | boolean | null | undefined;
+
+export type TableRow = Readonly<Record<string, CellValue>>;
+
+/** A column by its key alone (also its heading), or with a heading and a number of digits. */
+export type TableColumn =
+  | string
+  | {
+      readonly key: string;
+      readonly title?: string;
+      /** Digits after the decimal point of numbers; left as they are without it. */
+      readonly digits?: number;
+      /** Default: right if every value present is a number or reads as one. */
+      readonly align?: 'left' | 'right';
+    };
+
+/**
+ * Rows as an HTML table: one row a record, every text escaped, columns of numbers set right.
+ *
+ * @param rows records with the same keys
+ * @param columns which keys to show, in order; all keys of the first row when absent
+ */
+export function tableHtml(rows: readonly TableRow[], columns?: readonly TableColumn[]): string {
+  const shown = (columns ?? Object.keys(rows[0] ?? {})).map((column) =>
+    typeof column === 'string' ? { key: column } : column,
+  );
+  const aligned = shown.map((column) => ({
+    ...column,
+    align: column.align ?? side(rows, column.key),
+  }));
+  const cell = (tag: 'th' | 'td', align: string, html: string): string =>
+    `<${tag} style="text-align:${align};padding:0.2em 0.7em">${html}</${tag}>`;
+  const head = aligned.map((c) => cell('th', c.align, escapeHtml(c.title ?? c.key))).join('');
+  const body = rows.map((row) => {
+    const cells = aligned.map((c) => cell('td', c.align, escapeHtml(text(row[c.key], c.digits))));
+    return `<tr>${cells.join('')}</tr>`;
+  });
+  return (
+    '<table style="border-collapse:collapse;font-variant-numeric:tabular-nums">' +
+    `<thead><tr>${head}</tr></thead><tbody>${body.join('')}</tbody></table>`
+  );
+}
+
+function side(rows: readonly TableRow[], key: string): 'left' | 'right' {
+  const values = rows
+    .map((row) => row[key])
+    .filter((value) => value !== null && value !== undefined && value !== NO_NUMBER);
+  return values.length > 0 && values.every(isNumber) ? 'right' : 'left';
+}
+
+/** A number, or the text of one: "0.912 ± 0.011", "3.1 to 4.0", "46 mW". */
+function isNumber(value: CellValue): boolean {
+  return (
+    typeof value === 'number' ||
+    (typeof value === 'string' &&
+      /\d|∞/.test(value) &&
+      /^(?:[\d\s.()±×%∞−⁻⁰¹²³⁴⁵⁶⁷⁸⁹—]|to|mW)+$/.test(value))
+  );
+}
+
+function text(value: CellValue, digits: number | undefined): string {
+  if (value === null || value === undefined) return NO_NUMBER;
+  if (typeof value === 'boolean') return value ? 'yes' : 'no';
+  if (typeof value === 'string') return value;
+  if (!Number.isFinite(value)) return NO_NUMBER;
+  return digits === undefined ? String(value) : value.toFixed(digits);
+}

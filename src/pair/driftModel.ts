@@ -1,0 +1,149 @@
+/**
+ * The model of one series: ln(reading) = level + smooth drift in time + meter effect + noise, with a
+ * noise of its own for each meter. K is exp(−effect).
+ */
+import { correctedAkaike } from '../statistics/akaike.js';
+import { polynomialColumns, polynomialRow } from '../statistics/polynomial.js';
+import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
+import type { Run } from '../vocabulary.js';
+
+/** Runs from which on the model carries a parabola whether it is evident or not. */
+const RUNS_FOR_PARABOLA = 10;
+/** Degrees of freedom that a higher degree has to leave over. */
+const LEAST_DOF = 4;
+const HIGHEST_DEGREE = 5;
+/** How much better the criterion must get before a degree beyond the base is taken. */
+const REQUIRED_GAIN = 4;
+/** Keeps the criterion finite where readings repeat exactly: (1e-7)² of the reading. */
+const NEGLIGIBLE_VARIANCE = 1e-14;
+
+export interface DriftModel {
+  readonly runs: readonly Run[];
+  readonly fit: TwoGroupFit;
+  readonly degree: number;
+  /** Degree that the criterion alone would choose, from 0 upwards. */
+  readonly evidentDegree: number;
+  /** Meter effect ln(candidate ÷ reference) at equal power. */
+  readonly effect: number;
+  /** Drift of ln(power) against its mean level at a time, from the fitted polynomial. */
+  readonly driftAt: (time_s: number) => number;
+  /** Standard uncertainty and dof of a difference of drift between two times. */
+  readonly driftBetween: (
+    from_s: number,
+    to_s: number,
+  ) => { readonly value: number; readonly standardUncertainty: number; readonly dof: number };
+}
+
+/** Column of the meter effect in the design: −½ for the reference, +½ for the candidate. */
+const EFFECT = 1;
+
+export function groupOf(run: Pick<Run, 'meter'>): Group {
+  return run.meter === 'reference' ? 0 : 1;
+}
+
+/** Design matrix: constant, meter effect, then the drift polynomial. */
+export function designOf(runs: readonly Run[], degree: number): number[][] {
+  const drift = polynomialColumns(
+    runs.map((run) => run.time_s),
+    degree,
+  );
+  return runs.map((run, i) => [1, groupOf(run) - 0.5, ...drift[i]]);
+}
+
+/** Least degree that a series of so many runs carries. */
+export function baseDegree(runs: number): number {
+  if (runs >= RUNS_FOR_PARABOLA) return 2;
+  return runs >= 4 ? 1 : 0;
+}
+
+/**
+ * Fits the drift model to the runs of one series.
+ *
+ * The degree is the base degree (straight line from two laps, parabola from five laps on), or the
+ * higher one that the corrected Akaike criterion prefers by more than 4. Choosing from zero upwards
+ * would be narrower where there is no drift, and too narrow where there is a little; carrying the
+ * base degree always costs next to nothing, because alternated runs are nearly orthogonal to it.
+ *
+ * @throws too-few-values when the runs cannot tell meter and drift apart with a degree of freedom
+ *   left
+ */
+export function driftModel(runs: readonly Run[]): DriftModel {
+  const y = runs.map((run) => Math.log(run.reading_mW));
+  const groups = runs.map(groupOf);
+  const at = (degree: number) => twoGroupFit(designOf(runs, degree), y, groups);
+
+  const base = baseDegree(runs.length);
+  const highest = Math.max(base, Math.min(HIGHEST_DEGREE, runs.length - 2 - LEAST_DOF));
+  let degree = base;
+  let fit = at(base);
+  let evidentDegree = base;
+  let best = Number.POSITIVE_INFINITY;
+  let evident = Number.POSITIVE_INFINITY;
+  for (let candidate = 0; candidate <= highest; candidate++) {
+    const other = candidate === base ? fit : fitOrNull(() => at(candidate));
+    if (other === null) continue;
+    const criterion = correctedAkaike({
+      ...other,
+      residualSumOfSquares: other.residualSumOfSquares + runs.length * NEGLIGIBLE_VARIANCE,
+    });
+    if (criterion < evident) {
+      evident = criterion;
+      evidentDegree = candidate;
+    }
+    const score = criterion + (candidate > base ? REQUIRED_GAIN : 0);
+    if (candidate >= base && score < best) {
+      best = score;
+      degree = candidate;
+      fit = other;
+    }
+  }
+  return describe(runs, fit, degree, evidentDegree);
+}
+
+function fitOrNull(make: () => TwoGroupFit): TwoGroupFit | null {
+  try {
+    return make();
+  } catch {
+    return null;
+  }
+}
+
+function describe(
+  runs: readonly Run[],
+  fit: TwoGroupFit,
+  degree: number,
+  evidentDegree: number,
+): DriftModel {
+  const times = runs.map((run) => run.time_s);
+  const first = Math.min(...times);
+  const last = Math.max(...times);
+  const row = (time: number) => polynomialRow(time, first, last, degree);
+  const driftAt = (time: number) =>
+    row(time).reduce((sum, value, j) => sum + value * fit.coefficients[j + 2], 0);
+  return {
+    runs,
+    fit,
+    degree,
+    evidentDegree,
+    effect: fit.coefficients[EFFECT],
+    driftAt,
+    driftBetween: (from, to) => {
+      const a = row(from);
+      const b = row(to);
+      const contrast = runs.map((_, i) =>
+        a.reduce((sum, value, j) => sum + (b[j] - value) * fit.weights[j + 2][i], 0),
+      );
+      return { value: driftAt(to) - driftAt(from), ...fit.uncertaintyOf(contrast) };
+    },
+  };
+}
+
+/** Standard uncertainty and degrees of freedom of the meter effect. */
+export function effectUncertainty(model: DriftModel) {
+  return model.fit.uncertaintyOf(model.fit.weights[EFFECT]);
+}
+
+/** Weights of the runs in the meter effect. */
+export function effectWeights(model: DriftModel): readonly number[] {
+  return model.fit.weights[EFFECT];
+}

@@ -1,0 +1,12 @@
+export { type BracketedEffect, bracketedEffect } from './bracketed.js';
+export {
+  baseDegree,
+  type DriftModel,
+  designOf,
+  driftModel,
+  effectUncertainty,
+  effectWeights,
+  groupOf,
+} from './driftModel.js';
+export { keptLaps, lapPairs } from './lapPairs.js';
+export { driftPerRun, orderBias } from './orderBias.js';

@@ -1,0 +1,40 @@
+import type { LapPair } from '../vocabulary.js';
+import type { DriftModel } from './driftModel.js';
+
+/**
+ * Bias that the plain mean of lap differences carries because of the order of the runs: the mean
+ * over the laps of what the source drifted between the reference run and the candidate run. With
+ * the reference always first and a linear drift it is one step of drift, however many laps there
+ * are. Computed from the recorded times of the laps that remain, never from the planned order.
+ *
+ * @returns a fraction of the reading (candidate over reference); `null` without a complete lap
+ */
+export function orderBias(model: DriftModel, laps: readonly LapPair[]): number | null {
+  if (laps.length === 0) return null;
+  const steps = laps.map(
+    (lap) => model.driftAt(lap.candidate.time_s) - model.driftAt(lap.reference.time_s),
+  );
+  return Math.expm1(steps.reduce((sum, step) => sum + step, 0) / laps.length);
+}
+
+/**
+ * Mean drift per run over the series, with its uncertainty, as a fraction of the reading.
+ *
+ * @returns `null` for fewer than two runs
+ */
+export function driftPerRun(model: DriftModel): {
+  readonly value: number;
+  readonly standardUncertainty: number;
+  readonly dof: number;
+} | null {
+  const times = model.runs.map((run) => run.time_s);
+  const numbers = model.runs.map((run) => run.run);
+  const steps = Math.max(...numbers) - Math.min(...numbers);
+  if (steps === 0) return null;
+  const total = model.driftBetween(Math.min(...times), Math.max(...times));
+  return {
+    value: total.value / steps,
+    standardUncertainty: total.standardUncertainty / steps,
+    dof: total.dof,
+  };
+}

@@ -1,0 +1,122 @@
+/** Which column of a table holds which quantity. */
+import type { ErrorParts } from '../error.js';
+import { didYouMean, suggestion } from './didYouMean.js';
+import { either } from './faults.js';
+import type { DecimalMarks } from './numberCell.js';
+import { decimalMarks } from './numberCell.js';
+import type { Table } from './table.js';
+
+/** What a table may hold. Powers carry their unit in the heading: `reading_mW`, `_W` or `_uW`. */
+export interface ColumnPlan {
+  readonly powers: readonly string[];
+  readonly numbers: readonly string[];
+  readonly words: readonly string[];
+}
+
+export interface Column {
+  readonly index: number;
+  /** The heading as typed. */
+  readonly heading: string;
+  /** Places by which the decimal point moves on the way to mW. */
+  readonly shift: number;
+}
+
+export interface Columns {
+  readonly table: Table;
+  readonly marks: DecimalMarks;
+  readonly found: ReadonlyMap<string, Column>;
+  /** Headings that fit nothing in the plan. */
+  readonly unknown: readonly string[];
+}
+
+const SHIFTS: ReadonlyMap<string, number> = new Map([
+  ['mw', 0],
+  ['w', 3],
+  ['uw', -3],
+]);
+
+/** The quantity and the unit that a heading names, in any mix of capitals and small letters. */
+export function quantityOf(
+  heading: string,
+  plan: ColumnPlan,
+): { readonly quantity: string; readonly shift: number } | null {
+  const name = heading.trim().toLowerCase().replace(/[µμ]/gu, 'u');
+  const plain = [...plan.numbers, ...plan.words].find((word) => word === name);
+  if (plain !== undefined) return { quantity: plain, shift: 0 };
+  const power = plan.powers.find((word) => name.startsWith(`${word}_`));
+  const shift = power === undefined ? undefined : SHIFTS.get(name.slice(power.length + 1));
+  return power === undefined || shift === undefined ? null : { quantity: power, shift };
+}
+
+/** Headings as docs/file-formats.md writes them. */
+export function headingsOf(plan: ColumnPlan): string[] {
+  return [
+    ...plan.words,
+    ...plan.powers.flatMap((word) => [`${word}_mW`, `${word}_W`, `${word}_uW`]),
+    ...plan.numbers,
+  ];
+}
+
+/** Finds every column of the plan; a quantity that stands twice is a fault. */
+export function findColumns(table: Table, plan: ColumnPlan, faults: ErrorParts[]): Columns {
+  const found = new Map<string, Column>();
+  const unknown: string[] = [];
+  table.headings.forEach((heading, index) => {
+    if (heading === '') return;
+    const known = quantityOf(heading, plan);
+    if (known === null) {
+      unknown.push(heading);
+      return;
+    }
+    const first = found.get(known.quantity);
+    if (first !== undefined) {
+      faults.push({
+        code: 'column-twice',
+        file: table.file,
+        column: heading,
+        message: 'Two columns hold the same quantity.',
+        found: `"${first.heading}" and "${heading}"`,
+        expected: 'one of them',
+      });
+      return;
+    }
+    found.set(known.quantity, { index, heading, shift: known.shift });
+  });
+  const numeric = [...found]
+    .filter(([quantity]) => !plan.words.includes(quantity) || quantity === 'started_at')
+    .map(([, column]) => column.index);
+  const marks = decimalMarks(
+    table.rows.flatMap(({ cells }) => numeric.map((index) => cells[index] ?? '')),
+  );
+  return { table, marks, found, unknown };
+}
+
+/** The fault of a required column that is not there, with the misspelt heading if one looks like it. */
+export function missingColumn(columns: Columns, names: readonly string[], why = ''): ErrorParts {
+  const misspelt = columns.unknown.find((heading) => didYouMean(heading, names) !== null);
+  const only = columns.table.headings.length === 1;
+  return {
+    code: 'column-missing',
+    file: columns.table.file,
+    column: names[0] ?? '',
+    message: [
+      `The column ${either(names)} is missing.`,
+      why,
+      misspelt === undefined ? '' : `"${misspelt}" looks like a misspelling of it.`,
+      only ? 'Columns are separated by commas, semicolons or tabs.' : '',
+    ]
+      .filter((part) => part !== '')
+      .join(' '),
+    found: `the columns ${columns.table.headings.filter((name) => name !== '').join(', ')}`,
+    expected: `a heading ${either(names)} in the first row`,
+  };
+}
+
+/** The sentence for a column that is not read. */
+export function unknownColumn(columns: Columns, heading: string, plan: ColumnPlan): string {
+  const free = headingsOf(plan).filter((name) => {
+    const quantity = quantityOf(name, plan)?.quantity;
+    return quantity !== undefined && !columns.found.has(quantity);
+  });
+  return `${columns.table.file}: the column "${heading}" is not known and was not read.${suggestion(heading, free)}`;
+}

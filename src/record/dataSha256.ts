@@ -1,0 +1,72 @@
+/** A fingerprint of what was recorded. */
+import { createHash } from 'node:crypto';
+import { MeterpairError } from '../error.js';
+import { normalLines } from './table.js';
+
+/** What the fingerprint is taken of: JSON values as parsed, tables as text. */
+export interface StudyContent {
+  readonly study: unknown;
+  readonly runs: string;
+  readonly traces: string | undefined;
+  readonly opinions: unknown;
+}
+
+/**
+ * SHA-256 (FIPS 180-4), in hex, over the UTF-8 text that the files give once what carries no data is
+ * taken out: byte-order marks, kinds of line ending, white space at the end, and in JSON spaces, the
+ * order of names and `$schema`. Each file contributes its name, a line feed, its content and a line
+ * feed, in the order study.json, runs.csv, traces.csv, opinions.json; files that are not there
+ * contribute nothing. JSON is written as RFC 8785 prescribes.
+ *
+ * @throws argument-wrong when a JSON value holds what JSON cannot (a cycle, a BigInt).
+ */
+export function dataSha256(content: StudyContent): string {
+  const { study, runs, traces, opinions } = content;
+  const parts: readonly (readonly [string, string])[] = [
+    ['study.json', canonicalJson(withoutSchema(study), 0)],
+    ['runs.csv', canonicalText(runs)],
+    ...(traces === undefined ? [] : [['traces.csv', canonicalText(traces)] as const]),
+    ...(opinions === undefined ? [] : [['opinions.json', canonicalJson(opinions, 0)] as const]),
+  ];
+  const hash = createHash('sha256');
+  for (const [name, text] of parts) hash.update(`${name}\n${text}\n`, 'utf8');
+  return hash.digest('hex');
+}
+
+function canonicalText(text: string): string {
+  return normalLines(text).trimEnd();
+}
+
+function withoutSchema(study: unknown): unknown {
+  if (typeof study !== 'object' || study === null || Array.isArray(study)) return study;
+  return Object.fromEntries(Object.entries(study).filter(([key]) => key !== '$schema'));
+}
+
+/** RFC 8785: no spaces, names sorted by UTF-16 code unit, numbers and texts as ECMAScript has them. */
+function canonicalJson(value: unknown, depth: number): string {
+  // A cycle has no end, and no study is nested this deep.
+  if (depth > 500) throw notJson('nested without end');
+  if (Array.isArray(value)) {
+    return `[${value.map((item) => canonicalJson(item ?? null, depth + 1)).join(',')}]`;
+  }
+  if (typeof value === 'object' && value !== null) {
+    const members = Object.entries(value)
+      .filter(([, member]) => member !== undefined)
+      .sort(([a], [b]) => (a < b ? -1 : 1))
+      .map(([key, member]) => `${JSON.stringify(key)}:${canonicalJson(member, depth + 1)}`);
+    return `{${members.join(',')}}`;
+  }
+  if (value === null || ['string', 'number', 'boolean'].includes(typeof value)) {
+    return JSON.stringify(value);
+  }
+  throw notJson(`a ${typeof value}`);
+}
+
+function notJson(found: string): MeterpairError {
+  return new MeterpairError({
+    code: 'argument-wrong',
+    message: 'The study holds a value that a JSON file cannot hold.',
+    found,
+    expected: 'objects, lists, texts, finite numbers, true, false and null',
+  });
+}

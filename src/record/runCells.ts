@@ -1,0 +1,123 @@
+/** The cells of one row of runs.csv, each with its own check. */
+import type { ErrorParts } from '../error.js';
+import type { MeterRole } from '../vocabulary.js';
+import { numberOf, requiredNumberOf, textOf } from './cells.js';
+import type { Columns } from './columns.js';
+import type { Moment } from './moment.js';
+import { MOMENT_EXPECTED, moment } from './moment.js';
+import { numberCell } from './numberCell.js';
+import type { EntryReading } from './runTable.js';
+import { WAVELENGTH_EXPECTED, WAVELENGTH_MAX_NM, WAVELENGTH_MIN_NM } from './studySchema.js';
+import type { TableRow } from './table.js';
+
+const FILE = 'runs.csv';
+
+/** One reading with its peak and zero; `null` when it has no number. */
+export function readingOf(
+  columns: Columns,
+  row: TableRow,
+  which: { readonly meter: MeterRole; readonly quantity: string; readonly exclude: string | null },
+  faults: ErrorParts[],
+): EntryReading | null {
+  const indicated = requiredNumberOf(columns, row, which.quantity, faults);
+  const peak = numberOf(columns, row, 'peak', faults);
+  const zero = numberOf(columns, row, 'zero', faults);
+  if (indicated === null) return null;
+  const heading = columns.found.get(which.quantity)?.heading ?? which.quantity;
+  const typed = textOf(columns, row, which.quantity);
+  if (peak !== null && peak < indicated) {
+    faults.push({
+      code: 'row-inconsistent',
+      file: FILE,
+      row: row.row,
+      column: columns.found.get('peak')?.heading ?? 'peak_mW',
+      message:
+        'The peak is lower than the settled reading of the same run, but it is the highest reading seen in it.',
+      found: `peak "${textOf(columns, row, 'peak')}" and ${heading} "${typed}"`,
+      expected: 'a peak not below the settled reading, or an empty cell if none was noted',
+    });
+  }
+  const net = indicated - (zero ?? 0);
+  if (net <= 0 && which.exclude === null) {
+    const zeroed = zero !== null && zero !== 0;
+    faults.push({
+      code: 'cell-out-of-range',
+      file: FILE,
+      row: row.row,
+      column: heading,
+      message: `A reading that is zero or negative${zeroed ? ' once its zero is subtracted' : ''} cannot enter a ratio. A warm sensor often has such a zero offset: let it cool, note the indication with the beam blocked in zero_mW, and measure again.`,
+      found: zeroed ? `"${typed}" less the zero "${textOf(columns, row, 'zero')}"` : `"${typed}"`,
+      expected: 'a reading above zero, or a reason in the column exclude that leaves the run out',
+    });
+  }
+  return {
+    meter: which.meter,
+    reading_mW: net,
+    peak_mW: peak === null ? null : peak - (zero ?? 0),
+    zero_mW: zero,
+    indicated_mW: Math.max(indicated, peak ?? indicated),
+  };
+}
+
+/**
+ * The reason to leave a run out, in words. A mere `no` or `x` is refused: it would drop a run by
+ * mistake, or hide why it was dropped.
+ */
+export function excludeOf(columns: Columns, row: TableRow, faults: ErrorParts[]): string | null {
+  const typed = textOf(columns, row, 'exclude');
+  if (typed === '') return null;
+  const words = /\p{L}{2}|[^\p{ASCII}\P{L}]/u.test(typed);
+  const answer = /^(?:yes|no|ja|nein|true|false|none|null|na|keep|kept)$/i.test(typed);
+  if (words && !answer) return typed;
+  faults.push({
+    code: 'cell-unknown-word',
+    file: FILE,
+    row: row.row,
+    column: columns.found.get('exclude')?.heading ?? 'exclude',
+    message: 'This is not a reason.',
+    found: `"${typed}"`,
+    expected:
+      'an empty cell to keep the run, or why it is left out in words, for example: shutter bumped',
+  });
+  return typed;
+}
+
+/** A wavelength in nm; `null` when the cell is empty, or faulty and reported. */
+export function wavelengthOf(
+  columns: Columns,
+  row: TableRow,
+  quantity: 'wavelength_nm' | 'setting_nm',
+  faults: ErrorParts[],
+): number | null {
+  const value = numberOf(columns, row, quantity, faults);
+  if (value === null || (value >= WAVELENGTH_MIN_NM && value <= WAVELENGTH_MAX_NM)) return value;
+  faults.push({
+    code: 'cell-out-of-range',
+    file: FILE,
+    row: row.row,
+    column: columns.found.get(quantity)?.heading ?? quantity,
+    message: 'No laser for these meters has this wavelength.',
+    found: `"${textOf(columns, row, quantity)}"`,
+    expected: WAVELENGTH_EXPECTED,
+  });
+  return null;
+}
+
+/** The time in `started_at`; `null` when the cell is empty, or faulty and reported. */
+export function startedOf(columns: Columns, row: TableRow, faults: ErrorParts[]): Moment | null {
+  const text = textOf(columns, row, 'started_at');
+  if (text === '') return null;
+  const number = numberCell(text, { separator: columns.table.separator, marks: columns.marks });
+  const started = moment(text, number);
+  if (started !== null) return started;
+  faults.push({
+    code: 'cell-not-a-number',
+    file: FILE,
+    row: row.row,
+    column: columns.found.get('started_at')?.heading ?? 'started_at',
+    message: 'This is no time that can be read in one way only.',
+    found: `"${text}"`,
+    expected: MOMENT_EXPECTED,
+  });
+  return null;
+}

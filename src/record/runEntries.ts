@@ -1,0 +1,115 @@
+/** The rows of runs.csv, cell by cell, before they are put together into series. */
+import type { ErrorParts } from '../error.js';
+import type { Warning } from '../vocabulary.js';
+import { textOf } from './cells.js';
+import type { Columns } from './columns.js';
+import { findColumns, quantityOf, unknownColumn } from './columns.js';
+import { suggestion } from './didYouMean.js';
+import { excludeOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
+import { columnFaults, layoutOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';
+import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
+import type { TableRow } from './table.js';
+import { readTable } from './table.js';
+
+const FILE = 'runs.csv';
+
+/** Reads runs.csv in either layout. Faults and warnings go to the given lists; `null`: no table. */
+export function runEntries(
+  text: string,
+  faults: ErrorParts[],
+  warnings: Warning[],
+): RunTable | null {
+  const known = (heading: string) =>
+    quantityOf(heading, TIDY) !== null || quantityOf(heading, SIDE_BY_SIDE) !== null;
+  const table = readTable(text, FILE, known, faults);
+  if (table === null) return null;
+  const layout = layoutOf(table, faults);
+  if (layout === null) return null;
+  const plan = layout === 'tidy' ? TIDY : SIDE_BY_SIDE;
+  const columns = findColumns(table, plan, faults);
+  const before = faults.length;
+  faults.push(...columnFaults(columns, layout));
+  if (faults.length > before) return null;
+  for (const heading of columns.unknown) {
+    warnings.push({ code: 'unknown-column', message: unknownColumn(columns, heading, plan) });
+  }
+  if (table.separator !== ',' && columns.marks.point === 'likely') {
+    warnings.push({
+      code: 'decimal-point-assumed',
+      message: `${FILE}: numbers such as 1.234 were read with a decimal point (a little over one). If your spreadsheet writes thousands with a point, switch that off and save again.`,
+    });
+  }
+  if (table.rows.length === 0) {
+    faults.push({
+      code: 'no-rows',
+      file: FILE,
+      message: 'There is a heading and no run below it.',
+      expected: layout === 'tidy' ? 'one row a run' : 'one row a lap',
+    });
+  }
+  return {
+    layout,
+    columns,
+    entries: table.rows.flatMap((row) => entry(columns, row, layout, faults) ?? []),
+  };
+}
+
+function entry(
+  columns: Columns,
+  row: TableRow,
+  layout: RunLayout,
+  faults: ErrorParts[],
+): RunEntry | null {
+  const exclude = excludeOf(columns, row, faults);
+  const readings =
+    layout === 'tidy'
+      ? [tidyReading(columns, row, exclude, faults)]
+      : (['reference', 'candidate'] as const).map((meter) =>
+          readingOf(columns, row, { meter, quantity: meter, exclude }, faults),
+        );
+  const shared = {
+    row: row.row,
+    series: textOf(columns, row, 'series'),
+    source: textOf(columns, row, 'source'),
+    filter: textOf(columns, row, 'filter'),
+    wavelength_nm: wavelengthOf(columns, row, 'wavelength_nm', faults),
+    setting_nm: wavelengthOf(columns, row, 'setting_nm', faults),
+    started: startedOf(columns, row, faults),
+    exclude,
+    note: textOf(columns, row, 'note') || null,
+  };
+  const complete = readings.filter((item) => item !== null);
+  return complete.length === readings.length ? { ...shared, readings: complete } : null;
+}
+
+function tidyReading(
+  columns: Columns,
+  row: TableRow,
+  exclude: string | null,
+  faults: ErrorParts[],
+): EntryReading | null {
+  const typed = textOf(columns, row, 'meter');
+  const role = typed.toLowerCase();
+  const meter = role === 'reference' || role === 'candidate' ? role : null;
+  if (meter === null) {
+    faults.push({
+      code: typed === '' ? 'cell-missing' : 'cell-unknown-word',
+      file: FILE,
+      row: row.row,
+      column: columns.found.get('meter')?.heading ?? 'meter',
+      message:
+        typed === ''
+          ? 'The cell is empty, so nobody can tell which meter this run is of.'
+          : `This names neither meter.${suggestion(typed, ['reference', 'candidate'])}`,
+      ...(typed === '' ? {} : { found: `"${typed}"` }),
+      expected: 'reference (the meter you trust) or candidate (the meter to be corrected)',
+    });
+  }
+  const found = readingOf(
+    columns,
+    row,
+    { meter: meter ?? 'reference', quantity: 'reading', exclude },
+    faults,
+  );
+  return meter === null ? null : found;
+}

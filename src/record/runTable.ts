@@ -1,0 +1,36 @@
+/** runs.csv as read: checked cell by cell, not yet put together into series. */
+import type { MeterRole } from '../vocabulary.js';
+import type { Columns } from './columns.js';
+import type { Moment } from './moment.js';
+
+/** One reading with what was recorded beside it, zero already subtracted. */
+export interface EntryReading {
+  readonly meter: MeterRole;
+  readonly reading_mW: number;
+  readonly peak_mW: number | null;
+  readonly zero_mW: number | null;
+  /** Highest number that the display showed, in mW. */
+  readonly indicated_mW: number;
+}
+
+/** One row of runs.csv: a run (tidy), or the two runs of a lap (side by side, reference first). */
+export interface RunEntry {
+  readonly row: number;
+  readonly series: string;
+  readonly source: string;
+  readonly filter: string;
+  readonly wavelength_nm: number | null;
+  readonly setting_nm: number | null;
+  readonly started: Moment | null;
+  readonly exclude: string | null;
+  readonly note: string | null;
+  readonly readings: readonly EntryReading[];
+}
+
+export type RunLayout = 'tidy' | 'side-by-side';
+
+export interface RunTable {
+  readonly layout: RunLayout;
+  readonly columns: Columns;
+  readonly entries: readonly RunEntry[];
+}

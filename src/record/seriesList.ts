@@ -1,0 +1,206 @@
+/** The rows of runs.csv put together into series of numbered runs and laps. */
+import type { ErrorParts } from '../error.js';
+import type { Run, RunOrder, Series, Source, Warning } from '../vocabulary.js';
+import { suggestion } from './didYouMean.js';
+import { either, quoted } from './faults.js';
+import { firstMeter, lapNumbers } from './laps.js';
+import type { EntryReading, RunEntry, RunTable } from './runTable.js';
+import { runTimes } from './runTimes.js';
+import { orderWarnings, ratedWarnings, settingWarnings } from './seriesWarnings.js';
+import type { StudySettings } from './studySettings.js';
+
+const FILE = 'runs.csv';
+
+/** The name of the only series when runs.csv gives none. */
+const UNNAMED = 'series 1';
+
+interface Group {
+  readonly id: string;
+  readonly entries: readonly RunEntry[];
+}
+
+/** What a series is built with. */
+export interface SeriesContext {
+  readonly table: RunTable;
+  readonly settings: StudySettings;
+  readonly sources: readonly Source[];
+  /** Order that decides a side-by-side table. */
+  readonly order: RunOrder;
+  readonly faults: ErrorParts[];
+  readonly warnings: Warning[];
+}
+
+/** Every series in the order of the file. Faults and warnings go to the lists of the context. */
+export function seriesList(context: SeriesContext): Series[] {
+  return groups(context.table, context.faults).map((group) => oneSeries(group, context));
+}
+
+function groups(table: RunTable, faults: ErrorParts[]): Group[] {
+  const column = heading(table, 'series');
+  const named = table.entries.some((entry) => entry.series !== '');
+  if (!named) return table.entries.length === 0 ? [] : [{ id: UNNAMED, entries: table.entries }];
+  const found = new Map<string, RunEntry[]>();
+  let current: string | null = null;
+  for (const entry of table.entries) {
+    if (entry.series === '') {
+      faults.push({
+        code: 'cell-missing',
+        file: FILE,
+        row: entry.row,
+        column,
+        message: 'The cell is empty, while other rows name their series.',
+        expected: 'the name of the series in every row',
+      });
+      continue;
+    }
+    const earlier = found.get(entry.series);
+    if (earlier === undefined) {
+      found.set(entry.series, [entry]);
+    } else {
+      if (current !== entry.series) {
+        faults.push({
+          code: 'row-inconsistent',
+          file: FILE,
+          row: entry.row,
+          column,
+          message: `The series "${entry.series}" comes back after rows of another series; it ended in row ${earlier.at(-1)?.row}.`,
+          found: `"${entry.series}"`,
+          expected: 'the rows of one series one below the other, or a new name for the later part',
+        });
+      }
+      earlier.push(entry);
+    }
+    current = entry.series;
+  }
+  return [...found].map(([id, entries]) => ({ id, entries }));
+}
+
+function oneSeries({ id, entries }: Group, context: SeriesContext): Series {
+  const { table, settings, sources, faults, warnings } = context;
+  const sourceOf = (entry: RunEntry): Source | undefined =>
+    entry.source === '' ? sources[0] : sources.find((source) => source.name === entry.source);
+  const wavelengthOf = (entry: RunEntry): number =>
+    entry.wavelength_nm ?? sourceOf(entry)?.wavelength_nm ?? 0;
+  const uniform = (column: string, value: (entry: RunEntry) => string | number): void => {
+    const odd = entries.find((entry) => value(entry) !== value(entries[0] ?? entry));
+    if (odd === undefined) return;
+    faults.push({
+      code: 'row-inconsistent',
+      file: FILE,
+      row: odd.row,
+      column: heading(table, column),
+      message: `The series "${id}" changes its ${column.replace('_nm', '')} in this row.`,
+      found: `${quoted(value(entries[0] ?? odd))} before and ${quoted(value(odd))} here`,
+      expected: `one ${column.replace('_nm', '')} within a series; start a new series (column series) where it changes`,
+    });
+  };
+  uniform('source', (entry) => sourceOf(entry)?.name ?? '');
+  uniform('wavelength_nm', wavelengthOf);
+  uniform('filter', (entry) => entry.filter);
+  checkFilter(entries, context);
+  const [first] = entries;
+  const { timed, time_s } = runTimes(id, entries, heading(table, 'started_at'), faults, warnings);
+  const runs = numberedRuns(entries, time_s, context);
+  const kind = kindOf(id, runs, faults);
+  const stated = table.layout === 'tidy' ? settings.protocol.order : null;
+  warnings.push(
+    ...(kind === 'comparison' && stated !== null ? orderWarnings(id, runs, stated) : []),
+    ...(kind === 'comparison' ? settingWarnings(id, runs) : []),
+    ...ratedWarnings(id, entries, settings),
+  );
+  return {
+    id,
+    source: (first === undefined ? undefined : sourceOf(first))?.name ?? '',
+    wavelength_nm: first === undefined ? 0 : wavelengthOf(first),
+    runs,
+    timed,
+    kind,
+    filter: first?.filter || null,
+  };
+}
+
+function numberedRuns(
+  entries: readonly RunEntry[],
+  time_s: readonly number[],
+  { table, order }: SeriesContext,
+): Run[] {
+  const ordered: { entry: RunEntry; reading: EntryReading }[] = entries.flatMap((entry, index) => {
+    const turned = table.layout === 'side-by-side' && firstMeter(order, index + 1) === 'candidate';
+    const readings = turned ? [...entry.readings].reverse() : entry.readings;
+    return readings.map((reading) => ({ entry, reading }));
+  });
+  const laps =
+    table.layout === 'side-by-side'
+      ? ordered.map((_, index) => Math.floor(index / 2) + 1)
+      : lapNumbers(ordered.map(({ reading }) => reading.meter));
+  return ordered.map(({ entry, reading }, index) => ({
+    run: index + 1,
+    lap: laps[index] ?? null,
+    row: entry.row,
+    meter: reading.meter,
+    reading_mW: reading.reading_mW,
+    peak_mW: reading.peak_mW,
+    zero_mW: reading.zero_mW,
+    time_s: time_s[index] ?? index,
+    setting_nm: entry.setting_nm,
+    exclude: entry.exclude,
+    note: entry.note,
+  }));
+}
+
+function kindOf(id: string, runs: readonly Run[], faults: ErrorParts[]): Series['kind'] {
+  const meters = new Set(runs.map((run) => run.meter));
+  if (meters.size !== 1) return 'comparison';
+  const only = runs[0]?.meter ?? 'reference';
+  const settings = new Set(runs.flatMap((run) => run.setting_nm ?? []));
+  if (settings.size < 2) {
+    faults.push({
+      code: 'row-inconsistent',
+      file: FILE,
+      row: runs[0]?.row ?? 1,
+      column: 'meter',
+      message: `The series "${id}" holds runs of the ${only} only, so there is nothing to compare.`,
+      found: `${runs.length} ${runs.length === 1 ? 'run' : 'runs'} of the ${only}`,
+      expected:
+        'runs of both meters turn about; or, to learn what a wavelength setting is worth, one meter under two or more values of setting_nm',
+    });
+  }
+  const unset = runs.find((run) => run.setting_nm === null && run.exclude === null);
+  if (settings.size >= 2 && unset !== undefined) {
+    faults.push({
+      code: 'cell-missing',
+      file: FILE,
+      row: unset.row,
+      column: 'setting_nm',
+      message: `The series "${id}" compares wavelength settings of one meter, and this run states none.`,
+      expected: 'the wavelength in nm that the meter was set to',
+    });
+  }
+  return 'setting';
+}
+
+function checkFilter(
+  entries: readonly RunEntry[],
+  { table, settings, faults }: SeriesContext,
+): void {
+  const [first] = entries;
+  const names = settings.filters.map((filter) => filter.name);
+  if (first === undefined || first.filter === '' || names.includes(first.filter)) return;
+  faults.push({
+    code: 'cell-unknown-word',
+    file: FILE,
+    row: first.row,
+    column: heading(table, 'filter'),
+    message: `study.json lists no filter of this name.${suggestion(first.filter, names)}`,
+    found: `"${first.filter}"`,
+    expected:
+      names.length > 0
+        ? either(names)
+        : 'the filter and its transmissions under "filters" in study.json',
+  });
+}
+
+/** The heading of a quantity as typed. */
+function heading(table: RunTable, quantity: string): string {
+  return table.columns.found.get(quantity)?.heading ?? quantity;
+}

@@ -1,0 +1,280 @@
+/** The fields of study.json: their shape for checking, their meaning for editors. */
+import { z } from 'zod';
+
+/** Wavelengths that a laser in front of these meters can plausibly have, in nm. */
+export const WAVELENGTH_MIN_NM = 150;
+export const WAVELENGTH_MAX_NM = 20_000;
+export const WAVELENGTH_EXPECTED = `a wavelength in nm from ${WAVELENGTH_MIN_NM} to ${WAVELENGTH_MAX_NM}, for example 520`;
+
+/** Classes that a label may show: IEC 60825-1, and the Roman ones of 21 CFR 1040.10. */
+export const LABEL_CLASSES = [
+  ...['1', '1M', '2', '2M', '3R', '3B', '4'],
+  ...['I', 'II', 'IIa', 'IIIa', 'IIIb', 'IV'],
+] as const;
+
+export const RUN_ORDERS = ['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'] as const;
+
+export const OPINION_KINDS = ['certificate', 'maker', 'third-meter'] as const;
+
+/** Values that stand in for fields left out; docs/file-formats.md lists them with their effect. */
+export const DEFAULTS = {
+  tolerance_percent: 5,
+  confidence: 0.95,
+  limits_multiplier: 1.96,
+  coverage_factor: 2,
+  order: 'reference-first',
+  discard_first_laps: 0,
+  exclude_cold_starts: true,
+  exclude_outliers: false,
+} as const;
+
+// The error text of every check is the sentence part "what would be right".
+const positive = (expected: string) => z.number(expected).positive(expected);
+const wavelength = () =>
+  z
+    .number(WAVELENGTH_EXPECTED)
+    .min(WAVELENGTH_MIN_NM, WAVELENGTH_EXPECTED)
+    .max(WAVELENGTH_MAX_NM, WAVELENGTH_EXPECTED);
+const name = () => {
+  const expected = 'a name in quotation marks, not empty';
+  // A pattern, because an editor cannot check a length after trimming.
+  return z.string(expected).regex(/\S/, expected);
+};
+const yesOrNo = () => z.boolean('true or false, without quotation marks');
+const percent = () => {
+  const expected = 'a percentage above 0 and below 100, for example 3 for 3 %';
+  return z.number(expected).positive(expected).lt(100, expected);
+};
+
+const meterShape = (role: 'reference' | 'candidate') =>
+  z.object(
+    {
+      name: name()
+        .nullish()
+        .describe(
+          `What you call the ${role} meter. The factors belong to the meter of this name. Default: "${role}".`,
+        ),
+      resolution_mW: positive('a number of mW above 0, for example 0.1')
+        .nullish()
+        .describe(
+          'Smallest step of the display in mW, in the range used. Left out: the budget has no line for it.',
+        ),
+      rated_max_mW: positive('a number of mW above 0, for example 5000')
+        .nullish()
+        .describe(
+          'Highest power in mW that the meter is rated for. Readings above it are warned of.',
+        ),
+      expanded_uncertainty_percent: percent()
+        .nullish()
+        .describe(
+          'Expanded uncertainty U of its calibration in percent of reading, from the certificate. Left out: factors hold relative to this reference only.',
+        ),
+      coverage_factor: positive('a number above 0, most often 2')
+        .nullish()
+        .describe(
+          `Coverage factor k that belongs to the expanded uncertainty. Default when only U is stated: ${DEFAULTS.coverage_factor}.`,
+        ),
+      wavelength_setting: yesOrNo()
+        .nullish()
+        .describe('Whether the meter has to be told the wavelength. Left out: not stated.'),
+      time_constant_s: positive('a time in s above 0, for example 2.5')
+        .nullish()
+        .describe(
+          'Time constant of the sensor in s (the time to reach 63 % of a step). Left out: not stated.',
+        ),
+    },
+    'an object in braces, for example { "name": "…" }',
+  );
+
+const source = z
+  .object(
+    {
+      name: name().describe('What you call the laser; runs.csv refers to it by this name.'),
+      wavelength_nm: wavelength().describe('Nominal wavelength in nm.'),
+      label_class: z
+        .union(
+          [z.enum(LABEL_CLASSES), z.literal([1, 2, 4])],
+          `one of ${LABEL_CLASSES.join(', ')}, written exactly so`,
+        )
+        .nullish()
+        .describe('Laser class printed on the label. Left out: not stated.'),
+      label_max_mW: positive('a number of mW above 0, for example 1')
+        .nullish()
+        .describe('Highest power in mW printed on the label. Left out: not stated.'),
+    },
+    'an object in braces, for example { "name": "green", "wavelength_nm": 520 }',
+  )
+  .describe('One laser that stood in front of the meters.');
+
+const transmission = z
+  .object(
+    {
+      wavelength_nm: wavelength().describe('Wavelength in nm that this transmission holds for.'),
+      transmission: z
+        .number('a fraction from 0 to 1, for example 0.92')
+        .min(0, 'a fraction from 0 to 1, for example 0.92')
+        .max(1, 'a fraction from 0 to 1, for example 0.92 for 92 %')
+        .describe('Part of the power that the filter lets through, 0 to 1.'),
+      standard_uncertainty: z
+        .number('a fraction from 0 to 1, for example 0.01')
+        .min(0, 'a fraction from 0 to 1, for example 0.01')
+        .max(1, 'a fraction from 0 to 1, for example 0.01')
+        .describe('Standard uncertainty of that fraction, as a fraction.'),
+    },
+    'an object in braces',
+  )
+  .describe('Transmission of the filter at one wavelength.');
+
+const filter = z
+  .object(
+    {
+      name: name().describe(
+        'What you call the filter; the filter column of runs.csv refers to it.',
+      ),
+      transmissions: z
+        .array(transmission, 'a list in square brackets')
+        .min(1, 'a list of at least one transmission')
+        .describe('What the filter lets through, one entry a wavelength.'),
+    },
+    'an object in braces',
+  )
+  .describe('One filter that stood in the beam during whole series.');
+
+const protocol = z
+  .object(
+    {
+      order: z
+        .enum(RUN_ORDERS, `one of ${RUN_ORDERS.join(', ')}`)
+        .nullish()
+        .describe(
+          `Which meter goes first in each lap. Decides the order of a side-by-side runs.csv (default there: ${DEFAULTS.order}); a runs.csv with one row a run is only checked against it.`,
+        ),
+      discard_first_laps: z
+        .int('a whole number from 0 up')
+        .min(0, 'a whole number from 0 up')
+        .nullish()
+        .meta({
+          description:
+            'Laps at the start of every series that were declared to be warm-up before anybody saw the readings.',
+          default: DEFAULTS.discard_first_laps,
+        }),
+      read_at_s: positive('a time in s above 0, for example 20')
+        .nullish()
+        .describe(
+          'Time in s after switch-on at which the reading was taken. Left out: not stated.',
+        ),
+      exclude_cold_starts: yesOrNo().nullish().meta({
+        description: 'Whether first laps that the rest contradicts are left out.',
+        default: DEFAULTS.exclude_cold_starts,
+      }),
+      exclude_outliers: yesOrNo().nullish().meta({
+        description:
+          'Whether statistical outliers are left out. By default they are flagged and kept.',
+        default: DEFAULTS.exclude_outliers,
+      }),
+    },
+    'an object in braces, for example { "order": "ABBA" }',
+  )
+  .nullish()
+  .describe('How the runs were taken.');
+
+const confidenceExpected = 'a fraction above 0.5 and below 1, for example 0.95 (not 95)';
+
+export const studySchema = z
+  .object(
+    {
+      $schema: z
+        .string('a text')
+        .nullish()
+        .describe('Where an editor finds this description of the file. Not part of the data.'),
+      title: name().nullish().describe('Title of the report. Default: made of the meter names.'),
+      reference: meterShape('reference').describe('The meter that you trust.'),
+      candidate: meterShape('candidate').describe('The meter to be corrected.'),
+      sources: z
+        .array(source, 'a list in square brackets')
+        .nullish()
+        .describe(
+          'The lasers. May be left out when there is one laser and runs.csv has the column wavelength_nm.',
+        ),
+      filters: z
+        .array(filter, 'a list in square brackets')
+        .nullish()
+        .describe('Filters named in the filter column of runs.csv. Left out: none.'),
+      protocol,
+      tolerance_percent: percent().nullish().meta({
+        description:
+          'How far, in percent, a corrected reading may be off and still serve you. The verdicts depend on it.',
+        default: DEFAULTS.tolerance_percent,
+      }),
+      confidence: z
+        .number(confidenceExpected)
+        .gt(0.5, confidenceExpected)
+        .lt(1, confidenceExpected)
+        .nullish()
+        .meta({
+          description: 'Confidence level of every interval, as a fraction.',
+          default: DEFAULTS.confidence,
+        }),
+      limits_multiplier: positive('a number above 0, for example 1.96')
+        .max(10, 'a number above 0 and up to 10, for example 1.96')
+        .nullish()
+        .meta({
+          description:
+            'Limits of agreement are the mean difference ± this many standard deviations.',
+          default: DEFAULTS.limits_multiplier,
+        }),
+      between_series_percent: z
+        .number('a percentage from 0 to below 100')
+        .min(0, 'a percentage from 0 to below 100')
+        .lt(100, 'a percentage from 0 to below 100')
+        .nullish()
+        .describe(
+          'Standard deviation in percent of factors from series to series, known from elsewhere. Left out: not stated.',
+        ),
+    },
+    'an object in braces with at least "reference" and "candidate"',
+  )
+  .describe('What was compared, how, and what you need from the result.');
+
+export type StudyFields = z.infer<typeof studySchema>;
+export type MeterFields = StudyFields['reference'];
+
+/** Values for a source from elsewhere: the content of opinions.json. */
+export const opinionsSchema = z.array(
+  z.object(
+    {
+      source: name(),
+      kind: z.enum(OPINION_KINDS, `one of ${OPINION_KINDS.join(', ')}`),
+      value_mW: positive('a number of mW above 0'),
+      expanded_uncertainty_mW: positive(
+        'a number of mW above 0, or null when not stated',
+      ).nullish(),
+      coverage_factor: positive(
+        'a number above 0, most often 2, or null when not stated',
+      ).nullish(),
+      date: z
+        .string('a date like "2024-05-01" in quotation marks, or null')
+        .refine(isDate, 'a date that exists, like "2024-05-01" (or "2024-05", "2024")')
+        .nullish(),
+      note: z.string('a text in quotation marks, or null').nullish(),
+    },
+    'an object in braces, one a value',
+  ),
+  'a list in square brackets, one entry a value',
+);
+
+function isDate(text: string): boolean {
+  const [, year, month = '01', day = '01'] = /^(\d{4})(?:-(\d\d)(?:-(\d\d))?)?$/.exec(text) ?? [];
+  if (year === undefined) return false;
+  const date = new Date(Date.UTC(Number(year), Number(month) - 1, Number(day)));
+  return date.getUTCMonth() === Number(month) - 1 && date.getUTCDate() === Number(day);
+}
+
+/**
+ * JSON Schema (draft 2020-12) of study.json with a description on every field, for editors that
+ * complete and explain the file. Fields it does not know are allowed, as `parseStudy` only warns of
+ * them.
+ */
+export function studyJsonSchema(): Record<string, unknown> {
+  return { ...z.toJSONSchema(studySchema, { io: 'input', target: 'draft-2020-12' }) };
+}

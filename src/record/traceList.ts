@@ -1,0 +1,126 @@
+/** traces.csv: readings against time within single runs. */
+import type { ErrorParts } from '../error.js';
+import type { MeterRole, Series, Trace, Warning } from '../vocabulary.js';
+import { requiredNumberOf, textOf } from './cells.js';
+import type { ColumnPlan, Columns } from './columns.js';
+import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns.js';
+import { suggestion } from './didYouMean.js';
+import { either } from './faults.js';
+import type { TableRow } from './table.js';
+import { readTable } from './table.js';
+
+const FILE = 'traces.csv';
+const PLAN: ColumnPlan = {
+  powers: ['reading'],
+  words: ['series', 'meter'],
+  numbers: ['run', 'elapsed_s'],
+};
+
+interface Growing {
+  readonly series: string;
+  readonly run: number;
+  readonly meter: MeterRole;
+  readonly elapsed_s: number[];
+  readonly reading_mW: number[];
+}
+
+/**
+ * Reads traces.csv and checks it against the runs: `run` is the number of the run within its series,
+ * counted from 1 in the order things happened. Faults and warnings go to the given lists.
+ */
+export function traceList(
+  text: string,
+  series: readonly Series[],
+  faults: ErrorParts[],
+  warnings: Warning[],
+): Trace[] {
+  const table = readTable(text, FILE, (name) => quantityOf(name, PLAN) !== null, faults);
+  if (table === null) return [];
+  const columns = findColumns(table, PLAN, faults);
+  const missing = [
+    ...(series.length > 1 ? [['series']] : []),
+    ...[['run'], ['meter'], ['elapsed_s'], ['reading_mW', 'reading_W', 'reading_uW']],
+  ].filter(([name = '']) => !columns.found.has(name.replace('_mW', '')));
+  if (missing.length > 0) {
+    faults.push(...missing.map((names) => missingColumn(columns, names)));
+    return [];
+  }
+  for (const heading of columns.unknown) {
+    warnings.push({ code: 'unknown-column', message: unknownColumn(columns, heading, PLAN) });
+  }
+  const found = new Map<string, Growing>();
+  for (const row of table.rows) {
+    const elapsed = requiredNumberOf(columns, row, 'elapsed_s', faults);
+    const reading = requiredNumberOf(columns, row, 'reading', faults);
+    const owner = ownerOf(columns, row, series, faults);
+    if (elapsed === null || reading === null || owner === null) continue;
+    const key = JSON.stringify([owner.series, owner.run]);
+    const trace = found.get(key) ?? { ...owner, elapsed_s: [], reading_mW: [] };
+    found.set(key, trace);
+    const before = trace.elapsed_s.at(-1);
+    if (before !== undefined && elapsed < before) {
+      faults.push({
+        code: 'row-inconsistent',
+        file: FILE,
+        row: row.row,
+        column: columns.found.get('elapsed_s')?.heading ?? 'elapsed_s',
+        message: `Time runs backwards within run ${owner.run} of the series "${owner.series}".`,
+        found: `${elapsed} s after ${before} s`,
+        expected: 'the readings of a run in the order in which they were taken',
+      });
+    }
+    trace.elapsed_s.push(elapsed);
+    trace.reading_mW.push(reading);
+  }
+  return [...found.values()];
+}
+
+function ownerOf(
+  columns: Columns,
+  row: TableRow,
+  series: readonly Series[],
+  faults: ErrorParts[],
+): Pick<Growing, 'series' | 'run' | 'meter'> | null {
+  const fault = (quantity: string, parts: Omit<ErrorParts, 'file' | 'row' | 'column'>): null => {
+    const column = columns.found.get(quantity)?.heading ?? quantity;
+    faults.push({ file: FILE, row: row.row, column, ...parts });
+    return null;
+  };
+  const name = textOf(columns, row, 'series');
+  const ids = series.map((one) => one.id);
+  const owner =
+    name === '' && series.length === 1 ? series[0] : series.find((one) => one.id === name);
+  if (owner === undefined) {
+    return fault('series', {
+      code: name === '' ? 'cell-missing' : 'cell-unknown-word',
+      message:
+        name === ''
+          ? 'The cell is empty, and runs.csv holds more than one series.'
+          : `runs.csv holds no series of this name.${suggestion(name, ids)}`,
+      ...(name === '' ? {} : { found: `"${name}"` }),
+      expected: ids.length > 8 ? 'the name of a series of runs.csv' : either(ids),
+    });
+  }
+  const number = requiredNumberOf(columns, row, 'run', faults);
+  if (number === null) return null;
+  const run = owner.runs.find((one) => one.run === number);
+  if (run === undefined) {
+    return fault('run', {
+      code: 'cell-out-of-range',
+      message: `The series "${owner.id}" has no run of this number.`,
+      found: String(number),
+      expected: `a whole number from 1 to ${owner.runs.length}, counted within the series in the order of runs.csv`,
+    });
+  }
+  const meter = textOf(columns, row, 'meter');
+  if (meter.toLowerCase() !== run.meter) {
+    const known = /^(?:reference|candidate)$/i.test(meter);
+    return fault('meter', {
+      code: meter === '' ? 'cell-missing' : known ? 'row-inconsistent' : 'cell-unknown-word',
+      message: `Run ${run.run} of the series "${owner.id}" is one of the ${run.meter} (runs.csv, row ${run.row}).`,
+      found: meter === '' ? 'an empty cell' : `"${meter}"`,
+      expected: run.meter,
+    });
+  }
+  return { series: owner.id, run: run.run, meter: run.meter };
+}

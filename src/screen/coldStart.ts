@@ -1,0 +1,97 @@
+/**
+ * Is the first run a cold start? It is compared with what the runs after its lap predict for its
+ * moment, drift included.
+ */
+import { correctedAkaike } from '../statistics/akaike.js';
+import { studentCdf } from '../statistics/distributions.js';
+import { polynomialRow } from '../statistics/polynomial.js';
+import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
+import type { Run } from '../vocabulary.js';
+
+/** Laps that have to remain for a prediction. */
+const LEAST_LAPS_AFTER = 3;
+
+export interface ColdStartTest {
+  /** The run tested: the first one. */
+  readonly run: Run;
+  /** Deviation from the prediction as a fraction; negative: it reads low. */
+  readonly deviation: number;
+  /** Two-sided p value of the prediction test. */
+  readonly p: number;
+}
+
+/**
+ * Tests the first run against the prediction of the runs after its lap.
+ *
+ * The rest is described by a straight line or a parabola in ln(reading), whichever the corrected
+ * Akaike criterion prefers, plus the meter effect; the deviation is judged by Student's t with the
+ * residual variance, or that of the run's own meter where this is larger, plus `rounding`².
+ *
+ * @param runs kept runs of a series in order; the first lap is runs[0] and its partner
+ * @param rounding relative standard uncertainty of the first run's display step
+ * @returns `null` where too few runs remain for a prediction
+ */
+export function coldStartTest(runs: readonly Run[], rounding: number): ColdStartTest | null {
+  const first = runs[0];
+  if (first === undefined) return null;
+  const rest = runs.slice(1).filter((run) => first.lap === null || run.lap !== first.lap);
+  const candidates = rest.filter((run) => run.meter === 'candidate').length;
+  if (Math.min(candidates, rest.length - candidates) < LEAST_LAPS_AFTER) return null;
+  const times = [first, ...rest].map((run) => run.time_s);
+  const row = (run: Run, degree: number) => [
+    1,
+    run.meter === 'candidate' ? 0.5 : -0.5,
+    ...polynomialRow(run.time_s, Math.min(...times), Math.max(...times), degree),
+  ];
+  const groups = rest.map((run): Group => (run.meter === 'reference' ? 0 : 1));
+  const y = rest.map((run) => Math.log(run.reading_mW));
+  let chosen: { fit: TwoGroupFit; degree: number; criterion: number } | null = null;
+  for (const degree of [1, 2]) {
+    if (rest.length < degree + 5) continue;
+    const fit = twoGroupFit(
+      rest.map((run) => row(run, degree)),
+      y,
+      groups,
+    );
+    const criterion = correctedAkaike({
+      ...fit,
+      residualSumOfSquares: fit.residualSumOfSquares + rest.length * 1e-14,
+    });
+    if (chosen === null || criterion < chosen.criterion) chosen = { fit, degree, criterion };
+  }
+  if (chosen === null) return null;
+  return judge(first, row(first, chosen.degree), chosen.fit, groups, rounding);
+}
+
+function judge(
+  first: Run,
+  row: readonly number[],
+  fit: TwoGroupFit,
+  groups: readonly Group[],
+  rounding: number,
+): ColdStartTest | null {
+  const predicted = row.reduce((sum, value, j) => sum + value * fit.coefficients[j], 0);
+  const deviation = Math.log(first.reading_mW) - predicted;
+  const leverage = fit.weights[0].reduce((sum, _, i) => {
+    const weight = row.reduce((total, value, j) => total + value * fit.weights[j][i], 0);
+    return sum + weight * weight;
+  }, 0);
+  const own: Group = first.meter === 'reference' ? 0 : 1;
+  let squares = 0;
+  let freedom = 0;
+  fit.residuals.forEach((residual, i) => {
+    if (groups[i] !== own) return;
+    squares += residual * residual;
+    freedom += fit.residualFactors[i];
+  });
+  let variance = fit.residualSumOfSquares / (fit.n - fit.p);
+  let dof = fit.n - fit.p;
+  if (freedom > 0 && squares / freedom > variance) {
+    variance = squares / freedom;
+    dof = Math.max(1, Math.min(dof, freedom));
+  }
+  const scale = Math.sqrt(variance * (1 + leverage) + rounding * rounding);
+  if (!(scale > 0)) return null;
+  const t = Math.abs(deviation) / scale;
+  return { run: first, deviation: Math.expm1(deviation), p: 2 * (1 - studentCdf(t, dof)) };
+}

@@ -1,0 +1,40 @@
+import { argumentWrong } from '../error.js';
+import { requireValues } from '../statistics/summary.js';
+import type { Trace } from '../vocabulary.js';
+
+/** What the functions of this folder need of a trace. */
+export type TraceReadings = Pick<Trace, 'elapsed_s' | 'reading_mW'>;
+
+/** @throws argument-wrong unless times and readings are finite, as many, and times increase. */
+export function requireTrace(trace: TraceReadings): void {
+  const { elapsed_s, reading_mW } = trace;
+  if (elapsed_s.length !== reading_mW.length) {
+    throw argumentWrong(
+      'A trace needs a time for every reading.',
+      `${elapsed_s.length} times, ${reading_mW.length} readings`,
+    );
+  }
+  requireValues(elapsed_s, 0, 'A trace (time)');
+  requireValues(reading_mW, 0, 'A trace (reading)');
+  const back = elapsed_s.findIndex((t, i) => i > 0 && t <= elapsed_s[i - 1]);
+  if (back > 0) {
+    throw argumentWrong(
+      'The times of a trace must increase.',
+      `${elapsed_s[back]} s after ${elapsed_s[back - 1]} s`,
+    );
+  }
+}
+
+/** @throws argument-wrong unless the value is finite and above 0. */
+export function requirePositive(value: number, what: string): void {
+  if (!(value > 0) || !Number.isFinite(value)) {
+    throw argumentWrong(`${what} must be a finite number above 0.`, value);
+  }
+}
+
+/** @throws argument-wrong unless the value is finite and not below 0. */
+export function requireNotNegative(value: number, what: string): void {
+  if (!(value >= 0) || !Number.isFinite(value)) {
+    throw argumentWrong(`${what} must be a finite number, not below 0.`, value);
+  }
+}

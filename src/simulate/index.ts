@@ -1,0 +1,17 @@
+export { type BenchTruth, type SimulatedSeries, simulateSeries } from './bench.js';
+export type { BenchOptions, PerMeter, SourceBehaviour } from './benchOptions.js';
+export { demoScenarios } from './demo/index.js';
+export { laggedResponse } from './laggedResponse.js';
+export { metersInOrder } from './metersInOrder.js';
+export type {
+  BeamPart,
+  Incident,
+  Scenario,
+  ScenarioMeter,
+  ScenarioOpinion,
+  ScenarioSeries,
+  ScenarioStudy,
+} from './scenario.js';
+export type { SeriesTruth } from './scenarioSeries.js';
+export type { StudyTruth } from './studyTruth.js';
+export { type VirtualStudy, virtualStudy } from './virtualStudy.js';

@@ -1,0 +1,236 @@
+/**
+ * Least squares for two groups of observations with unequal, unknown variances.
+ *
+ * The coefficients are those of ordinary least squares. The two variances come from the sums of
+ * squared residuals of each group, set equal to their expectations (quadratic unbiased estimators,
+ * as in MINQUE with equal starting variances; Rao 1971), and the degrees of freedom of any contrast
+ * from Satterthwaite's formula (Satterthwaite 1946): ν = 2 V² / Var(V).
+ *
+ * All traces are expanded over the p×p matrices Q_g'Q_g, so the cost grows as n p², not n³.
+ */
+import { Matrix, QrDecomposition } from 'ml-matrix';
+import { argumentWrong, MeterpairError } from '../error.js';
+
+export type Group = 0 | 1;
+
+export interface TwoGroupFit {
+  readonly coefficients: readonly number[];
+  readonly fitted: readonly number[];
+  readonly residuals: readonly number[];
+  readonly residualSumOfSquares: number;
+  /** Observations and coefficients. */
+  readonly n: number;
+  readonly p: number;
+  /** Estimated variance of one observation in each group; negative estimates are set to zero. */
+  readonly variances: readonly [number, number];
+  /** Variance left in each residual for unit variance of every observation: 1 − leverage. */
+  readonly residualFactors: readonly number[];
+  /** Weights on the observations whose sum Σ wᵢ yᵢ is each coefficient. */
+  readonly weights: readonly (readonly number[])[];
+  /** Standard uncertainty and degrees of freedom of a contrast Σ wᵢ yᵢ. */
+  readonly uncertaintyOf: (contrast: readonly number[]) => {
+    readonly standardUncertainty: number;
+    readonly dof: number;
+  };
+}
+
+/**
+ * Fits y = Xβ + ε with Var ε = σ²_group.
+ *
+ * @throws argument-wrong for shapes that do not match; too-few-values when the design cannot be
+ *   solved or leaves no degree of freedom
+ */
+export function twoGroupFit(
+  design: readonly (readonly number[])[],
+  y: readonly number[],
+  groups: readonly Group[],
+): TwoGroupFit {
+  const n = y.length;
+  const p = design[0]?.length ?? 0;
+  if (design.length !== n || groups.length !== n || p === 0) {
+    throw argumentWrong('Design, observations and groups must have the same number of rows.');
+  }
+  if (n <= p) {
+    throw new MeterpairError({
+      code: 'too-few-values',
+      message: `A fit of ${p} coefficients with an uncertainty needs more than ${p} observations.`,
+      found: String(n),
+    });
+  }
+  const { q, inverseR } = decompose(design, n, p);
+  const weights = inverseR.map((row) =>
+    q.map((qi) => row.reduce((sum, value, j) => sum + value * qi[j], 0)),
+  );
+  const coefficients = weights.map((w) => dot(w, y));
+  const fitted = design.map((row) => dot(row, coefficients));
+  const residuals = y.map((value, i) => value - fitted[i]);
+
+  const s = [gram(q, groups, 0, p), gram(q, groups, 1, p)];
+  const size = [count(groups, 0), count(groups, 1)];
+  const expectation = [0, 1].map((g) =>
+    [0, 1].map((h) => (g === h ? size[g] - 2 * trace(s[g]) : 0) + traceOf([s[g], s[h]])),
+  );
+  const squares = [0, 0];
+  residuals.forEach((e, i) => {
+    squares[groups[i]] += e * e;
+  });
+  const rss = squares[0] + squares[1];
+  const solve = solver(expectation);
+  const pooled = rss / (n - p);
+  const raw = solve === null ? [pooled, pooled] : solve(squares);
+  const variances: [number, number] = [Math.max(raw[0], 0), Math.max(raw[1], 0)];
+
+  const uncertaintyOf = (contrast: readonly number[]) => {
+    const w = [0, 0];
+    contrast.forEach((value, i) => {
+      w[groups[i]] += value * value;
+    });
+    // Where a group leaves no residual of its own, its variance cannot be told from the other's.
+    if (solve === null) {
+      return { standardUncertainty: Math.sqrt(pooled * (w[0] + w[1])), dof: n - p };
+    }
+    const variance = Math.max(w[0] * raw[0] + w[1] * raw[1], 0);
+    const alpha = solve.transposed(w);
+    const spread = varianceOfForm(alpha, variances, s, size);
+    const dof = spread > 0 ? (2 * variance * variance) / spread : n - p;
+    return {
+      standardUncertainty: Math.sqrt(variance),
+      dof: Math.min(Math.max(dof, 1), n - p),
+    };
+  };
+  return {
+    coefficients,
+    fitted,
+    residuals,
+    residualSumOfSquares: rss,
+    n,
+    p,
+    variances,
+    residualFactors: q.map((qi) => 1 - dot(qi, qi)),
+    weights,
+    uncertaintyOf,
+  };
+}
+
+function decompose(design: readonly (readonly number[])[], n: number, p: number) {
+  const qr = new QrDecomposition(new Matrix(design.map((row) => [...row])));
+  const r = qr.upperTriangularMatrix;
+  let largest = 0;
+  for (let j = 0; j < p; j++) largest = Math.max(largest, Math.abs(r.get(j, j)));
+  const inverseR = Array.from({ length: p }, () => new Array<number>(p).fill(0));
+  for (let column = 0; column < p; column++) {
+    if (!(Math.abs(r.get(column, column)) > 1e-10 * largest)) {
+      throw new MeterpairError({
+        code: 'too-few-values',
+        message: 'The runs cannot tell the meters and the drift apart.',
+      });
+    }
+    for (let row = column; row >= 0; row--) {
+      let sum = row === column ? 1 : 0;
+      for (let k = row + 1; k <= column; k++) sum -= r.get(row, k) * inverseR[k][column];
+      inverseR[row][column] = sum / r.get(row, row);
+    }
+  }
+  const q = qr.orthogonalMatrix.subMatrix(0, n - 1, 0, p - 1).to2DArray();
+  return { q, inverseR };
+}
+
+function dot(a: readonly number[], b: readonly number[]): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  return sum;
+}
+
+function count(groups: readonly Group[], group: Group): number {
+  return groups.reduce<number>((sum, g) => sum + (g === group ? 1 : 0), 0);
+}
+
+function gram(q: number[][], groups: readonly Group[], group: Group, p: number): number[][] {
+  const s = Array.from({ length: p }, () => new Array<number>(p).fill(0));
+  q.forEach((row, i) => {
+    if (groups[i] !== group) return;
+    for (let a = 0; a < p; a++) for (let b = 0; b < p; b++) s[a][b] += row[a] * row[b];
+  });
+  return s;
+}
+
+function trace(a: readonly (readonly number[])[]): number {
+  return a.reduce((sum, row, i) => sum + row[i], 0);
+}
+
+/** Trace of a product of square matrices. */
+function traceOf(matrices: readonly number[][][]): number {
+  let product = matrices[0];
+  for (const next of matrices.slice(1)) {
+    product = product.map((row) =>
+      next[0].map((_, j) => row.reduce((sum, value, k) => sum + value * next[k][j], 0)),
+    );
+  }
+  return trace(product);
+}
+
+/** Solves A x = b for a 2×2 matrix, and A' x = b; `null` when A is singular. */
+function solver(a: readonly (readonly number[])[]) {
+  const determinant = a[0][0] * a[1][1] - a[0][1] * a[1][0];
+  if (!(Math.abs(determinant) > 1e-9)) return null;
+  const solve = (b: readonly number[]): [number, number] => [
+    (a[1][1] * b[0] - a[0][1] * b[1]) / determinant,
+    (a[0][0] * b[1] - a[1][0] * b[0]) / determinant,
+  ];
+  const transposed = (b: readonly number[]): [number, number] => [
+    (a[1][1] * b[0] - a[1][0] * b[1]) / determinant,
+    (a[0][0] * b[1] - a[0][1] * b[0]) / determinant,
+  ];
+  return Object.assign(solve, { transposed });
+}
+
+/** Variance of Σ α_g y'M D_g M y, which is 2 tr(BΣBΣ) for normal observations. */
+function varianceOfForm(
+  alpha: readonly number[],
+  variances: readonly number[],
+  s: readonly number[][][],
+  size: readonly number[],
+): number {
+  let sum = 0;
+  for (const g of [0, 1]) {
+    for (const a of [0, 1]) {
+      for (const h of [0, 1]) {
+        for (const b of [0, 1]) {
+          const factor = alpha[g] * variances[a] * alpha[h] * variances[b];
+          if (factor !== 0) sum += factor * cyclicTrace([g, a, h, b], s, size);
+        }
+      }
+    }
+  }
+  return 2 * sum;
+}
+
+/**
+ * tr(D₁ M D₂ M D₃ M D₄ M) with M = I − QQ' and D the selectors of a group: expanded over which of
+ * the four M contribute their QQ' part. Between two such cuts all selectors must be of one group.
+ */
+function cyclicTrace(
+  cycle: readonly number[],
+  s: readonly number[][][],
+  size: readonly number[],
+): number {
+  let total = 0;
+  for (let mask = 0; mask < 16; mask++) {
+    const cuts = [0, 1, 2, 3].filter((link) => (mask >> link) & 1);
+    if (cuts.length === 0) {
+      if (cycle.every((g) => g === cycle[0])) total += size[cycle[0]];
+      continue;
+    }
+    const segments: number[][][] = [];
+    let alive = true;
+    for (let c = 0; c < cuts.length && alive; c++) {
+      const from = cuts[c] + 1;
+      const to = cuts[(c + 1) % cuts.length] + (c === cuts.length - 1 ? 4 : 0);
+      const group = cycle[from % 4];
+      for (let k = from; k <= to; k++) if (cycle[k % 4] !== group) alive = false;
+      segments.push(s[group]);
+    }
+    if (alive) total += (cuts.length % 2 === 0 ? 1 : -1) * traceOf(segments);
+  }
+  return total;
+}

@@ -1,0 +1,193 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join, relative, resolve, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { describe, expect, test } from 'vitest';
+
+const src = fileURLToPath(new URL('../src', import.meta.url));
+
+/** The order of the work. A stage imports only from the stages before it. */
+const STAGES = [
+  'record',
+  'settle',
+  'screen',
+  'pair',
+  'agree',
+  'correct',
+  'budget',
+  'decide',
+  'report',
+  'plan',
+  'simulate',
+  'notebook',
+];
+const FOR_ALL = ['statistics', 'vocabulary.ts', 'error.ts'];
+const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-dist'];
+
+/** What a source file imports: static, re-exported and dynamic, without what stands in comments. */
+function importsIn(code: string): readonly string[] {
+  const bare = code.replace(/\/\*[\s\S]*?\*\//g, '').replace(/^\s*\/\/.*$/gm, '');
+  const patterns = [
+    /\bfrom\s+['"]([^'"]+)['"]/g,
+    /^\s*import\s+['"]([^'"]+)['"]/gm,
+    /\bimport\(\s*['"]([^'"]+)['"]/g,
+    /\brequire\(\s*['"]([^'"]+)['"]/g,
+  ];
+  return patterns.flatMap((pattern) => [...bare.matchAll(pattern)].map((match) => match[1] ?? ''));
+}
+
+interface SourceFile {
+  /** Path below src, with slashes. */
+  readonly path: string;
+  readonly code: string;
+  /** Files of this package that it imports, as paths below src. */
+  readonly files: readonly string[];
+  /** Other packages that it imports. */
+  readonly packages: readonly string[];
+}
+
+const slashed = (path: string) => path.split(sep).join('/');
+
+const sources: readonly SourceFile[] = readdirSync(src, { recursive: true, encoding: 'utf8' })
+  .filter((path) => path.endsWith('.ts') && !path.endsWith('.d.ts'))
+  .map((path) => {
+    const code = readFileSync(join(src, path), 'utf8');
+    const all = importsIn(code);
+    const own = all.filter((name) => name.startsWith('.'));
+    return {
+      path: slashed(path),
+      code,
+      files: own.map((name) =>
+        slashed(relative(src, resolve(src, dirname(path), name))).replace(/\.js$/, '.ts'),
+      ),
+      packages: all.filter((name) => !name.startsWith('.') && !name.startsWith('node:')),
+    };
+  });
+
+const folderOf = (path: string) => path.split('/')[0] ?? path;
+
+test('the reader of imports sees every form of import, and none in a comment', () => {
+  const code = `import a from 'one';
+import type { B } from "two";
+export * from './three.js';
+import 'four';
+const c = await import('five');
+// import no from 'six';
+/* from 'seven' */
+import {
+  d,
+} from 'eight';`;
+  expect([...importsIn(code)].sort()).toEqual(
+    ['./three.js', 'eight', 'five', 'four', 'one', 'two'].sort(),
+  );
+});
+
+test('every import leads to a file that exists', () => {
+  const paths = new Set(sources.map((source) => source.path));
+  const lost = sources.flatMap((source) =>
+    source.files.filter((file) => !paths.has(file)).map((file) => `${source.path} → ${file}`),
+  );
+  expect(sources.length).toBeGreaterThan(10);
+  expect(lost).toEqual([]);
+});
+
+test('every folder of src is a stage or the statistics', () => {
+  const folders = new Set(sources.map((s) => folderOf(s.path)).filter((f) => !f.endsWith('.ts')));
+  expect([...folders].filter((folder) => ![...STAGES, 'statistics'].includes(folder))).toEqual([]);
+});
+
+test('a stage imports only from earlier stages, the statistics, the vocabulary and the error', () => {
+  const wrong = sources.flatMap((source) => {
+    const from = folderOf(source.path);
+    const place = STAGES.indexOf(from);
+    if (place < 0) return [];
+    const allowed = [...FOR_ALL, ...STAGES.slice(0, place + 1)];
+    // The notebooks stand at the end of the line: they use the method as a whole.
+    if (from === 'notebook') allowed.push('analyse.ts', 'index.ts');
+    return source.files
+      .filter((file) => !allowed.includes(folderOf(file)))
+      .map((file) => `${source.path} → ${file}`);
+  });
+  expect(wrong).toEqual([]);
+});
+
+test('the statistics import no stage, and the vocabulary and the error import nothing', () => {
+  const wrong = sources.flatMap((source) => {
+    const from = folderOf(source.path);
+    if (!FOR_ALL.includes(from)) return [];
+    const allowed = from === 'statistics' ? FOR_ALL : ['vocabulary.ts', 'error.ts'];
+    return source.files
+      .filter((file) => !allowed.includes(folderOf(file)))
+      .map((file) => `${source.path} → ${file}`);
+  });
+  expect(wrong).toEqual([]);
+});
+
+test('only notebook/ imports the kernel, the plotting library and the data frames', () => {
+  const users = (name: string) =>
+    sources
+      .filter((source) => source.packages.some((p) => p === name || p.startsWith(`${name}/`)))
+      .map((source) => source.path);
+  const outside = NOTEBOOK_ONLY.flatMap(users).filter((path) => folderOf(path) !== 'notebook');
+  expect(outside).toEqual([]);
+  // So that the sentence above says something: they are used there.
+  expect(users('tslab').length).toBeGreaterThan(0);
+  expect(users('danfojs')).toEqual(['notebook/frames.ts']);
+});
+
+test('nothing but notebook/ imports from notebook/, the package’s front door included', () => {
+  const wrong = sources
+    .filter((source) => folderOf(source.path) !== 'notebook')
+    .filter((source) => source.files.some((file) => folderOf(file) === 'notebook'))
+    .map((source) => source.path);
+  expect(wrong).toEqual([]);
+});
+
+/** A chain of imports that leads back to where it began, or nothing. */
+function cycleFrom(graph: ReadonlyMap<string, readonly string[]>): readonly string[] | null {
+  const done = new Set<string>();
+  const visit = (path: string, trail: readonly string[]): readonly string[] | null => {
+    const seen = trail.indexOf(path);
+    if (seen >= 0) return [...trail.slice(seen), path];
+    if (done.has(path)) return null;
+    for (const next of graph.get(path) ?? []) {
+      const cycle = visit(next, [...trail, path]);
+      if (cycle) return cycle;
+    }
+    done.add(path);
+    return null;
+  };
+  for (const path of graph.keys()) {
+    const cycle = visit(path, []);
+    if (cycle) return cycle;
+  }
+  return null;
+}
+
+describe('imports run in no circle', () => {
+  test('in the package', () => {
+    expect(cycleFrom(new Map(sources.map((source) => [source.path, source.files])))).toBeNull();
+  });
+
+  test('and a circle would be found', () => {
+    const graph = new Map([
+      ['a', ['b']],
+      ['b', ['c']],
+      ['c', ['b']],
+    ]);
+    expect(cycleFrom(graph)).toEqual(['b', 'c', 'b']);
+  });
+});
+
+test('no type is left open', () => {
+  const open = /(?::|\bas|<|\||&|=>)\s*any\b(?!['\w])/;
+  expect('const x: any = 1;').toMatch(open);
+  const users = sources.flatMap((source) =>
+    source.code
+      .replace(/\/\*[\s\S]*?\*\//g, '')
+      .split('\n')
+      .map((line) => line.replace(/\/\/.*$/, '').replace(/'[^']*'|"[^"]*"|`[^`]*`/g, "''"))
+      .filter((line) => open.test(line))
+      .map((line) => `${source.path}: ${line.trim()}`),
+  );
+  expect(users).toEqual([]);
+});

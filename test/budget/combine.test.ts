@@ -1,0 +1,170 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { type ContributionInput, combineContributions } from '../../src/budget/index.js';
+import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
+
+const line = (name: string, u: number, dof: number = KNOWN_EXACTLY): ContributionInput => ({
+  name,
+  relative_standard_uncertainty: u,
+  dof,
+  type: 'B',
+  note: '',
+});
+
+const lines = fc
+  .array(
+    fc.record({
+      u: fc.double({ min: 1e-6, max: 0.2, noNaN: true }),
+      dof: fc.double({ min: 1, max: 500, noNaN: true }),
+    }),
+    { minLength: 1, maxLength: 8 },
+  )
+  .map((all) => all.map(({ u, dof }, i) => line(`part ${i}`, u, dof)));
+
+const options = { confidence: 0.95 };
+const checks = { seed: 20, numRuns: 200 };
+
+describe('combineContributions', () => {
+  it('adds 3 and 4 to 5', () => {
+    const { relative_standard_uncertainty: u, budget } = combineContributions(
+      [line('a', 0.03), line('b', 0.04)],
+      options,
+    );
+    expect(u).toBeCloseTo(0.05, 14);
+    expect(budget.map((one) => one.share)).toEqual([
+      expect.closeTo(0.36, 12),
+      expect.closeTo(0.64, 12),
+    ]);
+  });
+
+  it('has shares that add up to 1', () => {
+    fc.assert(
+      fc.property(lines, (inputs) => {
+        const total = combineContributions(inputs, options).budget.reduce((s, c) => s + c.share, 0);
+        expect(total).toBeCloseTo(1, 10);
+      }),
+      checks,
+    );
+  });
+
+  it('scales u with its inputs and leaves degrees of freedom and shares alone', () => {
+    fc.assert(
+      fc.property(lines, fc.double({ min: 1e-90, max: 1e3, noNaN: true }), (inputs, factor) => {
+        const before = combineContributions(inputs, options);
+        const after = combineContributions(
+          inputs.map((one) => ({
+            ...one,
+            relative_standard_uncertainty: one.relative_standard_uncertainty * factor,
+          })),
+          options,
+        );
+        const ratio = after.relative_standard_uncertainty / before.relative_standard_uncertainty;
+        expect(ratio / factor).toBeCloseTo(1, 10);
+        expect(after.dof / before.dof).toBeCloseTo(1, 8);
+      }),
+      checks,
+    );
+  });
+
+  it('never lowers u when a contribution is added', () => {
+    fc.assert(
+      fc.property(lines, fc.double({ min: 0, max: 0.2, noNaN: true }), (inputs, u) => {
+        const before = combineContributions(inputs, options).relative_standard_uncertainty;
+        const after = combineContributions([...inputs, line('one more', u)], options);
+        expect(after.relative_standard_uncertainty).toBeGreaterThanOrEqual(before * (1 - 1e-14));
+      }),
+      checks,
+    );
+  });
+
+  it('has degrees of freedom between the smallest of a part and their sum', () => {
+    fc.assert(
+      fc.property(lines, (inputs) => {
+        const { dof } = combineContributions(inputs, options);
+        const all = inputs.map((one) => one.dof);
+        expect(dof).toBeGreaterThanOrEqual(Math.min(...all));
+        expect(dof).toBeLessThanOrEqual(all.reduce((s, x) => s + x, 0) * (1 + 1e-9));
+      }),
+      checks,
+    );
+  });
+
+  it('adds fully correlated contributions up and cancels opposed ones', () => {
+    const pair = [line('a', 0.03, 5), line('b', 0.04, 9)];
+    const with_ = (coefficient: number) =>
+      combineContributions(pair, {
+        confidence: 0.95,
+        correlations: [{ between: ['a', 'b'], coefficient }],
+      });
+    expect(with_(1).relative_standard_uncertainty).toBeCloseTo(0.07, 12);
+    expect(with_(-1).relative_standard_uncertainty).toBeCloseTo(0.01, 12);
+    // A correlated group counts with the smallest degrees of freedom in it.
+    expect(with_(0.5).dof).toBeCloseTo(5, 10);
+    expect(with_(0.5).budget.reduce((s, c) => s + c.share, 0)).toBeCloseTo(1, 12);
+  });
+
+  it('agrees with no correlation when every coefficient is zero', () => {
+    const pair = [line('a', 0.03, 5), line('b', 0.04, 9)];
+    expect(
+      combineContributions(pair, {
+        confidence: 0.95,
+        correlations: [{ between: ['b', 'a'], coefficient: 0 }],
+      }),
+    ).toEqual(combineContributions(pair, options));
+  });
+
+  it('answers a budget of nothing with zero, not with NaN', () => {
+    for (const inputs of [[], [line('a', 0), line('b', 0, 3)]]) {
+      const combined = combineContributions(inputs, options);
+      expect(combined.relative_standard_uncertainty).toBe(0);
+      expect(combined.relative_expanded_uncertainty).toBe(0);
+      expect(combined.dof).toBe(KNOWN_EXACTLY);
+      expect(combined.coverage_factor).toBeCloseTo(1.96, 3);
+      expect(combined.budget.map((one) => one.share)).toEqual(inputs.map(() => 0));
+    }
+  });
+
+  it('lets a zero contribution with few degrees of freedom change nothing', () => {
+    const some = [line('a', 0.01, 40)];
+    const { dof, coverage_factor } = combineContributions([...some, line('b', 0, 1)], options);
+    expect(dof).toBe(40);
+    expect(coverage_factor).toBe(combineContributions(some, options).coverage_factor);
+  });
+
+  it.each([
+    ['a negative uncertainty', [line('a', -0.1)]],
+    ['an infinite uncertainty', [line('a', Number.POSITIVE_INFINITY)]],
+    ['no degrees of freedom', [line('a', 0.1, 0)]],
+    ['degrees of freedom that are no number', [line('a', 0.1, Number.NaN)]],
+    ['a name used twice', [line('a', 0.1), line('a', 0.2)]],
+  ])('refuses %s', (_, inputs) => {
+    expect(() => combineContributions(inputs, options)).toThrowError(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+
+  it('refuses correlations that cannot hold together or name nobody', () => {
+    const three = [line('a', 0.1), line('b', 0.1), line('c', 0.1)];
+    const wrong = [
+      [
+        { between: ['a', 'b'], coefficient: -0.9 },
+        { between: ['a', 'c'], coefficient: -0.9 },
+        { between: ['b', 'c'], coefficient: -0.9 },
+      ],
+      [{ between: ['a', 'nobody'], coefficient: 0.1 }],
+      [{ between: ['a', 'a'], coefficient: 0.1 }],
+      [{ between: ['a', 'b'], coefficient: 1.1 }],
+    ] as const;
+    for (const correlations of wrong) {
+      expect(() => combineContributions(three, { confidence: 0.95, correlations })).toThrowError(
+        expect.objectContaining({ code: 'argument-wrong' }),
+      );
+    }
+  });
+
+  it('refuses a confidence level given in percent', () => {
+    expect(() => combineContributions([line('a', 0.1)], { confidence: 95 })).toThrowError(
+      /confidence level/,
+    );
+  });
+});

@@ -1,0 +1,73 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  dofFromDoubt,
+  monteCarlo,
+  standardUncertainty,
+  type UncertaintyStatement,
+} from '../../src/budget/index.js';
+import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
+
+describe('standardUncertainty', () => {
+  it.each([
+    { shape: 'rectangular', half_width: 2 },
+    { shape: 'triangular', half_width: 2 },
+    { shape: 'arcsine', half_width: 2 },
+    { shape: 'trapezoid', half_width: 2, top_to_base: 0.3 },
+  ] as const)('is the standard deviation of what is drawn from $shape', (shape) => {
+    const drawn = monteCarlo({
+      model: ([x]) => x,
+      inputs: [{ ...shape, value: 7 }],
+      confidence: 0.95,
+      seed: 5,
+      max_trials: 200_000,
+    });
+    const { standard_uncertainty: u } = standardUncertainty(shape);
+    // 2·10⁵ draws know a standard deviation to about 0.2 %; four times that.
+    expect(Math.abs((drawn.standard_uncertainty ?? 0) / u - 1)).toBeLessThan(0.008);
+    expect(Math.abs((drawn.mean ?? 0) - 7)).toBeLessThan(0.02);
+  });
+
+  it('grows in step with the stated amount', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0, max: 1e6, noNaN: true }), (step) => {
+        const { standard_uncertainty } = standardUncertainty({ shape: 'resolution', step });
+        expect(standard_uncertainty).toBeCloseTo(step / Math.sqrt(12), 6);
+      }),
+      { seed: 3 },
+    );
+  });
+
+  it('takes an interval with stated degrees of freedom as one of Student', () => {
+    // JCGM 100:2008, Table G.2: t95(5) = 2.57.
+    const { standard_uncertainty, dof } = standardUncertainty({
+      shape: 'interval',
+      half_width: 2.57,
+      confidence: 0.95,
+      dof: 5,
+    });
+    expect(Math.abs(standard_uncertainty - 1)).toBeLessThan(0.002);
+    expect(dof).toBe(5);
+  });
+
+  it('takes a statement without doubt as known exactly, and a doubt for what it is', () => {
+    const statement = { shape: 'rectangular', half_width: 1 } as const;
+    expect(standardUncertainty(statement).dof).toBe(KNOWN_EXACTLY);
+    expect(standardUncertainty({ ...statement, doubt: 0.25 }).dof).toBe(8);
+    expect(dofFromDoubt(1e-9)).toBe(KNOWN_EXACTLY);
+  });
+
+  it.each<[string, UncertaintyStatement]>([
+    ['a negative width', { shape: 'rectangular', half_width: -1 }],
+    ['k of zero', { shape: 'normal', expanded_uncertainty: 1, coverage_factor: 0 }],
+    ['a confidence in percent', { shape: 'interval', half_width: 1, confidence: 95 }],
+    ['a top wider than its base', { shape: 'trapezoid', half_width: 1, top_to_base: 1.2 }],
+    ['both dof and doubt', { shape: 'resolution', step: 1, dof: 3, doubt: 0.1 }],
+    ['zero degrees of freedom', { shape: 'resolution', step: 1, dof: 0 }],
+    ['a step that is no number', { shape: 'resolution', step: Number.NaN }],
+  ])('refuses %s', (_, statement) => {
+    expect(() => standardUncertainty(statement)).toThrowError(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+});

@@ -1,0 +1,135 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { combineContributions, contributionKind, nextImprovement } from '../../src/budget/index.js';
+import { type Contribution, KNOWN_EXACTLY } from '../../src/vocabulary.js';
+
+const line = (name: string, u: number, dof: number = KNOWN_EXACTLY): Contribution => ({
+  name,
+  relative_standard_uncertainty: u,
+  dof,
+  type: 'B',
+  share: 0,
+  note: '',
+});
+
+const certificateRules = [
+  line('calibration of the reference', 0.015),
+  line('repeatability', 0.005, 18),
+  line('resolution of the candidate', 0.0029),
+];
+
+describe('nextImprovement', () => {
+  it('says that laps do not help where the certificate dominates', () => {
+    const { sentence, expanded, steps } = nextImprovement({
+      budget: certificateRules,
+      confidence: 0.95,
+    });
+    expect(steps[0]).toMatchObject({ name: 'calibration of the reference', kind: 'calibration' });
+    // By hand: 1.5² / (1.5² + 0.5² + 0.29²) = 0.871; without laps 1.96·√(1.5² + 0.29²) = 2.99 %.
+    expect(sentence).toMatch(/87 % of the variance/);
+    expect(sentence).toMatch(/laps cannot bring U below 3\.0 %/);
+    expect(Math.abs(expanded - 0.0315)).toBeLessThan(0.0003);
+    // By hand: 1.96·√(0.75² + 0.5² + 0.29²) = 1.86 %, slightly more for the few degrees of freedom.
+    expect(Math.abs(steps[0].after - 0.0189)).toBeLessThan(0.0005);
+  });
+
+  it('asks for laps where the scatter dominates, and says how many', () => {
+    const { sentence, laps_needed } = nextImprovement({
+      budget: [line('repeatability', 0.02, 18), line('calibration of the reference', 0.005)],
+      confidence: 0.95,
+      wanted: 0.03,
+      laps: 10,
+    });
+    // By hand: u = 3 %/1.98 = 1.515 %, less 0.5 %: 1.43 % = 2 %·√(10/n), n = 19.6; t costs a lap.
+    expect(laps_needed).toBeGreaterThanOrEqual(19);
+    expect(laps_needed).toBeLessThanOrEqual(21);
+    expect(sentence).toMatch(/More laps are what helps/);
+    expect(sentence).toContain(`about ${laps_needed} laps in all`);
+  });
+
+  it('says when no number of laps reaches what is wanted', () => {
+    const { sentence, laps_needed } = nextImprovement({
+      budget: certificateRules,
+      confidence: 0.95,
+      wanted: 0.02,
+      laps: 10,
+    });
+    expect(laps_needed).toBeNull();
+    expect(sentence).toMatch(/No number of laps reaches the wanted 2\.0 %/);
+  });
+
+  it('says when nothing has to improve', () => {
+    const { sentence } = nextImprovement({
+      budget: certificateRules,
+      confidence: 0.95,
+      wanted: 0.05,
+    });
+    expect(sentence).toMatch(/nothing has to improve/);
+    expect(sentence).not.toMatch(/would bring/);
+  });
+
+  it('names the currency of each kind', () => {
+    const currency = (name: string) =>
+      nextImprovement({
+        budget: [line(name, 0.02, 5), line('repeatability', 0.001, 9)],
+        confidence: 0.95,
+      }).sentence;
+    expect(currency('resolution of the candidate')).toMatch(/finer steps/);
+    expect(currency('between series')).toMatch(/seated again/);
+    expect(currency('zero of the candidate')).toMatch(/Recording the zero/);
+    expect(currency('settling of the reference')).toMatch(/Waiting longer/);
+    expect(currency('wavelength setting of the reference')).toMatch(/Setting the reference/);
+    expect(currency('humidity')).toMatch(/Halving "humidity"/);
+    expect(contributionKind('drift of the calibration')).toBe('calibration');
+  });
+
+  it('takes the kind it is told over the one the name suggests', () => {
+    const { steps } = nextImprovement({
+      budget: [line('line 1', 0.02, 5)],
+      confidence: 0.95,
+      kinds: { 'line 1': 'repeatability' },
+    });
+    expect(steps[0].kind).toBe('repeatability');
+  });
+
+  it('never promises less than the floor, nor a floor above the present U', () => {
+    const lines = fc.array(fc.double({ min: 1e-5, max: 0.1, noNaN: true }), {
+      minLength: 1,
+      maxLength: 5,
+    });
+    fc.assert(
+      fc.property(lines, (all) => {
+        const names = ['repeatability', 'calibration', 'resolution', 'between series', 'zero'];
+        const budget = all.map((u, i) => line(names[i], u));
+        const { steps, expanded } = nextImprovement({ budget, confidence: 0.95 });
+        for (const step of steps) {
+          expect(step.floor).toBeLessThanOrEqual(expanded);
+          expect(step.after).toBeGreaterThanOrEqual(step.floor);
+          expect(step.after).toBeLessThanOrEqual(expanded);
+        }
+      }),
+      { seed: 2 },
+    );
+  });
+
+  it('keeps its promise about laps', () => {
+    const budget = [line('repeatability', 0.02, 18), line('calibration', 0.005)];
+    const { laps_needed } = nextImprovement({ budget, confidence: 0.95, wanted: 0.02, laps: 10 });
+    const at = (laps: number) =>
+      combineContributions(
+        [line('repeatability', 0.02 * Math.sqrt(10 / laps), 1.8 * laps), budget[1]],
+        { confidence: 0.95 },
+      ).relative_expanded_uncertainty;
+    expect(at(laps_needed as number)).toBeLessThanOrEqual(0.02);
+    expect(at((laps_needed as number) - 1)).toBeGreaterThan(0.02);
+  });
+
+  it('has nothing to say about a budget of zeros', () => {
+    const answer = nextImprovement({ budget: [line('zero', 0)], confidence: 0.95, wanted: 0.1 });
+    expect(answer.steps).toEqual([]);
+    expect(answer.sentence).toMatch(/Nothing contributes/);
+    expect(() => nextImprovement({ budget: [], confidence: 0.95, wanted: 0 })).toThrowError(
+      /wanted uncertainty/,
+    );
+  });
+});

@@ -1,0 +1,336 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { HazardInput, HazardReading } from '../../src/decide/index.js';
+import { classRank, HAZARD_CAUTION, judgeHazard } from '../../src/decide/index.js';
+import type { Meter, Source } from '../../src/vocabulary.js';
+
+const meter = (role: Meter['role'], more: Partial<Meter> = {}): Meter => ({
+  role,
+  name: `invented ${role}`,
+  resolution_mW: 0.01,
+  rated_max_mW: 5000,
+  expanded_uncertainty_percent: role === 'reference' ? 3 : null,
+  coverage_factor: 2,
+  wavelength_setting: null,
+  time_constant_s: null,
+  ...more,
+});
+
+const laser = (wavelength_nm: number, more: Partial<Source> = {}): Source => ({
+  name: 'invented laser',
+  wavelength_nm,
+  label_class: null,
+  label_max_mW: null,
+  ...more,
+});
+
+const reading = (reading_mW: number, more: Partial<HazardReading> = {}): HazardReading => ({
+  meter: 'reference',
+  reading_mW,
+  peak_mW: null,
+  place: 'run 1',
+  excluded: false,
+  ...more,
+});
+
+const judge = (more: Partial<HazardInput>) =>
+  judgeHazard({
+    source: laser(520),
+    readings: [reading(3)],
+    reference: meter('reference'),
+    candidate: meter('candidate'),
+    factor: null,
+    confidence: 0.95,
+    ...more,
+  });
+
+describe('published cases', () => {
+  // NIST survey of 122 pointers (Hadler et al. 2013, J. Laser Appl. 25:032007): labels promise at
+  // most 5 mW, the worst unit gave 66.5 mW, accuracy 5 %.
+  it('the worst pointer of a survey is class 3B, and its label understates it', () => {
+    const { hazard } = judge({
+      source: laser(650, { label_class: 'IIIa', label_max_mW: 5 }),
+      readings: [reading(66.5)],
+      reference: meter('reference', { expanded_uncertainty_percent: 5 }),
+    });
+    expect(hazard).toMatchObject({ class: '3B', reading_class: '3B', decided: true });
+    expect(hazard.label_understates).toBe(true);
+    expect(hazard.upper_mW).toBeCloseTo((66.5 + 0.01) * 1.05, 6);
+  });
+
+  // Class limits as in accessibleEmissionLimits.test.ts.
+  it.each([
+    [520, 0.3, '1'],
+    [520, 0.7, '2'],
+    [520, 3, '3R'],
+    [520, 46, '3B'],
+    [520, 620, '4'],
+    [808, 0.5, '1'],
+    [808, 2, '3R'],
+    [808, 4, '3B'],
+    [1064, 1.7, '1'],
+    [1064, 12, '3B'],
+    [445, 0.1, '2'],
+  ])('at %d nm a reading of %d mW lies in class %s with uncertainty to spare', (nm, mW, name) => {
+    const { hazard } = judge({ source: laser(nm), readings: [reading(mW)] });
+    expect(hazard).toMatchObject({ class: name, reading_class: name, decided: true });
+  });
+
+  it('between a limit and its guard band the higher class cannot be excluded', () => {
+    const { hazard } = judge({ readings: [reading(4.9)] });
+    expect(hazard).toMatchObject({ class: '3B', reading_class: '3R', decided: false });
+    expect(hazard.why).toMatch(
+      /class 3R limit of 5 mW may be exceeded.*class 3B cannot be excluded/,
+    );
+  });
+});
+
+describe('everything counts that the calibration may leave out', () => {
+  it('a peak decides over the settled reading', () => {
+    const { hazard, warnings } = judge({ readings: [reading(4, { peak_mW: 5.6 }), reading(4)] });
+    expect(hazard).toMatchObject({ highest_mW: 5.6, class: '3B', reading_class: '3B' });
+    expect(warnings.map((one) => one.code)).not.toContain('hazard-no-peak');
+  });
+
+  it('a run that the factor leaves out counts, and is named', () => {
+    const { hazard } = judge({ readings: [reading(4), reading(7, { excluded: true })] });
+    expect(hazard).toMatchObject({ highest_mW: 7, class: '3B' });
+    expect(hazard.why).toMatch(/a run that the factor leaves out/);
+  });
+
+  it('a candidate reading counts multiplied by K, its bound by the upper end of K', () => {
+    const { hazard } = judge({
+      readings: [reading(4.4), reading(4, { meter: 'candidate' })],
+      factor: { value: 1.2, low: 1.1, high: 1.3 },
+    });
+    expect(hazard.highest_mW).toBeCloseTo(4.8, 12);
+    expect(hazard.upper_mW).toBeCloseTo(4.01 * 1.3, 12);
+  });
+
+  it('without K a candidate reading counts as shown, and a warning says so', () => {
+    const { hazard, warnings } = judge({ readings: [reading(4, { meter: 'candidate' })] });
+    expect(hazard.highest_mW).toBe(4);
+    expect(warnings.map((one) => one.code)).toContain('hazard-no-factor');
+  });
+
+  it('a reference without a stated uncertainty gets 10 %, and the judgement says so', () => {
+    const { hazard, warnings } = judge({
+      reference: meter('reference', { expanded_uncertainty_percent: null }),
+      readings: [reading(4)],
+    });
+    expect(hazard.upper_mW).toBeCloseTo(4.01 * 1.1, 12);
+    expect(warnings.map((one) => one.code)).toContain('hazard-reference-not-stated');
+    expect(hazard.why).toMatch(/10 % stand in/);
+  });
+
+  it('an expanded uncertainty at k = 1 is taken to two standard uncertainties', () => {
+    const reference = meter('reference', { expanded_uncertainty_percent: 3, coverage_factor: 1 });
+    expect(judge({ reference }).hazard.upper_mW).toBeCloseTo(3.01 * 1.06, 12);
+  });
+});
+
+describe('the label', () => {
+  const label = (label_class: string | null, mW: number, label_max_mW: number | null = null) =>
+    judge({ source: laser(520, { label_class, label_max_mW }), readings: [reading(mW)] }).hazard
+      .label_understates;
+
+  it('is contradicted by a class above it, in either numbering', () => {
+    expect(label('2', 46)).toBe(true);
+    expect(label('Class II', 46)).toBe(true);
+    expect(label('IIIa', 46)).toBe(true);
+    expect(label('3R', 46)).toBe(true);
+  });
+
+  it('is contradicted on the safe side when the higher class cannot be excluded', () => {
+    expect(label('3R', 4.9)).toBe(true);
+  });
+
+  it('is contradicted by a reading above its stated maximum within the same class', () => {
+    expect(label('3B', 46, 20)).toBe(true);
+  });
+
+  it('is upheld only when class and maximum hold with the uncertainty counted', () => {
+    expect(label('3B', 46, 100)).toBe(false);
+    expect(label('IIIb', 46)).toBe(false);
+    expect(label('3B', 46, 46.5)).toBeNull();
+    expect(label(null, 46, 100)).toBe(false);
+  });
+
+  it('of an M class is judged only from class 4 down to where it cannot be told', () => {
+    expect(label('2M', 46)).toBeNull();
+    expect(label('1M', 620)).toBe(true);
+    expect(label('2M', 0.5)).toBe(false);
+  });
+
+  it('that is missing or no known class is not judged', () => {
+    expect(label(null, 46)).toBeNull();
+    expect(label('', 46)).toBeNull();
+    expect(label('harmless', 46)).toBeNull();
+    expect(label('1C', 46)).toBeNull();
+  });
+
+  it('of a doubled green is not upheld while infrared could put it in a higher class', () => {
+    // 4 mW at 532 nm is class 3R; 4 mW at 808 nm exceed the 3.3 mW of class 3R there.
+    const green = (infraredSeparated: boolean) =>
+      judge({
+        source: laser(532, { label_class: '3R', label_max_mW: 5 }),
+        readings: [reading(4)],
+        infraredSeparated,
+      });
+    expect(green(false).hazard).toMatchObject({ class: '3R', label_understates: null });
+    expect(green(false).warnings.map((one) => one.code)).toContain('infrared-not-separated');
+    expect(green(true).hazard).toMatchObject({ class: '3R', label_understates: false });
+  });
+});
+
+describe('properties', () => {
+  const wavelength = fc.oneof(
+    fc.constantFrom(405, 445, 520, 532, 650, 700, 808, 1064, 1550),
+    fc.double({ min: 330, max: 3900, noNaN: true }),
+  );
+  const power = fc.double({ min: 0.01, max: 2000, noNaN: true });
+  const rank = (name: string | null) => classRank(name as '1');
+
+  it('more power never gives a lower class', () => {
+    fc.assert(
+      fc.property(
+        wavelength,
+        power,
+        fc.double({ min: 1, max: 50, noNaN: true }),
+        (nm, mW, times) => {
+          const at = (value: number) =>
+            judge({ source: laser(nm), readings: [reading(value)] }).hazard;
+          expect(rank(at(mW * times).class)).toBeGreaterThanOrEqual(rank(at(mW).class));
+          expect(rank(at(mW * times).reading_class)).toBeGreaterThanOrEqual(
+            rank(at(mW).reading_class),
+          );
+        },
+      ),
+      { seed: 3 },
+    );
+  });
+
+  it('a larger uncertainty, a coarser display or a further reading never gives a lower class', () => {
+    fc.assert(
+      fc.property(
+        wavelength,
+        power,
+        fc.double({ min: 0, max: 20, noNaN: true }),
+        fc.double({ min: 0, max: 5, noNaN: true }),
+        power,
+        (nm, mW, percent, coarser, other) => {
+          const at = (U: number, step: number, readings: HazardReading[]) =>
+            judge({
+              source: laser(nm),
+              readings,
+              reference: meter('reference', {
+                expanded_uncertainty_percent: U,
+                resolution_mW: step,
+              }),
+            }).hazard;
+          const plain = rank(at(1, 0.01, [reading(mW)]).class);
+          expect(rank(at(1 + percent, 0.01, [reading(mW)]).class)).toBeGreaterThanOrEqual(plain);
+          expect(rank(at(1, 0.01 + coarser, [reading(mW)]).class)).toBeGreaterThanOrEqual(plain);
+          expect(rank(at(1, 0.01, [reading(mW), reading(other)]).class)).toBeGreaterThanOrEqual(
+            plain,
+          );
+        },
+      ),
+      { seed: 4 },
+    );
+  });
+
+  it('the bound is never below the reading, the class never below that of the reading', () => {
+    fc.assert(
+      fc.property(
+        wavelength,
+        power,
+        power,
+        fc.double({ min: 0.2, max: 5, noNaN: true }),
+        (nm, a, b, k) => {
+          const { hazard } = judge({
+            source: laser(nm),
+            readings: [reading(a, { peak_mW: b }), reading(b, { meter: 'candidate' })],
+            factor: { value: k, low: k * 0.99, high: k * 1.01 },
+          });
+          expect(hazard.upper_mW as number).toBeGreaterThanOrEqual(hazard.highest_mW as number);
+          expect(rank(hazard.class)).toBeGreaterThanOrEqual(rank(hazard.reading_class));
+          expect(hazard.decided).toBe(hazard.class === hazard.reading_class);
+          expect(hazard.why).toContain(HAZARD_CAUTION);
+        },
+      ),
+      { seed: 5 },
+    );
+  });
+});
+
+describe('awkward sources', () => {
+  it('without a reading nothing is judged', () => {
+    const { hazard } = judge({ readings: [], source: laser(520, { label_class: '2' }) });
+    expect(hazard).toMatchObject({ highest_mW: null, upper_mW: null, class: null, decided: false });
+    expect(hazard.label_understates).toBeNull();
+  });
+
+  it('a display that shows nothing excludes no class', () => {
+    const { hazard, warnings } = judge({ readings: [reading(0), reading(-0.02)] });
+    expect(hazard).toMatchObject({ highest_mW: 0, class: null, label_understates: null });
+    expect(warnings[0].code).toBe('hazard-nothing-seen');
+  });
+
+  it('a coarse display says which limits it cannot resolve', () => {
+    const { hazard, warnings } = judge({
+      readings: [reading(1)],
+      reference: meter('reference', { resolution_mW: 1 }),
+    });
+    expect(hazard).toMatchObject({ class: '3R', reading_class: '2', decided: false });
+    expect(warnings.find((one) => one.code === 'hazard-resolution')?.message).toMatch(
+      /class 1 \(0.39 mW\) and of class 2 \(1 mW\)/,
+    );
+  });
+
+  it('a display step that nobody stated is read off the digits', () => {
+    const reference = meter('reference', { resolution_mW: null });
+    expect(judge({ reference, readings: [reading(4.5), reading(4)] }).hazard.upper_mW).toBeCloseTo(
+      4.6 * 1.03,
+      12,
+    );
+    expect(judge({ reference, readings: [reading(4), reading(3)] }).hazard.upper_mW).toBeCloseTo(
+      5 * 1.03,
+      12,
+    );
+  });
+
+  it('scatter as large as the distance to a limit is said', () => {
+    const { warnings } = judge({
+      readings: [reading(4.5)],
+      repeatability: { reference: 0.08, candidate: null },
+    });
+    expect(warnings.map((one) => one.code)).toContain('hazard-noise');
+  });
+
+  it('near 700 nm the stricter side is taken, and the wavelength is named', () => {
+    const { hazard, warnings } = judge({ source: laser(698), readings: [reading(0.8)] });
+    expect(hazard).toMatchObject({ class: '3R', reading_class: '2', decided: false });
+    expect(hazard.why).toMatch(/wavelength this close/);
+    expect(warnings.map((one) => one.code)).toContain('hazard-wavelength-edge');
+  });
+
+  it('where the standard limits no power, only class 4 is certain', () => {
+    const at = (nm: number, mW: number) =>
+      judge({ source: laser(nm), readings: [reading(mW)] }).hazard;
+    expect(at(310, 0.1)).toMatchObject({ class: null, reading_class: null, decided: false });
+    expect(at(10600, 40)).toMatchObject({ class: null, reading_class: null });
+    expect(at(10600, 600)).toMatchObject({ class: '4', reading_class: '4', decided: true });
+    expect(at(250, 600).class).toBe('4');
+    expect(at(100, 600).class).toBeNull();
+    expect(at(310, 0.1).why).toMatch(/limited in energy/);
+  });
+
+  it('refuses readings and factors that are no numbers', () => {
+    expect(() => judge({ readings: [reading(Number.NaN)] })).toThrow(/finite/);
+    expect(() => judge({ readings: [reading(1, { peak_mW: Infinity })] })).toThrow(/peak/);
+    expect(() => judge({ factor: { value: 0, low: 0, high: 1 } })).toThrow(/factor/);
+    expect(() => judge({ factor: { value: 2, low: 0.9, high: 1.1 } })).toThrow(/factor/);
+    expect(() => judge({ confidence: 1 })).toThrow(/confidence/);
+  });
+});

@@ -1,0 +1,40 @@
+import { sep } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { MeterpairError } from '../../src/error.js';
+import { commandLine } from '../../src/notebook/commandLine.js';
+
+const at = (...parts: string[]) => ['', 'home', 'me', ...parts].join(sep);
+
+describe('commandLine', () => {
+  test('without arguments means the demo study and the usual output folder', () => {
+    expect(commandLine([], at())).toEqual({ kind: 'compare', folder: null, out: null });
+  });
+
+  test.each([
+    [['mine'], at('mine'), null],
+    [['mine', '--out', 'there'], at('mine'), at('there')],
+    [['--out=there', 'mine'], at('mine'), at('there')],
+    [['it\'s a "study"'], at('it\'s a "study"'), null],
+    [['mine', '--out=-odd'], at('mine'), at('-odd')],
+  ])('%j counts paths from where it was typed', (args, folder, out) => {
+    expect(commandLine(args, at())).toEqual({ kind: 'compare', folder, out });
+  });
+
+  test.each([[['--help']], [['-h']], [['mine', '--help']]])('%j asks for help', (args) => {
+    expect(commandLine(args, at())).toEqual({ kind: 'help' });
+  });
+
+  test.each([
+    [['--outt', 'x'], '--outt'],
+    [['-x'], '-x'],
+    [['a', 'b'], '"a" and "b"'],
+    [['--out'], '--out'],
+    [['--out', '--help'], '--help'],
+    [['--out', 'x', '--out', 'y'], 'x and y'],
+    [[''], '""'],
+  ])('%j is refused, naming %s', (args, named) => {
+    const call = () => commandLine(args, at());
+    expect(call).toThrow(MeterpairError);
+    expect(call).toThrow(named);
+  });
+});

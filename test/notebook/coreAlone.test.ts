@@ -1,0 +1,40 @@
+import { spawnSync } from 'node:child_process';
+import { readdirSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { expect, test } from 'vitest';
+
+const dist = new URL('../../dist/', import.meta.url);
+
+/** Loads a built module in a process of its own, where the named packages cannot be loaded. */
+function loadWithout(packages: readonly string[], module: string) {
+  const hook = `export async function resolve(specifier, context, next) {
+    const forbidden = ${JSON.stringify(packages)};
+    if (forbidden.some((p) => specifier === p || specifier.startsWith(p + '/'))) {
+      throw new Error('FORBIDDEN ' + specifier);
+    }
+    return next(specifier, context);
+  }`;
+  const code = `import { register } from 'node:module';
+    register(${JSON.stringify(`data:text/javascript,${encodeURIComponent(hook)}`)});
+    const loaded = await import(${JSON.stringify(new URL(module, dist).href)});
+    console.log(Object.keys(loaded).length);`;
+  return spawnSync(process.execPath, ['--input-type=module', '-e', code], { encoding: 'utf8' });
+}
+
+const NOTEBOOK_PACKAGES = ['tslab', 'danfojs', 'plotly.js-dist'];
+
+test('the package loads where the kernel, the plots and the frames are not installed', () => {
+  const run = loadWithout(NOTEBOOK_PACKAGES, 'index.js');
+  expect(run.stderr).toBe('');
+  expect(Number(run.stdout)).toBeGreaterThan(0);
+});
+
+test('the notebook helpers do not, so the check above can fail', () => {
+  expect(loadWithout(NOTEBOOK_PACKAGES, 'notebook/display.js').stderr).toContain('FORBIDDEN tslab');
+});
+
+test('the notebook helpers load without the data frames until a frame is asked for', () => {
+  const run = loadWithout(['danfojs'], 'notebook/index.js');
+  expect(run.stderr).toBe('');
+  expect(readdirSync(fileURLToPath(dist))).toContain('plotly.min.js');
+});

@@ -1,0 +1,97 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { show, showMarkdown } from '../../src/notebook/display.js';
+import { bundleHtml, figureHtml } from '../../src/notebook/figureHtml.js';
+import { frameOf, frameRows } from '../../src/notebook/frames.js';
+import { tableHtml } from '../../src/notebook/tableHtml.js';
+
+describe('tableHtml', () => {
+  test('sets columns of numbers right and texts left', () => {
+    const html = tableHtml([
+      { run: 1, note: 'cold' },
+      { run: 2, note: null },
+    ]);
+    expect(html.match(/<th style="text-align:(\w+)/g)).toEqual([
+      '<th style="text-align:right',
+      '<th style="text-align:left',
+    ]);
+  });
+
+  test('shows only the columns asked for, under their titles, with their digits', () => {
+    const html = tableHtml([{ a: 1.005, b: 2 }], [{ key: 'a', title: 'first', digits: 1 }]);
+    expect(html).toContain('>first<');
+    expect(html).toContain('>1.0<');
+    expect(html).not.toContain('>2<');
+  });
+
+  test('lets no text become markup, whatever it is', () => {
+    fc.assert(
+      fc.property(fc.string(), fc.string(), (key, value) => {
+        const html = tableHtml([{ [`k${key}`]: value }]);
+        const tags = html.match(/<[^>]*>/g) ?? [];
+        // Seven elements of our own, opened and closed.
+        expect(tags).toHaveLength(14);
+      }),
+      { seed: 20, numRuns: 200 },
+    );
+  });
+
+  test('survives an empty table', () => {
+    expect(tableHtml([])).toContain('<tbody></tbody>');
+  });
+});
+
+describe('figureHtml', () => {
+  const figure = {
+    data: [{ x: ['</script><script>alert(1)</script>'], y: [1] }],
+    layout: { title: { text: '<!-- \u2028' } },
+    title: 'A "quoted" title',
+    alt: '<b>words</b>',
+  };
+
+  test('lets no text of the figure end the script', () => {
+    const html = figureHtml(figure);
+    expect(html.match(/<\/script/g)).toHaveLength(1);
+    expect(html).not.toContain('<!--');
+    expect(html).not.toContain('<b>');
+  });
+
+  test('carries its words for those who cannot see it', () => {
+    expect(figureHtml(figure)).toContain(
+      'aria-label="A &quot;quoted&quot; title. &lt;b&gt;words&lt;/b&gt;"',
+    );
+  });
+
+  test('gives the same bytes for the same figure and another name for another one', () => {
+    expect(figureHtml(figure)).toBe(figureHtml({ ...figure }));
+    const name = (html: string) => /figure-[0-9a-f]+/.exec(html)?.[0];
+    expect(name(figureHtml(figure))).not.toBe(name(figureHtml({ ...figure, data: [] })));
+  });
+});
+
+test('bundleHtml hides require.js from the bundle and keeps the script whole', () => {
+  const html = bundleHtml('if (typeof define === "function") { lost(); } var s = "</script>";');
+  expect(html.match(/<\/script/g)).toHaveLength(1);
+  expect(html).toContain('(function (define, module, exports)');
+});
+
+test('showing outside a notebook is refused in words', () => {
+  expect(() => showMarkdown('text')).toThrow(/inside a notebook cell/);
+  expect(() => show({ data: [], layout: {}, title: '', alt: '' })).toThrow();
+});
+
+describe('frames', () => {
+  test('hold the rows, and describe them', async () => {
+    const frame = await frameOf([
+      { lap: 1, difference: 2 },
+      { lap: 2, difference: 4 },
+      { lap: 3, difference: 9 },
+    ]);
+    expect(frame.columns).toEqual(['lap', 'difference']);
+    const described = frameRows(frame.describe());
+    // 2, 4, 9 by hand: mean 5, sd = sqrt((9 + 1 + 16) / 2) = 3.606, median 4.
+    expect(described.find((row) => row[''] === 'mean')?.difference).toBe(5);
+    expect(described.find((row) => row[''] === 'std')?.difference).toBe(3.606);
+    expect(described.find((row) => row[''] === 'median')?.difference).toBe(4);
+  });
+});
