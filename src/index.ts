@@ -1,1 +1,14 @@
+export * from './agree/index.js';
+export { analyse, DEFAULT_SEED } from './analyse.js';
+export * from './budget/index.js';
+export * from './correct/index.js';
+export * from './decide/index.js';
+export * from './error.js';
+export * from './pair/index.js';
+export * from './plan/index.js';
+export * from './record/index.js';
+export * from './report/index.js';
+export * from './screen/index.js';
+export * from './settle/index.js';
+export * from './simulate/index.js';
 export * from './vocabulary.js';

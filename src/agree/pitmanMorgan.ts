@@ -35,7 +35,7 @@ export function pitmanMorgan(
   const dof = pairs.reference.length - 2;
   const [s1, s2] = [standardDeviation(pairs.candidate), standardDeviation(pairs.reference)];
   const r = correlation(pairs);
-  if (r === null || !(r * r < 1)) {
+  if (r === null || !(r * r < 1 - 1e-12)) {
     return {
       ratio: s2 > 0 ? s1 / s2 : null,
       low: null,

@@ -24,3 +24,16 @@ export type {
 export { nextImprovement } from './nextImprovement.js';
 export type { ModelInput, PropagatedInput, PropagateOptions, Propagation } from './propagate.js';
 export { correlationOfResults, propagate } from './propagate.js';
+export {
+  type Collected,
+  calibration,
+  collect,
+  hull,
+  REFERENCE_CALIBRATION,
+  resolution,
+  type SettlingState,
+  type ShapedInput,
+  setting,
+  settling,
+  zero,
+} from './wavelengthContributions.js';

@@ -11,6 +11,8 @@ export interface NextImprovementOptions {
   readonly wanted?: number;
   /** Laps behind the repeatability, to say how many more are needed. */
   readonly laps?: number;
+  /** What is not in the budget because nobody recorded it, in words. */
+  readonly missing?: readonly string[];
   /** Kind of a contribution by name, where its name does not tell. */
   readonly kinds?: Readonly<Record<string, ContributionKind>>;
 }
@@ -67,9 +69,9 @@ const currencies: Readonly<Record<ContributionKind, Currency>> = {
     what: () => 'Twice the number of series, each with the heads taken away and seated again,',
   },
   zero: {
-    scale: 0,
+    scale: 0.1,
     dof: 1,
-    what: () => 'Recording the zero before every reading, so that it is subtracted,',
+    what: () => 'A display with ten times finer steps for the zero, or ten times the power,',
   },
   settling: {
     scale: 0.5,
@@ -82,9 +84,9 @@ const currencies: Readonly<Record<ContributionKind, Currency>> = {
     what: () => 'A steadier source, or an order that cancels the drift (ABBA BAAB),',
   },
   setting: {
-    scale: 0,
+    scale: 0.5,
     dof: 1,
-    what: () => 'Setting the reference to the wavelength of the source and recording it',
+    what: () => 'Halving the distance between the wavelength set and that of the source',
   },
   other: { scale: 0.5, dof: 1, what: (name) => `Halving "${name}"` },
 };
@@ -97,7 +99,7 @@ const currencies: Readonly<Record<ContributionKind, Currency>> = {
  * @see JCGM 100:2008, 5.1.2 and G.4 (the variance is a sum, so the largest part rules it)
  */
 export function nextImprovement(options: NextImprovementOptions): NextImprovement {
-  const { budget, confidence, wanted, laps, kinds } = options;
+  const { budget, confidence, wanted, laps, kinds, missing = [] } = options;
   if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
     throw argumentWrong('A wanted uncertainty must be above zero.', wanted);
   }
@@ -119,7 +121,9 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
     });
   if (steps.length === 0) {
     return {
-      sentence: 'Nothing contributes to the uncertainty, so nothing can be improved.',
+      sentence: ['Nothing contributes to the uncertainty, so nothing can be improved.']
+        .concat(missingText(missing, kindOf))
+        .join(' '),
       expanded,
       steps,
       laps_needed: null,
@@ -147,6 +151,7 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
         : `Further laps cannot bring U below ${percentText(lapsFloor)} (now ${percentText(expanded)}).`,
     reached ? '' : largest.advice,
     wanted === undefined || reached ? '' : wantedText(wanted, lapsFloor, laps, laps_needed),
+    ...missingText(missing, kindOf),
   ];
   return {
     sentence: sentence.filter((one) => one !== '').join(' '),
@@ -196,6 +201,21 @@ function wantedText(
   return lapsFloor > wanted
     ? `No number of laps reaches the wanted ${percentText(wanted)}: something else has to improve first.`
     : `The wanted ${percentText(wanted)} is within reach of more laps.`;
+}
+
+/** What is not in the budget may be larger than anything in it, so it is never passed over. */
+function missingText(
+  missing: readonly string[],
+  kindOf: (name: string) => ContributionKind,
+): string[] {
+  if (missing.length === 0) return [];
+  const zeros = missing.some((name) => kindOf(name) === 'zero');
+  return [
+    `Not in the budget at all, so U may be too small: ${missing.join('; ')}.`,
+    ...(zeros
+      ? ['Record the indication with the beam blocked before every reading: it costs nothing.']
+      : []),
+  ];
 }
 
 function capital(name: string): string {

@@ -52,6 +52,7 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
     label_class: source.label_class,
     label_max_mW: source.label_max_mW,
     class: upperClass,
+    readingClass,
     worstClass: infraredClass ?? upperClass,
     highest_mW: bound.highest_mW,
     upper_mW: bound.upper_mW,
@@ -142,12 +143,13 @@ function zones({ bound, readingClass, upperClass, nominal, cautious }: Zones): s
     ].filter((part) => part !== '');
     return `That is ${parts.join(' and ')}: class ${upperClass} by this data.`;
   }
-  const limit = limitUnder(upperClass, cautious);
+  // With the wavelength as stated, would the power alone have led to this class?
+  const byPower = classAt(bound.upper_mW, nominal) === upperClass;
+  const limit = limitUnder(upperClass, byPower ? nominal : cautious);
   const at = limit === null ? 'The limit' : capital(limitText(limit));
-  const cause =
-    classAt(bound.upper_mW, nominal) === readingClass
-      ? 'with the wavelength this close to a change of the limits'
-      : 'with its uncertainty';
+  const cause = byPower
+    ? 'with its uncertainty'
+    : 'with the wavelength this close to a change of the limits';
   return `The highest reading by itself lies in class ${readingClass}. ${at} may be exceeded ${cause}: class ${upperClass} cannot be excluded.`;
 }
 

@@ -7,6 +7,8 @@ export interface LabelInput {
   readonly label_max_mW: number | null;
   /** Highest class that the data cannot exclude. */
   readonly class: LaserClass | null;
+  /** The class of the highest reading by itself. */
+  readonly readingClass: LaserClass | null;
   readonly highest_mW: number;
   readonly upper_mW: number;
   /** The same class with what the readings leave open (unseparated infrared) at its worst. */
@@ -45,7 +47,14 @@ function labelClassVerdict(input: LabelInput): LabelJudgement | null {
     return { understates: null, why: `${says}; this data cannot compare it.` };
   }
   if (classRank(input.class) > classRank(label.highest)) {
-    return { understates: true, why: `${says}: it understates class ${input.class}.` };
+    const shown =
+      input.readingClass !== null && classRank(input.readingClass) > classRank(label.highest);
+    return {
+      understates: true,
+      why: shown
+        ? `${says}: it understates class ${input.readingClass}.`
+        : `${says}, and class ${input.class} cannot be excluded: on the safe side the label counts as understating.`,
+    };
   }
   const worst = input.worstClass ?? input.class;
   if (classRank(worst) <= classRank(label.lowest)) {

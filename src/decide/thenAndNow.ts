@@ -86,8 +86,9 @@ function remaining(factor: DatedFactor, common: number) {
   const whole = factor.relative_standard_uncertainty ** 2;
   const variance = Math.max(0, whole - common ** 2);
   const dof = whole > 0 ? factor.dof * (variance / whole) ** 2 : factor.dof;
-  // Nothing remains: then its degrees of freedom do not matter, but must not be zero.
-  return { variance, dof: variance > 0 ? Math.max(dof, Number.MIN_VALUE) : KNOWN_EXACTLY };
+  // A stored number of degrees of freedom is capped, so the division may come out too small; no
+  // part of a budget has fewer than one.
+  return { variance, dof: variance > 0 ? Math.max(1, dof) : KNOWN_EXACTLY };
 }
 
 function explain(

@@ -58,7 +58,11 @@ export function separatePrecision(input: PrecisionInput): PrecisionResult {
   const ab = between(a, b);
   const ac = between(a, c);
   const bc = between(b, c);
-  const variances = [(ab + ac - bc) / 2, (ab + bc - ac) / 2, (ac + bc - ab) / 2];
+  // What rounding leaves of a zero is not a negative variance.
+  const rounding = 1e-12 * (ab + ac + bc);
+  const variances = [ab + ac - bc, ab + bc - ac, ac + bc - ab].map((twice) =>
+    Math.abs(twice) <= rounding ? 0 : twice / 2,
+  );
   const separated = instruments.map(({ name }, i) => ({
     name,
     variance: variances[i],

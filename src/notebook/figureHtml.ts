@@ -58,7 +58,7 @@ export function bundleHtml(bundle: string): string {
  * @throws argument-wrong when the project has not been built
  */
 export function plotlyBundle(): string {
-  const path = fileURLToPath(new URL('../plotly.min.js', import.meta.url));
+  const path = fileURLToPath(new URL('../../dist/plotly.min.js', import.meta.url));
   try {
     return readFileSync(path, 'utf8');
   } catch {

@@ -2,11 +2,7 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 
 /** What a result was computed with. */
-export interface Versions {
-  readonly meterpair: string;
-  readonly node: string;
-  readonly tslab: string;
-}
+export type Versions = Readonly<Record<'meterpair' | 'node' | 'tslab', string>>;
 
 /** Versions of the package, of Node and of the notebook kernel, for the record. */
 export function versions(): Versions {

@@ -8,7 +8,7 @@ import { requireNotNegative, requireTrace, type TraceReadings } from './readTrac
 import { startingValues } from './startingValues.js';
 import { DRIFT, ONSET, SETTLED, stepResponseCurve, TIME_CONSTANT } from './stepResponseCurve.js';
 
-export interface Estimate {
+export interface TraceEstimate {
   readonly value: number;
   readonly standard_uncertainty: number;
   readonly interval: Interval;
@@ -25,13 +25,13 @@ export type StepResponseRefusal =
 export type StepResponse =
   | {
       readonly status: 'fitted';
-      readonly time_constant_s: Estimate;
+      readonly time_constant_s: TraceEstimate;
       /** Where the reading goes (with a drift: power at the onset), in mW. */
-      readonly settled_mW: Estimate;
+      readonly settled_mW: TraceEstimate;
       /** Switch-on; without uncertainty when it was given, not fitted. */
-      readonly onset_s: Estimate | { readonly value: number; readonly standard_uncertainty: null };
+      readonly onset_s: TraceEstimate | { readonly value: number; readonly standard_uncertainty: null };
       /** Change of the source per second as a fraction, negative: it falls; `null`: not fitted. */
-      readonly relative_drift_per_s: Estimate | null;
+      readonly relative_drift_per_s: TraceEstimate | null;
       readonly residual_sd_mW: number;
       readonly dof: number;
       readonly readings: number;
@@ -175,7 +175,7 @@ export function fitStepResponse(
   }
   const u = (parameter: number) =>
     residualSd * Math.sqrt(Math.max(0, fit.unscaledCovariance[parameter][parameter]));
-  const linear = (parameter: number): Estimate => {
+  const linear = (parameter: number): TraceEstimate => {
     const value = fit.parameters[parameter];
     return {
       value,

@@ -55,12 +55,12 @@ export function profileInterval(
     let b = far;
     let fa = root(nearExcess);
     let fb = root(farExcess);
-    for (let round = 0; round < 40 && Math.abs(b - a) > 1e-6 * u; round++) {
+    for (let round = 0; round < 40 && Math.abs(b - a) > 1e-5 * u; round++) {
       const middle = round % 3 === 2 ? (a + b) / 2 : (a * fb - b * fa) / (fb - fa);
       const found = excess(middle);
       if (found === null) return null;
       const f = root(found);
-      if (Math.abs(f) < 1e-8) return middle;
+      if (Math.abs(f) < 1e-5) return middle;
       if (f < 0) {
         a = middle;
         fa = f;

@@ -25,7 +25,7 @@ function chiWeights(dof: number, noncentrality: number): Weights {
   // Left tail dies as w^ν, right tail as exp(−ν w²/2): both ends e^−45 of the peak or less.
   const low = -Math.max(45 / dof, 10 * spread);
   const high = Math.max(Math.min(10 * spread, 4), 0.5 * Math.log1p(120 / dof));
-  const step = 0.7 / Math.sqrt(2 * dof + noncentrality * noncentrality + 10);
+  const step = 0.6 / Math.sqrt(2 * dof + noncentrality * noncentrality + 25);
   const count = Math.ceil((high - low) / step);
   const w: number[] = [];
   const weight: number[] = [];

@@ -5,7 +5,18 @@
 import { uniformFloat64 } from 'pure-rand/distribution/uniformFloat64';
 import { uniformInt } from 'pure-rand/distribution/uniformInt';
 import { xoroshiro128plus } from 'pure-rand/generator/xoroshiro128plus';
+import { skipN } from 'pure-rand/utils/skipN';
 import { argumentWrong } from '../error.js';
+
+const WARM_UP = 64;
+
+/** Spreads neighbouring seeds over all 32 bits (the finaliser of MurmurHash3, Appleby 2011). */
+function scrambled(seed: number): number {
+  let x = (seed ^ Math.floor(seed / 2 ** 32)) | 0;
+  x = Math.imul(x ^ (x >>> 16), 0x85ebca6b);
+  x = Math.imul(x ^ (x >>> 13), 0xc2b2ae35);
+  return (x ^ (x >>> 16)) | 0;
+}
 
 export interface Random {
   /** Uniform on [0, 1). */
@@ -21,7 +32,9 @@ export interface Random {
 /** A stream of random numbers. @throws argument-wrong when the seed is not a whole number. */
 export function seededRandom(seed: number): Random {
   if (!Number.isSafeInteger(seed)) throw argumentWrong('A seed must be a whole number.', seed);
-  const generator = xoroshiro128plus(seed);
+  const generator = xoroshiro128plus(scrambled(seed));
+  // The first numbers after seeding still show the pattern of the seed.
+  skipN(generator, WARM_UP);
   let spare: number | null = null;
   const uniform = () => uniformFloat64(generator);
   const normal = () => {

@@ -76,11 +76,29 @@ describe('nextImprovement', () => {
       }).sentence;
     expect(currency('resolution of the candidate')).toMatch(/finer steps/);
     expect(currency('between series')).toMatch(/seated again/);
-    expect(currency('zero of the candidate')).toMatch(/Recording the zero/);
+    expect(currency('zero of the candidate')).toMatch(/finer steps for the zero/);
+    expect(currency('lag of the sensors')).toMatch(/Waiting longer/);
+    expect(currency('drift of the source')).toMatch(/ABBA BAAB/);
     expect(currency('settling of the reference')).toMatch(/Waiting longer/);
-    expect(currency('wavelength setting of the reference')).toMatch(/Setting the reference/);
+    expect(currency('wavelength setting of the reference')).toMatch(/wavelength set/);
     expect(currency('humidity')).toMatch(/Halving "humidity"/);
     expect(contributionKind('drift of the calibration')).toBe('calibration');
+  });
+
+  it('never passes over what is missing from the budget', () => {
+    const missing = ['zero of the candidate: not recorded for every run'];
+    const { sentence } = nextImprovement({
+      budget: certificateRules,
+      confidence: 0.95,
+      wanted: 0.05,
+      missing,
+    });
+    expect(sentence).toMatch(
+      /Not in the budget at all, so U may be too small: zero of the candidate/,
+    );
+    expect(sentence).toMatch(/Record the indication with the beam blocked before every reading/);
+    const nothing = nextImprovement({ budget: [], confidence: 0.95, missing });
+    expect(nothing.sentence).toMatch(/U may be too small/);
   });
 
   it('takes the kind it is told over the one the name suggests', () => {

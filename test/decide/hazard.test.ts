@@ -145,6 +145,13 @@ describe('the label', () => {
     expect(label('3R', 4.9)).toBe(true);
   });
 
+  it('tells what is shown from what merely cannot be excluded', () => {
+    const why = (mW: number) =>
+      judge({ source: laser(520, { label_class: '3R' }), readings: [reading(mW)] }).hazard.why;
+    expect(why(46)).toMatch(/class 3R: it understates class 3B/);
+    expect(why(4.9)).toMatch(/class 3B cannot be excluded: on the safe side the label counts/);
+  });
+
   it('is contradicted by a reading above its stated maximum within the same class', () => {
     expect(label('3B', 46, 20)).toBe(true);
   });
@@ -311,7 +318,9 @@ describe('awkward sources', () => {
   it('near 700 nm the stricter side is taken, and the wavelength is named', () => {
     const { hazard, warnings } = judge({ source: laser(698), readings: [reading(0.8)] });
     expect(hazard).toMatchObject({ class: '3R', reading_class: '2', decided: false });
-    expect(hazard.why).toMatch(/wavelength this close/);
+    expect(hazard.why).toMatch(
+      /class 1 limit of 0.39 mW may be exceeded with the wavelength this close/,
+    );
     expect(warnings.map((one) => one.code)).toContain('hazard-wavelength-edge');
   });
 

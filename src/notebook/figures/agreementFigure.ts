@@ -9,6 +9,7 @@ import {
   counted,
   type Figure,
   INK,
+  legendHeight,
   shortText,
   wavelengthStyle,
   wavelengthsOf,
@@ -51,7 +52,7 @@ export function agreementFigure(study: Study, result: Result): Figure {
     };
   });
   const layout: Partial<Layout> = {
-    ...baseLayout(430),
+    ...baseLayout(330 + legendHeight(colours.length + 4)),
     xaxis: {
       ...AXIS,
       title: { text: 'mean of both meters / mW', standoff: 8 },

@@ -7,6 +7,7 @@ import {
   CANDIDATE_COLOUR,
   CONFIG,
   type Figure,
+  legendHeight,
   REFERENCE_COLOUR,
   TOLERANCE_BAND,
 } from './figure.js';
@@ -20,7 +21,8 @@ const SIDE: Record<When, number> = { before: -0.17, after: 0.17 };
 /**
  * Error of the candidate in percent before and after the correction, per wavelength: the estimate
  * with its interval, 1/K − 1 before and what the interval of K leaves open after; the kept laps
- * behind them. The tolerance is the band around zero.
+ * behind them. Inconclusive wavelengths are not corrected. The
+ * tolerance is the band around zero.
  *
  * The laps after the correction are the ones the factor comes from, so their centre is zero by
  * construction: how far a *new* reading may be off is what the interval and new data say.
@@ -30,7 +32,7 @@ export function beforeAfterFigure(study: Study, result: Result): Figure {
   const tolerance = 100 * study.tolerance;
   const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
   const layout: Partial<Layout> = {
-    ...baseLayout(420),
+    ...baseLayout(330 + legendHeight(5)),
     xaxis: {
       ...AXIS,
       title: { text: 'wavelength / nm', standoff: 8 },
@@ -75,6 +77,8 @@ export function beforeAfterFigure(study: Study, result: Result): Figure {
 function errorOf(one: WavelengthResult, when: When) {
   const { factor, low, high } = one;
   if (factor === null || low === null || high === null) return null;
+  // An inconclusive factor must not look as if it corrected anything.
+  if (when === 'after' && one.verdict === 'inconclusive') return null;
   const scale = when === 'before' ? 1 : factor;
   const percent = (k: number) => 100 * (scale / k - 1);
   return { at: percent(factor), low: percent(high), high: percent(low) };
@@ -125,6 +129,7 @@ function lapTrace(
     const place = shown.findIndex((one) => one.wavelength_nm === point.wavelength_nm);
     const factor = shown[place]?.factor ?? null;
     if (factor === null) return [];
+    if (when === 'after' && shown[place].verdict === 'inconclusive') return [];
     const scale = when === 'before' ? 1 : factor;
     return [
       {
@@ -153,7 +158,9 @@ function altOf(one: WavelengthResult): string {
   const before = errorOf(one, 'before');
   const after = errorOf(one, 'after');
   const at = `At ${formatNumber(one.wavelength_nm)} nm`;
-  if (before === null || after === null) return `${at}: no interval.`;
+  if (before === null) return `${at}: no interval.`;
   const percent = (value: number) => formatNumber(value, { digits: 2, unit: '%' });
+  if (after === null)
+    return `${at}: off by ${percent(before.at)} before; inconclusive, so not corrected.`;
   return `${at}: off by ${percent(before.at)} before; after the correction between ${percent(after.low)} and ${percent(after.high)}.`;
 }

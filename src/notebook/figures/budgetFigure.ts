@@ -1,5 +1,5 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
+import { formatNumber, formatRelative } from '../../report/formatNumber.js';
 import type { Contribution, Result, WavelengthResult } from '../../vocabulary.js';
 import {
   AXIS,
@@ -8,19 +8,20 @@ import {
   CONFIG,
   type Figure,
   INK,
+  legendHeight,
   plainText,
   REFERENCE_COLOUR,
   wrappedText,
 } from './figure.js';
 import { type AxisRecord, stackedPanels } from './panels.js';
 
-const ROW = 34;
+const ROW = 30;
 /** Characters a name may take beside the bars, narrow enough for a phone. */
 const NAME_WIDTH = 20;
 
 /**
  * The uncertainty budget as bars: relative standard uncertainty of each contribution, one panel a
- * wavelength, all on one scale, the combined uncertainty below.
+ * wavelength, the combined uncertainty below.
  *
  * @param wavelengths the ones to draw in nm; all that have a budget when left out
  */
@@ -30,14 +31,10 @@ export function budgetFigure(result: Result, wavelengths?: readonly number[]): F
       one.budget.length > 0 &&
       (wavelengths === undefined || wavelengths.includes(one.wavelength_nm)),
   );
-  const largest = Math.max(
-    1e-9,
-    ...result.wavelengths.flatMap((one) => rowsOf(one).map((row) => row.percent)),
-  );
   const panels = stackedPanels(
     shown.map((one) => rowsOf(one).length * ROW + 8),
     50,
-    92,
+    58 + legendHeight(STYLES.length),
   );
   const axes: AxisRecord = {};
   shown.forEach((one, index) => {
@@ -46,9 +43,9 @@ export function budgetFigure(result: Result, wavelengths?: readonly number[]): F
     axes[panels.key('x', index)] = {
       ...AXIS,
       anchor: index === 0 ? 'y' : (`y${index + 1}` as 'y2'),
-      range: [0, 1.3 * largest],
+      range: [0, 1.3 * scaleOf(result, one)],
       nticks: 5,
-      ...(last ? { title: { text: 'relative standard uncertainty / %', standoff: 6 } } : {}),
+      ...(last ? { title: { text: 'u / %', standoff: 6 } } : {}),
     };
     axes[panels.key('y', index)] = {
       ...AXIS,
@@ -66,11 +63,8 @@ export function budgetFigure(result: Result, wavelengths?: readonly number[]): F
   const layout: Partial<Layout> = {
     ...baseLayout(panels.height),
     barmode: 'overlay',
-    bargap: 0.35,
     ...axes,
-    annotations: shown.map((one, index) =>
-      panels.heading(index, `${formatNumber(one.wavelength_nm)} nm`),
-    ),
+    annotations: shown.map((one, index) => panels.heading(index, headingOf(result, one))),
   };
   return {
     title: 'Where the uncertainty comes from',
@@ -79,6 +73,24 @@ export function budgetFigure(result: Result, wavelengths?: readonly number[]): F
     layout,
     config: CONFIG,
   };
+}
+
+/**
+ * Settled wavelengths share one scale, so that their bars compare; an inconclusive one, whose bars
+ * would dwarf the others, has its own.
+ */
+function scaleOf(result: Result, one: WavelengthResult): number {
+  const group =
+    one.verdict === 'inconclusive'
+      ? [one]
+      : result.wavelengths.filter((other) => other.verdict !== 'inconclusive');
+  return Math.max(1e-9, ...group.flatMap((other) => rowsOf(other).map((row) => row.percent)));
+}
+
+function headingOf(result: Result, one: WavelengthResult): string {
+  const others = result.wavelengths.some((other) => other.verdict !== 'inconclusive');
+  const own = one.verdict === 'inconclusive' && others ? ' (a scale of its own)' : '';
+  return `${formatNumber(one.wavelength_nm)} nm${own}`;
 }
 
 type Kind = 'A' | 'B' | 'combined';
@@ -105,7 +117,7 @@ function rowsOf(one: WavelengthResult): readonly Row[] {
 }
 
 function hoverOf(part: Contribution): string {
-  const share = formatNumber(part.share, { as: 'percent', digits: 2 });
+  const share = `${formatRelative(part.share)} %`;
   return `${plainText(part.name)}: ${share} of the variance<br>${wrappedText(part.note, 50)}`;
 }
 
@@ -137,13 +149,14 @@ function barsOf(
     return {
       type: 'bar',
       orientation: 'h',
+      width: 0.62,
       ...axes,
       name,
       legendgroup: kind,
       showlegend: first,
       x: mine.map((row) => row.percent),
       y: mine.map((row) => row.place),
-      text: mine.map((row) => formatNumber(row.percent, { digits: 2, unit: '%' })),
+      text: mine.map((row) => `${formatRelative(row.percent / 100)} %`),
       textposition: 'outside',
       textfont: { size: 11 },
       cliponaxis: false,
@@ -162,10 +175,9 @@ function altOf(one: WavelengthResult): string {
   const parts = [...one.budget].sort((a, b) => b.share - a.share).slice(0, 3);
   const largest = parts
     .map(
-      (part) =>
-        `${plainText(part.name)} ${formatNumber(part.relative_standard_uncertainty, { as: 'percent', digits: 2 })}`,
+      (part) => `${plainText(part.name)} ${formatRelative(part.relative_standard_uncertainty)} %`,
     )
     .join(', ');
-  const combined = formatNumber(one.relative_standard_uncertainty, { as: 'percent', digits: 2 });
-  return `At ${formatNumber(one.wavelength_nm)} nm the largest contributions are ${largest}; combined ${combined}.`;
+  const combined = formatRelative(one.relative_standard_uncertainty);
+  return `At ${formatNumber(one.wavelength_nm)} nm the largest contributions are ${largest}; combined ${combined} %.`;
 }

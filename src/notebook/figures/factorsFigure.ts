@@ -8,6 +8,7 @@ import {
   CONFIG,
   type Figure,
   INK,
+  legendHeight,
   REFERENCE_COLOUR,
   shortText,
   TOLERANCE_BAND,
@@ -51,7 +52,7 @@ export function factorsFigure(study: Study, result: Result): Figure {
     }),
   ].filter((trace) => Array.isArray(trace.x) && trace.x.length > 0);
   const layout: Partial<Layout> = {
-    ...baseLayout(420),
+    ...baseLayout(330 + legendHeight(data.length + 1)),
     xaxis: {
       ...AXIS,
       title: { text: 'wavelength / nm', standoff: 8 },

@@ -66,6 +66,11 @@ export function baseLayout(height: number): Partial<Layout> {
   };
 }
 
+/** Height in px that a legend takes where every entry needs a line of its own. */
+export function legendHeight(entries: number): number {
+  return 19 * entries + 14;
+}
+
 /** Axis settings that every figure uses. */
 export const AXIS = {
   automargin: true,

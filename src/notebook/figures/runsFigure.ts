@@ -8,6 +8,7 @@ import {
   CONFIG,
   counted,
   type Figure,
+  legendHeight,
   plainText,
   REFERENCE_COLOUR,
   shortText,
@@ -28,7 +29,7 @@ export function runsFigure(study: Study, result: Result, series?: readonly strin
   const panels = stackedPanels(
     shown.map(() => PANEL),
     66,
-    98,
+    62 + legendHeight(legendNames(shown, result).size),
   );
   const axes: AxisRecord = {};
   const legendShown = new Set<string>();
@@ -131,8 +132,8 @@ function tracesOf(
     return [
       trace(group.name, kept, {
         mode: 'lines+markers',
-        line: { color: colour, width: 1.2, dash: group.meter === 'reference' ? 'solid' : 'dot' },
-        marker: { color: colour, symbol: group.second ? `${symbol}-cross` : symbol, size: 8 },
+        line: { color: colour, width: 1.2, dash: dashOf(group) },
+        marker: { color: colour, symbol: group.second ? 'triangle-up' : symbol, size: 8 },
       }),
       ...(out.length === 0
         ? []
@@ -149,6 +150,24 @@ function tracesOf(
           ]),
     ];
   });
+}
+
+function dashOf(group: { readonly meter: string; readonly second: boolean }) {
+  if (group.second) return 'dash' as const;
+  return group.meter === 'reference' ? ('solid' as const) : ('dot' as const);
+}
+
+/** Every entry that the legend will have. */
+function legendNames(shown: readonly Series[], result: Result): ReadonlySet<string> {
+  return new Set(
+    shown.flatMap((series) => {
+      const { left } = prepare(series, result);
+      return groupsOf(series).flatMap((group) => [
+        group.name,
+        ...(group.runs.some((run) => left.has(run.run)) ? [`${group.meter}, left out`] : []),
+      ]);
+    }),
+  );
 }
 
 /** By meter; in a series about the wavelength setting by meter and setting. */

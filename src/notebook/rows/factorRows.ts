@@ -1,23 +1,31 @@
-import { formatDegreesOfFreedom, formatInterval, formatNumber } from '../../report/formatNumber.js';
+import {
+  formatDegreesOfFreedom,
+  formatInterval,
+  formatNumber,
+  NO_NUMBER,
+} from '../../report/formatNumber.js';
 import { formatUncertain } from '../../report/formatUncertain.js';
+import { holdsFor, isSettled, VERDICT_WORDS } from '../../report/words.js';
 import type { Result, WavelengthResult } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 
-/** The factor of each wavelength: the number a candidate reading is multiplied by. */
+const PERCENT = { as: 'percent', digits: 2, unit: '' } as const;
+
+/**
+ * The factor of each wavelength: the number a candidate reading is multiplied by. Where the data
+ * cannot tell, no factor is shown, so that nobody takes it away.
+ */
 export function factorRows(result: Result): readonly TableRow[] {
   return result.wavelengths.map((one) => ({
     'Wavelength in nm': one.wavelength_nm,
     Series: one.series.length,
-    'Factor K': formatUncertain(one.factor, expanded(one)),
-    Interval: formatInterval(one.low, one.high),
-    'U in %': formatNumber(one.relative_expanded_uncertainty, {
-      as: 'percent',
-      digits: 2,
-      unit: '',
-    }),
+    'Factor K': isSettled(one) ? formatUncertain(one.factor, expanded(one)) : NO_NUMBER,
+    Interval: isSettled(one) ? formatInterval(one.low, one.high) : NO_NUMBER,
+    'U in %': formatNumber(one.relative_expanded_uncertainty, PERCENT),
     k: formatNumber(one.coverage_factor, { digits: 3 }),
     'Degrees of freedom': formatDegreesOfFreedom(one.dof),
-    Verdict: one.verdict.replaceAll('-', ' '),
+    'Holds for candidate readings': isSettled(one) ? holdsFor(one) : NO_NUMBER,
+    Verdict: VERDICT_WORDS[one.verdict],
   }));
 }
 

@@ -13,8 +13,9 @@ function drift({ drift }: SeriesResult): string {
     `the power changed by ${formatNumber(drift.percent_per_run, { digits: 2 })} % a run ` +
     `(interval ${interval} %)`;
   if (drift.order_bias_percent === null) return `${perRun}.`;
+  const step = formatNumber(drift.order_bias_percent, { digits: 2 });
   return (
-    `${perRun}; a plain mean of the lap differences would carry ` +
-    `${formatNumber(drift.order_bias_percent, { digits: 2 })} % of it, which the factor is free of.`
+    `${perRun}. The order of the runs would put ${step} % into a plain mean of the lap ` +
+    'differences; the factor is free of it.'
   );
 }

@@ -189,7 +189,7 @@ export const workshopEvening: Scenario = {
   ],
   expect: [
     'No common factor: each wavelength needs its own.',
-    'At 405, 520 and 808 nm the candidate is plainly off and the factor corrects it; at 638 nm it is right as it is, as far as the reference can tell.',
+    'At 405, 520 and 808 nm the candidate is plainly off and the factor corrects it; at 638 nm nothing speaks for a correction.',
     'At 450 nm the three series disagree beyond their scatter, because of the power: one factor for all powers has to carry that in its uncertainty.',
     'The green pointer is inconclusive: an unstable source teaches nothing about the meter.',
     'The cold run and the declared run of the red module are left out with their reasons, and both still count for the hazard if they were the strongest.',

@@ -1,0 +1,79 @@
+/**
+ * The method, as a table of contents: one step after the other, each in a room of its own.
+ */
+import { analyseAgreement } from './analyseAgreement.js';
+import { analyseHazard } from './analyseHazard.js';
+import { analyseSeries } from './analyseSeries.js';
+import { analyseSettling } from './analyseSettling.js';
+import { analyseWavelengths } from './analyseWavelengths.js';
+import { seriesWarnings, stepWarnings } from './analyseWarnings.js';
+import { commonFactor, displayStep, settingRatios } from './correct/index.js';
+import type { Result, Study } from './vocabulary.js';
+
+/** Seed of every random draw of an analysis, unless another one is asked for. */
+export const DEFAULT_SEED = 20_825;
+
+/**
+ * From a study to its result: screening, differences, agreement, factors with their uncertainty,
+ * the common factor, hazard against the label, and what the reader has to know.
+ *
+ * Pure: the same study and seed give the same result. Relative quantities are fractions, except in
+ * fields whose name ends in `percent`. A number that the data cannot give is `null`, and `why` or
+ * `warnings` say what it would need.
+ *
+ * @param study what `parseStudy` or `readStudy` returned
+ * @throws argument-wrong for a seed that is not a whole number
+ */
+export function analyse(study: Study, options: { readonly seed?: number } = {}): Result {
+  const seed = options.seed ?? DEFAULT_SEED;
+  const comparisons = study.series.filter((series) => series.kind === 'comparison');
+  const displays = {
+    reference: displayStep(study.reference, study),
+    candidate: displayStep(study.candidate, study),
+  };
+  const steps = { reference: displays.reference.step_mW, candidate: displays.candidate.step_mW };
+
+  const settling = analyseSettling(study);
+  const settings = study.series
+    .filter((series) => series.kind === 'setting')
+    .flatMap((series) => settingRatios(series, study.confidence));
+  const series = comparisons.map((one) => analyseSeries(one, study, steps));
+  const wavelengths = analyseWavelengths({ study, series, settings, settling, steps, seed });
+  const agreement = analyseAgreement(study, series, wavelengths.results);
+  const { expanded_uncertainty_percent: percent, coverage_factor: k } = study.reference;
+  const common = commonFactor(wavelengths.estimates, {
+    tolerance: study.tolerance,
+    confidence: study.confidence,
+    shared: percent === null ? 0 : percent / 100 / k,
+  });
+  const hazard = analyseHazard(study, series, wavelengths.results);
+  return {
+    schema: 'meterpair.result/1',
+    data_sha256: study.data_sha256,
+    title: study.title,
+    reference: study.reference.name,
+    candidate: study.candidate.name,
+    confidence: study.confidence,
+    tolerance_percent: roundOff(100 * study.tolerance),
+    seed,
+    series: series.map(({ result }) => result),
+    settings,
+    agreement,
+    wavelengths: wavelengths.results,
+    common_factor: common,
+    hazard: hazard.results,
+    warnings: [
+      ...study.warnings,
+      ...stepWarnings(displays),
+      ...seriesWarnings(series.map(({ result }) => result)),
+      ...wavelengths.warnings,
+      ...settling.warnings,
+      ...hazard.warnings,
+    ],
+  };
+}
+
+/** 0.07 × 100 is 7.000000000000001 in binary. */
+function roundOff(value: number): number {
+  return Number(value.toPrecision(12));
+}

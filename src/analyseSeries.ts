@@ -1,0 +1,238 @@
+/** One series: what is left out, how far apart the meters are, and the factor it gives. */
+import { limitsOfAgreement, summariseDifferences } from './agree/index.js';
+import { bracketedFactor, type FactorParts, seriesFactor } from './correct/index.js';
+import { seriesVerdict } from './decide/index.js';
+import { type DriftModel, driftModel, driftPerRun, keptLaps, lapPairs, orderBias } from './pair/index.js';
+import {
+  balancedExclusions,
+  type ColdStarts,
+  coldStarts,
+  declaredExclusions,
+  outlierFlags,
+  runsWithout,
+} from './screen/index.js';
+import { coverageFactor } from './statistics/distributions.js';
+import type {
+  DriftResult,
+  Exclusion,
+  ExclusionEffect,
+  Flag,
+  Interval,
+  LapPair,
+  MeterRole,
+  Run,
+  Series,
+  SeriesFactor,
+  SeriesResult,
+  Study,
+} from './vocabulary.js';
+
+/** Display steps of both meters in mW; `null` where not known. */
+export interface Steps {
+  readonly reference: number | null;
+  readonly candidate: number | null;
+}
+
+export interface SeriesAnalysis {
+  readonly result: SeriesResult;
+  /** What later stages need beyond the result; `null` where no factor could be computed. */
+  readonly parts: FactorParts | null;
+  readonly model: DriftModel | null;
+  readonly laps: readonly LapPair[];
+}
+
+const NO_FACTOR: SeriesFactor = {
+  value: null,
+  relative_standard_uncertainty: null,
+  dof: null,
+  low: null,
+  high: null,
+};
+
+/**
+ * Analyses one comparison series: screening, differences, limits of agreement, drift, factor,
+ * verdict. Numbers that cannot be computed are `null`, and `why` says what they need.
+ */
+export function analyseSeries(series: Series, study: Study, steps: Steps): SeriesAnalysis {
+  const { confidence, tolerance, limits_multiplier: multiplier } = study;
+  const screened = screen(series, study, steps);
+  const { excluded, kept, model, flagged } = screened;
+  const laps = keptLaps(series, excluded);
+  const parts = model === null ? null : seriesFactor(model, steps, confidence);
+  const factor = withSuspicion(parts?.factor ?? NO_FACTOR, series, screened, study, steps);
+  const mW = laps.map((lap) => lap.candidate.reading_mW - lap.reference.reading_mW);
+  const percent = laps.map(
+    (lap) => 100 * (lap.candidate.reading_mW / lap.reference.reading_mW - 1),
+  );
+  const repeatability = {
+    reference: model === null ? null : Math.sqrt(model.fit.variances[0]),
+    candidate: model === null ? null : Math.sqrt(model.fit.variances[1]),
+  };
+  const judged = seriesVerdict({ ...factor, laps: laps.length, tolerance, confidence, repeatability });
+  return {
+    result: {
+      id: series.id,
+      source: series.source,
+      wavelength_nm: series.wavelength_nm,
+      laps: lapPairs(series).length,
+      used: { reference: count(kept, 'reference'), candidate: count(kept, 'candidate') },
+      excluded,
+      exclusion_effects: exclusionEffects(series, excluded),
+      flagged,
+      difference_mW: summariseDifferences(mW, { confidence }),
+      difference_percent: summariseDifferences(percent, { confidence }),
+      limits_mW: limitsOfAgreement(mW, { confidence, multiplier }),
+      limits_percent: limitsOfAgreement(percent, { confidence, multiplier }),
+      drift: driftResult(model, laps, confidence),
+      factor,
+      factor_bracketed:
+        (model === null ? null : bracketedFactor(model, confidence)) ?? NO_FACTOR,
+      repeatability,
+      candidate_range_mW: range(kept, 'candidate'),
+      reference_range_mW: range(kept, 'reference'),
+      verdict: judged.verdict,
+      further_laps: judged.further_laps,
+      why: [judged.why, suspicion(screened.suspected)].filter((part) => part !== '').join(' '),
+    },
+    parts,
+    model,
+    laps,
+  };
+}
+
+interface Screened {
+  readonly excluded: readonly Exclusion[];
+  readonly suspected: readonly Exclusion[];
+  readonly kept: readonly Run[];
+  readonly model: DriftModel | null;
+  readonly flagged: readonly Flag[];
+}
+
+/** Declared exclusions, then cold starts, then flags (and outliers where the protocol says so). */
+function screen(series: Series, study: Study, steps: Steps): Screened {
+  const rounding = (run: Run) => (steps[run.meter] ?? 0) / Math.sqrt(12) / run.reading_mW;
+  const declared = declaredExclusions(series, study.protocol);
+  const cold: ColdStarts = study.protocol.exclude_cold_starts
+    ? coldStarts(series, runsWithout(series, declared), rounding)
+    : { excluded: [], suspected: [] };
+  const screened = [...declared, ...cold.excluded];
+  const kept = runsWithout(series, screened);
+  const model = modelOf(kept);
+  const flagged = model === null ? [] : outlierFlags(kept, model.fit, kept.map(rounding));
+  if (!study.protocol.exclude_outliers || flagged.length === 0) {
+    return { excluded: inOrder(screened), suspected: cold.suspected, kept, model, flagged };
+  }
+  const reasons = new Map(flagged.map((flag) => [flag.run, flag.message]));
+  const out = new Set(screened.map((exclusion) => exclusion.run));
+  const outliers = balancedExclusions(series, 'outlier', reasons).filter(
+    (exclusion) => !out.has(exclusion.run),
+  );
+  const excluded = inOrder([...screened, ...outliers]);
+  const left = runsWithout(series, excluded);
+  return { excluded, suspected: cold.suspected, kept: left, model: modelOf(left), flagged };
+}
+
+function inOrder(exclusions: readonly Exclusion[]): Exclusion[] {
+  return [...exclusions].sort((a, b) => a.run - b.run);
+}
+
+/** The drift model, or `null` where the runs cannot tell meter and drift apart. */
+function modelOf(runs: readonly Run[]): DriftModel | null {
+  const usable = runs.every((run) => run.reading_mW > 0);
+  if (!usable || count(runs, 'reference') === 0 || count(runs, 'candidate') === 0) return null;
+  try {
+    return driftModel(runs);
+  } catch {
+    return null;
+  }
+}
+
+/**
+ * A first lap that looks cold, but not beyond doubt, is kept; the interval then covers both answers,
+ * with the lap and without it.
+ */
+function withSuspicion(
+  factor: SeriesFactor,
+  series: Series,
+  screened: Screened,
+  study: Study,
+  steps: Steps,
+): SeriesFactor {
+  if (screened.suspected.length === 0 || factor.low === null || factor.high === null) return factor;
+  const model = modelOf(runsWithout(series, [...screened.excluded, ...screened.suspected]));
+  if (model === null) return factor;
+  const other = seriesFactor(model, steps, study.confidence).factor;
+  const low = Math.min(factor.low, other.low ?? factor.low);
+  const high = Math.max(factor.high, other.high ?? factor.high);
+  // The standard uncertainty that a t interval of the same width would have.
+  const widened = Math.log(high / low) / Math.log(factor.high / factor.low);
+  const u = factor.relative_standard_uncertainty;
+  return {
+    ...factor,
+    low,
+    high,
+    relative_standard_uncertainty: u === null || !Number.isFinite(widened) ? u : u * widened,
+  };
+}
+
+function suspicion(suspected: readonly Exclusion[]): string {
+  const [first] = suspected;
+  if (first === undefined) return '';
+  return `Run ${first.run} may be a cold start (${first.reason}); it is kept, and the interval covers the factor with and without it.`;
+}
+
+/** For each kind of exclusion: the factor without these runs (as reported) and with them. */
+function exclusionEffects(series: Series, excluded: readonly Exclusion[]): ExclusionEffect[] {
+  const kinds = [...new Set(excluded.map((exclusion) => exclusion.kind))];
+  const factorOf = (runs: readonly Run[]) => {
+    const model = modelOf(runs);
+    return model === null ? null : Math.exp(-model.effect);
+  };
+  const without = factorOf(runsWithout(series, excluded));
+  return kinds.map((kind) => ({
+    kind,
+    runs: excluded.filter((exclusion) => exclusion.kind === kind).map((one) => one.run),
+    factor_with: factorOf(
+      runsWithout(
+        series,
+        excluded.filter((exclusion) => exclusion.kind !== kind),
+      ),
+    ),
+    factor_without: without,
+  }));
+}
+
+function driftResult(
+  model: DriftModel | null,
+  laps: readonly LapPair[],
+  confidence: number,
+): DriftResult {
+  const step = model === null ? null : driftPerRun(model);
+  if (model === null || step === null) {
+    return {
+      degree: null,
+      evident_degree: null,
+      percent_per_run: null,
+      percent_per_run_interval: [null, null],
+      order_bias_percent: null,
+    };
+  }
+  const half = coverageFactor(confidence, step.dof) * step.standardUncertainty;
+  const bias = orderBias(model, laps);
+  return {
+    degree: model.degree,
+    evident_degree: model.evidentDegree,
+    percent_per_run: 100 * step.value,
+    percent_per_run_interval: [100 * (step.value - half), 100 * (step.value + half)],
+    order_bias_percent: bias === null ? null : 100 * bias,
+  };
+}
+
+function count(runs: readonly Run[], meter: MeterRole): number {
+  return runs.filter((run) => run.meter === meter).length;
+}
+
+function range(runs: readonly Run[], meter: MeterRole): Interval | null {
+  const readings = runs.filter((run) => run.meter === meter).map((run) => run.reading_mW);
+  return readings.length === 0 ? null : [Math.min(...readings), Math.max(...readings)];
+}

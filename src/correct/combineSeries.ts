@@ -1,0 +1,156 @@
+/** Series at one wavelength → one factor, with what differs from series to series. */
+import { type RandomEffectsMean, randomEffects } from '../statistics/randomEffects.js';
+import { KNOWN_EXACTLY } from '../vocabulary.js';
+
+export interface SeriesEstimate {
+  readonly id: string;
+  /** ln K. */
+  readonly logFactor: number;
+  /** Relative standard uncertainty and dof of the series alone. */
+  readonly standardUncertainty: number;
+  readonly dof: number;
+}
+
+/** Standard deviation between series where nothing is known: 1 % (common practice, no source). */
+export const DEFAULT_BETWEEN_SERIES = 0.01;
+/** Degrees of freedom of that default: trusted to a quarter (JCGM 100:2008, G.4.2). */
+export const DEFAULT_BETWEEN_DOF = 8;
+
+export interface BetweenSeries {
+  /** Relative standard deviation between series. */
+  readonly sd: number;
+  readonly dof: number;
+  /** Where it comes from, in words. */
+  readonly note: string;
+}
+
+/**
+ * The spread between series that all wavelengths share: stated in the study, or pooled from the
+ * wavelengths with more than one series together with the default, which counts as 8 degrees of
+ * freedom of its own.
+ *
+ * @param groups the series of each wavelength
+ * @param stated relative standard deviation from the study; `null` when not stated
+ */
+export function pooledBetweenSeries(
+  groups: readonly (readonly SeriesEstimate[])[],
+  stated: number | null,
+): BetweenSeries {
+  if (stated !== null) {
+    return { sd: stated, dof: KNOWN_EXACTLY, note: 'stated in the study' };
+  }
+  let squares = 0;
+  let dof = 0;
+  for (const group of groups) {
+    if (group.length < 2) continue;
+    const { betweenVariance } = randomEffects(group.map(toEstimate));
+    squares += (group.length - 1) * betweenVariance;
+    dof += group.length - 1;
+  }
+  const sd = Math.sqrt(
+    (squares + DEFAULT_BETWEEN_DOF * DEFAULT_BETWEEN_SERIES ** 2) / (dof + DEFAULT_BETWEEN_DOF),
+  );
+  return {
+    sd,
+    dof: dof + DEFAULT_BETWEEN_DOF,
+    note:
+      dof === 0
+        ? 'default of 1 %: no wavelength has more than one series'
+        : `pooled from repeated series (${dof} dof) and the default of 1 % (8 dof)`,
+  };
+}
+
+export interface CombinedSeries {
+  readonly logFactor: number;
+  /** Standard uncertainty from the series' own scatter, and its dof. */
+  readonly repeatability: { readonly standardUncertainty: number; readonly dof: number };
+  /** Standard uncertainty of the mean from the spread between series, and its dof. */
+  readonly between: { readonly standardUncertainty: number; readonly dof: number; note: string };
+  /** Spread between series itself. */
+  readonly betweenSd: number;
+  /** Do these series contradict each other? `null` for a single series. */
+  readonly heterogeneity: Pick<RandomEffectsMean, 'q' | 'p' | 'iSquared'> | null;
+}
+
+/** Below this p value the series of a wavelength are said to contradict each other. */
+const CONTRADICTION = 0.05;
+
+/**
+ * Random-effects mean of the series of one wavelength (Paule and Mandel's between-series variance).
+ *
+ * From three series on, and for two that contradict each other, the standard error is Hartung and
+ * Knapp's with m − 1 degrees of freedom. One or two agreeing series cannot show their spread: they
+ * take the pooled one (`pooledBetweenSeries`), never less than what they show themselves.
+ */
+export function combineSeries(
+  series: readonly SeriesEstimate[],
+  pooled: BetweenSeries,
+): CombinedSeries {
+  const m = series.length;
+  const [only] = series;
+  if (m === 1) {
+    return {
+      logFactor: only.logFactor,
+      repeatability: { standardUncertainty: only.standardUncertainty, dof: only.dof },
+      between: { standardUncertainty: pooled.sd, dof: pooled.dof, note: pooled.note },
+      betweenSd: pooled.sd,
+      heterogeneity: null,
+    };
+  }
+  const own = randomEffects(series.map(toEstimate));
+  const ownSd = Math.sqrt(own.betweenVariance);
+  const contradict = own.p < CONTRADICTION;
+  if (m >= 3 || contradict) {
+    const within = withinSeries(series, own.betweenVariance);
+    const rest = Math.sqrt(
+      Math.max(own.hartungKnapp ** 2 - within.standardUncertainty ** 2, 0),
+    );
+    return {
+      logFactor: own.mean,
+      repeatability: within,
+      between: {
+        standardUncertainty: rest,
+        dof: m - 1,
+        note: `from ${m} series here (Hartung and Knapp)`,
+      },
+      betweenSd: ownSd,
+      heterogeneity: own,
+    };
+  }
+  const sd = Math.max(pooled.sd, ownSd);
+  const weights = series.map((s) => 1 / (s.standardUncertainty ** 2 + sd * sd));
+  const total = weights.reduce((sum, w) => sum + w, 0);
+  const shares = weights.map((w) => w / total);
+  return {
+    logFactor: series.reduce((sum, s, i) => sum + shares[i] * s.logFactor, 0),
+    repeatability: withinSeries(series, sd * sd),
+    between: {
+      standardUncertainty: sd * Math.hypot(...shares),
+      dof: pooled.dof,
+      note: pooled.note,
+    },
+    betweenSd: sd,
+    heterogeneity: own,
+  };
+}
+
+/** What the series' own uncertainties leave in the weighted mean, with Welch–Satterthwaite dof. */
+function withinSeries(series: readonly SeriesEstimate[], between: number) {
+  const weights = series.map((s) => 1 / (s.standardUncertainty ** 2 + between));
+  const total = weights.reduce((sum, w) => sum + w, 0);
+  const parts = series.map((s, i) => (weights[i] / total) * s.standardUncertainty);
+  const u = Math.hypot(...parts);
+  const fourth = parts.reduce((sum, part, i) => sum + part ** 4 / series[i].dof, 0);
+  return {
+    standardUncertainty: u,
+    dof: fourth > 0 ? Math.min(KNOWN_EXACTLY, u ** 4 / fourth) : KNOWN_EXACTLY,
+  };
+}
+
+/** A series that repeats exactly still needs an uncertainty above zero for its weight. */
+function toEstimate(series: SeriesEstimate) {
+  return {
+    value: series.logFactor,
+    standardUncertainty: Math.max(series.standardUncertainty, 1e-6),
+  };
+}

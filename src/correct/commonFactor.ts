@@ -1,0 +1,94 @@
+/** Does one factor serve all colours? */
+import { coverageFactor } from '../statistics/distributions.js';
+import { randomEffects } from '../statistics/randomEffects.js';
+import { welchHomogeneity } from '../statistics/welchHomogeneity.js';
+import type { CommonFactor } from '../vocabulary.js';
+
+export interface WavelengthEstimate {
+  readonly wavelength_nm: number;
+  /** ln K. */
+  readonly logFactor: number;
+  /**
+   * Relative standard uncertainty and dof WITHOUT what all wavelengths share (the reference's
+   * calibration): a common error moves all factors together and tells nothing about their spread.
+   */
+  readonly standardUncertainty: number;
+  readonly dof: number;
+}
+
+/**
+ * A common factor is supported when the wavelengths are not shown to differ (Welch's test at 5 %)
+ * *and* the interval of every wavelength's factor, without the shared part, stays within the
+ * tolerance of the common one: a test that fails to reject shows nothing when the data are few.
+ *
+ * @param estimates one per wavelength
+ * @param shared relative standard uncertainty common to all (the reference's calibration), added
+ *   to the interval of the common factor
+ */
+export function commonFactor(
+  estimates: readonly WavelengthEstimate[],
+  options: {
+    readonly tolerance: number;
+    readonly confidence: number;
+    readonly shared: number;
+  },
+): CommonFactor {
+  const { tolerance, confidence, shared } = options;
+  if (estimates.length < 2) {
+    return {
+      supported: false,
+      p: null,
+      factor: null,
+      low: null,
+      high: null,
+      why:
+        estimates.length === 0
+          ? 'No wavelength has a factor.'
+          : 'Only one wavelength was measured: nothing can be said about others.',
+    };
+  }
+  const plain = estimates.map((e) => ({
+    value: e.logFactor,
+    standardUncertainty: Math.max(e.standardUncertainty, 1e-6),
+    dof: e.dof,
+  }));
+  const test = welchHomogeneity(plain);
+  const mean = randomEffects(plain);
+  const half = coverageFactor(confidence, estimates.length - 1) * mean.hartungKnapp;
+  const wide = Math.hypot(half, coverageFactor(confidence, 1e6) * shared);
+  const reaches = estimates.map((e) => {
+    const own = coverageFactor(confidence, e.dof) * e.standardUncertainty;
+    return { nm: e.wavelength_nm, off: Math.expm1(Math.abs(e.logFactor - mean.mean) + own) };
+  });
+  const farthest = reaches.reduce((a, b) => (b.off > a.off ? b : a));
+  const within = farthest.off <= tolerance;
+  const differ = test.p < 0.05;
+  const p = Math.max(test.p, 0);
+  return {
+    supported: within && !differ,
+    p,
+    factor: Math.exp(mean.mean),
+    low: Math.exp(mean.mean - wide),
+    high: Math.exp(mean.mean + wide),
+    why: sentence(differ, within, farthest, tolerance),
+  };
+}
+
+function sentence(
+  differ: boolean,
+  within: boolean,
+  farthest: { readonly nm: number; readonly off: number },
+  tolerance: number,
+): string {
+  const reach = `at ${farthest.nm} nm the factor may be ${percent(farthest.off)} from the common one, and the tolerance is ${percent(tolerance)}`;
+  if (differ && !within) return `The factors differ from wavelength to wavelength: ${reach}.`;
+  if (differ) {
+    return `The factors differ beyond chance, although by less than the tolerance of ${percent(tolerance)}: use the factor of each wavelength.`;
+  }
+  if (!within) return `No difference is shown, but that is not enough: ${reach}.`;
+  return `The factors are not shown to differ, and all of them lie within the tolerance of ${percent(tolerance)} of the common one.`;
+}
+
+function percent(fraction: number): string {
+  return `${(100 * fraction).toPrecision(2)} %`;
+}

@@ -1,0 +1,188 @@
+/** Use of a factor: a new reading of the candidate, corrected, with its uncertainty. */
+import { MeterpairError } from '../error.js';
+import { coverageFactor } from '../statistics/distributions.js';
+import {
+  type CorrectedReading,
+  type FactorEntry,
+  type Factors,
+  KNOWN_EXACTLY,
+  type Warning,
+} from '../vocabulary.js';
+
+/** A reading so near a measured wavelength counts as taken at it, nm (common practice, no source). */
+export const SAME_WAVELENGTH_NM = 2;
+
+/** A new reading of the candidate. */
+export interface NewReading {
+  /** Indication of the candidate with its zero subtracted, mW. */
+  readonly reading_mW: number;
+  readonly wavelength_nm: number;
+}
+
+/**
+ * Corrected power = factor × reading, with U from the factor, the display step (step/√12) and the
+ * scatter of a single reading, combined by Welch–Satterthwaite (JCGM 100:2008, 5.1.6 and G.4).
+ *
+ * Between two measured wavelengths a coating need not run straight: the factor is taken from the
+ * middle of both neighbours, with their distance as a rectangular contribution, and a caution says
+ * so. Beyond the measured wavelengths, or above the rated maximum, the correction is refused.
+ *
+ * @param factors what factors.json holds
+ * @returns value and U in mW, the coverage factor k, an interval, and cautions to read before use
+ * @throws reading-not-positive, wavelength-out-of-range, power-out-of-range, factors-invalid
+ */
+export function correct(factors: Factors, reading: NewReading): CorrectedReading {
+  const { reading_mW, wavelength_nm } = reading;
+  check(factors, reading);
+  const { entry, cautions: about } = entryAt(factors, wavelength_nm);
+  const cautions = [...about, ...powerCautions(entry, reading_mW)];
+  if (entry.verdict === 'inconclusive') {
+    cautions.push({
+      code: 'factor-inconclusive',
+      message: `The factor at ${wavelength_nm} nm is not known well enough for the tolerance of ${factors.tolerance_percent} %.`,
+    });
+  }
+  if (!factors.reference.uncertainty_stated) {
+    cautions.push({
+      code: 'relative-to-reference',
+      message: `The reference "${factors.reference.name}" states no uncertainty: U holds relative to this reference only.`,
+    });
+  }
+  const step = factors.candidate.resolution_mW;
+  if (step === null) {
+    cautions.push({
+      code: 'resolution-not-stated',
+      message: "The candidate's display step is not stated, so U lacks its rounding.",
+    });
+  }
+  const parts = [
+    { u: entry.relative_standard_uncertainty, dof: entry.dof },
+    { u: entry.reading_relative_sd, dof: entry.reading_dof },
+    { u: (step ?? 0) / Math.sqrt(12) / reading_mW, dof: KNOWN_EXACTLY },
+  ];
+  const u = Math.hypot(...parts.map((part) => part.u));
+  const fourth = parts.reduce((sum, part) => sum + part.u ** 4 / part.dof, 0);
+  const dof = fourth > 0 ? Math.min(KNOWN_EXACTLY, u ** 4 / fourth) : KNOWN_EXACTLY;
+  const k = coverageFactor(factors.confidence, dof);
+  const value = entry.factor * reading_mW;
+  return {
+    value,
+    U: k * u * value,
+    k,
+    low: value * Math.exp(-k * u),
+    high: value * Math.exp(k * u),
+    factor: entry.factor,
+    dof,
+    cautions,
+  };
+}
+
+function check(factors: Factors, { reading_mW, wavelength_nm }: NewReading): void {
+  if (!Number.isFinite(reading_mW) || reading_mW <= 0) {
+    throw new MeterpairError({
+      code: 'reading-not-positive',
+      message: 'A reading of zero or less cannot be corrected by a factor.',
+      found: String(reading_mW),
+      expected: 'a reading above 0 mW with the zero of the display subtracted',
+    });
+  }
+  if (!Number.isFinite(wavelength_nm)) {
+    throw new MeterpairError({
+      code: 'wavelength-out-of-range',
+      message: 'The wavelength must be a number in nm.',
+      found: String(wavelength_nm),
+    });
+  }
+  if (factors.factors.length === 0) {
+    throw new MeterpairError({
+      code: 'factors-invalid',
+      message: 'These factors hold no wavelength: the comparison was inconclusive everywhere.',
+    });
+  }
+  const most = factors.candidate.rated_max_mW;
+  if (most !== null && reading_mW > most) {
+    throw new MeterpairError({
+      code: 'power-out-of-range',
+      message: 'The reading is above the rated maximum of the candidate.',
+      found: `${reading_mW} mW`,
+      expected: `at most ${most} mW`,
+    });
+  }
+}
+
+function entryAt(
+  factors: Factors,
+  nm: number,
+): { readonly entry: FactorEntry; readonly cautions: Warning[] } {
+  const sorted = [...factors.factors].sort((a, b) => a.wavelength_nm - b.wavelength_nm);
+  const nearest = sorted.reduce((a, b) =>
+    Math.abs(b.wavelength_nm - nm) < Math.abs(a.wavelength_nm - nm) ? b : a,
+  );
+  if (Math.abs(nearest.wavelength_nm - nm) <= SAME_WAVELENGTH_NM) {
+    return { entry: nearest, cautions: [] };
+  }
+  const below = sorted.filter((entry) => entry.wavelength_nm < nm).at(-1);
+  const above = sorted.find((entry) => entry.wavelength_nm > nm);
+  if (below === undefined || above === undefined) {
+    const list = sorted.map((entry) => entry.wavelength_nm).join(', ');
+    throw new MeterpairError({
+      code: 'wavelength-out-of-range',
+      message: 'No factor may be given beyond the measured wavelengths.',
+      found: `${nm} nm`,
+      expected: `a wavelength from ${sorted[0].wavelength_nm} to ${sorted[sorted.length - 1].wavelength_nm} nm (measured: ${list})`,
+    });
+  }
+  return { entry: between(below, above, nm), cautions: [betweenCaution(below, above, nm)] };
+}
+
+/** The envelope of two neighbours: the middle of both, their distance as a rectangle. */
+function between(below: FactorEntry, above: FactorEntry, nm: number): FactorEntry {
+  const pair = [below, above];
+  const factor = (below.factor + above.factor) / 2;
+  const rectangle = Math.abs(below.factor - above.factor) / 2 / factor / Math.sqrt(3);
+  const worse = pair.reduce((a, b) =>
+    b.relative_standard_uncertainty > a.relative_standard_uncertainty ? b : a,
+  );
+  const u = Math.hypot(worse.relative_standard_uncertainty, rectangle);
+  return {
+    ...worse,
+    wavelength_nm: nm,
+    factor,
+    low: Math.min(below.low, above.low),
+    high: Math.max(below.high, above.high),
+    relative_standard_uncertainty: u,
+    dof: Math.min(
+      KNOWN_EXACTLY,
+      worse.dof * (u / Math.max(worse.relative_standard_uncertainty, 1e-12)) ** 4,
+    ),
+    candidate_range_mW: [
+      Math.max(below.candidate_range_mW[0], above.candidate_range_mW[0]),
+      Math.min(below.candidate_range_mW[1], above.candidate_range_mW[1]),
+    ],
+    verdict: pair.some((entry) => entry.verdict === 'inconclusive')
+      ? 'inconclusive'
+      : worse.verdict,
+  };
+}
+
+function betweenCaution(below: FactorEntry, above: FactorEntry, nm: number): Warning {
+  return {
+    code: 'between-wavelengths',
+    message: `${nm} nm was not measured: the factor is the middle of those at ${below.wavelength_nm} and ${above.wavelength_nm} nm, and all between them is taken as equally likely. A coating need not behave in between as it does at its neighbours.`,
+  };
+}
+
+function powerCautions(entry: FactorEntry, reading_mW: number): Warning[] {
+  const [low, high] = entry.candidate_range_mW;
+  if (reading_mW >= low && reading_mW <= high) return [];
+  const where =
+    low > high
+      ? 'at no power that both neighbouring wavelengths share'
+      : `between ${low} and ${high} mW`;
+  return [
+    {
+      code: 'power-outside-range',
+      message: `The factor was measured ${where} (candidate indication), and this reading is ${reading_mW} mW: offset or heating may make it wrong here, and U does not hold that.`,
+    },
+  ];
+}

@@ -1,0 +1,29 @@
+import type { Meter, Study } from '../vocabulary.js';
+
+export interface DisplayStep {
+  /** One step of the display in mW; `null` when neither stated nor to be seen in the digits. */
+  readonly step_mW: number | null;
+  readonly stated: boolean;
+}
+
+/**
+ * The step of a meter's display: stated in the study, or else the coarsest of 1, 0.1, 0.01 … mW
+ * that all its recorded readings are whole multiples of. A step read off the digits can only be as
+ * fine as somebody wrote them down; the result carries a warning.
+ */
+export function displayStep(meter: Meter, study: Pick<Study, 'series'>): DisplayStep {
+  if (meter.resolution_mW !== null) return { step_mW: meter.resolution_mW, stated: true };
+  const shown = study.series.flatMap((series) =>
+    series.runs
+      .filter((run) => run.meter === meter.role)
+      .map((run) => run.reading_mW + (run.zero_mW ?? 0)),
+  );
+  if (shown.length === 0) return { step_mW: null, stated: false };
+  for (let digits = 0; digits <= 6; digits++) {
+    const scale = 10 ** digits;
+    if (shown.every((x) => Math.abs(x * scale - Math.round(x * scale)) < 1e-6 * Math.max(1, x))) {
+      return { step_mW: 1 / scale, stated: false };
+    }
+  }
+  return { step_mW: null, stated: false };
+}

@@ -1,0 +1,85 @@
+import type { FactorEntry, Factors, Result, SeriesResult, Study } from '../vocabulary.js';
+
+/** What everybody who uses a factor has to know; printed on every export. */
+export const FACTOR_CAUTIONS: readonly string[] = [
+  'Multiply a reading of the candidate by the factor. It holds for this candidate, at the wavelengths and between the powers that were measured.',
+  'A corrected reading is not a hazard classification and not a calibration certificate. IEC 60825-1, local rules and a laser safety officer decide how a laser is handled.',
+];
+
+/**
+ * The part of a result that corrects new readings. Wavelengths without a factor are left out.
+ *
+ * @returns plain data, the same for the same study and result
+ */
+export function factorsOf(study: Study, result: Result): Factors {
+  const factors = result.wavelengths.flatMap((wavelength): FactorEntry[] => {
+    const { factor, low, high, dof, coverage_factor, candidate_range_mW } = wavelength;
+    const u = wavelength.relative_standard_uncertainty;
+    const U = wavelength.relative_expanded_uncertainty;
+    if (
+      factor === null ||
+      low === null ||
+      high === null ||
+      dof === null ||
+      u === null ||
+      U === null ||
+      coverage_factor === null ||
+      candidate_range_mW === null
+    ) {
+      return [];
+    }
+    const own = result.series.filter((series) => wavelength.series.includes(series.id));
+    return [
+      {
+        wavelength_nm: wavelength.wavelength_nm,
+        factor,
+        low,
+        high,
+        relative_standard_uncertainty: u,
+        dof,
+        relative_expanded_uncertainty: U,
+        coverage_factor,
+        candidate_range_mW,
+        ...readingScatter(own),
+        verdict: wavelength.verdict,
+      },
+    ];
+  });
+  const nm = factors.map((entry) => entry.wavelength_nm);
+  return {
+    schema: 'meterpair.factors/1',
+    data_sha256: result.data_sha256,
+    title: study.title,
+    direction: 'corrected = factor × candidate reading',
+    reference: {
+      name: study.reference.name,
+      uncertainty_stated: study.reference.expanded_uncertainty_percent !== null,
+    },
+    candidate: {
+      name: study.candidate.name,
+      resolution_mW: study.candidate.resolution_mW,
+      rated_max_mW: study.candidate.rated_max_mW,
+    },
+    confidence: result.confidence,
+    tolerance_percent: result.tolerance_percent,
+    wavelength_range_nm: nm.length === 0 ? null : [Math.min(...nm), Math.max(...nm)],
+    factors,
+    cautions: FACTOR_CAUTIONS,
+  };
+}
+
+/** Scatter of one candidate reading, pooled over the series of a wavelength. */
+function readingScatter(series: readonly SeriesResult[]) {
+  let squares = 0;
+  let dof = 0;
+  for (const { repeatability, used, drift } of series) {
+    if (repeatability.candidate === null) continue;
+    const own = Math.max(1, used.candidate - 1 - (drift.degree ?? 0) / 2);
+    squares += own * repeatability.candidate ** 2;
+    dof += own;
+  }
+  return {
+    reading_relative_sd: dof > 0 ? Math.sqrt(squares / dof) : 0,
+    reading_dof: Math.max(1, dof),
+  };
+}

@@ -1,0 +1,17 @@
+export {
+  type BetweenSeries,
+  type CombinedSeries,
+  combineSeries,
+  DEFAULT_BETWEEN_DOF,
+  DEFAULT_BETWEEN_SERIES,
+  pooledBetweenSeries,
+  type SeriesEstimate,
+} from './combineSeries.js';
+export { commonFactor, type WavelengthEstimate } from './commonFactor.js';
+export { type DisplayStep, displayStep } from './displayStep.js';
+export * from './infraredLeak.js';
+export * from './lines/index.js';
+export { bracketedFactor, type FactorParts, type Resolutions, seriesFactor } from './seriesFactor.js';
+export { settingRatios } from './settingRatio.js';
+export { correct, type NewReading, SAME_WAVELENGTH_NM } from './correct.js';
+export { FACTOR_CAUTIONS, factorsOf } from './factorsOf.js';

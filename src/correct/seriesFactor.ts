@@ -1,0 +1,99 @@
+/** The factor of one series relative to this reference, with its interval. */
+import { bracketedEffect, type DriftModel, effectUncertainty, effectWeights } from '../pair/index.js';
+import { coverageFactor } from '../statistics/distributions.js';
+import {
+  frozenRounding,
+  phaseSpread,
+  scatterBeforeRounding,
+} from '../statistics/roundedDisplay.js';
+import { studentPlusRectangular } from '../statistics/studentPlusRectangular.js';
+import type { MeterRole, SeriesFactor } from '../vocabulary.js';
+
+/** Display steps in mW; `null` where not known. */
+export interface Resolutions {
+  readonly reference: number | null;
+  readonly candidate: number | null;
+}
+
+export interface FactorParts {
+  readonly factor: SeriesFactor;
+  /** Relative standard uncertainty and dof of the scatter part alone. */
+  readonly scatter: { readonly standardUncertainty: number; readonly dof: number };
+  /** Relative standard uncertainty that each display's step leaves in the factor. */
+  readonly rounding: { readonly reference: number; readonly candidate: number };
+}
+
+/**
+ * K = exp(−effect) with the interval from the scatter of both meters (their own variances,
+ * Satterthwaite's degrees of freedom) and from the rounding that does not average out.
+ *
+ * The interval is symmetric on the log scale. Repeatability, drift and order only: nothing of the
+ * reference's calibration.
+ */
+export function seriesFactor(
+  model: DriftModel,
+  resolutions: Resolutions,
+  confidence: number,
+): FactorParts {
+  const scatter = effectUncertainty(model);
+  const rounding = {
+    reference: frozenShare(model, 'reference', resolutions.reference),
+    candidate: frozenShare(model, 'candidate', resolutions.candidate),
+  };
+  const rectangular = Math.hypot(rounding.reference, rounding.candidate);
+  const u = scatter.standardUncertainty;
+  const half = studentPlusRectangular({
+    standardUncertainty: u,
+    dof: scatter.dof,
+    rectangular,
+    confidence,
+  });
+  const combined = Math.hypot(u, rectangular);
+  const value = Math.exp(-model.effect);
+  return {
+    factor: {
+      value,
+      relative_standard_uncertainty: combined,
+      dof: u > 0 ? Math.min(1e6, scatter.dof * (combined / u) ** 4) : 1e6,
+      low: value * Math.exp(-half),
+      high: value * Math.exp(half),
+    },
+    scatter,
+    rounding,
+  };
+}
+
+/** The same factor by bracketing (a second road; no rounding part). */
+export function bracketedFactor(model: DriftModel, confidence: number): SeriesFactor | null {
+  const bracketed = bracketedEffect(model);
+  if (bracketed === null) return null;
+  const value = Math.exp(-bracketed.effect);
+  const half = coverageFactor(confidence, bracketed.dof) * bracketed.standardUncertainty;
+  return {
+    value,
+    relative_standard_uncertainty: bracketed.standardUncertainty,
+    dof: bracketed.dof,
+    low: value * Math.exp(-half),
+    high: value * Math.exp(half),
+  };
+}
+
+/**
+ * Relative standard uncertainty left by a display's step: the frozen part, for the scatter and the
+ * drift that these runs have.
+ */
+function frozenShare(model: DriftModel, meter: MeterRole, step_mW: number | null): number {
+  if (step_mW === null) return 0;
+  const weights = effectWeights(model);
+  const group = meter === 'reference' ? 0 : 1;
+  const levels: number[] = [];
+  const own: number[] = [];
+  model.runs.forEach((run, i) => {
+    if (run.meter !== meter) return;
+    levels.push(Math.exp(model.fit.fitted[i]) / step_mW);
+    own.push(weights[i]);
+  });
+  const level = levels.reduce((sum, x) => sum + x, 0) / levels.length;
+  const scatter = scatterBeforeRounding(model.fit.variances[group] * level * level);
+  return frozenRounding(scatter, phaseSpread(levels, own)) / level;
+}

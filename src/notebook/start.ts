@@ -1,0 +1,129 @@
+import { realpathSync } from 'node:fs';
+import { readdir } from 'node:fs/promises';
+import { basename, dirname, isAbsolute, join, relative, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { analyse } from '../analyse.js';
+import { MeterpairError } from '../error.js';
+import { factorsOf, readStudy } from '../index.js';
+import { withoutControls } from '../report/escape.js';
+import { factorsFile, reportPage, resultFile, terminalTable } from '../report/index.js';
+import type { Result, Study } from '../vocabulary.js';
+import { commandLine, HELP } from './commandLine.js';
+import { plotlyBundle } from './figureHtml.js';
+import { reportFigures } from './figures/index.js';
+import { runNotebook } from './headless.js';
+import type { Notebook } from './notebookFile.js';
+import { checkOutputFolder, type OutputFiles, writeOutputs } from './outputFolder.js';
+import { progressOn } from './progress.js';
+import { recordOf } from './recordOf.js';
+import { versions } from './versions.js';
+
+const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
+
+/** The user's input or command is at fault. */
+const BAD_INPUT = 2;
+const CRASH = 1;
+
+async function main(args: readonly string[]): Promise<void> {
+  // npm runs this in the project's folder and says where the command was typed.
+  const command = commandLine(args, process.env.INIT_CWD ?? process.cwd());
+  if (command.kind === 'help') {
+    process.stdout.write(HELP);
+    return;
+  }
+  const folder = command.folder ?? (await demoStudy());
+  const out = command.out ?? join(ROOT, 'report');
+  const study = await readStudy(folder);
+  await checkOutputFolder(out);
+
+  process.stdout.write(`${withoutControls(study.title)}\n`);
+  const notebook = await compare(study, folder, out);
+  const result = recordOf(notebook, study.data_sha256);
+  await writeOutputs(out, outputFiles(study, result, notebook));
+
+  const inside = !relative(ROOT, real(out)).startsWith('..');
+  const lines = [
+    terminalTable(result).trimEnd(),
+    `Report: ${join(out, 'report.html')}`,
+    ...(inside ? [] : ['compare.ipynb finds the package only from a folder inside the project.']),
+  ];
+  process.stdout.write(`${lines.join('\n')}\n`);
+}
+
+/** The first study that comes with the project. */
+async function demoStudy(): Promise<string> {
+  const entries = await readdir(join(ROOT, 'data-demo'), { withFileTypes: true });
+  const names = entries.filter((entry) => entry.isDirectory()).map((entry) => entry.name);
+  return join(ROOT, 'data-demo', names.sort()[0] ?? '');
+}
+
+async function compare(study: Study, folder: string, out: string): Promise<Notebook> {
+  const progress = progressOn(process.stdout);
+  try {
+    return await runNotebook({
+      notebook: join(ROOT, 'notebooks', '2-compare.ipynb'),
+      outputName: 'compare.ipynb',
+      cwd: join(ROOT, 'notebooks'),
+      parameters: { 'study-folder': { run: folder, saved: pathBetween(out, folder) } },
+      onCell: progress.onCell,
+    });
+  } catch (error) {
+    // Data that can be read and yet not be analysed are the user's to mend: say what the analysis
+    // says, without the notebook around it.
+    analyse(study);
+    throw error;
+  } finally {
+    progress.end();
+  }
+}
+
+function outputFiles(study: Study, result: Result, notebook: Notebook): OutputFiles {
+  const factors = factorsOf(study, result);
+  return {
+    'result.json': resultFile(result),
+    'factors.json': factorsFile(factors),
+    'report.html': reportPage({
+      study,
+      result,
+      factors,
+      figures: reportFigures(study, result),
+      plotlyBundle: plotlyBundle(),
+      versions: versions(),
+    }),
+    'compare.ipynb': `${JSON.stringify(notebook, null, 1)}\n`,
+  };
+}
+
+/** The way from the output folder to the study, as the kept notebook will walk it. */
+function pathBetween(out: string, folder: string): string {
+  const way = relative(real(out), real(folder)) || '.';
+  return isAbsolute(way) ? way : way.split(sep).join('/');
+}
+
+/** The path with its links resolved, as far as it exists. */
+function real(path: string): string {
+  try {
+    return realpathSync(path);
+  } catch {
+    return dirname(path) === path ? path : join(real(dirname(path)), basename(path));
+  }
+}
+
+function complain(error: unknown): void {
+  const input = error instanceof MeterpairError && error.code !== 'notebook-failed';
+  const text = error instanceof Error ? error.message : String(error);
+  const lines = text.split('\n').map(withoutControls).join('\n');
+  process.stderr.write(input ? `${lines}\n` : `The comparison stopped. ${lines}\n`);
+  process.exitCode = input ? BAD_INPUT : CRASH;
+}
+
+for (const event of ['uncaughtException', 'unhandledRejection'] as const) {
+  process.on(event, (error: unknown) => {
+    complain(error);
+    process.exit();
+  });
+}
+// Whoever stops reading has seen enough.
+process.stdout.on('error', () => process.exit());
+
+await main(process.argv.slice(2)).catch(complain);

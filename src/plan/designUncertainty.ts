@@ -1,0 +1,96 @@
+import { argumentWrong } from '../error.js';
+import { baseDegree } from '../pair/index.js';
+import { polynomialColumns } from '../statistics/polynomial.js';
+import type { RunOrder } from '../vocabulary.js';
+import { runOrder } from './runOrder.js';
+
+/** A series as planned: runs at equal distances. */
+export interface PlannedSeries {
+  readonly order: RunOrder;
+  /** Relative standard deviation of one run on each meter, drift taken out. */
+  readonly reference_sd: number;
+  readonly candidate_sd: number;
+  /**
+   * Degree of the drift that is taken out with the factor: 0 none, 1 line, 2 parabola. Left out:
+   * what the analysis takes for a series of that length.
+   */
+  readonly drift_degree?: number;
+}
+
+export interface DesignUncertainty {
+  /** Relative standard uncertainty of the factor, from the scatter of the runs alone. */
+  readonly standard_uncertainty: number;
+  readonly dof: number;
+}
+
+/**
+ * How well will so many laps determine the factor? Least squares of ln(reading) on level, drift and
+ * meter; the weights of the runs follow from the order alone.
+ *
+ * Degrees of freedom: 2n − 2 − degree for meters that scatter alike; where one scatters more, half
+ * of them for each meter, by Welch–Satterthwaite.
+ *
+ * @returns `null` when the runs cannot tell meter and drift apart with a degree of freedom left
+ * @throws argument-wrong for a standard deviation below zero, laps or degree out of range
+ */
+export function designUncertainty(series: PlannedSeries, laps: number): DesignUncertainty | null {
+  const { order, reference_sd, candidate_sd } = series;
+  for (const sd of [reference_sd, candidate_sd]) {
+    if (!(Number.isFinite(sd) && sd >= 0)) {
+      throw argumentWrong('A standard deviation must be a finite number, zero or above.', sd);
+    }
+  }
+  const meters = runOrder(order, laps);
+  const degree = series.drift_degree ?? baseDegree(meters.length);
+  if (!Number.isSafeInteger(degree) || degree < 0 || degree > 5) {
+    throw argumentWrong('The degree of the drift must be a whole number from 0 to 5.', degree);
+  }
+  const dof = meters.length - 2 - degree;
+  if (dof < 1) return null;
+  const times = meters.map((_, i) => i);
+  const drift = polynomialColumns(times, degree);
+  const columns = [
+    times.map(() => 1),
+    ...Array.from({ length: degree }, (_, j) => drift.map((row) => row[j])),
+  ];
+  const basis: number[][] = [];
+  for (const column of columns) {
+    const rest = without(column, basis);
+    const length = Math.sqrt(dot(rest, rest));
+    basis.push(rest.map((value) => value / length));
+  }
+  // What drift and level leave of the meter effect carries the information about the factor.
+  const effect = without(
+    meters.map((meter) => (meter === 'candidate' ? 0.5 : -0.5)),
+    basis,
+  );
+  const information = dot(effect, effect);
+  if (information < 1e-9) return null;
+  const part = [0, 0];
+  effect.forEach((value, i) => {
+    part[meters[i] === 'reference' ? 0 : 1] += (value / information) ** 2;
+  });
+  const variances = [part[0] * reference_sd ** 2, part[1] * candidate_sd ** 2];
+  const variance = variances[0] + variances[1];
+  const spread = (variances[0] ** 2 + variances[1] ** 2) / (dof / 2);
+  return {
+    standard_uncertainty: Math.sqrt(variance),
+    dof: spread === 0 ? dof : variance ** 2 / spread,
+  };
+}
+
+function without(column: readonly number[], basis: readonly (readonly number[])[]): number[] {
+  let rest = [...column];
+  // Twice: once more takes out what rounding left in.
+  for (const direction of [...basis, ...basis]) {
+    const size = dot(rest, direction);
+    rest = rest.map((value, i) => value - size * direction[i]);
+  }
+  return rest;
+}
+
+function dot(a: readonly number[], b: readonly number[]): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
+  return sum;
+}

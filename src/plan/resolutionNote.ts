@@ -1,0 +1,50 @@
+import { argumentWrong } from '../error.js';
+
+export interface ResolutionNoteOptions {
+  /** Smallest step of the display in mW. */
+  readonly resolution_mW: number;
+  /** How far a corrected reading may be off, as a fraction. */
+  readonly tolerance: number;
+  /** Part of the tolerance that the display may take up, 0 to 1 (default 0.2). */
+  readonly share?: number;
+  /** Whether a zero, read off the same display, is subtracted (default true). */
+  readonly zero_subtracted?: boolean;
+  /** Coverage factor of what the display takes up (default 2). */
+  readonly coverage_factor?: number;
+}
+
+export interface ResolutionNote {
+  /** Below this power the step of the display alone takes up more than its share. */
+  readonly smallest_mW: number;
+  readonly sentence: string;
+}
+
+/**
+ * From which power on is the step of a display small enough not to matter? For one reading; k times
+ * u = step/√12, with √2 when a zero is subtracted, may be `share` of the tolerance.
+ *
+ * @throws argument-wrong for a step, tolerance, share or coverage factor out of range
+ * @see JCGM 100:2008, F.2.2.1
+ */
+export function resolutionNote(options: ResolutionNoteOptions): ResolutionNote {
+  const { resolution_mW, tolerance, share = 0.2, coverage_factor = 2 } = options;
+  const zero = options.zero_subtracted ?? true;
+  const numbers = { resolution_mW, tolerance, share, coverage_factor };
+  for (const [name, value] of Object.entries(numbers)) {
+    if (!(value > 0 && Number.isFinite(value)) || (name === 'share' && value > 1)) {
+      throw argumentWrong(`${name} is out of range.`, value, 'a number above zero; share up to 1');
+    }
+  }
+  const u = (resolution_mW / Math.sqrt(12)) * (zero ? Math.SQRT2 : 1);
+  const smallest_mW = (coverage_factor * u) / (share * tolerance);
+  return {
+    smallest_mW,
+    sentence: `Below ${upward(smallest_mW)} mW the display step of ${resolution_mW} mW alone takes up more than ${Math.round(100 * share)} % of the tolerance of ${+(100 * tolerance).toPrecision(3)} %: choose a higher power or a finer range.`,
+  };
+}
+
+/** Two digits, rounded up: a limit that was rounded down would promise too much. */
+function upward(value: number): string {
+  const unit = 10 ** (Math.floor(Math.log10(value)) - 1);
+  return String(+(Math.ceil(value / unit - 1e-9) * unit).toPrecision(2));
+}

@@ -1,0 +1,97 @@
+import Papa from 'papaparse';
+import { argumentWrong } from '../error.js';
+import type { MeterRole, RunOrder } from '../vocabulary.js';
+import { requireLaps, runOrder } from './runOrder.js';
+
+export interface RunSheetOptions {
+  /** Sources as in study.json; each gets its own series. */
+  readonly sources: readonly { readonly name: string; readonly wavelength_nm: number }[];
+  readonly laps: number;
+  readonly order: RunOrder;
+  /** Series per source, the heads taken away and seated again in between (default 1). */
+  readonly series_per_source?: number;
+}
+
+/** One planned run. */
+export interface PlannedRun {
+  readonly series: string;
+  readonly source: string;
+  readonly wavelength_nm: number;
+  /** 1-based within the series. */
+  readonly run: number;
+  readonly lap: number;
+  readonly meter: MeterRole;
+}
+
+const COLUMNS = [
+  'series',
+  'source',
+  'meter',
+  'reading_mW',
+  'peak_mW',
+  'zero_mW',
+  'started_at',
+  'setting_nm',
+  'exclude',
+  'note',
+] as const;
+
+/**
+ * A table of runs to fill in at the bench, in the order in which to do them: runs.csv with empty
+ * cells for what is measured. `setting_nm` stays empty too, for what the meter was really set to.
+ *
+ * @returns CSV text with lines ended by \n
+ * @throws argument-wrong for no source, names that are empty or used twice, a wavelength that is no
+ *   number above zero, or laps and series that are not whole numbers of at least 1
+ */
+export function runSheet(options: RunSheetOptions): string {
+  const rows = plannedRuns(options).map((run) => ({
+    series: run.series,
+    source: run.source,
+    meter: run.meter,
+    note: `lap ${run.lap}`,
+  }));
+  return `${Papa.unparse(
+    { fields: [...COLUMNS], data: rows.map((row) => COLUMNS.map((name) => cell(row, name))) },
+    { newline: '\n' },
+  )}\n`;
+}
+
+/** The runs of a plan, in the order in which to do them. @throws argument-wrong as `runSheet`. */
+export function plannedRuns(options: RunSheetOptions): readonly PlannedRun[] {
+  const { sources, laps, order, series_per_source = 1 } = options;
+  requireLaps(laps);
+  if (!Number.isSafeInteger(series_per_source) || series_per_source < 1) {
+    throw argumentWrong('Series per source must be a whole number.', series_per_source);
+  }
+  if (sources.length === 0) throw argumentWrong('A plan needs at least one source.');
+  const names = sources.map((source) => source.name.trim());
+  if (names.some((name, i) => name === '' || names.indexOf(name) !== i)) {
+    throw argumentWrong('Every source needs a name of its own.', names.join(', '));
+  }
+  const dark = sources.find(({ wavelength_nm: nm }) => !(nm > 0 && Number.isFinite(nm)));
+  if (dark !== undefined) {
+    throw argumentWrong('A wavelength must be a number above zero, in nm.', dark.wavelength_nm);
+  }
+  const meters = runOrder(order, laps);
+  // Every source once before any of them again: a source has time to cool, and the heads move.
+  return Array.from({ length: series_per_source }, (_, repeat) =>
+    sources.flatMap(({ wavelength_nm }, i) =>
+      meters.map((meter, j) => ({
+        series: series_per_source === 1 ? names[i] : `${names[i]} / ${repeat + 1}`,
+        source: names[i],
+        wavelength_nm,
+        run: j + 1,
+        lap: Math.floor(j / 2) + 1,
+        meter,
+      })),
+    ),
+  ).flat();
+}
+
+function cell(
+  row: Readonly<Partial<Record<(typeof COLUMNS)[number], string>>>,
+  name: (typeof COLUMNS)[number],
+): string {
+  return row[name] ?? '';
+}

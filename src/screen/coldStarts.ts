@@ -1,0 +1,47 @@
+import type { Exclusion, Run, Series } from '../vocabulary.js';
+import { balancedExclusions } from './balanced.js';
+import { coldStartTest } from './coldStartTest.js';
+
+/** Below this p value the first run is left out as a cold start. */
+export const COLD_START_CERTAIN = 0.01;
+/** Below this one it is kept, and the interval has to cover the answer with and without it. */
+export const COLD_START_SUSPECTED = 0.1;
+/** No more laps than this are taken for cold starts. */
+const MOST_LAPS = 2;
+
+export interface ColdStarts {
+  readonly excluded: readonly Exclusion[];
+  /** A first lap that looks cold, but not beyond doubt: its runs; empty for none. */
+  readonly suspected: readonly Exclusion[];
+}
+
+/**
+ * Leaves out first laps that the rest of the series contradicts: the first run, then (with its lap
+ * gone) the next one, two laps at the most.
+ *
+ * @param series the series
+ * @param kept its runs that were not left out for another reason, in order
+ * @param rounding relative standard uncertainty of a run's display step
+ */
+export function coldStarts(
+  series: Pick<Series, 'runs'>,
+  kept: readonly Run[],
+  rounding: (run: Run) => number,
+): ColdStarts {
+  const reasons = new Map<number, string>();
+  let left = kept;
+  for (let lap = 0; lap < MOST_LAPS; lap++) {
+    const test = left[0] === undefined ? null : coldStartTest(left, rounding(left[0]));
+    if (test === null || test.p >= COLD_START_SUSPECTED) break;
+    const side = test.deviation < 0 ? 'below' : 'above';
+    const size = (100 * Math.abs(test.deviation)).toPrecision(2);
+    const words = `first run reads ${size} % ${side} what the later runs predict (p ${test.p < 0.0001 ? '< 0.0001' : `= ${test.p.toPrecision(1)}`})`;
+    if (test.p >= COLD_START_CERTAIN) {
+      const suspected = balancedExclusions(series, 'cold-start', new Map([[test.run.run, words]]));
+      return { excluded: balancedExclusions(series, 'cold-start', reasons), suspected };
+    }
+    reasons.set(test.run.run, words);
+    left = left.slice(1).filter((run) => test.run.lap === null || run.lap !== test.run.lap);
+  }
+  return { excluded: balancedExclusions(series, 'cold-start', reasons), suspected: [] };
+}

@@ -1,0 +1,47 @@
+import { mean, standardDeviation } from '../statistics/summary.js';
+import type { StepResponse } from './fitStepResponse.js';
+
+export interface CombinedTimeConstant {
+  /** In s; `null` when no trace could be fitted. */
+  readonly value_s: number | null;
+  readonly standard_uncertainty_s: number | null;
+  readonly dof: number | null;
+  /** Traces that entered. */
+  readonly traces: number;
+  readonly why: string;
+}
+
+/**
+ * One time constant of a meter from several traces, with what differs from trace to trace in its
+ * uncertainty.
+ *
+ * @param fits what `fitStepResponse` returned for traces of one meter; refused ones are left out
+ * @returns mean with s/√m and m − 1 degrees of freedom for m traces (the mean of the fits' own
+ *   uncertainties where that is larger, which is with their degrees of freedom); for one trace its own
+ * Source: JCGM 100:2008, 4.2.
+ */
+export function combineTimeConstants(fits: readonly StepResponse[]): CombinedTimeConstant {
+  const fitted = fits.filter((fit) => fit.status === 'fitted');
+  if (fitted.length === 0) {
+    return {
+      value_s: null,
+      standard_uncertainty_s: null,
+      dof: null,
+      traces: 0,
+      why: 'No trace gave a time constant.',
+    };
+  }
+  const values = fitted.map((fit) => fit.time_constant_s.value);
+  const own =
+    Math.sqrt(mean(fitted.map((fit) => fit.time_constant_s.standard_uncertainty ** 2))) /
+    Math.sqrt(fitted.length);
+  const between = fitted.length > 1 ? standardDeviation(values) / Math.sqrt(fitted.length) : 0;
+  const left = fits.length - fitted.length;
+  return {
+    value_s: mean(values),
+    standard_uncertainty_s: Math.max(own, between),
+    dof: between > own ? fitted.length - 1 : fitted.reduce((sum, fit) => sum + fit.dof, 0),
+    traces: fitted.length,
+    why: left === 0 ? '' : `${left} of ${fits.length} traces gave no time constant.`,
+  };
+}

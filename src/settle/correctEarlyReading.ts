@@ -1,0 +1,113 @@
+import { argumentWrong } from '../error.js';
+import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
+import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
+import { missingFraction } from './missingFraction.js';
+import { requireNotNegative, requirePositive } from './readTrace.js';
+
+export type EarlyReading =
+  | {
+      readonly status: 'corrected';
+      /** Settled value in mW. */
+      readonly value_mW: number;
+      /** What the early reading was multiplied by, above 1. */
+      readonly multiplier: number;
+      readonly missing_fraction: number;
+      readonly standard_uncertainty_mW: number;
+      readonly dof: number;
+      readonly expanded_uncertainty_mW: number;
+      readonly coverage_factor: number;
+      readonly interval_mW: Interval;
+      /** Parts of the relative standard uncertainty of the value, as fractions. */
+      readonly parts: {
+        readonly reading: number;
+        readonly time_constant: number;
+        readonly time: number;
+      };
+    }
+  | { readonly status: 'refused'; readonly why: string };
+
+/** Above this the correction more than doubles the reading and rests on the model alone. */
+const MOST_MISSING = 0.5;
+/** Above this relative uncertainty of τ the first-order uncertainty no longer describes the error. */
+const MOST_TAU_UNCERTAINTY = 0.25;
+
+/**
+ * What would a reading that was taken too early have become? Divides it by 1 − e^(−t/τ).
+ *
+ * @param options `reading_mW` above 0; `elapsed_s` since switch-on; `time_constant_s` and its
+ *   standard uncertainty and dof (from `fitStepResponse` or `combineTimeConstants`); standard
+ *   uncertainties of reading and time (default 0); `confidence` (default 0.95)
+ * @returns settled value with its uncertainty, or a refusal: more than half is missing, or τ is known
+ *   worse than to 25 %. Holds for a steady source and a first-order sensor without anticipation
+ * @throws argument-wrong
+ * Source: first-order step response; JCGM 100:2008, 5.1.2 and G.4.
+ */
+export function correctEarlyReading(options: {
+  readonly reading_mW: number;
+  readonly elapsed_s: number;
+  readonly time_constant_s: number;
+  readonly time_constant_standard_uncertainty_s: number;
+  readonly time_constant_dof?: number;
+  readonly reading_standard_uncertainty_mW?: number;
+  readonly reading_dof?: number;
+  readonly elapsed_standard_uncertainty_s?: number;
+  readonly confidence?: number;
+}): EarlyReading {
+  const confidence = options.confidence ?? 0.95;
+  const t = options.elapsed_s;
+  const tau = options.time_constant_s;
+  const readingU = options.reading_standard_uncertainty_mW ?? 0;
+  const timeU = options.elapsed_standard_uncertainty_s ?? 0;
+  if (!(confidence > 0 && confidence < 1)) {
+    throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
+  }
+  requirePositive(options.reading_mW, 'A reading');
+  requireNotNegative(options.time_constant_standard_uncertainty_s, 'An uncertainty of τ');
+  requireNotNegative(readingU, 'An uncertainty of the reading');
+  requireNotNegative(timeU, 'An uncertainty of the time');
+  const tauDof = options.time_constant_dof ?? KNOWN_EXACTLY;
+  const readingDof = options.reading_dof ?? KNOWN_EXACTLY;
+  requirePositive(tauDof, 'Degrees of freedom');
+  requirePositive(readingDof, 'Degrees of freedom');
+  const missing = missingFraction(t, tau);
+  if (missing > MOST_MISSING) {
+    return {
+      status: 'refused',
+      why: `At ${t} s ${(100 * missing).toFixed(0)} % is still missing; a correction rests on more reading than that. Wait at least ${(tau * Math.LN2).toPrecision(2)} s.`,
+    };
+  }
+  const tauRelative = options.time_constant_standard_uncertainty_s / tau;
+  if (tauRelative > MOST_TAU_UNCERTAINTY) {
+    return {
+      status: 'refused',
+      why: `The time constant is known to ${(100 * tauRelative).toFixed(0)} % only; 25 % is the most a correction can bear.`,
+    };
+  }
+  const multiplier = 1 / (1 - missing);
+  const value = options.reading_mW * multiplier;
+  // d ln(value) by d ln(τ) and by d t.
+  const leverage = ((t / tau) * missing) / (1 - missing);
+  const parts = {
+    reading: readingU / options.reading_mW,
+    time_constant: leverage * tauRelative,
+    time: ((missing / (1 - missing)) * timeU) / tau,
+  };
+  const relative = Math.hypot(parts.reading, parts.time_constant, parts.time);
+  const spread = parts.reading ** 4 / readingDof + parts.time_constant ** 4 / tauDof;
+  const dof = spread > 0 ? Math.min(KNOWN_EXACTLY, relative ** 4 / spread) : KNOWN_EXACTLY;
+  const k =
+    dof >= KNOWN_EXACTLY ? normalQuantile(0.5 + confidence / 2) : coverageFactor(confidence, dof);
+  const u = relative * value;
+  return {
+    status: 'corrected',
+    value_mW: value,
+    multiplier,
+    missing_fraction: missing,
+    standard_uncertainty_mW: u,
+    dof,
+    expanded_uncertainty_mW: k * u,
+    coverage_factor: k,
+    interval_mW: [value - k * u, value + k * u],
+    parts,
+  };
+}

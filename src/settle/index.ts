@@ -1,0 +1,22 @@
+export { type CombinedTimeConstant, combineTimeConstants } from './combineTimeConstants.js';
+export { correctEarlyReading, type EarlyReading } from './correctEarlyReading.js';
+export { detectOvershoot, type Overshoot } from './detectOvershoot.js';
+export {
+  type TraceEstimate,
+  fitStepResponse,
+  type StepResponse,
+  type StepResponseOptions,
+  type StepResponseRefusal,
+} from './fitStepResponse.js';
+export { type LagDroop, lagDroop } from './lagDroop.js';
+export { missingFraction, timeToSettle } from './missingFraction.js';
+export {
+  type Curve,
+  type NonlinearFit,
+  type NonlinearProblem,
+  nonlinearLeastSquares,
+} from './nonlinearLeastSquares.js';
+export {
+  type ThreePointExtrapolation,
+  threePointExtrapolation,
+} from './threePointExtrapolation.js';

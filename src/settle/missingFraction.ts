@@ -1,0 +1,32 @@
+import { requireNotNegative, requirePositive } from './readTrace.js';
+
+/**
+ * How much of the settled value is still missing at a time after switch-on?
+ *
+ * @param elapsed_s time since switch-on in s, not below 0
+ * @param time_constant_s time constant τ in s, above 0
+ * @returns e^(−t/τ), a fraction from 1 down to 0
+ * @throws argument-wrong
+ * Source: first-order step response.
+ */
+export function missingFraction(elapsed_s: number, time_constant_s: number): number {
+  requireNotNegative(elapsed_s, 'The time since switch-on');
+  requirePositive(time_constant_s, 'A time constant');
+  return Math.exp(-elapsed_s / time_constant_s);
+}
+
+/**
+ * How long to wait until only a given fraction is missing?
+ *
+ * @param fraction what may be missing, above 0 and below 1 (0.01 for 1 %)
+ * @param time_constant_s time constant τ in s, above 0
+ * @returns τ ln(1 / fraction) in s
+ * @throws argument-wrong
+ * Source: first-order step response.
+ */
+export function timeToSettle(fraction: number, time_constant_s: number): number {
+  requirePositive(fraction, 'The fraction that may be missing');
+  requirePositive(1 - fraction, 'One minus the fraction that may be missing');
+  requirePositive(time_constant_s, 'A time constant');
+  return -time_constant_s * Math.log(fraction);
+}

@@ -1,0 +1,106 @@
+/** Mean of estimates that scatter more than their own uncertainties explain. */
+import { argumentWrong } from '../error.js';
+import { chiSquareCdf } from './distributions.js';
+import { requireValues } from './summary.js';
+
+export interface Estimate {
+  readonly value: number;
+  readonly standardUncertainty: number;
+}
+
+export interface RandomEffectsMean {
+  readonly mean: number;
+  /** Square root of 1/Σ weights: the classical standard error. */
+  readonly standardError: number;
+  /**
+   * Hartung and Knapp's standard error, for Student's t with m − 1 degrees of freedom. Not below
+   * the classical one (the usual safeguard: chance agreement of few estimates proves nothing).
+   */
+  readonly hartungKnapp: number;
+  /** The same without the safeguard. */
+  readonly hartungKnappPlain: number;
+  /** Variance between the estimates. */
+  readonly betweenVariance: number;
+  /** Cochran's Q and its p value: do the estimates scatter more than their uncertainties say? */
+  readonly q: number;
+  readonly p: number;
+  readonly iSquared: number;
+}
+
+/**
+ * Random-effects mean with the between-estimate variance of Paule and Mandel 1982 (default) or of
+ * DerSimonian and Laird 1986.
+ *
+ * @param estimates at least two, each with a standard uncertainty above 0
+ * @throws too-few-values, argument-wrong
+ * @see DerSimonian and Kacker 2007, Contemp. Clin. Trials 28, 105 (both estimators); Knapp and
+ *   Hartung 2003, Stat. Med. 22, 2693 (the standard error)
+ */
+export function randomEffects(
+  estimates: readonly Estimate[],
+  options: { readonly method?: 'paule-mandel' | 'dersimonian-laird' } = {},
+): RandomEffectsMean {
+  const { method = 'paule-mandel' } = options;
+  requireValues(
+    estimates.map((estimate) => estimate.value),
+    2,
+    'A random-effects mean',
+  );
+  const wrong = estimates.find((estimate) => !(estimate.standardUncertainty > 0));
+  if (wrong !== undefined) {
+    throw argumentWrong('A standard uncertainty must be above 0.', wrong.standardUncertainty);
+  }
+  const m = estimates.length;
+  const fixed = weighted(estimates, 0);
+  const between =
+    method === 'paule-mandel'
+      ? pauleMandel(estimates)
+      : Math.max(0, (fixed.q - (m - 1)) / (fixed.sum - fixed.sumOfSquares / fixed.sum));
+  const random = weighted(estimates, between);
+  const classical = 1 / Math.sqrt(random.sum);
+  const plain = Math.sqrt(random.q / ((m - 1) * random.sum));
+  return {
+    mean: random.mean,
+    standardError: classical,
+    hartungKnapp: Math.max(classical, plain),
+    hartungKnappPlain: plain,
+    betweenVariance: between,
+    q: fixed.q,
+    p: 1 - chiSquareCdf(fixed.q, m - 1),
+    iSquared: fixed.q > 0 ? Math.max(0, (fixed.q - (m - 1)) / fixed.q) : 0,
+  };
+}
+
+function weighted(estimates: readonly Estimate[], between: number) {
+  let sum = 0;
+  let sumOfSquares = 0;
+  let total = 0;
+  for (const { value, standardUncertainty } of estimates) {
+    const weight = 1 / (standardUncertainty ** 2 + between);
+    sum += weight;
+    sumOfSquares += weight * weight;
+    total += weight * value;
+  }
+  const mean = total / sum;
+  const q = estimates.reduce(
+    (acc, { value, standardUncertainty }) =>
+      acc + (value - mean) ** 2 / (standardUncertainty ** 2 + between),
+    0,
+  );
+  return { mean, sum, sumOfSquares, q };
+}
+
+/** The variance at which Σ w (x − x̄)² equals m − 1; zero where it is below that from the start. */
+function pauleMandel(estimates: readonly Estimate[]): number {
+  const target = estimates.length - 1;
+  if (weighted(estimates, 0).q <= target) return 0;
+  let low = 0;
+  let high = 1e-12;
+  while (weighted(estimates, high).q > target) high *= 4;
+  for (let i = 0; i < 200 && high - low > 1e-15 * high; i++) {
+    const middle = (low + high) / 2;
+    if (weighted(estimates, middle).q > target) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}

@@ -1,0 +1,51 @@
+import { readFileSync } from 'node:fs';
+import { expect, test } from 'vitest';
+import { parseStudy } from '../../src/record/index.js';
+import { studentQuantile } from '../../src/statistics/distributions.js';
+
+const GUIDE = readFileSync(new URL('../../docs/guide.md', import.meta.url), 'utf8');
+
+const blocks = (language: string) =>
+  [...GUIDE.matchAll(new RegExp(`\`\`\`${language}\n(.*?)\`\`\``, 'gs'))].map((match) => match[1]!);
+
+test('both folders that the guide writes by hand read without a fault or warning', () => {
+  const [json] = blocks('json');
+  const tables = blocks('csv');
+  expect(tables).toHaveLength(2);
+  const studies = tables.map((runs) => parseStudy(JSON.parse(json!), { runs }));
+  expect(studies.map((study) => study.layout)).toEqual(['tidy', 'side-by-side']);
+  expect(studies.map((study) => study.warnings)).toEqual([[], []]);
+  for (const study of studies) {
+    expect(study.series.map((series) => series.runs.length)).toEqual([8]);
+    // The same evening in both layouts: the meters come in the same order.
+    expect(study.series[0]!.runs.map((run) => run.meter[0]).join('')).toBe('rccrcrrc');
+  }
+});
+
+test('the half-widths that the guide prints are those of Student', () => {
+  const text = GUIDE.match(/in standard deviations of one difference: (.*?) \(Student/)?.[1] ?? '';
+  const pairs = [...text.matchAll(/(\d+) laps ([\d.]+)/g)];
+  expect(pairs).toHaveLength(5);
+  for (const [, laps, printed] of pairs) {
+    const half = studentQuantile(0.975, Number(laps) - 1) / Math.sqrt(Number(laps));
+    const decimals = printed!.split('.')[1]?.length ?? 0;
+    expect(half.toFixed(decimals)).toBe(printed);
+  }
+});
+
+test('what is missing after 3, 4.6 and 7 time constants is what the guide says', () => {
+  expect(GUIDE).toContain(
+    'After 3 time constants 5 % is missing, after 4.6 it is 1 %, after 7 it is 0.1 %',
+  );
+  expect([3, 4.6, 7].map((times) => (100 * Math.exp(-times)).toFixed(times > 5 ? 1 : 0))).toEqual([
+    '5',
+    '1',
+    '0.1',
+  ]);
+});
+
+test('the worked correction is K times the reading', () => {
+  const [, factor, reading, power] =
+    GUIDE.match(/K = ([\d.]+) and a reading of (\d+) mW give ([\d.]+) mW/) ?? [];
+  expect((Number(factor) * Number(reading)).toFixed(1)).toBe(power);
+});

@@ -1,0 +1,213 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import {
+  biasPower,
+  designUncertainty,
+  lapsNeeded,
+  lapsToShowBias,
+  type PlannedSeries,
+  runOrder,
+} from '../../src/plan/index.js';
+import { coverageFactor } from '../../src/statistics/distributions.js';
+import { polynomialColumns } from '../../src/statistics/polynomial.js';
+import { seededRandom } from '../../src/statistics/random.js';
+import { twoGroupFit } from '../../src/statistics/twoGroupFit.js';
+import type { RunOrder } from '../../src/vocabulary.js';
+
+const plain: PlannedSeries = {
+  order: 'ABBA-BAAB',
+  reference_sd: 0.01,
+  candidate_sd: 0.01,
+  drift_degree: 0,
+};
+
+/** Fits simulated series as the analysis does, with the drift left in for the model to remove. */
+function simulated(
+  series: PlannedSeries,
+  laps: number,
+  bias: number,
+  trials: number,
+  seed: number,
+) {
+  const random = seededRandom(seed);
+  const meters = runOrder(series.order, laps);
+  const groups = meters.map((meter) => (meter === 'reference' ? 0 : 1) as 0 | 1);
+  const drift = polynomialColumns(
+    meters.map((_, i) => i),
+    series.drift_degree ?? 0,
+  );
+  const design = meters.map((_, i) => [1, groups[i] - 0.5, ...drift[i]]);
+  return Array.from({ length: trials }, () => {
+    const y = meters.map(
+      (_, i) =>
+        bias * (groups[i] - 0.5) +
+        drift[i].reduce((sum, value) => sum + 0.02 * value, 0) +
+        (groups[i] === 0 ? series.reference_sd : series.candidate_sd) * random.normal(),
+    );
+    const fit = twoGroupFit(design, y, groups);
+    const { standardUncertainty, dof } = fit.uncertaintyOf(fit.weights[1]);
+    return { effect: fit.coefficients[1], standardUncertainty, dof };
+  });
+}
+
+describe('designUncertainty', () => {
+  it('is s·√(2/n) with 2n − 2 degrees of freedom for meters that scatter alike', () => {
+    const own = designUncertainty(plain, 8);
+    expect(own?.standard_uncertainty).toBeCloseTo(0.01 * Math.sqrt(2 / 8), 12);
+    expect(own?.dof).toBeCloseTo(14, 10);
+  });
+
+  it('costs ABBA BAAB nothing and plain alternation a little to take a line out', () => {
+    const at = (order: RunOrder, drift_degree: number) =>
+      designUncertainty({ ...plain, order, drift_degree }, 4)?.standard_uncertainty ?? 0;
+    expect(at('ABBA-BAAB', 2)).toBeCloseTo(at('ABBA-BAAB', 0), 12);
+    expect(at('reference-first', 1)).toBeGreaterThan(at('reference-first', 0));
+    // By hand for ABABABAB: z = ±½ gives Σz² = 2, with t in runs from the middle Σtz = 2 and
+    // Σt² = 42, so the variance grows by 1/(1 − 2²/(2·42)).
+    const ratio = (at('reference-first', 1) / at('reference-first', 0)) ** 2;
+    expect(ratio).toBeCloseTo(1 / (1 - 4 / 84), 10);
+  });
+
+  it.each<PlannedSeries>([
+    { order: 'ABBA-BAAB', reference_sd: 0.01, candidate_sd: 0.01, drift_degree: 2 },
+    { order: 'reference-first', reference_sd: 0.003, candidate_sd: 0.02, drift_degree: 1 },
+    { order: 'ABBA', reference_sd: 0.02, candidate_sd: 0.01, drift_degree: 1 },
+  ])('is the scatter of simulated factors ($order, degree $drift_degree)', (series) => {
+    const trials = 4000;
+    const effects = simulated(series, 8, 0.05, trials, 31).map((one) => one.effect);
+    const mean = effects.reduce((sum, one) => sum + one, 0) / trials;
+    const sd = Math.sqrt(effects.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (trials - 1));
+    const planned = designUncertainty(series, 8)?.standard_uncertainty ?? 0;
+    // 4000 trials know a standard deviation to 1.1 % and the mean to 1.6 % of it; four times that.
+    expect(Math.abs(sd / planned - 1)).toBeLessThan(0.045);
+    expect(Math.abs(mean - 0.05)).toBeLessThan(0.07 * planned);
+  });
+
+  it('has no answer where nothing is left to judge the scatter by', () => {
+    expect(designUncertainty({ ...plain, drift_degree: 0 }, 1)).toBeNull();
+    expect(designUncertainty({ ...plain, order: 'ABBA', drift_degree: 2 }, 2)).toBeNull();
+  });
+});
+
+describe('lapsNeeded', () => {
+  it('is the first whole block whose U is within what is wanted', () => {
+    fc.assert(
+      fc.property(
+        fc.constantFrom<RunOrder>('reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'),
+        fc.double({ min: 0.001, max: 0.05, noNaN: true }),
+        fc.double({ min: 0.001, max: 0.05, noNaN: true }),
+        fc.integer({ min: 0, max: 2 }),
+        (order, reference_sd, candidate_sd, drift_degree) => {
+          const series = { order, reference_sd, candidate_sd, drift_degree };
+          const wanted = 0.012;
+          const { laps } = lapsNeeded({ ...series, wanted, confidence: 0.95 });
+          const block = { 'reference-first': 1, 'candidate-first': 1, ABBA: 2, 'ABBA-BAAB': 4 }[
+            order
+          ];
+          const U = (n: number) => {
+            const own = designUncertainty(series, n);
+            return own === null
+              ? Number.POSITIVE_INFINITY
+              : coverageFactor(0.95, own.dof) * own.standard_uncertainty;
+          };
+          expect(laps).not.toBeNull();
+          expect((laps as number) % block).toBe(0);
+          expect(U(laps as number)).toBeLessThanOrEqual(wanted);
+          if ((laps as number) > block) expect(U((laps as number) - block)).toBeGreaterThan(wanted);
+        },
+      ),
+      { seed: 9, numRuns: 60 },
+    );
+  });
+
+  it('plans the U that simulated series typically have, with the coverage it names', () => {
+    const series: PlannedSeries = { ...plain, drift_degree: 2, candidate_sd: 0.02 };
+    const plan = lapsNeeded({ ...series, wanted: 0.015, confidence: 0.95 });
+    const laps = plan.laps as number;
+    const trials = 2000;
+    const all = simulated(series, laps, 0, trials, 77);
+    const covered = all.filter(
+      (one) => Math.abs(one.effect) <= coverageFactor(0.95, one.dof) * one.standardUncertainty,
+    ).length;
+    // Binomial: 2000 at 95 % scatter by 0.5 %; four times that.
+    expect(Math.abs(covered / trials - 0.95)).toBeLessThan(0.02);
+    const U = all.map((one) => coverageFactor(0.95, one.dof) * one.standardUncertainty);
+    const typical = U.sort((a, b) => a - b)[trials / 2];
+    // The median of s lies a little below σ, 1 − 1/(3ν) or so.
+    expect(Math.abs(typical / plan.relative_expanded_uncertainty - 1)).toBeLessThan(0.05);
+  });
+
+  it('says when what laps do not reduce is too large already', () => {
+    const answer = lapsNeeded({
+      ...plain,
+      wanted: 0.02,
+      confidence: 0.95,
+      others: [{ standard_uncertainty: 0.015, dof: 1e6 }],
+    });
+    expect(answer.laps).toBeNull();
+    // 1.96 × 1.5 %.
+    expect(answer.floor).toBeCloseTo(0.0294, 4);
+    expect(answer.sentence).toMatch(/No number of laps reaches 2\.0 %.*2\.9 % by itself/);
+  });
+
+  it('says when the scatter is too large for the laps allowed', () => {
+    const answer = lapsNeeded({ ...plain, wanted: 1e-5, confidence: 0.95, most_laps: 40 });
+    expect(answer.laps).toBeNull();
+    expect(answer.sentence).toMatch(/Not within 40 laps/);
+  });
+
+  it('refuses wishes that mean nothing', () => {
+    const base = { ...plain, confidence: 0.95 };
+    for (const call of [
+      () => lapsNeeded({ ...base, wanted: 0 }),
+      () => lapsNeeded({ ...base, wanted: 0.01, confidence: 95 }),
+      () => lapsNeeded({ ...base, wanted: 0.01, reference_sd: -0.1 }),
+      () => lapsNeeded({ ...base, wanted: 0.01, drift_degree: 1.5 }),
+      () => lapsNeeded({ ...base, wanted: 0.01, most_laps: 2 }),
+      () => lapsToShowBias({ ...base, bias: 0, power: 0.8 }),
+      () => lapsToShowBias({ ...base, bias: 0.01, power: 1 }),
+    ]) {
+      expect(call).toThrowError(expect.objectContaining({ code: 'argument-wrong' }));
+    }
+  });
+});
+
+describe('lapsToShowBias', () => {
+  it.each([
+    { bias: 0.01, drift_degree: 0, candidate_sd: 0.01 },
+    { bias: 0.015, drift_degree: 2, candidate_sd: 0.015 },
+  ])('shows a bias of $bias as often as it promises', ({ bias, drift_degree, candidate_sd }) => {
+    const series: PlannedSeries = { ...plain, drift_degree, candidate_sd };
+    const plan = lapsToShowBias({ ...series, bias, power: 0.8, confidence: 0.95 });
+    const trials = 2000;
+    const shown = simulated(series, plan.laps as number, bias, trials, 5).filter(
+      (one) => Math.abs(one.effect) > coverageFactor(0.95, one.dof) * one.standardUncertainty,
+    ).length;
+    // Binomial: 2000 at 80 % scatter by 0.9 %; four times that.
+    expect(Math.abs(shown / trials - plan.power)).toBeLessThan(0.036);
+    expect(plan.power).toBeGreaterThanOrEqual(0.8);
+  });
+
+  it('has more power for a larger bias, a smaller uncertainty and more degrees of freedom', () => {
+    const base = { bias: 0.02, standard_uncertainty: 0.01, dof: 8, confidence: 0.95 };
+    const power = biasPower(base);
+    expect(biasPower({ ...base, bias: 0.03 })).toBeGreaterThan(power);
+    expect(biasPower({ ...base, standard_uncertainty: 0.008 })).toBeGreaterThan(power);
+    expect(biasPower({ ...base, dof: 30 })).toBeGreaterThan(power);
+    expect(biasPower({ ...base, bias: 0 })).toBeCloseTo(0.05, 12);
+    expect(biasPower({ ...base, bias: 1e-9 })).toBeCloseTo(0.05, 6);
+    expect(biasPower({ ...base, standard_uncertainty: 0 })).toBeCloseTo(1, 9);
+  });
+
+  it('says when a bias drowns', () => {
+    const { laps, sentence } = lapsToShowBias({
+      ...plain,
+      bias: 0.0001,
+      power: 0.8,
+      confidence: 0.95,
+      most_laps: 20,
+    });
+    expect(laps).toBeNull();
+    expect(sentence).toMatch(/Not within 20 laps/);
+  });
+});

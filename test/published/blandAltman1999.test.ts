@@ -1,0 +1,49 @@
+/**
+ * Bland and Altman, Stat. Methods Med. Res. 8 (1999) 135: systolic blood pressure of 85 subjects by
+ * observer and by machine, in mmHg; figures from memory.
+ */
+import { test } from 'vitest';
+import { approximateLimits } from '../../src/agree/approximateLimits.js';
+import { limitsFromFigures } from '../../src/agree/limitsOfAgreement.js';
+import { replicatedMethodsLimitsFromFigures } from '../../src/agree/replicatedMethodsLimits.js';
+import { coverageFactor } from '../../src/statistics/distributions.js';
+import { near } from '../agree/near.js';
+
+const first = { n: 85, mean: -16.29, sd: 19.61 };
+
+test('limits from single readings are as printed in section 2.1', () => {
+  // Printed: -54.7 and 22.1 mmHg; half a unit of the last digit
+  const limits = limitsFromFigures(first);
+  near(limits.low, -54.7, 0.05);
+  near(limits.high, 22.1, 0.05);
+});
+
+test('standard errors and intervals are as printed in section 2.2', () => {
+  // Printed: SE of the bias 2.13, of a limit 3.64 (= 1.71 × 2.13; the unrounded formula gives 3.67);
+  // intervals -61.9 to -47.5 and 14.9 to 29.3. The rounding of 1.72 to 1.71 moves an end by 0.06.
+  near(first.sd / Math.sqrt(85), 2.13, 0.005);
+  const found = approximateLimits(first, { formula: '1999' });
+  near(found.standard_error / (first.sd / Math.sqrt(85)), 1.71, 0.015);
+  near(found.low_interval[0], -61.9, 0.15);
+  near(found.low_interval[1], -47.5, 0.15);
+  near(found.high_interval[0], 14.9, 0.15);
+  near(found.high_interval[1], 29.3, 0.15);
+  // Printed: bias -20.5 to -12.1
+  near(first.mean - (coverageFactor(0.95, 84) * first.sd) / Math.sqrt(85), -20.5, 0.05);
+});
+
+test('limits from three repeats by each method are as printed in section 5.1', () => {
+  // Printed: mean -15.62, variance of the differences of means 358.493, within 37.408 and 83.141:
+  // corrected variance 438.859, sd 20.95, limits -56.68 and 25.44; half a unit of the last digit
+  const found = replicatedMethodsLimitsFromFigures({
+    n: 85,
+    bias: -15.62,
+    variance_of_means: 358.493,
+    candidate: { variance: 83.141, size: 3, dof: 170 },
+    reference: { variance: 37.408, size: 3, dof: 170 },
+  });
+  near(found.sd_total ** 2, 438.859, 5e-4);
+  near(found.sd_total, 20.95, 5e-3);
+  near(found.low, -56.68, 5e-3);
+  near(found.high, 25.44, 5e-3);
+});

@@ -1,0 +1,192 @@
+import { describe, expect, it } from 'vitest';
+import {
+  biasPower,
+  comparisonDesign,
+  contrastBias,
+  lapsToShowBias,
+  residualBias,
+  residualBiasOf,
+} from '../../src/plan/index.js';
+import type { MeterRole } from '../../src/vocabulary.js';
+
+const meters = (letters: string): MeterRole[] =>
+  [...letters].map((letter) => (letter === 'A' ? 'reference' : 'candidate'));
+
+describe('lapsToShowBias against printed sample sizes (from memory)', () => {
+  // J. Cohen (1992), A power primer, Psychological Bulletin 112, 155–159, Table 2: two groups, 5 %
+  // two-sided, power 0.80: effects of 0.2, 0.5 and 0.8 standard deviations need 393, 64 and 26 each.
+  // Plain alternation without drift is that test, with the laps as size of a group.
+  it.each([
+    // The exact size is 393.4; tables give 393 or, rounded up, 394.
+    [0.2, 393, 1],
+    [0.5, 64, 0],
+    [0.8, 26, 0],
+  ])('an effect of %f standard deviations needs %i laps', (bias, laps, tolerance) => {
+    const found = lapsToShowBias({
+      bias,
+      power: 0.8,
+      confidence: 0.95,
+      order: 'reference-first',
+      reference_sd: 1,
+      candidate_sd: 1,
+      drift_degree: 0,
+    });
+    expect(Math.abs((found.laps ?? 0) - laps)).toBeLessThanOrEqual(tolerance);
+    expect(found.power).toBeGreaterThanOrEqual(0.8);
+  });
+
+  it('34 pairs show half a standard deviation of their differences, 33 do not', () => {
+    // Cohen (1988), paired test, d = 0.5, power 0.80: 34 (the exact size is 33.4).
+    const at = (n: number) =>
+      biasPower({
+        bias: 0.5,
+        standard_uncertainty: 1 / Math.sqrt(n),
+        dof: n - 1,
+        confidence: 0.95,
+      });
+    expect(at(34)).toBeGreaterThanOrEqual(0.8);
+    expect(at(33)).toBeLessThan(0.8);
+  });
+});
+
+describe('contrastBias against NIST/SEMATECH e-Handbook, 2.3.3.1.2', () => {
+  it('the order X R R X with D = ½[(Y1 − Y2) − (Y3 − Y4)] is free of linear drift', () => {
+    expect(contrastBias([1, -1, -1, 1], 2).linear.value).toBe(0);
+  });
+
+  it('¼(−Y1 + Y2 − Y3 + Y4) is the drift itself: one for a drift of one per half step', () => {
+    // Times −3, −1, 1, 3 in half steps, as the Handbook's drift-eliminating designs count them.
+    const { linear } = contrastBias([-1, 1, -1, 1], 4);
+    expect(linear.value * 2).toBe(1);
+  });
+});
+
+describe('residualBias against elementary sums', () => {
+  // Sums Σ t and Σ t² by hand, t in runs from the middle.
+  it.each([
+    ['AAAABBBB', 4, 0],
+    ['AB', 1, 0],
+    ['ABABABAB', 1, 0],
+    ['ABA', 0, -1],
+    ['ABABA', 0, -5 / 3],
+    ['ABABABABABA', 0, -11 / 3],
+    ['ABBA', 0, -2],
+    ['ABBAABBA', 0, -2],
+    ['ABBABAAB', 0, 0],
+    // Leaving the first run of ABABAB out leaves BABAB, free of linear drift; leaving out the lap
+    // leaves ABAB with its step.
+    ['BABAB', 0, 5 / 3],
+    ['BABA', -1, 0],
+  ])('%s keeps %f steps of linear and %f of quadratic drift', (letters, linear, quadratic) => {
+    const bias = residualBiasOf(meters(letters));
+    expect(bias.linear.value).toBe(linear);
+    expect(bias.quadratic.value).toBeCloseTo(quadratic, 14);
+  });
+
+  it('each B against the mean of its neighbours keeps −1 of quadratic drift', () => {
+    expect(contrastBias([-1, 2, -1], 2)).toMatchObject({
+      linear: { value: 0 },
+      quadratic: { numerator: -1, denominator: 1 },
+    });
+  });
+
+  it('(−1, 3, −3, 1)/4 on ABAB cancels both', () => {
+    const bias = contrastBias([-1, 3, -3, 1], 4);
+    expect([bias.linear.value, bias.quadratic.value]).toEqual([0, 0]);
+  });
+
+  it('ABBA BAAB keeps neither over whole blocks, plain alternation always one step', () => {
+    for (const laps of [4, 8, 12, 40]) {
+      expect(residualBias('ABBA-BAAB', laps).linear.value).toBe(0);
+      expect(residualBias('ABBA-BAAB', laps).quadratic.value).toBe(0);
+      expect(residualBias('reference-first', laps).linear.value).toBe(1);
+      expect(residualBias('candidate-first', laps).linear.value).toBe(-1);
+      expect(residualBias('ABBA', laps)).toMatchObject({
+        linear: { value: 0 },
+        quadratic: { value: -2 },
+      });
+    }
+  });
+});
+
+describe('comparisonDesign against NIST/SEMATECH e-Handbook designs', () => {
+  it('gives the printed solution and factors of the 1,1,1,1 design', () => {
+    // 2.3.3.3.4 and 2.3.4.1.2: two references, two test items; divisor 8.
+    const design = comparisonDesign({
+      differences: [
+        [1, -1, 0, 0],
+        [1, 0, -1, 0],
+        [1, 0, 0, -1],
+        [0, 1, -1, 0],
+        [0, 1, 0, -1],
+        [0, 0, 1, -1],
+      ],
+      restraint: [1, 1, 0, 0],
+    });
+    const printed = [
+      [2, -2, 0, 0],
+      [1, -1, -3, -1],
+      [1, -1, -1, -3],
+      [-1, 1, -3, -1],
+      [-1, 1, -1, -3],
+      [0, 0, 2, -2],
+    ];
+    printed.forEach((row, i) => {
+      row.forEach((value, j) => {
+        expect(8 * design.weights[i][j]).toBeCloseTo(value, 10);
+      });
+    });
+    expect(design.trustedWeights.map((value) => 8 * value)).toEqual(
+      [4, 4, 4, 4].map((value) => expect.closeTo(value, 10)),
+    );
+    expect(design.dof).toBe(3);
+    expect(design.factorOf([1, 0, 0, 0])).toBeCloseTo(0.3536, 4);
+    expect(design.factorOf([0, 0, 1, 0])).toBeCloseTo(0.6124, 4);
+    // biome-ignore lint/suspicious/noApproximativeNumericConstant: the printed digits
+    expect(design.factorOf([1, -1, 0, 0])).toBeCloseTo(0.7071, 4);
+  });
+
+  it('gives the printed solution and factors of the drift-eliminating design for five', () => {
+    // 2.3.4.2.13, two references and three tests in ten differences; divisor 330.
+    const design = comparisonDesign({
+      differences: [
+        [1, -1, 0, 0, 0],
+        [0, 1, -1, 0, 0],
+        [0, 0, 1, -1, 0],
+        [0, 0, 0, 1, -1],
+        [-1, 0, 0, 0, 1],
+        [-1, 0, 0, 1, 0],
+        [0, 1, 0, -1, 0],
+        [0, -1, 0, 0, 1],
+        [0, 0, 1, 0, -1],
+        [1, 0, -1, 0, 0],
+      ],
+      restraint: [1, 1, 0, 0, 0],
+      times: [-9, -7, -5, -3, -1, 1, 3, 5, 7, 9],
+    });
+    const printed = [
+      [66, -66, 0, 0, 0, -9],
+      [-33, 33, -99, -33, -33, -7],
+      [0, 0, 66, -66, 0, -5],
+      [0, 0, 0, 66, -66, -3],
+      [-33, 33, 33, 33, 99, -1],
+      [-33, 33, 33, 99, 33, 1],
+      [-33, 33, -33, -99, -33, 3],
+      [33, -33, 33, 33, 99, 5],
+      [0, 0, 66, 0, -66, 7],
+      [33, -33, -99, -33, -33, 9],
+    ];
+    // Last column: the drift per unit of time.
+    printed.forEach((row, i) => {
+      row.forEach((value, j) => {
+        expect(330 * design.weights[i][j]).toBeCloseTo(value, 9);
+      });
+    });
+    expect(design.dof).toBe(5);
+    expect(design.factorOf([1, 0, 0, 0, 0])).toBeCloseTo(0.3162, 4);
+    expect(design.factorOf([0, 0, 1, 0, 0])).toBeCloseTo(0.5477, 4);
+    expect(design.factorOf([1, -1, 0, 0, 0])).toBeCloseTo(0.6325, 4);
+    expect(design.factorOf([0, 0, 1, 1, 0])).toBeCloseTo(0.8944, 4);
+    expect(design.factorOf([0, 0, 1, 1, 1])).toBeCloseTo(1.2247, 4);
+  });
+});

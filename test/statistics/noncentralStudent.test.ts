@@ -1,0 +1,83 @@
+import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { normalCdf } from '../../src/statistics/distributions.js';
+import {
+  noncentralStudentCdf,
+  noncentralStudentQuantile,
+} from '../../src/statistics/noncentralStudent.js';
+import { near } from '../agree/near.js';
+
+interface Fixture {
+  readonly quantiles: readonly { p: number; dof: number; delta: number; quantile: number }[];
+  readonly probabilities: readonly { t: number; dof: number; delta: number; cdf: number }[];
+}
+const fixture = JSON.parse(
+  readFileSync(new URL('../fixtures/noncentralStudent.json', import.meta.url), 'utf8'),
+) as Fixture;
+
+describe('noncentral t agrees with 30-digit integration (mpmath) and SciPy', () => {
+  test('quantiles to 1e-12 relative, from 1 to 999 degrees of freedom', () => {
+    expect(fixture.quantiles.length).toBeGreaterThan(90);
+    for (const { p, dof, delta, quantile } of fixture.quantiles) {
+      near(noncentralStudentQuantile(p, dof, delta), quantile, 1e-12 * quantile);
+    }
+  });
+
+  test('probabilities to 1e-14', () => {
+    expect(fixture.probabilities.length).toBeGreaterThan(10);
+    for (const { t, dof, delta, cdf } of fixture.probabilities) {
+      near(noncentralStudentCdf(t, dof, delta), cdf, 1e-14);
+    }
+  });
+
+  test('large noncentrality, where a series from exp(-δ²/2) has nothing left', () => {
+    // SciPy 1.17.1: nct.cdf(39, 400, 38.9) and nct.cdf(50, 1e6, 49.9)
+    near(noncentralStudentCdf(39, 400, 38.9), 0.5164657441134477, 1e-12);
+    near(noncentralStudentCdf(50, 1e6, 49.9), 0.5397980900213846, 1e-12);
+  });
+});
+
+test('without noncentrality it is Student’s t: closed forms for 1 and 2 degrees of freedom', () => {
+  fc.assert(
+    fc.property(fc.double({ min: -50, max: 50, noNaN: true }), (t) => {
+      near(noncentralStudentCdf(t, 1, 0), 0.5 + Math.atan(t) / Math.PI, 1e-13);
+      near(noncentralStudentCdf(t, 2, 0), 0.5 + t / (2 * Math.sqrt(2 + t * t)), 1e-13);
+    }),
+    { seed: 1, numRuns: 100 },
+  );
+});
+
+test('at t = 0 it is the normal distribution function of −δ, whatever the degrees of freedom', () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: -5, max: 5, noNaN: true }),
+      fc.double({ min: 1, max: 1000, noNaN: true }),
+      (delta, dof) => near(noncentralStudentCdf(0, dof, delta), normalCdf(-delta), 1e-14),
+    ),
+    { seed: 2, numRuns: 50 },
+  );
+});
+
+test('the quantile is the inverse of the distribution function, and mirrors with its sign', () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: 0.001, max: 0.999, noNaN: true }),
+      fc.double({ min: 1, max: 500, noNaN: true }),
+      fc.double({ min: -60, max: 60, noNaN: true }),
+      (p, dof, delta) => {
+        const t = noncentralStudentQuantile(p, dof, delta);
+        near(noncentralStudentCdf(t, dof, delta), p, 1e-11);
+        near(noncentralStudentQuantile(1 - p, dof, -delta), -t, 1e-8 * Math.max(1, Math.abs(t)));
+      },
+    ),
+    { seed: 2, numRuns: 60 },
+  );
+});
+
+test('impossible parameters are refused', () => {
+  expect(() => noncentralStudentQuantile(1, 5, 1)).toThrow(/between 0 and 1/);
+  expect(() => noncentralStudentCdf(1, 0, 1)).toThrow(/Degrees of freedom/);
+  expect(() => noncentralStudentCdf(1, 5, Number.NaN)).toThrow(/noncentrality/);
+  expect(() => noncentralStudentCdf(Number.POSITIVE_INFINITY, 5, 1)).toThrow(/finite/);
+});

@@ -1,0 +1,93 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { midranks } from '../../src/statistics/ranks.js';
+import { wilcoxonSignedRank } from '../../src/statistics/wilcoxonSignedRank.js';
+import { near } from '../agree/near.js';
+
+// Expected values: R 4.2.2, Rscript test/fixtures/agree.R (numbers in test/fixtures/agree.txt).
+describe('agrees with R', () => {
+  test('twelve values without ties, 90 % interval', () => {
+    const values = [-1.3, 2.1, 0.4, 3.7, -0.2, 1.1, 2.9, -2.4, 4.6, 0.9, 1.7, 5.2];
+    const found = wilcoxonSignedRank(values, { confidence: 0.9 });
+    expect(found.statistic).toBe(64);
+    near(found.p, 0.05224609375, 1e-14);
+    near(found.estimate, 1.55, 1e-12);
+    near(found.low, 0.35, 1e-12);
+    near(found.high, 2.85, 1e-12);
+  });
+
+  test('ties: the exact p of all sign patterns of the tied ranks', () => {
+    const found = wilcoxonSignedRank([1, 1, -1, 2, 2, 3, -2, 4, 4, 5]);
+    expect(found.statistic).toBe(48);
+    near(found.p, 0.041015625, 1e-14);
+  });
+
+  test('sixty values: normal approximation with ties and continuity correction', () => {
+    const values = Array.from({ length: 60 }, (_, i) => Math.round(Math.sin(i + 1) * 20 + 4));
+    const found = wilcoxonSignedRank(values);
+    expect(found.method).toBe('normal approximation');
+    expect(found.zeros).toBe(0);
+    expect(found.statistic).toBe(1247.5);
+    near(found.p, 0.0144833593562, 1e-10);
+  });
+
+  test('midranks', () => {
+    expect(midranks([10, 30, 20, 20, 50, 10, 10])).toEqual([2, 6, 4.5, 4.5, 7, 2, 2]);
+  });
+});
+
+const sample = fc.array(fc.integer({ min: -1000, max: 1000 }), { minLength: 6, maxLength: 60 });
+
+test('shift, scale and sign carry over to estimate and interval; p keeps under the last two', () => {
+  fc.assert(
+    fc.property(sample, fc.integer({ min: -50, max: 50 }), (values, shift) => {
+      const plain = wilcoxonSignedRank(values);
+      const moved = wilcoxonSignedRank(values.map((value) => value + shift));
+      const mirrored = wilcoxonSignedRank(values.map((value) => -2 * value));
+      near(moved.estimate, plain.estimate! + shift, 1e-9);
+      near(moved.low, plain.low! + shift, 1e-9);
+      near(mirrored.low, -2 * plain.high!, 1e-9);
+      near(mirrored.high, -2 * plain.low!, 1e-9);
+      if (plain.p !== null) near(mirrored.p, plain.p, 1e-12);
+      expect(plain.low!).toBeLessThanOrEqual(plain.estimate!);
+      expect(plain.high!).toBeGreaterThanOrEqual(plain.estimate!);
+    }),
+    { seed: 3, numRuns: 100 },
+  );
+});
+
+test('the exact level is at least the one asked for, and wider for more confidence', () => {
+  for (let n = 8; n <= 50; n++) {
+    const values = Array.from({ length: n }, (_, i) => Math.sin(i * 7.3) + i / n);
+    const usual = wilcoxonSignedRank(values, { confidence: 0.95 });
+    const wide = wilcoxonSignedRank(values, { confidence: 0.99 });
+    expect(usual.achieved_confidence!).toBeGreaterThanOrEqual(0.95);
+    expect(wide.low!).toBeLessThanOrEqual(usual.low!);
+    expect(wide.high!).toBeGreaterThanOrEqual(usual.high!);
+  }
+});
+
+test('exact and approximate p meet at the border of 50 values', () => {
+  const values = Array.from({ length: 50 }, (_, i) => (i % 3 === 0 ? -1 : 1) * (i + 1));
+  const exact = wilcoxonSignedRank(values);
+  const approximate = wilcoxonSignedRank([...values, 25.5]);
+  expect(exact.method).toBe('exact');
+  expect(approximate.method).toBe('normal approximation');
+  near(approximate.p! / exact.p!, 1, 0.25);
+});
+
+describe('awkward input', () => {
+  test('nothing, zeros only, too few for the level', () => {
+    expect(wilcoxonSignedRank([])).toMatchObject({ p: null, estimate: null });
+    expect(wilcoxonSignedRank([0, 0])).toMatchObject({ statistic: null, p: null, estimate: 0 });
+    const few = wilcoxonSignedRank([1, 2, 3, 4, 5]);
+    expect(few.p).toBe(2 / 32);
+    expect(few.low).toBeNull();
+    expect(few.why).toMatch(/5 values/);
+  });
+
+  test('a value that is not finite is refused', () => {
+    expect(() => wilcoxonSignedRank([1, Number.NaN])).toThrow(/finite/);
+    expect(() => wilcoxonSignedRank([1, 2], { confidence: 95 })).toThrow(/between 0 and 1/);
+  });
+});
