@@ -2,7 +2,7 @@
 // exports the JSON Schema of study.json. `npx tsc` is not used: tslab installs another compiler
 // under that name.
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdirSync, rmSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, statSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -11,10 +11,6 @@ const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
 const require = createRequire(import.meta.url);
 
-for (const old of ['index.js', 'notebook']) {
-  const path = join(dist, old);
-  if (existsSync(path) && old === 'index.js') rmSync(path);
-}
 const compile = spawnSync(
   process.execPath,
   [join(root, 'node_modules/typescript/bin/tsc'), '-p', join(root, 'tsconfig.json')],

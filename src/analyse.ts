@@ -3,6 +3,7 @@
  */
 import { analyseAgreement } from './analyseAgreement.js';
 import { analyseHazard } from './analyseHazard.js';
+import { analyseInfrared } from './analyseInfrared.js';
 import { analyseSeries } from './analyseSeries.js';
 import { analyseSettling } from './analyseSettling.js';
 import { analyseWavelengths } from './analyseWavelengths.js';
@@ -38,6 +39,7 @@ export function analyse(study: Study, options: { readonly seed?: number } = {}):
     .filter((series) => series.kind === 'setting')
     .flatMap((series) => settingRatios(series, study.confidence));
   const series = comparisons.map((one) => analyseSeries(one, study, steps));
+  const infrared = analyseInfrared(study, series);
   const wavelengths = analyseWavelengths({ study, series, settings, settling, steps, seed });
   const agreement = analyseAgreement(study, series, wavelengths.results);
   const { expanded_uncertainty_percent: percent, coverage_factor: k } = study.reference;
@@ -46,7 +48,7 @@ export function analyse(study: Study, options: { readonly seed?: number } = {}):
     confidence: study.confidence,
     shared: percent === null ? 0 : percent / 100 / k,
   });
-  const hazard = analyseHazard(study, series, wavelengths.results);
+  const hazard = analyseHazard(study, series, wavelengths.results, settling);
   return {
     schema: 'meterpair.result/1',
     data_sha256: study.data_sha256,
@@ -58,6 +60,7 @@ export function analyse(study: Study, options: { readonly seed?: number } = {}):
     seed,
     series: series.map(({ result }) => result),
     settings,
+    infrared,
     agreement,
     wavelengths: wavelengths.results,
     common_factor: common,

@@ -1,5 +1,6 @@
 /** Hazard class of every source against its label, from all that was ever read of it. */
 import type { SeriesAnalysis } from './analyseSeries.js';
+import type { SettlingAnalysis } from './analyseSettling.js';
 import { type HazardReading, judgeHazard } from './decide/index.js';
 import type { HazardResult, MeterRole, Study, Warning, WavelengthResult } from './vocabulary.js';
 
@@ -11,16 +12,19 @@ export function analyseHazard(
   study: Study,
   series: readonly SeriesAnalysis[],
   wavelengths: readonly WavelengthResult[],
+  settling: SettlingAnalysis,
 ): { readonly results: readonly HazardResult[]; readonly warnings: readonly Warning[] } {
   const judged = study.sources.map((source) => {
     const own = study.series.filter((one) => one.source === source.name);
     const analyses = series.filter(({ result }) => result.source === source.name);
     const nm = own[0]?.wavelength_nm ?? source.wavelength_nm;
     const at = wavelengths.find((one) => one.wavelength_nm === nm);
+    // The factor holds for settled readings; those on record may have been taken earlier.
+    const late = 1 / Math.min(1, settling.bySource.get(source.name)?.multiplier ?? 1);
     const factor =
       at === undefined || at.factor === null || at.low === null || at.high === null
         ? null
-        : { value: at.factor, low: at.low, high: at.high };
+        : { value: late * at.factor, low: late * at.low, high: late * at.high };
     return judgeHazard({
       source: { ...source, wavelength_nm: nm },
       readings: own.flatMap((one) => {

@@ -55,11 +55,9 @@ const NO_FACTOR: SeriesFactor = {
  */
 export function analyseSeries(series: Series, study: Study, steps: Steps): SeriesAnalysis {
   const { confidence, tolerance, limits_multiplier: multiplier } = study;
-  const screened = screen(series, study, steps);
+  const { factor, parts, screened } = estimateFactor(series, study, steps);
   const { excluded, kept, model, flagged } = screened;
   const laps = keptLaps(series, excluded);
-  const parts = model === null ? null : seriesFactor(model, steps, confidence);
-  const factor = withSuspicion(parts?.factor ?? NO_FACTOR, series, screened, study, steps);
   const mW = laps.map((lap) => lap.candidate.reading_mW - lap.reference.reading_mW);
   const percent = laps.map(
     (lap) => 100 * (lap.candidate.reading_mW / lap.reference.reading_mW - 1),
@@ -100,7 +98,27 @@ export function analyseSeries(series: Series, study: Study, steps: Steps): Serie
   };
 }
 
-interface Screened {
+/** What `estimateFactor` needs to know of a study. */
+export type FactorSettings = Pick<Study, 'protocol' | 'confidence'>;
+
+/** The factor of one series with its interval, after screening. */
+export function estimateFactor(
+  series: Series,
+  study: FactorSettings,
+  steps: Steps,
+): {
+  readonly factor: SeriesFactor;
+  readonly parts: FactorParts | null;
+  readonly screened: Screened;
+} {
+  const screened = screen(series, study, steps);
+  const { model } = screened;
+  const parts = model === null ? null : seriesFactor(model, steps, study.confidence);
+  const factor = withSuspicion(parts?.factor ?? NO_FACTOR, series, screened, study, steps);
+  return { factor, parts, screened };
+}
+
+export interface Screened {
   readonly excluded: readonly Exclusion[];
   readonly suspected: readonly Exclusion[];
   readonly kept: readonly Run[];
@@ -109,7 +127,7 @@ interface Screened {
 }
 
 /** Declared exclusions, then cold starts, then flags (and outliers where the protocol says so). */
-function screen(series: Series, study: Study, steps: Steps): Screened {
+function screen(series: Series, study: FactorSettings, steps: Steps): Screened {
   const rounding = (run: Run) => (steps[run.meter] ?? 0) / Math.sqrt(12) / run.reading_mW;
   const declared = declaredExclusions(series, study.protocol);
   const cold: ColdStarts = study.protocol.exclude_cold_starts
@@ -137,11 +155,11 @@ function inOrder(exclusions: readonly Exclusion[]): Exclusion[] {
 }
 
 /** The drift model, or `null` where the runs cannot tell meter and drift apart. */
-function modelOf(runs: readonly Run[]): DriftModel | null {
+function modelOf(runs: readonly Run[], leastDegree = 0): DriftModel | null {
   const usable = runs.every((run) => run.reading_mW > 0);
   if (!usable || count(runs, 'reference') === 0 || count(runs, 'candidate') === 0) return null;
   try {
-    return driftModel(runs);
+    return driftModel(runs, { leastDegree });
   } catch {
     return null;
   }
@@ -155,11 +173,15 @@ function withSuspicion(
   factor: SeriesFactor,
   series: Series,
   screened: Screened,
-  study: Study,
+  study: FactorSettings,
   steps: Steps,
 ): SeriesFactor {
   if (screened.suspected.length === 0 || factor.low === null || factor.high === null) return factor;
-  const model = modelOf(runsWithout(series, [...screened.excluded, ...screened.suspected]));
+  // What the whole series shows of its drift still holds when a lap is taken away.
+  const model = modelOf(
+    runsWithout(series, [...screened.excluded, ...screened.suspected]),
+    screened.model?.evidentDegree ?? 0,
+  );
   if (model === null) return factor;
   const other = seriesFactor(model, steps, study.confidence).factor;
   const low = Math.min(factor.low, other.low ?? factor.low);

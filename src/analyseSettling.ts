@@ -6,11 +6,12 @@ import {
   lagDroop,
   missingFraction,
   type StepResponse,
+  timeToSettle,
 } from './settle/index.js';
 import type { MeterRole, Study, Warning } from './vocabulary.js';
 
 export interface SettlingOfSource {
-  /** Multiply ln-scale factors' K by this to take the lag out; 1 where nothing is known. */
+  /** Multiply K by this to take lag and settling out; 1 where nothing is known. */
   readonly multiplier: number;
   readonly state: SettlingState;
 }
@@ -57,6 +58,7 @@ export function analyseSettling(study: Study): SettlingAnalysis {
     return stated === null ? null : { value_s: stated, standard_uncertainty_s: 0 };
   };
   const constants = { reference: constant('reference'), candidate: constant('candidate') };
+  warnings.push(...earlyWarnings(study, constants));
   const sourceOf = new Map(study.series.map((series) => [series.id, series.source]));
   const bySource = new Map<string, SettlingOfSource>();
   for (const source of study.sources) {
@@ -72,6 +74,40 @@ export function analyseSettling(study: Study): SettlingAnalysis {
   return { bySource, warnings };
 }
 
+/** A reading time is kept to ± 1 s by hand and eye (common practice, no source). */
+const TIMING_S = 1;
+/** Part of a reading that may still be missing without a word. */
+const SETTLED = 0.01;
+
+interface Unsettled {
+  /** ln of what K has to be multiplied by. */
+  readonly logMultiplier: number;
+  readonly standardUncertainty: number;
+  readonly missing: { readonly reference: number; readonly candidate: number };
+}
+
+/** What both readings still lack at the reading time, and how well that is known. */
+function unsettledAt(
+  readAt: number | null,
+  reference: TimeConstant | null,
+  candidate: TimeConstant | null,
+): Unsettled | null {
+  if (readAt === null || reference === null || candidate === null) return null;
+  const part = ({ value_s: tau, standard_uncertainty_s: u }: TimeConstant) => {
+    const missing = missingFraction(readAt, tau);
+    const byTau = ((missing * readAt) / tau ** 2) * u;
+    const byTime = (missing / tau) * (TIMING_S / Math.sqrt(3));
+    return { missing, u: Math.hypot(byTau, byTime) / (1 - missing) };
+  };
+  const r = part(reference);
+  const c = part(candidate);
+  return {
+    logMultiplier: Math.log1p(-c.missing) - Math.log1p(-r.missing),
+    standardUncertainty: Math.hypot(r.u, c.u),
+    missing: { reference: r.missing, candidate: c.missing },
+  };
+}
+
 function settlingOf(
   fits: readonly StepResponse[],
   constants: {
@@ -81,19 +117,21 @@ function settlingOf(
   readAt: number | null,
 ): { readonly settling: SettlingOfSource; readonly warning: string | null } {
   const { reference, candidate } = constants;
-  const unsettled =
-    readAt === null || reference === null || candidate === null
-      ? null
-      : missingFraction(readAt, candidate.value_s) - missingFraction(readAt, reference.value_s);
+  const unsettled = unsettledAt(readAt, reference, candidate);
   const drifts = fits.flatMap((fit) =>
     fit.status === 'fitted' && fit.relative_drift_per_s !== null ? [fit.relative_drift_per_s] : [],
   );
+  const settled = Math.exp(unsettled?.logMultiplier ?? 0);
+  const unsettledU = unsettled?.standardUncertainty ?? null;
   if (drifts.length === 0) {
     const note =
       unsettled === null
         ? 'settling and lag of the sensors: time constants or reading time not known (traces would tell)'
         : '';
-    return { settling: { multiplier: 1, state: { lag: null, unsettled, note } }, warning: null };
+    return {
+      settling: { multiplier: settled, state: { lag: null, unsettled: unsettledU, note } },
+      warning: null,
+    };
   }
   const mean = drifts.reduce((sum, drift) => sum + drift.value, 0) / drifts.length;
   const u = Math.hypot(...drifts.map((drift) => drift.standard_uncertainty)) / drifts.length;
@@ -111,9 +149,35 @@ function settlingOf(
   });
   return {
     settling: {
-      multiplier: lag.factor_multiplier,
-      state: { lag: lag.relative_standard_uncertainty, unsettled, note: lag.why },
+      multiplier: lag.factor_multiplier * settled,
+      state: {
+        lag: lag.relative_standard_uncertainty,
+        unsettled: unsettledU,
+        note: lag.why,
+      },
     },
     warning: lag.status === 'bounded' ? lag.why : null,
   };
+}
+
+/** A meter read too early: by how much, and how long to wait. */
+function earlyWarnings(
+  study: Study,
+  constants: { readonly reference: TimeConstant | null; readonly candidate: TimeConstant | null },
+): Warning[] {
+  const readAt = study.protocol.read_at_s;
+  if (readAt === null) return [];
+  return (['reference', 'candidate'] as const).flatMap((meter) => {
+    const constant = constants[meter];
+    if (constant === null) return [];
+    const missing = missingFraction(readAt, constant.value_s);
+    if (missing <= SETTLED) return [];
+    const wait = timeToSettle(SETTLED, constant.value_s);
+    return [
+      {
+        code: 'read-too-early',
+        message: `The ${meter} (time constant ${constant.value_s.toPrecision(2)} s) still lacks ${(100 * missing).toPrecision(2)} % at the reading time of ${readAt} s. The factor is corrected for that and holds for settled readings: wait ${Math.ceil(wait)} s for 1 %.`,
+      },
+    ];
+  });
 }

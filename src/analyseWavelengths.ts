@@ -1,4 +1,5 @@
 /** Series → one factor per wavelength with its full uncertainty budget. */
+import { unisolatedSeries } from './analyseInfrared.js';
 import type { SeriesAnalysis, Steps } from './analyseSeries.js';
 import type { SettlingAnalysis } from './analyseSettling.js';
 import {
@@ -56,7 +57,7 @@ interface Member {
 /** One result per wavelength, in ascending order. */
 export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
   const { study } = input;
-  const leaking = unfilteredTwins(study);
+  const leaking = unisolatedSeries(study);
   const wavelengths = [...new Set(input.series.map(({ result }) => result.wavelength_nm))].sort(
     (a, b) => a - b,
   );
@@ -93,21 +94,6 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
   return { results, estimates, warnings };
 }
 
-/**
- * Series without a filter of a source that was also measured behind one: they may hold infrared
- * beside the wanted line, and the factor is taken from the filtered ones.
- */
-function unfilteredTwins(study: Study): Set<string> {
-  const filtered = new Set(
-    study.series.filter((one) => one.filter !== null).map((one) => one.source),
-  );
-  return new Set(
-    study.series
-      .filter((one) => one.filter === null && filtered.has(one.source))
-      .map((one) => one.id),
-  );
-}
-
 function member(analysis: SeriesAnalysis, lag: SettlingAnalysis): Member[] {
   const { result, parts } = analysis;
   const { value, relative_standard_uncertainty: u } = result.factor;
@@ -138,14 +124,18 @@ function contributions(
   const { study, steps } = input;
   const scatter: Collected = {
     inputs: [
-      {
-        name: 'repeatability',
-        relative_standard_uncertainty: combined.repeatability.standardUncertainty,
-        dof: combined.repeatability.dof,
-        type: 'A',
-        shape: 'student',
-        note: `scatter of the runs about the drift, ${members.length} series`,
-      },
+      ...(combined.repeatability === null
+        ? []
+        : [
+            {
+              name: 'repeatability',
+              relative_standard_uncertainty: combined.repeatability.standardUncertainty,
+              dof: combined.repeatability.dof,
+              type: 'A' as const,
+              shape: 'student' as const,
+              note: `scatter of the runs about the drift, ${members.length} series`,
+            },
+          ]),
       {
         name: 'between series (placement, source)',
         relative_standard_uncertainty: combined.between.standardUncertainty,

@@ -358,6 +358,19 @@ export interface SettingResult {
   readonly why: string;
 }
 
+/** Infrared beside the wanted line of a source, from series with and without a filter. */
+export interface InfraredResult {
+  readonly source: string;
+  readonly filter: string;
+  readonly wavelength_nm: number;
+  readonly wanted_mW: number | null;
+  readonly infrared_mW: number | null;
+  /** Infrared part of the unfiltered reading, 0 to 1. */
+  readonly infrared_fraction: number | null;
+  readonly infrared_fraction_standard_uncertainty: number | null;
+  readonly why: string;
+}
+
 /** Agreement over the whole study: one point per series (replicates taken into account). */
 export interface AgreementResult {
   /** Number of series with at least one complete lap. */
@@ -385,6 +398,7 @@ export interface Result {
   readonly seed: number;
   readonly series: readonly SeriesResult[];
   readonly settings: readonly SettingResult[];
+  readonly infrared: readonly InfraredResult[];
   readonly agreement: AgreementResult;
   readonly wavelengths: readonly WavelengthResult[];
   readonly common_factor: CommonFactor;

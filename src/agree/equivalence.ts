@@ -21,7 +21,7 @@ export interface Equivalence {
   readonly low: number | null;
   readonly high: number | null;
   readonly dof: number | null;
-  /** Tests against the lower and the upper margin; t is `null` when nothing scatters. */
+  /** Tests against the lower and the upper margin. */
   readonly t_low: number | null;
   readonly t_high: number | null;
   readonly p_low: number | null;
@@ -31,6 +31,18 @@ export interface Equivalence {
   readonly why: string;
 }
 
+const UNTESTED = {
+  decision: 'not-shown',
+  low: null,
+  high: null,
+  dof: null,
+  t_low: null,
+  t_high: null,
+  p_low: null,
+  p_high: null,
+  p: null,
+} as const;
+
 /**
  * Is the mean difference shown to be too small to matter (two one-sided tests)?
  *
@@ -38,6 +50,8 @@ export interface Equivalence {
  * the burden lies the other way round, and few readings lead to `not-shown`.
  *
  * @param values independent differences, in the unit of the margins
+ * @returns decision, interval and tests; `null` fields (too few values, or all equal) have their
+ *   reason in `why`
  * @throws argument-wrong
  *
  * It speaks of the mean only: single readings may still differ by more (`limitsOfAgreement`).
@@ -53,28 +67,23 @@ export function equivalenceOfDifference(
     throw argumentWrong('The level of the tests must lie between 0 and 0.5.', alpha);
   }
   const n = values.length;
-  if (n < 2) {
+  const estimate = n > 0 ? mean(values) : null;
+  const error = n > 1 ? standardDeviation(values) / Math.sqrt(n) : 0;
+  const dof = n - 1;
+  if (estimate === null || !(error > 0)) {
     return {
-      decision: 'not-shown',
-      estimate: n === 1 ? values[0] : null,
-      low: null,
-      high: null,
-      dof: null,
-      t_low: null,
-      t_high: null,
-      p_low: null,
-      p_high: null,
-      p: null,
-      why: 'Fewer than 2 differences show no scatter, so nothing can be tested.',
+      ...UNTESTED,
+      estimate,
+      why:
+        n < 2
+          ? 'Fewer than 2 differences show no scatter, so nothing can be tested.'
+          : 'All differences are equal: the display hides their scatter, so nothing can be tested.',
     };
   }
-  const estimate = mean(values);
-  const error = standardDeviation(values) / Math.sqrt(n);
-  const dof = n - 1;
-  const tLow = error > 0 ? (estimate - low) / error : null;
-  const tHigh = error > 0 ? (estimate - high) / error : null;
-  const pLow = tLow === null ? Number(estimate <= low) : studentCdf(-tLow, dof);
-  const pHigh = tHigh === null ? Number(estimate >= high) : studentCdf(tHigh, dof);
+  const tLow = (estimate - low) / error;
+  const tHigh = (estimate - high) / error;
+  const pLow = studentCdf(-tLow, dof);
+  const pHigh = studentCdf(tHigh, dof);
   const p = Math.max(pLow, pHigh);
   const half = studentQuantile(1 - alpha, dof) * error;
   const shown = p < alpha;

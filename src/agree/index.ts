@@ -1,16 +1,30 @@
-export { wilcoxonSignedRank } from '../statistics/wilcoxonSignedRank.js';
-export { approximateLimits } from './approximateLimits.js';
-export { concordance } from './concordance.js';
+export { type WilcoxonResult, wilcoxonSignedRank } from '../statistics/wilcoxonSignedRank.js';
+export { type ApproximateLimits, approximateLimits } from './approximateLimits.js';
+export { type Concordance, concordance } from './concordance.js';
 export { correlation } from './correlation.js';
-export { equivalenceOfDifference, equivalenceOfRatio } from './equivalence.js';
-export { limitsAtLevel } from './limitsAtLevel.js';
-export { limitFactors, limitsFromFigures, limitsOfAgreement } from './limitsOfAgreement.js';
-export { pitmanMorgan } from './pitmanMorgan.js';
-export { proportionalBias } from './proportionalBias.js';
-export { ratioLimits } from './ratioLimits.js';
 export {
+  type Equivalence,
+  type EquivalenceOptions,
+  equivalenceOfDifference,
+  equivalenceOfRatio,
+} from './equivalence.js';
+export { type LevelLimits, limitsAtLevel } from './limitsAtLevel.js';
+export {
+  type DifferenceFigures,
+  type LimitsOptions,
+  limitFactors,
+  limitsFromFigures,
+  limitsOfAgreement,
+} from './limitsOfAgreement.js';
+export type { PairedReadings } from './pairedLevels.js';
+export { type PitmanMorgan, pitmanMorgan } from './pitmanMorgan.js';
+export { type LevelLine, type ProportionalBias, proportionalBias } from './proportionalBias.js';
+export { type RatioLimits, ratioLimits } from './ratioLimits.js';
+export {
+  type ReplicatedMethodsFigures,
+  type ReplicatedMethodsLimits,
   replicatedMethodsLimits,
   replicatedMethodsLimitsFromFigures,
 } from './replicatedMethodsLimits.js';
-export { replicateLimits } from './replicateLimits.js';
-export { summariseDifferences } from './summarise.js';
+export { type ReplicateLimits, replicateLimits } from './replicateLimits.js';
+export { type SummariseOptions, summariseDifferences } from './summarise.js';

@@ -39,12 +39,14 @@ export function moverLimits(input: {
   let below = 0;
   let above = 0;
   for (const { estimate, dof } of parts) {
-    below += (estimate * (1 - dof / chiSquareQuantile((1 + confidence) / 2, dof))) ** 2;
-    above += (estimate * (dof / chiSquareQuantile((1 - confidence) / 2, dof) - 1)) ** 2;
+    const lowest = dof / chiSquareQuantile((1 + confidence) / 2, dof);
+    const highest = dof / chiSquareQuantile((1 - confidence) / 2, dof);
+    below = Math.hypot(below, estimate * (1 - lowest));
+    above = Math.hypot(above, estimate * (highest - 1));
   }
   const sd = Math.sqrt(total);
-  const sdLow = Math.sqrt(Math.max(0, total - Math.sqrt(below)));
-  const sdHigh = Math.sqrt(total + Math.sqrt(above));
+  const sdLow = Math.sqrt(Math.max(0, total - below));
+  const sdHigh = Math.sqrt(total + above);
   const half = coverageFactor(confidence, biasDof) * Math.sqrt(biasVariance);
   const outer = Math.hypot(half, multiplier * (sdHigh - sd));
   const inner = Math.hypot(half, multiplier * (sd - sdLow));

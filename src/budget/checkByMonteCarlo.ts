@@ -38,10 +38,11 @@ const AGREEMENT = 0.05;
  *
  * `agrees` asks for both ends within 5 % of U, beyond what the trials' own noise can make. (The
  * half digit of clause 8.1 asks for anything from 0.5 % to 5 % of a U with two digits, whatever
- * digit u happens to begin with; see `compareWithLinear`.) Disagreement is to be expected when a
- * few degrees of freedom or one wide rectangle carry much of the variance: then the interval of
- * the trials is the one to believe. `stable` says whether the noise came below half a unit of the
- * second digit of u.
+ * digit u happens to begin with; see `compareWithLinear`.) Disagreement is to be expected in two
+ * cases. One wide rectangle carries much of the variance: the trials are right, the formula is too
+ * wide. Few degrees of freedom carry much of it: the trials are the more cautious, while the
+ * formula still covers nearly what it says down to two degrees of freedom, and less with one.
+ * `stable` says whether the noise came below half a unit of the second digit of u.
  *
  * @throws argument-wrong for a value not above zero or an impossible contribution
  * @see JCGM 101:2008, 7.9.4 and 8.1

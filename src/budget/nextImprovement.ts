@@ -2,6 +2,7 @@ import { argumentWrong } from '../error.js';
 import type { Contribution } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
 import { type ContributionKind, contributionKind } from './contributionKind.js';
+import { CURRENCIES } from './currencies.js';
 import { percentText, shareText } from './percentText.js';
 
 export interface NextImprovementOptions {
@@ -44,53 +45,6 @@ export interface NextImprovement {
   readonly laps_needed: number | null;
 }
 
-interface Currency {
-  /** How the usual step changes the standard uncertainty and the degrees of freedom. */
-  readonly scale: number;
-  readonly dof: number;
-  readonly what: (name: string) => string;
-}
-
-const currencies: Readonly<Record<ContributionKind, Currency>> = {
-  repeatability: { scale: Math.SQRT1_2, dof: 2, what: () => 'Twice the laps' },
-  calibration: {
-    scale: 0.5,
-    dof: 1,
-    what: () => 'A certificate with half the uncertainty for the reference',
-  },
-  resolution: {
-    scale: 0.1,
-    dof: 1,
-    what: () => 'A display with ten times finer steps, or ten times the power,',
-  },
-  'between-series': {
-    scale: Math.SQRT1_2,
-    dof: 2,
-    what: () => 'Twice the number of series, each with the heads taken away and seated again,',
-  },
-  zero: {
-    scale: 0.1,
-    dof: 1,
-    what: () => 'A display with ten times finer steps for the zero, or ten times the power,',
-  },
-  settling: {
-    scale: 0.5,
-    dof: 1,
-    what: () => 'Waiting longer before each reading (five time constants of the slower meter)',
-  },
-  drift: {
-    scale: 0.5,
-    dof: 1,
-    what: () => 'A steadier source, or an order that cancels the drift (ABBA BAAB),',
-  },
-  setting: {
-    scale: 0.5,
-    dof: 1,
-    what: () => 'Halving the distance between the wavelength set and that of the source',
-  },
-  other: { scale: 0.5, dof: 1, what: (name) => `Halving "${name}"` },
-};
-
 /**
  * Which contribution should be attacked next, and in what currency: laps, a certificate, a finer
  * display, more series, a recorded zero?
@@ -113,7 +67,7 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
     .sort((a, b) => b.share - a.share)
     .map((part): ImprovementStep => {
       const kind = kindOf(part.name);
-      const { scale, dof, what } = currencies[kind];
+      const { scale, dof, what } = CURRENCIES[kind];
       const after = expandedWith((one) => (one.name === part.name ? scaled(one, scale, dof) : one));
       const floor = expandedWith((one) => (one.name === part.name ? scaled(one, 0, 1) : one));
       const advice = `${what(part.name)} would bring U from ${percentText(expanded)} to about ${percentText(after)}.`;

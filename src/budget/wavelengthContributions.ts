@@ -142,7 +142,7 @@ export function setting(use: SettingUse, measured: readonly SettingResult[]): Co
 export interface SettlingState {
   /** Relative standard uncertainty of the lag correction; `null` where it is not known. */
   readonly lag: number | null;
-  /** Difference of what both meters still lack at the reading time; `null` where not known. */
+  /** Relative standard uncertainty of the correction to settled readings; `null` where not known. */
   readonly unsettled: number | null;
   readonly note: string;
 }
@@ -164,11 +164,11 @@ export function settling(state: SettlingState): Collected {
   if (state.unsettled !== null) {
     inputs.push({
       name: 'settling of the sensors',
-      relative_standard_uncertainty: Math.abs(state.unsettled) / Math.sqrt(3),
+      relative_standard_uncertainty: state.unsettled,
       dof: KNOWN_EXACTLY,
       type: 'B',
       shape: 'rectangular',
-      note: 'difference of what both readings still lack at the reading time',
+      note: 'correction for what both readings still lack at the reading time (time constants, ± 1 s)',
     });
   }
   return { inputs, missing };

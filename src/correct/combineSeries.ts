@@ -62,8 +62,11 @@ export function pooledBetweenSeries(
 
 export interface CombinedSeries {
   readonly logFactor: number;
-  /** Standard uncertainty from the series' own scatter, and its dof. */
-  readonly repeatability: { readonly standardUncertainty: number; readonly dof: number };
+  /**
+   * Standard uncertainty from the series' own scatter, and its dof; `null` where the spread between
+   * the series holds it already.
+   */
+  readonly repeatability: { readonly standardUncertainty: number; readonly dof: number } | null;
   /** Standard uncertainty of the mean from the spread between series, and its dof. */
   readonly between: { readonly standardUncertainty: number; readonly dof: number; note: string };
   /** Spread between series itself. */
@@ -101,17 +104,14 @@ export function combineSeries(
   const ownSd = Math.sqrt(own.betweenVariance);
   const contradict = own.p < CONTRADICTION;
   if (m >= 3 || contradict) {
-    const within = withinSeries(series, own.betweenVariance);
-    const rest = Math.sqrt(
-      Math.max(own.hartungKnapp ** 2 - within.standardUncertainty ** 2, 0),
-    );
+    const within = withinSeries(series, own.betweenVariance).standardUncertainty;
     return {
       logFactor: own.mean,
-      repeatability: within,
+      repeatability: null,
       between: {
-        standardUncertainty: rest,
+        standardUncertainty: own.hartungKnapp,
         dof: m - 1,
-        note: `from ${m} series here (Hartung and Knapp)`,
+        note: `scatter of ${m} series about their mean (Hartung and Knapp), repeatability of ${(100 * within).toPrecision(2)} % included`,
       },
       betweenSd: ownSd,
       heterogeneity: own,

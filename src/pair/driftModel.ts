@@ -50,7 +50,7 @@ export function designOf(runs: readonly Run[], degree: number): number[][] {
   return runs.map((run, i) => [1, groupOf(run) - 0.5, ...drift[i]]);
 }
 
-/** Least degree that a series of so many runs carries. */
+/** Base degree that a series of so many runs carries. */
 export function baseDegree(runs: number): number {
   if (runs >= RUNS_FOR_PARABOLA) return 2;
   return runs >= 4 ? 1 : 0;
@@ -64,16 +64,21 @@ export function baseDegree(runs: number): number {
  * would be narrower where there is no drift, and too narrow where there is a little; carrying the
  * base degree always costs next to nothing, because alternated runs are nearly orthogonal to it.
  *
+ * @param options.leastDegree a degree that is known to be needed
  * @throws too-few-values when the runs cannot tell meter and drift apart with a degree of freedom
  *   left
  */
-export function driftModel(runs: readonly Run[]): DriftModel {
+export function driftModel(
+  runs: readonly Run[],
+  options: { readonly leastDegree?: number } = {},
+): DriftModel {
   const y = runs.map((run) => Math.log(run.reading_mW));
   const groups = runs.map(groupOf);
   const at = (degree: number) => twoGroupFit(designOf(runs, degree), y, groups);
 
-  const base = baseDegree(runs.length);
-  const highest = Math.max(base, Math.min(HIGHEST_DEGREE, runs.length - 2 - LEAST_DOF));
+  const most = Math.max(0, runs.length - 2 - LEAST_DOF);
+  const base = Math.max(baseDegree(runs.length), Math.min(options.leastDegree ?? 0, most));
+  const highest = Math.max(base, Math.min(HIGHEST_DEGREE, most));
   let degree = base;
   let fit = at(base);
   let evidentDegree = base;

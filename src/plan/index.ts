@@ -2,27 +2,19 @@ export type { ComparisonDesign, ComparisonDesignOptions } from './comparisonDesi
 export { comparisonDesign } from './comparisonDesign.js';
 export type { DesignUncertainty, PlannedSeries } from './designUncertainty.js';
 export { designUncertainty } from './designUncertainty.js';
-export type {
-  LapsNeeded,
-  LapsNeededOptions,
-  LapsToShowBias,
-  LapsToShowBiasOptions,
-} from './lapsNeeded.js';
-export { biasPower, lapsNeeded, lapsToShowBias } from './lapsNeeded.js';
+export type { LapsNeeded, LapsNeededOptions } from './lapsNeeded.js';
+export { lapsNeeded } from './lapsNeeded.js';
+export type { LapsToShowBias, LapsToShowBiasOptions } from './lapsToShowBias.js';
+export { biasPower, lapsToShowBias } from './lapsToShowBias.js';
+export type { OrderRecommendation } from './recommendOrder.js';
+export { recommendOrder } from './recommendOrder.js';
+export type { Fraction, ResidualBias } from './residualBias.js';
+export { contrastBias, residualBias, residualBiasOf } from './residualBias.js';
 export type { ResolutionNote, ResolutionNoteOptions } from './resolutionNote.js';
 export { resolutionNote } from './resolutionNote.js';
-export type { Fraction, OrderRecommendation, ResidualBias } from './runOrder.js';
-export {
-  BLOCK_LAPS,
-  contrastBias,
-  RUN_ORDERS,
-  recommendOrder,
-  residualBias,
-  residualBiasOf,
-  runOrder,
-  wholeBlocks,
-} from './runOrder.js';
+export { BLOCK_LAPS, RUN_ORDERS, runOrder, wholeBlocks } from './runOrder.js';
 export type { PlannedRun, RunSheetOptions } from './runSheet.js';
 export { plannedRuns, runSheet } from './runSheet.js';
 export type { RunSheetTextOptions } from './runSheetText.js';
 export { runSheetText } from './runSheetText.js';
+export type { PlanOptions } from './searchLaps.js';

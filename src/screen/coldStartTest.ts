@@ -2,7 +2,6 @@
  * Is the first run a cold start? It is compared with what the runs after its lap predict for its
  * moment, drift included.
  */
-import { correctedAkaike } from '../statistics/akaike.js';
 import { studentCdf } from '../statistics/distributions.js';
 import { polynomialRow } from '../statistics/polynomial.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
@@ -10,6 +9,8 @@ import type { Run } from '../vocabulary.js';
 
 /** Laps that have to remain for a prediction. */
 const LEAST_LAPS_AFTER = 3;
+/** Below this p value of its last coefficient the drift counts as curved. */
+const CURVED = 0.1;
 
 export interface ColdStartTest {
   /** The run tested: the first one. */
@@ -23,8 +24,8 @@ export interface ColdStartTest {
 /**
  * Tests the first run against the prediction of the runs after its lap.
  *
- * The rest is described by a straight line or a parabola in ln(reading), whichever the corrected
- * Akaike criterion prefers, plus the meter effect; the deviation is judged by Student's t with the
+ * The rest is described by a parabola in ln(reading) where its curvature shows (p below 0.1), by a
+ * straight line otherwise, plus the meter effect; the deviation is judged by Student's t with the
  * residual variance, or that of the run's own meter where this is larger, plus `rounding`².
  *
  * @param runs kept runs of a series in order; the first lap is runs[0] and its partner
@@ -45,22 +46,23 @@ export function coldStartTest(runs: readonly Run[], rounding: number): ColdStart
   ];
   const groups = rest.map((run): Group => (run.meter === 'reference' ? 0 : 1));
   const y = rest.map((run) => Math.log(run.reading_mW));
-  let chosen: { fit: TwoGroupFit; degree: number; criterion: number } | null = null;
-  for (const degree of [1, 2]) {
-    if (rest.length < degree + 5) continue;
-    const fit = twoGroupFit(
-      rest.map((run) => row(run, degree)),
-      y,
-      groups,
-    );
-    const criterion = correctedAkaike({
-      ...fit,
-      residualSumOfSquares: fit.residualSumOfSquares + rest.length * 1e-14,
-    });
-    if (chosen === null || criterion < chosen.criterion) chosen = { fit, degree, criterion };
-  }
+  const fitted = (degree: number) => {
+    const design = rest.map((run) => row(run, degree));
+    return rest.length < degree + 4 ? null : { fit: twoGroupFit(design, y, groups), degree };
+  };
+  const parabola = fitted(2);
+  const chosen = parabola !== null && curved(parabola.fit) ? parabola : fitted(1);
   if (chosen === null) return null;
   return judge(first, row(first, chosen.degree), chosen.fit, groups, rounding);
+}
+
+/** Whether the parabola's last coefficient is distinguishable from zero. */
+function curved(fit: TwoGroupFit): boolean {
+  const last = fit.p - 1;
+  const { standardUncertainty, dof } = fit.uncertaintyOf(fit.weights[last]);
+  if (!(standardUncertainty > 0)) return true;
+  const t = Math.abs(fit.coefficients[last]) / standardUncertainty;
+  return 2 * (1 - studentCdf(t, dof)) < CURVED;
 }
 
 function judge(

@@ -2,7 +2,8 @@ import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { Interval, Warning } from '../vocabulary.js';
 import { detectOvershoot } from './detectOvershoot.js';
-import { gaussNewton, type NonlinearFit, nonlinearLeastSquares } from './nonlinearLeastSquares.js';
+import { gaussNewton } from './gaussNewton.js';
+import { type NonlinearFit, nonlinearLeastSquares } from './nonlinearLeastSquares.js';
 import { profileInterval } from './profileInterval.js';
 import { requireNotNegative, requireTrace, type TraceReadings } from './readTrace.js';
 import { startingValues } from './startingValues.js';
@@ -29,7 +30,9 @@ export type StepResponse =
       /** Where the reading goes (with a drift: power at the onset), in mW. */
       readonly settled_mW: TraceEstimate;
       /** Switch-on; without uncertainty when it was given, not fitted. */
-      readonly onset_s: TraceEstimate | { readonly value: number; readonly standard_uncertainty: null };
+      readonly onset_s:
+        | TraceEstimate
+        | { readonly value: number; readonly standard_uncertainty: null };
       /** Change of the source per second as a fraction, negative: it falls; `null`: not fitted. */
       readonly relative_drift_per_s: TraceEstimate | null;
       readonly residual_sd_mW: number;
@@ -122,7 +125,7 @@ export function fitStepResponse(
     lower,
     fixed,
     kinked: ONSET,
-    iterations: 30,
+    iterations: 10,
   };
   let fit: NonlinearFit;
   try {

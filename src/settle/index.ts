@@ -2,11 +2,11 @@ export { type CombinedTimeConstant, combineTimeConstants } from './combineTimeCo
 export { correctEarlyReading, type EarlyReading } from './correctEarlyReading.js';
 export { detectOvershoot, type Overshoot } from './detectOvershoot.js';
 export {
-  type TraceEstimate,
   fitStepResponse,
   type StepResponse,
   type StepResponseOptions,
   type StepResponseRefusal,
+  type TraceEstimate,
 } from './fitStepResponse.js';
 export { type LagDroop, lagDroop } from './lagDroop.js';
 export { missingFraction, timeToSettle } from './missingFraction.js';

@@ -1,5 +1,6 @@
 import { MeterpairError } from '../error.js';
-import { gaussNewton, type NonlinearFit, type NonlinearProblem } from './nonlinearLeastSquares.js';
+import { descend } from './gaussNewton.js';
+import type { NonlinearFit, NonlinearProblem } from './nonlinearLeastSquares.js';
 
 /**
  * Interval of one parameter from the profile of the residual sum of squares: all values whose best
@@ -26,7 +27,7 @@ export function profileInterval(
     const excess = (value: number): number | null => {
       const at = start.map((old, j) => (j === parameter ? value : old));
       try {
-        const fit = gaussNewton({ ...problem, start: at, fixed });
+        const fit = descend({ ...problem, start: at, fixed }, 1e-10);
         start = fit.parameters;
         return (fit.residualSumOfSquares - best.residualSumOfSquares) / sd ** 2 - coverage ** 2;
       } catch (error) {

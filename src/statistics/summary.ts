@@ -38,6 +38,5 @@ export function standardDeviation(values: readonly number[]): number {
     squares += (value - centre) ** 2;
     rest += value - centre;
   }
-  // Rounding can push the difference just below zero when all values are equal.
-  return Math.sqrt(Math.max(0, squares - (rest * rest) / values.length) / (values.length - 1));
+  return Math.sqrt((squares - (rest * rest) / values.length) / (values.length - 1));
 }

@@ -99,6 +99,16 @@ describe('limits of replicated pairs', () => {
     );
   });
 
+  test('very large and very small differences stay finite', () => {
+    for (const size of [1e140, 1e-140]) {
+      const { why: _, ...found } = replicateLimits([
+        [size, -size],
+        [2 * size, 0],
+      ]);
+      expect(Object.values(found).flat().every(Number.isFinite)).toBe(true);
+    }
+  });
+
   test('one series, no series and no scatter say what is missing', () => {
     const one = replicateLimits([[1, 2, 3], []]);
     expect(one).toMatchObject({ bias: 2, sd_within: 1, sd_between: null, low: null, groups: 1 });

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { type ContributionInput, combineContributions } from '../../src/budget/index.js';
+import { seededRandom } from '../../src/statistics/random.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
 
 const line = (name: string, u: number, dof: number = KNOWN_EXACTLY): ContributionInput => ({
@@ -87,6 +88,30 @@ describe('combineContributions', () => {
       }),
       checks,
     );
+  });
+
+  it.each([
+    // A part of known u = 1 and one estimated with few degrees of freedom: how often does the
+    // interval hold the truth? 95 % is meant; one lone degree of freedom is where it gives way.
+    { dof: 1, size: 0.5, least: 0.93, most: 0.965 },
+    { dof: 2, size: 1, least: 0.92, most: 0.965 },
+    { dof: 3, size: 2, least: 0.92, most: 0.965 },
+    { dof: 8, size: 1, least: 0.935, most: 0.965 },
+    { dof: 1, size: 5, least: 0.84, most: 0.9 },
+  ])('covers $least to $most with $dof degrees of freedom in a part of $size', (row) => {
+    const random = seededRandom(12);
+    const trials = 2000;
+    let held = 0;
+    for (let i = 0; i < trials; i++) {
+      const error = random.normal() + row.size * random.normal();
+      const squares = Array.from({ length: row.dof }, () => random.normal() ** 2);
+      const s = row.size * Math.sqrt(squares.reduce((sum, x) => sum + x, 0) / row.dof);
+      const U = combineContributions([line('known', 1), line('estimated', s, row.dof)], options);
+      if (Math.abs(error) <= U.relative_expanded_uncertainty) held++;
+    }
+    // Binomial: 2000 at 95 % scatter by 0.5 %; the limits above leave three times that.
+    expect(held / trials).toBeGreaterThan(row.least);
+    expect(held / trials).toBeLessThan(row.most);
   });
 
   it('adds fully correlated contributions up and cancels opposed ones', () => {

@@ -94,6 +94,29 @@ describe('propagate', () => {
     expect(Math.abs(linear.standard_uncertainty / drawn - 1)).toBeGreaterThan(0.01);
   });
 
+  it('has the terms of second order that the moments of normal inputs give', () => {
+    // Var(x³) = 9x⁴u² + 36x²u⁴ + 15u⁶ and Var(xz²) = u²z⁴ + 4x²z²v² + 6z²u²v² + 2x²v⁴ + 3u²v⁴, from
+    // the moments of the normal distribution; the last term of each is of third order.
+    const [x, z, u, v] = [1.3, 0.7, 0.05, 0.04];
+    const of = (model: (at: readonly number[]) => number) =>
+      propagate({
+        model,
+        inputs: [
+          { name: 'x', value: x, standard_uncertainty: u },
+          { name: 'z', value: z, standard_uncertainty: v },
+        ],
+        confidence: 0.95,
+      }).second_order_standard_uncertainty as number;
+    const cube = 9 * x ** 4 * u ** 2 + 36 * x ** 2 * u ** 4;
+    expect(of(([a]) => a ** 3) ** 2 / cube).toBeCloseTo(1, 5);
+    const product =
+      u ** 2 * z ** 4 +
+      4 * x ** 2 * z ** 2 * v ** 2 +
+      6 * z ** 2 * u ** 2 * v ** 2 +
+      2 * x ** 2 * v ** 4;
+    expect(of(([a, b]) => a * b * b) ** 2 / product).toBeCloseTo(1, 5);
+  });
+
   it('keeps the difference of a quantity from itself at zero', () => {
     const result = propagate({
       model: ([a, b]) => a - b,

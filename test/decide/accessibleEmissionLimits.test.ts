@@ -25,6 +25,11 @@ describe('published limits', () => {
     expect(Number(limit(nm, '1')?.toPrecision(digits))).toBe(expected);
   });
 
+  // C7 = 10^(0.018·30) = 3.467 at 1180 nm, so 0.39·5·3.467 = 6.76.
+  it('class 1 at 1180 nm ends at 6.8 mW', () => {
+    expect(Number(limit(1180, '1')?.toPrecision(2))).toBe(6.8);
+  });
+
   it.each([
     [405, 5],
     [532, 5],

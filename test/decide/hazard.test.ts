@@ -169,6 +169,15 @@ describe('the label', () => {
     expect(label('2M', 0.5)).toBe(false);
   });
 
+  it('is not judged where the light has no class by power, but its maximum is', () => {
+    const at = (label_max_mW: number | null) =>
+      judge({ source: laser(10600, { label_class: '1', label_max_mW }), readings: [reading(3)] })
+        .hazard.label_understates;
+    expect(at(null)).toBeNull();
+    expect(at(2)).toBe(true);
+    expect(at(10)).toBeNull();
+  });
+
   it('that is missing or no known class is not judged', () => {
     expect(label(null, 46)).toBeNull();
     expect(label('', 46)).toBeNull();
@@ -178,12 +187,13 @@ describe('the label', () => {
 
   it('of a doubled green is not upheld while infrared could put it in a higher class', () => {
     // 4 mW at 532 nm is class 3R; 4 mW at 808 nm exceed the 3.3 mW of class 3R there.
-    const green = (infraredSeparated: boolean) =>
+    const green = (infraredSeparated?: boolean) =>
       judge({
         source: laser(532, { label_class: '3R', label_max_mW: 5 }),
         readings: [reading(4)],
-        infraredSeparated,
+        ...(infraredSeparated === undefined ? {} : { infraredSeparated }),
       });
+    expect(green()).toEqual(green(false));
     expect(green(false).hazard).toMatchObject({ class: '3R', label_understates: null });
     expect(green(false).warnings.map((one) => one.code)).toContain('infrared-not-separated');
     expect(green(true).hazard).toMatchObject({ class: '3R', label_understates: false });
@@ -293,6 +303,15 @@ describe('awkward sources', () => {
     expect(warnings.find((one) => one.code === 'hazard-resolution')?.message).toMatch(
       /class 1 \(0.39 mW\) and of class 2 \(1 mW\)/,
     );
+  });
+
+  it('the finer of two displays decides what can be resolved', () => {
+    const codes = judge({
+      readings: [reading(1), reading(1, { meter: 'candidate' })],
+      reference: meter('reference', { resolution_mW: 0.01 }),
+      candidate: meter('candidate', { resolution_mW: 1 }),
+    }).warnings.map((one) => one.code);
+    expect(codes).not.toContain('hazard-resolution');
   });
 
   it('a display step that nobody stated is read off the digits', () => {

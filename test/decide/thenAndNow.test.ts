@@ -101,6 +101,9 @@ describe('the change of a factor', () => {
       /cannot exceed/,
     );
     expect(() => compare({ now: dated(0, 0.01) })).toThrow(/factor/);
-    expect(() => compare({ tolerance: 5 })).toThrow(/tolerance/);
+    for (const wrong of [0, 1, Number.NaN]) {
+      expect(() => compare({ tolerance: wrong })).toThrow(/tolerance/);
+      expect(() => compare({ confidence: wrong })).toThrow(/confidence/);
+    }
   });
 });

@@ -73,14 +73,14 @@ describe('designUncertainty', () => {
     { order: 'reference-first', reference_sd: 0.003, candidate_sd: 0.02, drift_degree: 1 },
     { order: 'ABBA', reference_sd: 0.02, candidate_sd: 0.01, drift_degree: 1 },
   ])('is the scatter of simulated factors ($order, degree $drift_degree)', (series) => {
-    const trials = 4000;
+    const trials = 1500;
     const effects = simulated(series, 8, 0.05, trials, 31).map((one) => one.effect);
     const mean = effects.reduce((sum, one) => sum + one, 0) / trials;
     const sd = Math.sqrt(effects.reduce((sum, one) => sum + (one - mean) ** 2, 0) / (trials - 1));
     const planned = designUncertainty(series, 8)?.standard_uncertainty ?? 0;
-    // 4000 trials know a standard deviation to 1.1 % and the mean to 1.6 % of it; four times that.
-    expect(Math.abs(sd / planned - 1)).toBeLessThan(0.045);
-    expect(Math.abs(mean - 0.05)).toBeLessThan(0.07 * planned);
+    // 1500 trials know a standard deviation to 1.8 % and the mean to 2.6 % of it; four times that.
+    expect(Math.abs(sd / planned - 1)).toBeLessThan(0.073);
+    expect(Math.abs(mean - 0.05)).toBeLessThan(0.1 * planned);
   });
 
   it('has no answer where nothing is left to judge the scatter by', () => {
@@ -154,6 +154,8 @@ describe('lapsNeeded', () => {
     const answer = lapsNeeded({ ...plain, wanted: 1e-5, confidence: 0.95, most_laps: 40 });
     expect(answer.laps).toBeNull();
     expect(answer.sentence).toMatch(/Not within 40 laps/);
+    const wild = lapsNeeded({ ...plain, reference_sd: 30, wanted: 0.01, confidence: 0.95 });
+    expect(wild.sentence).not.toMatch(/e\+/);
   });
 
   it('refuses wishes that mean nothing', () => {

@@ -34,8 +34,8 @@ export interface Curvature {
  *   offset looks like a bend); `confidence` (default 0.95)
  * @returns size of the bend at the highest power with its interval and test. Noise of the reference
  *   counts as noise of the ratio, which is right while both are a few percent
- * @throws reading-not-positive, argument-wrong, too-few-values (three powers; four with the offset,
- *   and one pair more than that)
+ * @throws reading-not-positive, argument-wrong, too-few-values (four pairs at three powers with
+ *   the offset, three pairs at two powers without)
  * Source: polynomial least squares: any textbook; interval of a ratio: E. C. Fieller (1954).
  */
 export function curvature(

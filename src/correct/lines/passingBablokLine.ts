@@ -32,7 +32,8 @@ export interface PassingBablokLine extends Line {
  * @returns the line with intervals of intercept and slope (no standard uncertainties) and the cusum
  *   check of linearity; `residual_sd` is 1.4826 × the median absolute residual
  * @throws argument-wrong, too-few-values
- * Source: H. Passing, W. Bablok (1983), J. Clin. Chem. Clin. Biochem. 21, 709–720.
+ * Source: H. Passing, W. Bablok (1983), J. Clin. Chem. Clin. Biochem. 21, 709–720; the scaling of the
+ * cusum from memory.
  */
 export function passingBablokLine(
   points: LinePoints,

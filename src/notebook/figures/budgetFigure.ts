@@ -55,6 +55,7 @@ export function budgetFigure(result: Result, wavelengths?: readonly number[]): F
       tickvals: rows.map((_, i) => i),
       ticktext: rows.map((row) => row.label),
       tickfont: { size: 11 },
+      automargin: false,
       showgrid: false,
       zeroline: false,
       ticks: '',
@@ -63,11 +64,13 @@ export function budgetFigure(result: Result, wavelengths?: readonly number[]): F
   const layout: Partial<Layout> = {
     ...baseLayout(panels.height),
     barmode: 'overlay',
+    // Set, not automatic: names beside narrow bars make the automatic margin hunt.
+    margin: { l: 7 * NAME_WIDTH, r: 14, t: 12, b: 48 },
     ...axes,
     annotations: shown.map((one, index) => panels.heading(index, headingOf(result, one))),
   };
   return {
-    title: 'Where the uncertainty comes from',
+    title: `Where the uncertainty comes from${shown.length === 1 ? ` at ${formatNumber(shown[0].wavelength_nm)} nm` : ''}`,
     alt: shown.map(altOf).join(' '),
     data: shown.flatMap((one, index) => barsOf(one, panels.axes(index), index === 0)),
     layout,

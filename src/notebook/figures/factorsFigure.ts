@@ -62,6 +62,7 @@ export function factorsFigure(study: Study, result: Result): Figure {
     yaxis: {
       ...AXIS,
       title: { text: 'factor K = reference ÷ candidate', standoff: 8 },
+      range: valueRange(study, result),
       zeroline: false,
     },
     shapes: [
@@ -152,7 +153,8 @@ function factorPoints(wavelengths: readonly WavelengthResult[]): readonly Point[
 /** Series are set a little beside the wavelength, in their order, so that none hides another. */
 function seriesPoints(result: Result): readonly Point[] {
   const all = result.wavelengths.map((one) => one.wavelength_nm);
-  const step = Math.max(1.5, 0.012 * (Math.max(0, ...all) - Math.min(...all, 1e9)));
+  const range = all.length === 0 ? 0 : Math.max(...all) - Math.min(...all);
+  const step = 0.012 * (range + 2 * padding(range));
   return result.series.flatMap((series) => {
     const { value, low, high } = series.factor;
     if (value === null || low === null || high === null) return [];
@@ -164,12 +166,43 @@ function seriesPoints(result: Result): readonly Point[] {
   });
 }
 
+/** Room in nm beside the first and the last wavelength. */
+function padding(range: number): number {
+  return Math.max(20, 0.08 * range);
+}
+
+/**
+ * Shows the tolerance and all settled intervals in full; an interval that decides nothing may run
+ * out of the picture, because it would flatten everything else.
+ */
+function valueRange(study: Study, result: Result): [number, number] {
+  const settled = result.wavelengths.filter((one) => one.verdict !== 'inconclusive');
+  const usable = result.series.filter((one) => one.verdict === 'usable');
+  const values = [
+    1 / (1 + study.tolerance),
+    1 / (1 - study.tolerance),
+    ...[...settled, ...usable.map((one) => one.factor)].flatMap(({ low, high }) => [low, high]),
+    ...result.wavelengths.map((one) => one.factor),
+    ...result.series.map((one) => one.factor.value),
+  ].filter((value) => value !== null);
+  const low = Math.min(...values);
+  const high = Math.max(...values);
+  const ends = result.wavelengths.flatMap((one) => [one.low, one.high]);
+  const shown = ends.filter((value) => value !== null);
+  const span = high - low;
+  const pad = 0.04 * span;
+  return [
+    Math.max(low - 0.5 * span, Math.min(low, ...shown)) - pad,
+    Math.min(high + 0.5 * span, Math.max(high, ...shown)) + pad,
+  ];
+}
+
 /** A tick at every measured wavelength when there is room for all; otherwise round numbers. */
 function ticksFor(wavelengths: readonly number[]) {
   const sorted = [...wavelengths].sort((a, b) => a - b);
   if (sorted.length === 0) return {};
   const range = sorted[sorted.length - 1] - sorted[0];
-  const pad = Math.max(20, 0.08 * range);
+  const pad = padding(range);
   const ends = { range: [sorted[0] - pad, sorted[sorted.length - 1] + pad] };
   const crowded = sorted.some((nm, i) => i > 0 && nm - sorted[i - 1] < 0.14 * (range + 2 * pad));
   return crowded

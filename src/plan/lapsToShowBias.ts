@@ -1,0 +1,72 @@
+import { effectiveDof } from '../budget/index.js';
+import { percentText } from '../budget/percentText.js';
+import { argumentWrong } from '../error.js';
+import { coverageFactor } from '../statistics/distributions.js';
+import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
+import { requireConfidence } from '../statistics/options.js';
+import { countText, type PlanOptions, requirePositive, searchLaps } from './searchLaps.js';
+
+export interface LapsToShowBiasOptions extends PlanOptions {
+  /** Size of the bias to be shown: |ln(candidate ÷ reference)|, for a few percent the fraction. */
+  readonly bias: number;
+  /** Wanted probability of showing it when it is there, for example 0.8. */
+  readonly power: number;
+}
+
+export interface LapsToShowBias {
+  readonly laps: number | null;
+  /** Probability at that many laps (at the most looked at when `laps` is `null`). */
+  readonly power: number;
+  readonly dof: number;
+  readonly sentence: string;
+}
+
+/**
+ * How many laps does it take to show a bias of a given size? Two-sided t test of the meter effect.
+ *
+ * @throws argument-wrong for a bias not above zero or a power outside 0 to 1, and as
+ *   `designUncertainty`
+ * @see J. Cohen, Statistical Power Analysis for the Behavioral Sciences (1988), chapter 2; the
+ *   power is that of noncentral t
+ */
+export function lapsToShowBias(options: LapsToShowBiasOptions): LapsToShowBias {
+  const { bias, power, confidence } = options;
+  requireConfidence(confidence);
+  requirePositive(bias, 'A bias to be shown');
+  if (!(power > 0 && power < 1)) {
+    throw argumentWrong('A power must lie between 0 and 1.', power, '0.8');
+  }
+  const found = searchLaps(options, (parts) => {
+    const u = Math.hypot(...parts.map((part) => part.standard_uncertainty));
+    const dof = effectiveDof(parts);
+    const reached = biasPower({ bias, standard_uncertainty: u, dof, confidence });
+    return { answer: { power: reached, dof }, enough: reached >= power };
+  });
+  const chance = (p: number) => `${Math.floor(100 * p)} %`;
+  const sentence =
+    found.laps !== null
+      ? `${countText(found.laps)} show a bias of ${percentText(bias)}, if it is there, with a probability of ${chance(found.answer.power)}.`
+      : `Not within ${found.tried} laps: a bias of ${percentText(bias)} would be shown with a probability of only ${chance(found.answer.power)}.`;
+  return { laps: found.laps, power: found.answer.power, dof: found.answer.dof, sentence };
+}
+
+/**
+ * With what probability does a two-sided t test show a bias that is there?
+ *
+ * @throws argument-wrong for degrees of freedom out of range
+ */
+export function biasPower(options: {
+  readonly bias: number;
+  readonly standard_uncertainty: number;
+  readonly dof: number;
+  readonly confidence: number;
+}): number {
+  const { bias, standard_uncertainty, dof, confidence } = options;
+  if (bias === 0) return 1 - confidence;
+  const critical = coverageFactor(confidence, dof);
+  // Beyond a thousand the power is 1 to every digit, unless t itself has a tail as long.
+  const shift = Math.min(Math.abs(bias) / standard_uncertainty, 1e3 * critical, 1e5);
+  return (
+    1 - noncentralStudentCdf(critical, dof, shift) + noncentralStudentCdf(-critical, dof, shift)
+  );
+}

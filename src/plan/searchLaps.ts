@@ -1,0 +1,52 @@
+import type { UncertaintyPart } from '../budget/index.js';
+import { argumentWrong } from '../error.js';
+import { designUncertainty, type PlannedSeries } from './designUncertainty.js';
+import { wholeBlocks } from './runOrder.js';
+
+export interface PlanOptions extends PlannedSeries {
+  readonly confidence: number;
+  /** What laps do not reduce: certificate, display, settling … relative. */
+  readonly others?: readonly UncertaintyPart[];
+  /** Where to stop looking (default 1000 laps). */
+  readonly most_laps?: number;
+}
+
+/** First number of laps, in whole blocks, that is enough. */
+export function searchLaps<Answer>(
+  options: PlanOptions,
+  judge: (parts: readonly UncertaintyPart[]) => { answer: Answer; enough: boolean },
+): { laps: number | null; tried: number; answer: Answer } {
+  const { order, others = [], most_laps = 1000 } = options;
+  const block = wholeBlocks(order, 1);
+  const at = (laps: number) => {
+    const own = designUncertainty(options, laps);
+    return own === null ? null : judge([own, ...others]);
+  };
+  const most = Math.floor(most_laps / block) * block;
+  const last = most >= block ? at(most) : null;
+  if (last === null) {
+    throw argumentWrong('So few laps leave no degree of freedom.', most_laps, 'more laps to try');
+  }
+  if (!last.enough) return { laps: null, tried: most, answer: last.answer };
+  // Steps double until it is enough, then halve: more laps never make it worse by whole blocks.
+  let low = 0;
+  let high = block;
+  for (; high < most && !at(high)?.enough; high = Math.min(2 * high, most)) low = high;
+  while (high - low > block) {
+    const middle = wholeBlocks(order, Math.floor((low + high) / 2));
+    if (at(middle)?.enough) high = middle;
+    else low = middle;
+  }
+  const best = at(high);
+  return { laps: high, tried: high, answer: (best ?? last).answer };
+}
+
+export function requirePositive(value: number, what: string): void {
+  if (!(value > 0 && Number.isFinite(value))) {
+    throw argumentWrong(`${what} must be a finite number above zero.`, value);
+  }
+}
+
+export function countText(laps: number): string {
+  return laps === 1 ? 'One lap would' : `${laps} laps`;
+}

@@ -1,0 +1,132 @@
+import { MeterpairError } from '../error.js';
+import { leastSquares } from '../statistics/leastSquares.js';
+import type { NonlinearFit, NonlinearProblem } from './nonlinearLeastSquares.js';
+
+/** Where the descent ended. */
+export interface Descent {
+  readonly parameters: readonly number[];
+  readonly residuals: readonly number[];
+  readonly residualSumOfSquares: number;
+}
+
+/**
+ * Gauss–Newton steps with the covariance at their end. For a start close to the answer.
+ *
+ * @throws too-few-values when the readings cannot tell the parameters apart, no-convergence
+ */
+export function gaussNewton(problem: NonlinearProblem): NonlinearFit {
+  const end = descend(problem);
+  const b = end.parameters;
+  const free = freeParameters(problem);
+  const covariance = b.map(() => b.map(() => 0));
+  if (free.length > 0) {
+    const { columns, unit } = scaledJacobian(problem, b, free);
+    const rows = problem.x.map((_, i) => columns.map((column) => column[i]));
+    const fit = leastSquares(rows, end.residuals);
+    free.forEach((j, a) => {
+      free.forEach((k, c) => {
+        covariance[j][k] = fit.unscaledCovariance[a][c] / (unit[a] * unit[c]);
+      });
+    });
+  }
+  return { ...end, unscaledCovariance: covariance, dof: problem.y.length - free.length };
+}
+
+/**
+ * Gauss–Newton steps, each halved until it improves the fit, until none does, or until a step
+ * promises to gain no more than the fraction `enough` of the residual sum of squares.
+ *
+ * @throws too-few-values, no-convergence
+ */
+export function descend(problem: NonlinearProblem, enough = 1e-24): Descent {
+  const { x, y, curve } = problem;
+  const lower = problem.lower ?? problem.start.map(() => Number.NEGATIVE_INFINITY);
+  const free = freeParameters(problem);
+  const rest = (b: readonly number[]) => y.map((value, i) => value - curve.value(b, x[i]));
+  let b: readonly number[] = problem.start.map((value, j) => Math.max(value, lower[j]));
+  let residuals = rest(b);
+  let sum = squares(residuals);
+  for (let round = 0; round < 200; round++) {
+    const { step, size } = newtonStep(problem, b, residuals, free);
+    if (size <= enough * sum) return { parameters: b, residuals, residualSumOfSquares: sum };
+    let improved = false;
+    // A gain at the rounding level of the sum is tried once and not chased.
+    const smallest = size > 1e-14 * sum ? 1e-10 : 0.4;
+    for (let factor = 1; factor > smallest && !improved; factor /= 2) {
+      const next = b.map((value, j) => Math.max(lower[j], value + factor * step[j]));
+      const nextResiduals = rest(next);
+      const nextSum = squares(nextResiduals);
+      if (nextSum < sum) {
+        b = next;
+        residuals = nextResiduals;
+        sum = nextSum;
+        improved = true;
+      }
+    }
+    // `size` is what the step promises to gain; rounding ends the rest.
+    if (improved) continue;
+    const end = { parameters: b, residuals, residualSumOfSquares: sum };
+    const onBound = free.some((j) => b[j] <= lower[j]);
+    if (onBound || size <= Math.max(1e-9 * sum, 1e-24 * squares(y))) return end;
+    const { kinked, ...smooth } = problem;
+    if (kinked === undefined || !free.includes(kinked)) break;
+    // On a kink no common step helps: the others are fitted with this one held.
+    const fixed = b.map((_, j) => j === kinked || !free.includes(j));
+    return descend({ ...smooth, start: b, fixed }, enough);
+  }
+  throw new MeterpairError({
+    code: 'no-convergence',
+    message: 'The fit of the curve does not settle.',
+  });
+}
+
+const squares = (values: readonly number[]) => values.reduce((sum, value) => sum + value ** 2, 0);
+
+const freeParameters = (problem: NonlinearProblem) =>
+  problem.start.map((_, j) => j).filter((j) => !(problem.fixed?.[j] ?? false));
+
+function scaledJacobian(problem: NonlinearProblem, b: readonly number[], free: readonly number[]) {
+  const gradient = problem.x.map((at) => problem.curve.gradient(b, at));
+  const unit = free.map((j) => Math.sqrt(gradient.reduce((sum, g) => sum + g[j] ** 2, 0)) || 1);
+  return { columns: free.map((j, a) => gradient.map((g) => g[j] / unit[a])), unit };
+}
+
+/** Linear least squares by modified Gram–Schmidt: this runs thousands of times a profile. */
+function newtonStep(
+  problem: NonlinearProblem,
+  b: readonly number[],
+  residuals: readonly number[],
+  free: readonly number[],
+) {
+  const { columns, unit } = scaledJacobian(problem, b, free);
+  const left = [...residuals];
+  const r = columns.map(() => columns.map(() => 0));
+  const onto = columns.map(() => 0);
+  const dot = (p: readonly number[], q: readonly number[]) =>
+    p.reduce((sum, value, i) => sum + value * q[i], 0);
+  for (let j = 0; j < columns.length; j++) {
+    const column = columns[j];
+    r[j][j] = Math.sqrt(dot(column, column));
+    // Columns have length 1, so what is left of one that depends on the others is rounding.
+    if (!(r[j][j] > 1e-12)) {
+      throw new MeterpairError({
+        code: 'too-few-values',
+        message: 'The readings cannot tell the parameters of this curve apart.',
+      });
+    }
+    for (let i = 0; i < column.length; i++) column[i] /= r[j][j];
+    onto[j] = dot(column, left);
+    for (let i = 0; i < left.length; i++) left[i] -= onto[j] * column[i];
+    for (let k = j + 1; k < columns.length; k++) {
+      r[j][k] = dot(column, columns[k]);
+      for (let i = 0; i < column.length; i++) columns[k][i] -= r[j][k] * column[i];
+    }
+  }
+  const step = b.map(() => 0);
+  for (let j = columns.length - 1; j >= 0; j--) {
+    let value = onto[j];
+    for (let k = j + 1; k < columns.length; k++) value -= r[j][k] * step[free[k]] * unit[k];
+    step[free[j]] = value / r[j][j] / unit[j];
+  }
+  return { step, size: squares(onto) };
+}
