@@ -144,16 +144,14 @@ for (const scenario of SCENARIOS.filter((one) => one.name.includes(values.only))
 
 function line(row) {
   const missed =
-    row.group === 'required' &&
-    (row.coverage < 94 || row.coverage > 96.5 || row.ratio > 1.15);
+    row.group === 'required' && (row.coverage < 94 || row.coverage > 96.5 || row.ratio > 1.15);
   return `| ${row.scenario} | ${row.laps} | ${row.order} | ${row.coverage.toFixed(1)} | ${row.se.toFixed(1)} | ${row.width.toFixed(2)} | ${row.ratio.toFixed(2)} | ${row.knownCoverage.toFixed(1)} |${missed ? ' <' : ''}`;
 }
 
 const required = rows.filter((row) => row.group === 'required');
 const inside = (row) => row.coverage >= 94 && row.coverage <= 96.5;
 // A bar is missed beyond chance when the estimate lies outside by more than two standard errors.
-const beyondChance = (row) =>
-  row.coverage + 2 * row.se < 94 || row.coverage - 2 * row.se > 96.5;
+const beyondChance = (row) => row.coverage + 2 * row.se < 94 || row.coverage - 2 * row.se > 96.5;
 const summary = [
   `${required.length} required rows of ${studies} simulated studies: coverage ${min('coverage')} to ${max('coverage')} %, mean ${mean('coverage')} %; ${required.filter(inside).length} lie within 94 to 96.5 %, ${required.filter(beyondChance).length} outside by more than two standard errors.`,
   `Width against the interval that knows the drift: ${min('ratio', 2)} to ${max('ratio', 2)}, mean ${mean('ratio', 2)}; ${required.filter((row) => row.ratio > 1.15).length} rows above 1.15.`,

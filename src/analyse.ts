@@ -6,8 +6,8 @@ import { analyseHazard } from './analyseHazard.js';
 import { analyseInfrared } from './analyseInfrared.js';
 import { analyseSeries } from './analyseSeries.js';
 import { analyseSettling } from './analyseSettling.js';
-import { analyseWavelengths } from './analyseWavelengths.js';
 import { seriesWarnings, stepWarnings } from './analyseWarnings.js';
+import { analyseWavelengths } from './analyseWavelengths.js';
 import { commonFactor, displayStep, settingRatios } from './correct/index.js';
 import type { Result, Study } from './vocabulary.js';
 

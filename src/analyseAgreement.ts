@@ -27,7 +27,9 @@ export function analyseAgreement(
 ): AgreementResult {
   const used = series.filter(({ laps }) => laps.length > 0);
   const factorAt = new Map(wavelengths.map((one) => [one.wavelength_nm, one.factor]));
-  const groups = (difference: (candidate: number, reference: number, nm: number) => number | null) =>
+  const groups = (
+    difference: (candidate: number, reference: number, nm: number) => number | null,
+  ) =>
     used
       .map(({ laps, result }) =>
         laps.flatMap(({ candidate, reference }) => {

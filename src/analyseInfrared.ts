@@ -1,6 +1,7 @@
 /** Infrared beside a wanted line, from series with and without a filter. */
-import { infraredLeak } from './correct/index.js';
+
 import type { SeriesAnalysis } from './analyseSeries.js';
+import { infraredLeak } from './correct/index.js';
 import type { Filter, InfraredResult, Series, Study } from './vocabulary.js';
 
 /** A filter that passes this much of the wanted line, … */
@@ -68,7 +69,11 @@ export function analyseInfrared(
     const filter = study.filters.find((one) => one.name === series.filter);
     const bare = study.series.find((one) => one.source === series.source && one.filter === null);
     if (filter === undefined || bare === undefined) return [];
-    const base = { source: series.source, filter: filter.name, wavelength_nm: series.wavelength_nm };
+    const base = {
+      source: series.source,
+      filter: filter.name,
+      wavelength_nm: series.wavelength_nm,
+    };
     const { wanted, infrared } = transmissions(filter, series.wavelength_nm);
     const [r0, r1] = [level(bare.id), level(series.id)];
     if (wanted === undefined || infrared === undefined || r0 === null || r1 === null) {

@@ -2,7 +2,14 @@
 import { limitsOfAgreement, summariseDifferences } from './agree/index.js';
 import { bracketedFactor, type FactorParts, seriesFactor } from './correct/index.js';
 import { seriesVerdict } from './decide/index.js';
-import { type DriftModel, driftModel, driftPerRun, keptLaps, lapPairs, orderBias } from './pair/index.js';
+import {
+  type DriftModel,
+  driftModel,
+  driftPerRun,
+  keptLaps,
+  lapPairs,
+  orderBias,
+} from './pair/index.js';
 import {
   balancedExclusions,
   type ColdStarts,
@@ -66,7 +73,13 @@ export function analyseSeries(series: Series, study: Study, steps: Steps): Serie
     reference: model === null ? null : Math.sqrt(model.fit.variances[0]),
     candidate: model === null ? null : Math.sqrt(model.fit.variances[1]),
   };
-  const judged = seriesVerdict({ ...factor, laps: laps.length, tolerance, confidence, repeatability });
+  const judged = seriesVerdict({
+    ...factor,
+    laps: laps.length,
+    tolerance,
+    confidence,
+    repeatability,
+  });
   return {
     result: {
       id: series.id,
@@ -83,8 +96,7 @@ export function analyseSeries(series: Series, study: Study, steps: Steps): Serie
       limits_percent: limitsOfAgreement(percent, { confidence, multiplier }),
       drift: driftResult(model, laps, confidence),
       factor,
-      factor_bracketed:
-        (model === null ? null : bracketedFactor(model, confidence)) ?? NO_FACTOR,
+      factor_bracketed: (model === null ? null : bracketedFactor(model, confidence)) ?? NO_FACTOR,
       repeatability,
       candidate_range_mW: range(kept, 'candidate'),
       reference_range_mW: range(kept, 'reference'),

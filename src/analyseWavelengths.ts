@@ -25,13 +25,7 @@ import {
   type WavelengthEstimate,
 } from './correct/index.js';
 import { wavelengthVerdict } from './decide/index.js';
-import type {
-  MeterRole,
-  SettingResult,
-  Study,
-  Warning,
-  WavelengthResult,
-} from './vocabulary.js';
+import type { MeterRole, SettingResult, Study, Warning, WavelengthResult } from './vocabulary.js';
 
 export interface WavelengthAnalysis {
   readonly results: readonly WavelengthResult[];
@@ -227,7 +221,13 @@ function wavelengthResult(
     }),
     candidate_range_mW: hull(members.map(({ analysis }) => analysis.result.candidate_range_mW)),
     verdict: judged.verdict,
-    next_step: nextImprovement({ budget: total.budget, confidence, wanted: tolerance, laps }).sentence,
+    next_step: nextImprovement({
+      budget: total.budget,
+      confidence,
+      wanted: tolerance,
+      laps,
+      missing: collected.missing,
+    }).sentence,
     why: [judged.why, relative].filter((part) => part !== '').join(' '),
   };
 }
@@ -240,9 +240,7 @@ function withoutShared(
   confidence: number,
 ): WavelengthEstimate {
   const own = combineContributions(
-    inputs
-      .filter((one) => one.name !== REFERENCE_CALIBRATION)
-      .map(({ shape: _, ...rest }) => rest),
+    inputs.filter((one) => one.name !== REFERENCE_CALIBRATION).map(({ shape: _, ...rest }) => rest),
     { confidence },
   );
   return {

@@ -10,7 +10,7 @@ export interface AdaptiveOptions {
   /** 1: stable to δ. 5: stable to δ/5, as for validating another method (8.2). */
   readonly tolerance_divisor: 1 | 5;
   readonly max_trials: number;
-  /** Blocks before stability may be declared (default 2): a spread of two values is chancy. */
+  /** Blocks before stability may be declared (default 5; 7.9.4 has 2, whose spread is chancy). */
   readonly least_blocks?: number;
   /** Which interval has to be stable. */
   readonly interval: 'symmetric' | 'shortest';
@@ -34,7 +34,7 @@ export interface AdaptiveTrials {
 
 /**
  * Repeats blocks of trials until the results stand still: the adaptive procedure of JCGM 101:2008,
- * 7.9.4, with an upper bound on the trials. At least two blocks are always made.
+ * 7.9.4, with an upper bound on the trials.
  *
  * @param fillBlock fills a block with independent draws of the result
  * @throws argument-wrong when a draw is not finite or a bound is too low for two blocks
@@ -55,7 +55,7 @@ export function adaptiveTrials(
       `max_trials of ${2 * size} or more`,
     );
   }
-  const least = Math.min(most, options.least_blocks ?? 2);
+  const least = Math.min(most, options.least_blocks ?? 5);
   const values = new Float64Array(most * size);
   const spread = 2 * normalQuantile(0.5 + confidence / 2);
   // Running mean and sum of squares per judged result: mean, u, low, high.

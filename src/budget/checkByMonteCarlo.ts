@@ -74,7 +74,6 @@ export function checkByMonteCarlo(options: MonteCarloCheckOptions): MonteCarloCh
       max_trials: options.max_trials ?? 100_000,
       interval: 'symmetric',
       interval_only: true,
-      least_blocks: 5,
     },
   );
   const [low, high] = trials.symmetric;

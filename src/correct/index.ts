@@ -8,10 +8,15 @@ export {
   type SeriesEstimate,
 } from './combineSeries.js';
 export { commonFactor, type WavelengthEstimate } from './commonFactor.js';
+export { correct, type NewReading, SAME_WAVELENGTH_NM } from './correct.js';
 export { type DisplayStep, displayStep } from './displayStep.js';
+export { FACTOR_CAUTIONS, factorsOf } from './factorsOf.js';
 export * from './infraredLeak.js';
 export * from './lines/index.js';
-export { bracketedFactor, type FactorParts, type Resolutions, seriesFactor } from './seriesFactor.js';
+export {
+  bracketedFactor,
+  type FactorParts,
+  type Resolutions,
+  seriesFactor,
+} from './seriesFactor.js';
 export { settingRatios } from './settingRatio.js';
-export { correct, type NewReading, SAME_WAVELENGTH_NM } from './correct.js';
-export { FACTOR_CAUTIONS, factorsOf } from './factorsOf.js';

@@ -1,5 +1,10 @@
 /** The factor of one series relative to this reference, with its interval. */
-import { bracketedEffect, type DriftModel, effectUncertainty, effectWeights } from '../pair/index.js';
+import {
+  bracketedEffect,
+  type DriftModel,
+  effectUncertainty,
+  effectWeights,
+} from '../pair/index.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import {
   frozenRounding,

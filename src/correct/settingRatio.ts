@@ -1,7 +1,7 @@
+import { baseDegree } from '../pair/index.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { polynomialColumns } from '../statistics/polynomial.js';
 import { type Group, twoGroupFit } from '../statistics/twoGroupFit.js';
-import { baseDegree } from '../pair/index.js';
 import type { Run, Series, SettingResult } from '../vocabulary.js';
 
 /**

@@ -21,7 +21,7 @@ a report, the executed notebook, the result and the correction factors in one fo
   npm start -- FOLDER --out DIR         your own study, into DIR
   npm start -- --help                   this text
 
-FOLDER holds study.json and runs.csv (docs/files.md says what stands in them).
+FOLDER holds study.json and runs.csv (docs/file-formats.md says what stands in them).
 Paths count from the folder you type the command in.
 `;
 

@@ -58,8 +58,9 @@ export function showTable(
 
 /** Shows plain sentences, one a paragraph. Nothing in them is read as markup. */
 export function showSentences(sentences: readonly string[]): void {
-  const html = sentences.map((sentence) => `<p>${escapeHtml(sentence)}</p>`).join('');
-  emit({ 'text/html': html, 'text/plain': sentences.join('\n') });
+  const said = sentences.filter((sentence) => sentence.trim() !== '');
+  const html = said.map((sentence) => `<p>${escapeHtml(sentence)}</p>`).join('');
+  if (said.length > 0) emit({ 'text/html': html, 'text/plain': said.join('\n') });
 }
 
 /**

@@ -14,13 +14,14 @@ export async function frameOf(rows: readonly object[]): Promise<DataFrame> {
   return new danfo.DataFrame(rows.map((row) => ({ ...row })));
 }
 
-/** Shows a data frame as a table, with its row names as first column. */
+/** Shows a data frame as a table. */
 export function showFrame(frame: DataFrame, options: { readonly digits?: number } = {}): void {
   showHtml(tableHtml(frameRows(frame, options)));
 }
 
 /**
- * The rows of a data frame as records, for showing; the row names stand under the empty key.
+ * The rows of a data frame as records, for showing. Row names stand under the empty key, unless they
+ * only count the rows.
  *
  * @param options.digits significant digits of numbers (default 4)
  */
@@ -32,9 +33,10 @@ export function frameRows(
   const shown = (value: CellValue): CellValue =>
     typeof value === 'number' ? Number(value.toPrecision(digits)) : value;
   const values = frame.values as readonly (readonly CellValue[])[];
-  return values.map((row, index) => ({
-    '': String(frame.index[index]),
-    ...Object.fromEntries(frame.columns.map((column, place) => [column, shown(row[place])])),
+  const named = frame.index.some((name, place) => name !== place);
+  return values.map((row, place) => ({
+    ...(named ? { '': String(frame.index[place]) } : {}),
+    ...Object.fromEntries(frame.columns.map((column, at) => [column, shown(row[at])])),
   }));
 }
 

@@ -3,7 +3,7 @@ import { readdir } from 'node:fs/promises';
 import { basename, dirname, isAbsolute, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { analyse } from '../analyse.js';
-import { MeterpairError } from '../error.js';
+import { type ErrorCode, MeterpairError } from '../error.js';
 import { factorsOf, readStudy } from '../index.js';
 import { withoutControls } from '../report/escape.js';
 import { factorsFile, reportPage, resultFile, terminalTable } from '../report/index.js';
@@ -23,6 +23,12 @@ const ROOT = dirname(dirname(dirname(fileURLToPath(import.meta.url))));
 /** The user's input or command is at fault. */
 const BAD_INPUT = 2;
 const CRASH = 1;
+
+/** Faults that are ours and not the user's. */
+const OURS: readonly ErrorCode[] = ['notebook-failed', 'argument-wrong', 'no-convergence'];
+
+// A running notebook takes the streams; a message must get past it.
+const tell = process.stderr.write.bind(process.stderr);
 
 async function main(args: readonly string[]): Promise<void> {
   // npm runs this in the project's folder and says where the command was typed.
@@ -110,10 +116,10 @@ function real(path: string): string {
 }
 
 function complain(error: unknown): void {
-  const input = error instanceof MeterpairError && error.code !== 'notebook-failed';
+  const input = error instanceof MeterpairError && !OURS.includes(error.code);
   const text = error instanceof Error ? error.message : String(error);
   const lines = text.split('\n').map(withoutControls).join('\n');
-  process.stderr.write(input ? `${lines}\n` : `The comparison stopped. ${lines}\n`);
+  tell(input ? `${lines}\n` : `The comparison stopped. ${lines}\n`);
   process.exitCode = input ? BAD_INPUT : CRASH;
 }
 

@@ -11,7 +11,8 @@ export function lapPairs(series: Pick<Series, 'runs'>): LapPair[] {
   }
   const pairs: LapPair[] = [];
   for (const [lap, { reference, candidate }] of halves) {
-    if (reference !== undefined && candidate !== undefined) pairs.push({ lap, reference, candidate });
+    if (reference !== undefined && candidate !== undefined)
+      pairs.push({ lap, reference, candidate });
   }
   return pairs;
 }

@@ -38,7 +38,7 @@ export async function readStudy(folder: string): Promise<Study> {
       throw unreadable(name, error);
     });
     const { text, guessed } = fileText(bytes);
-    if (guessed && !isSpreadsheet(bytes)) warnings.push(encodingGuessed(name));
+    if (guessed) warnings.push(encodingGuessed(name));
     return text;
   };
   const [studyText = '', runs = '', traces, opinions] = [
@@ -114,11 +114,6 @@ function unreadable(file: string, error: unknown): MeterpairError {
 
 function codeOf(error: unknown): string {
   return error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason';
-}
-
-/** The first bytes of .xls files; parseStudy says what to do with one. */
-function isSpreadsheet(bytes: Uint8Array): boolean {
-  return bytes[0] === 0xd0 && bytes[1] === 0xcf;
 }
 
 function encodingGuessed(name: string): Warning {

@@ -1,7 +1,8 @@
 /** Which runs look odd by statistics alone, after the drift and the meter effect are taken out? */
-import { farFromMedian } from '../statistics/medianDeviation.js';
+
 import { generalisedEsd } from '../statistics/generalisedEsd.js';
 import { grubbs } from '../statistics/grubbs.js';
+import { farFromMedian } from '../statistics/medianDeviation.js';
 import type { TwoGroupFit } from '../statistics/twoGroupFit.js';
 import type { Flag, Run } from '../vocabulary.js';
 

@@ -136,7 +136,7 @@ function walshRank(n: number, confidence: number, method: WilcoxonResult['method
     const chance = signedRankDistribution(Array.from({ length: n }, (_, i) => i + 1));
     let rank = 0;
     let sum = 0;
-    while (sum + chance[2 * rank] < 2 * tail) sum += chance[2 * rank++];
+    while (sum + chance[2 * rank] <= tail) sum += chance[2 * rank++];
     return { rank, achieved: 1 - 2 * sum };
   }
   const centre = (n * (n + 1)) / 4;

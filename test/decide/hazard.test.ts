@@ -4,6 +4,10 @@ import type { HazardInput, HazardReading } from '../../src/decide/index.js';
 import { classRank, HAZARD_CAUTION, judgeHazard } from '../../src/decide/index.js';
 import type { Meter, Source } from '../../src/vocabulary.js';
 
+/** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
+const uniform = (min: number, max: number) =>
+  fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
+
 const meter = (role: Meter['role'], more: Partial<Meter> = {}): Meter => ({
   role,
   name: `invented ${role}`,
@@ -232,8 +236,8 @@ describe('properties', () => {
       fc.property(
         wavelength,
         power,
-        fc.double({ min: 0, max: 20, noNaN: true }),
-        fc.double({ min: 0, max: 5, noNaN: true }),
+        uniform(0, 20),
+        uniform(0, 5),
         power,
         (nm, mW, percent, coarser, other) => {
           const at = (U: number, step: number, readings: HazardReading[]) =>
@@ -312,6 +316,22 @@ describe('awkward sources', () => {
       candidate: meter('candidate', { resolution_mW: 1 }),
     }).warnings.map((one) => one.code);
     expect(codes).not.toContain('hazard-resolution');
+  });
+
+  it('a limit far below the reading is no matter, however coarse the display', () => {
+    const { warnings } = judge({
+      readings: [reading(46)],
+      reference: meter('reference', { resolution_mW: 1 }),
+    });
+    expect(warnings.map((one) => one.code)).not.toContain('hazard-resolution');
+    const close = judge({
+      readings: [reading(2.4)],
+      reference: meter('reference', { resolution_mW: 0.8 }),
+    });
+    // Limits below 2·0.8 = 1.6 mW; 2.4 is within 1.6 of 1 mW, and beyond 1.6 of 0.39 mW.
+    expect(close.warnings.find((one) => one.code === 'hazard-resolution')?.message).toMatch(
+      /limit of class 2 \(1 mW\)\.$/,
+    );
   });
 
   it('a display step that nobody stated is read off the digits', () => {

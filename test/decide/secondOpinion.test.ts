@@ -2,6 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { agreementScore, asNewBound, whichMeterIsRight } from '../../src/decide/index.js';
 
+/** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
+const uniform = (min: number, max: number) =>
+  fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
+
 const power = (value_mW: number, standardUncertainty_mW: number | null) => ({
   value_mW,
   standardUncertainty_mW,
@@ -85,13 +89,9 @@ describe('the as-new bound', () => {
 
   it('never speaks against a meter that shows less', () => {
     fc.assert(
-      fc.property(
-        fc.double({ min: 0.1, max: 100, noNaN: true }),
-        fc.double({ min: 0, max: 10, noNaN: true }),
-        (now, u) => {
-          expect(asNewBound({ now: power(now, u), asNew: power(100, u) }).verdict).toBe('possible');
-        },
-      ),
+      fc.property(fc.double({ min: 0.1, max: 100, noNaN: true }), uniform(0, 10), (now, u) => {
+        expect(asNewBound({ now: power(now, u), asNew: power(100, u) }).verdict).toBe('possible');
+      }),
       { seed: 17 },
     );
   });

@@ -1,7 +1,10 @@
 import { spawnSync } from 'node:child_process';
 import { readdirSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { expect, test } from 'vitest';
+import { expect, test, vi } from 'vitest';
+
+// Each check starts a process of its own; on a busy machine that takes its time.
+vi.setConfig({ testTimeout: 120_000 });
 
 const dist = new URL('../../dist/', import.meta.url);
 

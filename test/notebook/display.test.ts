@@ -1,9 +1,12 @@
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { show, showMarkdown } from '../../src/notebook/display.js';
 import { bundleHtml, figureHtml } from '../../src/notebook/figureHtml.js';
 import { frameOf, frameRows } from '../../src/notebook/frames.js';
 import { tableHtml } from '../../src/notebook/tableHtml.js';
+
+// The data frames take a while to load; on a busy machine that takes its time.
+vi.setConfig({ testTimeout: 120_000 });
 
 describe('tableHtml', () => {
   test('sets columns of numbers right and texts left', () => {
@@ -88,6 +91,7 @@ describe('frames', () => {
       { lap: 3, difference: 9 },
     ]);
     expect(frame.columns).toEqual(['lap', 'difference']);
+    expect(frameRows(frame)[1]).toEqual({ lap: 2, difference: 4 });
     const described = frameRows(frame.describe());
     // 2, 4, 9 by hand: mean 5, sd = sqrt((9 + 1 + 16) / 2) = 3.606, median 4.
     expect(described.find((row) => row[''] === 'mean')?.difference).toBe(5);

@@ -1,10 +1,13 @@
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { MeterpairError } from '../../src/error.js';
 import { type CellProgress, runNotebook } from '../../src/notebook/headless.js';
 import type { NotebookOutput } from '../../src/notebook/notebookFile.js';
 import { tinyNotebook } from './tinyNotebook.js';
+
+// Each notebook starts a compiler of its own; on a busy machine that takes its time.
+vi.setConfig({ testTimeout: 120_000 });
 
 const cwd = fileURLToPath(new URL('../../notebooks', import.meta.url));
 

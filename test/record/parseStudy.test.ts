@@ -193,6 +193,8 @@ describe('series', () => {
     expect(error).toMatchObject({ code: 'row-inconsistent', row: 2 });
     expect(error.message).toContain('candidate only');
     expect(error.expected).toMatch(/both meters.*setting_nm/);
+    const oneSetting = 'meter,reading_mW,setting_nm\nreference,5,520\nreference,6,520';
+    expect(errorOf(() => studyOf(oneSetting)).code).toBe('row-inconsistent');
   });
 
   test('a setting series needs the setting of every run that counts', () => {

@@ -4,6 +4,7 @@ import { correctEarlyReading } from '../../src/settle/correctEarlyReading.js';
 import { missingFraction, timeToSettle } from '../../src/settle/missingFraction.js';
 import { threePointExtrapolation } from '../../src/settle/threePointExtrapolation.js';
 import { seededRandom } from '../../src/statistics/random.js';
+import { fromR } from '../correct/lines/fixtures.js';
 import { near, nearly } from '../correct/lines/near.js';
 
 describe('missing fraction and time to settle', () => {
@@ -168,6 +169,17 @@ describe('three equally spaced readings', () => {
     near(found.value_mW, 100, 1e-12);
     near(found.standard_uncertainty_mW, 0.1 * Math.sqrt(1 + 16 + 16), 1e-12);
     expect(found.time_constant_s).toBeNull();
+  });
+
+  test('the interval ends where R finds the statistic at its quantile', () => {
+    // test/fixtures/lines.R
+    const found = threePointExtrapolation({
+      readings_mW: [50, 75, 87.5],
+      reading_standard_uncertainty_mW: 1,
+    });
+    if (found.status !== 'extrapolated') throw new Error(found.why);
+    nearly(found.interval_mW[0], fromR.threePoints[0], 1e-8);
+    nearly(found.interval_mW[1], fromR.threePoints[1], 1e-8);
   });
 
   test('the interval holds its 95 % among those that are answered', () => {

@@ -1,13 +1,9 @@
-import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { combineTimeConstants } from '../../src/settle/combineTimeConstants.js';
 import { fitStepResponse, type StepResponse } from '../../src/settle/fitStepResponse.js';
+import { fromR } from '../correct/lines/fixtures.js';
 import { near, nearly } from '../correct/lines/near.js';
 import { anticipatingTrace, simulatedTrace } from './bench.js';
-
-const fromR = JSON.parse(
-  readFileSync(new URL('../fixtures/lines.json', import.meta.url), 'utf8'),
-) as Readonly<Record<string, readonly number[]>>;
 
 function fitted(response: StepResponse) {
   if (response.status !== 'fitted') throw new Error(`${response.reason}: ${response.why}`);

@@ -13,9 +13,7 @@ describe('seededRandom', () => {
     const mean = firsts.reduce((sum, x) => sum + x, 0) / firsts.length;
     // Mean of n uniforms: 1/2 ± 4 standard errors of 1/sqrt(12 n).
     expect(Math.abs(mean - 0.5)).toBeLessThan(4 / Math.sqrt(12 * 4000));
-    const lag = firsts
-      .slice(1)
-      .reduce((sum, x, i) => sum + (x - 0.5) * (firsts[i] - 0.5), 0);
+    const lag = firsts.slice(1).reduce((sum, x, i) => sum + (x - 0.5) * (firsts[i] - 0.5), 0);
     expect(Math.abs((12 * lag) / 3999)).toBeLessThan(4 / Math.sqrt(3999));
   });
 

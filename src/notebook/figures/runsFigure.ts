@@ -41,6 +41,7 @@ export function runsFigure(study: Study, result: Result, series?: readonly strin
       title: { text: clock.title, font: { size: 11 }, standoff: 4 },
       nticks: 8,
       zeroline: false,
+      automargin: false,
     };
     axes[panels.key('y', index)] = {
       ...AXIS,
@@ -48,11 +49,14 @@ export function runsFigure(study: Study, result: Result, series?: readonly strin
       domain: panels.domain(index),
       title: { text: 'off the mean / %', font: { size: 11 }, standoff: 4 },
       nticks: 6,
+      automargin: false,
     };
     return tracesOf(one, result, clock, panels.axes(index), legendShown);
   });
   const layout: Partial<Layout> = {
     ...baseLayout(panels.height),
+    // Set, not automatic: many small axes make the automatic margin hunt.
+    margin: { l: 62, r: 18, t: 12, b: 46 },
     ...axes,
     annotations: shown.map((one, index) =>
       panels.heading(index, `${shortText(one.id, 24)} · ${formatNumber(one.wavelength_nm)} nm`),

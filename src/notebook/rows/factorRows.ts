@@ -4,12 +4,10 @@ import {
   formatNumber,
   NO_NUMBER,
 } from '../../report/formatNumber.js';
-import { formatUncertain } from '../../report/formatUncertain.js';
+import { formatUncertain, formatUncertainty } from '../../report/formatUncertain.js';
 import { holdsFor, isSettled, VERDICT_WORDS } from '../../report/words.js';
 import type { Result, WavelengthResult } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
-
-const PERCENT = { as: 'percent', digits: 2, unit: '' } as const;
 
 /**
  * The factor of each wavelength: the number a candidate reading is multiplied by. Where the data
@@ -21,7 +19,7 @@ export function factorRows(result: Result): readonly TableRow[] {
     Series: one.series.length,
     'Factor K': isSettled(one) ? formatUncertain(one.factor, expanded(one)) : NO_NUMBER,
     Interval: isSettled(one) ? formatInterval(one.low, one.high) : NO_NUMBER,
-    'U in %': formatNumber(one.relative_expanded_uncertainty, PERCENT),
+    U: formatUncertainty(one.relative_expanded_uncertainty, { as: 'percent' }),
     k: formatNumber(one.coverage_factor, { digits: 3 }),
     'Degrees of freedom': formatDegreesOfFreedom(one.dof),
     'Holds for candidate readings': isSettled(one) ? holdsFor(one) : NO_NUMBER,

@@ -12,11 +12,7 @@ export function verdictSentences(result: Result): readonly string[] {
 export function nextSentences(result: Result): readonly string[] {
   const laps = result.series
     .filter((series) => series.verdict === 'inconclusive')
-    .map((series) =>
-      series.further_laps === null
-        ? `${series.id}: ${series.why}`
-        : `${series.id}: ${series.why} Further laps that would settle it: ${series.further_laps}.`,
-    );
+    .map((series) => `${series.id}: ${series.why}`);
   const steps = result.wavelengths.map((one) => {
     const lacking =
       one.not_in_budget.length === 0 ? '' : ` Not in the budget: ${one.not_in_budget.join('; ')}.`;

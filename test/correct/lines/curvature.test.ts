@@ -34,6 +34,21 @@ test('the test of the bend is that of lm with weights 1/x², with and without an
   nearly(without.at_top_percent, percent0, 1e-7);
 });
 
+test('the interval of the bend ends where R finds its t statistic at the quantile', () => {
+  // test/fixtures/lines.R; invented ratios, bending by a few percent
+  const ratio = [
+    0.802, 0.797, 0.803, 0.799, 0.794, 0.795, 0.791, 0.786, 0.781, 0.774, 0.772, 0.764,
+  ];
+  const found = curvature({
+    reference_mW: powers,
+    candidate_mW: powers.map((p, i) => p * ratio[i]),
+  });
+  const [percent, low, high] = fromR.bendInterval;
+  nearly(found.at_top_percent, percent, 1e-10);
+  nearly(found.interval_percent?.[0], low, 1e-8);
+  nearly(found.interval_percent?.[1], high, 1e-8);
+});
+
 describe('properties', () => {
   test('a candidate that reads 5 % low at the top is seen to, and by how much', () => {
     const found = curvature(bench(1, -0.05));

@@ -26,6 +26,9 @@ describe('against other programs', () => {
     nearly(line.intercept.value, a, 2e-6);
     nearly(line.intercept.standard_uncertainty, ja, 1e-6);
     nearly(line.slope.standard_uncertainty, jb, 1e-6);
+    const [ua, ub] = fromR.deming2Analytic;
+    nearly(line.analytic?.intercept, ua, 1e-6);
+    nearly(line.analytic?.slope, ub, 1e-6);
   });
 
   test.each(Object.entries(fromScipy.sets))(
