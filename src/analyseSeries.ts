@@ -126,7 +126,7 @@ export function estimateFactor(
   const screened = screen(series, study, steps);
   const { model } = screened;
   const parts = model === null ? null : seriesFactor(model, steps, study.confidence);
-  const factor = withSuspicion(parts?.factor ?? NO_FACTOR, series, screened, study, steps);
+  const factor = withSuspicion(parts?.factor ?? NO_FACTOR, series, screened);
   return { factor, parts, screened };
 }
 
@@ -144,10 +144,10 @@ function screen(series: Series, study: FactorSettings, steps: Steps): Screened {
   const declared = declaredExclusions(series, study.protocol);
   const cold: ColdStarts = study.protocol.exclude_cold_starts
     ? coldStarts(series, runsWithout(series, declared), rounding)
-    : { excluded: [], suspected: [] };
+    : { excluded: [], suspected: [], degree: 0 };
   const screened = [...declared, ...cold.excluded];
   const kept = runsWithout(series, screened);
-  const model = modelOf(kept);
+  const model = modelOf(kept, cold.degree);
   const flagged = model === null ? [] : outlierFlags(kept, model.fit, kept.map(rounding));
   if (!study.protocol.exclude_outliers || flagged.length === 0) {
     return { excluded: inOrder(screened), suspected: cold.suspected, kept, model, flagged };
@@ -159,7 +159,13 @@ function screen(series: Series, study: FactorSettings, steps: Steps): Screened {
   );
   const excluded = inOrder([...screened, ...outliers]);
   const left = runsWithout(series, excluded);
-  return { excluded, suspected: cold.suspected, kept: left, model: modelOf(left), flagged };
+  return {
+    excluded,
+    suspected: cold.suspected,
+    kept: left,
+    model: modelOf(left, cold.degree),
+    flagged,
+  };
 }
 
 function inOrder(exclusions: readonly Exclusion[]): Exclusion[] {
@@ -181,13 +187,7 @@ function modelOf(runs: readonly Run[], leastDegree = 0): DriftModel | null {
  * A first lap that looks cold, but not beyond doubt, is kept; the interval then covers both answers,
  * with the lap and without it.
  */
-function withSuspicion(
-  factor: SeriesFactor,
-  series: Series,
-  screened: Screened,
-  study: FactorSettings,
-  steps: Steps,
-): SeriesFactor {
+function withSuspicion(factor: SeriesFactor, series: Series, screened: Screened): SeriesFactor {
   if (screened.suspected.length === 0 || factor.low === null || factor.high === null) return factor;
   // What the whole series shows of its drift still holds when a lap is taken away.
   const model = modelOf(
@@ -195,9 +195,11 @@ function withSuspicion(
     screened.model?.evidentDegree ?? 0,
   );
   if (model === null) return factor;
-  const other = seriesFactor(model, steps, study.confidence).factor;
-  const low = Math.min(factor.low, other.low ?? factor.low);
-  const high = Math.max(factor.high, other.high ?? factor.high);
+  // Shifted by what the lap moves the factor, not joined with the shorter series' own interval: that
+  // one is wide because it has a lap less, which says nothing about the lap.
+  const shift = Math.exp(-model.effect) / (factor.value as number);
+  const low = factor.low * Math.min(1, shift);
+  const high = factor.high * Math.max(1, shift);
   // The standard uncertainty that a t interval of the same width would have.
   const widened = Math.log(high / low) / Math.log(factor.high / factor.low);
   const u = factor.relative_standard_uncertainty;

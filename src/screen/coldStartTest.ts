@@ -10,7 +10,7 @@ import type { Run } from '../vocabulary.js';
 /** Laps that have to remain for a prediction. */
 const LEAST_LAPS_AFTER = 3;
 /** Below this p value of its last coefficient the drift counts as curved. */
-const CURVED = 0.1;
+const CURVED = 0.05;
 
 export interface ColdStartTest {
   /** The run tested: the first one. */
@@ -19,12 +19,14 @@ export interface ColdStartTest {
   readonly deviation: number;
   /** Two-sided p value of the prediction test. */
   readonly p: number;
+  /** Degree of the drift of the later runs in this test: 1, or 2 where they show a curve. */
+  readonly degree: number;
 }
 
 /**
  * Tests the first run against the prediction of the runs after its lap.
  *
- * The rest is described by a parabola in ln(reading) where its curvature shows (p below 0.1), by a
+ * The rest is described by a parabola in ln(reading) where its curvature shows (p below 0.05), by a
  * straight line otherwise, plus the meter effect; the deviation is judged by Student's t with the
  * residual variance, or that of the run's own meter where this is larger, plus `rounding`².
  *
@@ -53,7 +55,7 @@ export function coldStartTest(runs: readonly Run[], rounding: number): ColdStart
   const parabola = fitted(2);
   const chosen = parabola !== null && curved(parabola.fit) ? parabola : fitted(1);
   if (chosen === null) return null;
-  return judge(first, row(first, chosen.degree), chosen.fit, groups, rounding);
+  return judge({ first, row: row(first, chosen.degree), ...chosen, groups, rounding });
 }
 
 /** Whether the parabola's last coefficient is distinguishable from zero. */
@@ -65,13 +67,18 @@ function curved(fit: TwoGroupFit): boolean {
   return 2 * (1 - studentCdf(t, dof)) < CURVED;
 }
 
-function judge(
-  first: Run,
-  row: readonly number[],
-  fit: TwoGroupFit,
-  groups: readonly Group[],
-  rounding: number,
-): ColdStartTest | null {
+interface Prediction {
+  readonly first: Run;
+  /** Row of the design at the first run's moment. */
+  readonly row: readonly number[];
+  readonly fit: TwoGroupFit;
+  readonly degree: number;
+  readonly groups: readonly Group[];
+  readonly rounding: number;
+}
+
+function judge(prediction: Prediction): ColdStartTest | null {
+  const { first, row, fit, degree, groups, rounding } = prediction;
   const predicted = row.reduce((sum, value, j) => sum + value * fit.coefficients[j], 0);
   const deviation = Math.log(first.reading_mW) - predicted;
   const leverage = fit.weights[0].reduce((sum, _, i) => {
@@ -95,5 +102,5 @@ function judge(
   const scale = Math.sqrt(variance * (1 + leverage) + rounding * rounding);
   if (!(scale > 0)) return null;
   const t = Math.abs(deviation) / scale;
-  return { run: first, deviation: Math.expm1(deviation), p: 2 * (1 - studentCdf(t, dof)) };
+  return { run: first, deviation: Math.expm1(deviation), p: 2 * (1 - studentCdf(t, dof)), degree };
 }

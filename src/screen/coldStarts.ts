@@ -3,7 +3,7 @@ import { balancedExclusions } from './balanced.js';
 import { coldStartTest } from './coldStartTest.js';
 
 /** Below this p value the first run is left out as a cold start. */
-export const COLD_START_CERTAIN = 0.01;
+export const COLD_START_CERTAIN = 0.02;
 /** Below this one it is kept, and the interval has to cover the answer with and without it. */
 export const COLD_START_SUSPECTED = 0.1;
 /** No more laps than this are taken for cold starts. */
@@ -13,6 +13,8 @@ export interface ColdStarts {
   readonly excluded: readonly Exclusion[];
   /** A first lap that looks cold, but not beyond doubt: its runs; empty for none. */
   readonly suspected: readonly Exclusion[];
+  /** Degree of drift that the runs after an excluded lap showed; 0 when nothing was excluded. */
+  readonly degree: number;
 }
 
 /**
@@ -30,6 +32,7 @@ export function coldStarts(
 ): ColdStarts {
   const reasons = new Map<number, string>();
   let left = kept;
+  let degree = 0;
   for (let lap = 0; lap < MOST_LAPS; lap++) {
     const test = left[0] === undefined ? null : coldStartTest(left, rounding(left[0]));
     if (test === null || test.p >= COLD_START_SUSPECTED) break;
@@ -38,10 +41,11 @@ export function coldStarts(
     const words = `first run reads ${size} % ${side} what the later runs predict (p ${test.p < 0.0001 ? '< 0.0001' : `= ${test.p.toPrecision(1)}`})`;
     if (test.p >= COLD_START_CERTAIN) {
       const suspected = balancedExclusions(series, 'cold-start', new Map([[test.run.run, words]]));
-      return { excluded: balancedExclusions(series, 'cold-start', reasons), suspected };
+      return { excluded: balancedExclusions(series, 'cold-start', reasons), suspected, degree };
     }
     reasons.set(test.run.run, words);
+    degree = test.degree;
     left = left.slice(1).filter((run) => test.run.lap === null || run.lap !== test.run.lap);
   }
-  return { excluded: balancedExclusions(series, 'cold-start', reasons), suspected: [] };
+  return { excluded: balancedExclusions(series, 'cold-start', reasons), suspected: [], degree };
 }

@@ -77,6 +77,12 @@ test('the comparison notebook has one cell for the study folder and types no num
     [cell.metadata.tags].flat().includes('study-folder'),
   );
   expect(tagged).toHaveLength(1);
+  // The study that `npm start` takes when none is named, so that both give the same result.
+  const demo = readdirSync(join(folder, '..', 'data-demo'), { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .map((entry) => entry.name)
+    .sort()[0];
+  expect([tagged[0]?.source].flat().join('')).toContain(`'../data-demo/${demo}'`);
   const prose = notebook.cells
     .filter((cell) => cell.cell_type === 'markdown')
     .map((cell) => [cell.source].flat().join(''))
