@@ -19,12 +19,10 @@ export function analyseHazard(
     const analyses = series.filter(({ result }) => result.source === source.name);
     const nm = own[0]?.wavelength_nm ?? source.wavelength_nm;
     const at = wavelengths.find((one) => one.wavelength_nm === nm);
-    // The factor holds for settled readings; those on record may have been taken earlier.
-    const late = 1 / Math.min(1, settling.bySource.get(source.name)?.multiplier ?? 1);
     const factor =
       at === undefined || at.factor === null || at.low === null || at.high === null
         ? null
-        : { value: late * at.factor, low: late * at.low, high: late * at.high };
+        : { value: at.factor, low: at.low, high: at.high };
     return judgeHazard({
       source: { ...source, wavelength_nm: nm },
       readings: own.flatMap((one) => {
@@ -36,7 +34,8 @@ export function analyseHazard(
         return one.runs.map(
           (run): HazardReading => ({
             meter: run.meter,
-            reading_mW: run.reading_mW,
+            // A reading taken before the sensor had settled is too low.
+            reading_mW: run.reading_mW / (1 - settling.missing[run.meter]),
             peak_mW: run.peak_mW,
             place: `series "${one.id}", run ${run.run}`,
             excluded: excluded.has(run.run),

@@ -17,6 +17,8 @@ export interface SettlingOfSource {
 }
 
 export interface SettlingAnalysis {
+  /** What a reading at the reading time still lacks, as a fraction; 0 where it is not known. */
+  readonly missing: { readonly reference: number; readonly candidate: number };
   readonly bySource: ReadonlyMap<string, SettlingOfSource>;
   readonly warnings: readonly Warning[];
 }
@@ -71,7 +73,9 @@ export function analyseSettling(study: Study): SettlingAnalysis {
       warnings.push({ code: 'lag-bounded', message: `${source.name}: ${one.warning}` });
     }
   }
-  return { bySource, warnings };
+  const { reference, candidate } = constants;
+  const missing = unsettledAt(study.protocol.read_at_s, reference, candidate)?.missing;
+  return { bySource, missing: missing ?? { reference: 0, candidate: 0 }, warnings };
 }
 
 /** A reading time is kept to ± 1 s by hand and eye (common practice, no source). */

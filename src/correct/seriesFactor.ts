@@ -14,6 +14,9 @@ import {
 import { studentPlusRectangular } from '../statistics/studentPlusRectangular.js';
 import type { MeterRole, SeriesFactor } from '../vocabulary.js';
 
+/** A rounding part below this is the noise of the arithmetic. */
+const NEGLIGIBLE = 1e-9;
+
 /** Display steps in mW; `null` where not known. */
 export interface Resolutions {
   readonly reference: number | null;
@@ -100,5 +103,6 @@ function frozenShare(model: DriftModel, meter: MeterRole, step_mW: number | null
   });
   const level = levels.reduce((sum, x) => sum + x, 0) / levels.length;
   const scatter = scatterBeforeRounding(model.fit.variances[group] * level * level);
-  return frozenRounding(scatter, phaseSpread(levels, own)) / level;
+  const relative = frozenRounding(scatter, phaseSpread(levels, own)) / level;
+  return relative < NEGLIGIBLE ? 0 : relative;
 }

@@ -171,7 +171,7 @@ export function accessibleEmissionLimits(
     (band, i) =>
       high >= band.from_nm && (low < band.to_nm || (i === BANDS.length - 1 && low === band.to_nm)),
   );
-  if (touched.length === 0 || low < BANDS[0].from_nm || high > BANDS[BANDS.length - 1].to_nm) {
+  if (wavelength_nm < BANDS[0].from_nm || wavelength_nm > BANDS[BANDS.length - 1].to_nm) {
     return {
       limits: [],
       covered: false,

@@ -154,7 +154,7 @@ export function seriesVerdict(input: SeriesVerdictInput): SeriesJudgement {
     why:
       n === null
         ? `${head} No number of laps up to ${MOST_LAPS} would settle it while the source scatters as it does. ${steady}`
-        : `${head} About ${n - laps} further ${n - laps === 1 ? 'lap' : 'laps'} of the same kind would settle it. ${steady}`,
+        : `${head} About ${n - laps} further ${n - laps === 1 ? 'lap' : 'laps'} of the same kind would settle it relative to this reference; the full budget of the wavelength may ask for more. ${steady}`,
   };
 }
 

@@ -10,7 +10,7 @@ import type { Run } from '../vocabulary.js';
 /** Laps that have to remain for a prediction. */
 const LEAST_LAPS_AFTER = 3;
 /** Below this p value of its last coefficient the drift counts as curved. */
-const CURVED = 0.05;
+const CURVED = 0.2;
 
 export interface ColdStartTest {
   /** The run tested: the first one. */
@@ -26,7 +26,7 @@ export interface ColdStartTest {
 /**
  * Tests the first run against the prediction of the runs after its lap.
  *
- * The rest is described by a parabola in ln(reading) where its curvature shows (p below 0.05), by a
+ * The rest is described by a parabola in ln(reading) where its curvature shows (p below 0.2), by a
  * straight line otherwise, plus the meter effect; the deviation is judged by Student's t with the
  * residual variance, or that of the run's own meter where this is larger, plus `rounding`².
  *

@@ -5,7 +5,7 @@ import { coldStartTest } from './coldStartTest.js';
 /** Below this p value the first run is left out as a cold start. */
 export const COLD_START_CERTAIN = 0.02;
 /** Below this one it is kept, and the interval has to cover the answer with and without it. */
-export const COLD_START_SUSPECTED = 0.1;
+export const COLD_START_SUSPECTED = 0.2;
 /** No more laps than this are taken for cold starts. */
 const MOST_LAPS = 2;
 

@@ -124,6 +124,13 @@ describe('awkward wavelengths', () => {
     expect(accessibleEmissionLimits(10600)).toMatchObject({ covered: false, in_scope: true });
   });
 
+  it('a tolerance that reaches beyond the range of the standard does not leave it', () => {
+    for (const nm of [180, 182, 1e6]) {
+      const limits = accessibleEmissionLimits(nm, { wavelength_tolerance_nm: 5 });
+      expect(limits).toMatchObject({ in_scope: true, covered: false });
+    }
+  });
+
   it.each([0, -532, Number.NaN, Number.POSITIVE_INFINITY])('refuses a wavelength of %d', (nm) => {
     expect(() => accessibleEmissionLimits(nm)).toThrow(/wavelength/);
   });

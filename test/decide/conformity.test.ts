@@ -46,6 +46,7 @@ describe('published examples', () => {
   it('at the edge of guarded acceptance less than 2.5 % are false, at that of simple acceptance half', () => {
     const edge = conformity({ value: 8, standardUncertainty: 1, upperLimit: 10 });
     expect(edge.zone).toBe('accept');
+    expect(edge.acceptance).toEqual([null, 8]);
     expect(1 - edge.probability).toBeLessThan(0.025);
     expect(conformity({ value: 10, standardUncertainty: 1, upperLimit: 10 }).probability).toBe(0.5);
   });

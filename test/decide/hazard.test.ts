@@ -78,6 +78,7 @@ describe('published cases', () => {
   ])('at %d nm a reading of %d mW lies in class %s with uncertainty to spare', (nm, mW, name) => {
     const { hazard } = judge({ source: laser(nm), readings: [reading(mW)] });
     expect(hazard).toMatchObject({ class: name, reading_class: name, decided: true });
+    expect(hazard.why.includes(`below the class ${name} limit`)).toBe(name !== '4');
   });
 
   it('between a limit and its guard band the higher class cannot be excluded', () => {
@@ -91,9 +92,16 @@ describe('published cases', () => {
 
 describe('everything counts that the calibration may leave out', () => {
   it('a peak decides over the settled reading', () => {
-    const { hazard, warnings } = judge({ readings: [reading(4, { peak_mW: 5.6 }), reading(4)] });
+    const { hazard } = judge({ readings: [reading(4, { peak_mW: 5.6 }), reading(4)] });
     expect(hazard).toMatchObject({ highest_mW: 5.6, class: '3B', reading_class: '3B' });
-    expect(warnings.map((one) => one.code)).not.toContain('hazard-no-peak');
+  });
+
+  it('that no peak was recorded is said, and only then', () => {
+    const codes = (readings: HazardReading[]) =>
+      judge({ readings }).warnings.map((one) => one.code);
+    expect(codes([reading(4), reading(4)])).toEqual(['hazard-no-peak']);
+    expect(codes([reading(4, { peak_mW: 4.2 })])).toEqual([]);
+    expect(codes([reading(4, { peak_mW: 4.2 }), reading(4)])).toEqual([]);
   });
 
   it('a run that the factor leaves out counts, and is named', () => {
@@ -125,6 +133,22 @@ describe('everything counts that the calibration may leave out', () => {
     expect(hazard.upper_mW).toBeCloseTo(4.01 * 1.1, 12);
     expect(warnings.map((one) => one.code)).toContain('hazard-reference-not-stated');
     expect(hazard.why).toMatch(/10 % stand in/);
+  });
+
+  it('without a stated reference uncertainty the interval of K is widened by the same 10 %', () => {
+    const { hazard } = judge({
+      reference: meter('reference', { expanded_uncertainty_percent: null }),
+      readings: [reading(4, { meter: 'candidate' })],
+      factor: { value: 1.2, low: 1.1, high: 1.3 },
+    });
+    expect(hazard.upper_mW).toBeCloseTo(4.01 * 1.3 * 1.1, 12);
+  });
+
+  // Standard normal table: 2.576 for 99 % two-sided.
+  it('a higher confidence widens the reference’s uncertainty, a lower one does not narrow it', () => {
+    const at = (confidence: number) => judge({ confidence }).hazard.upper_mW as number;
+    expect(at(0.99)).toBeCloseTo(3.01 * (1 + 0.015 * 2.576), 4);
+    expect(at(0.5)).toBe(at(0.95));
   });
 
   it('an expanded uncertainty at k = 1 is taken to two standard uncertainties', () => {
@@ -200,6 +224,10 @@ describe('the label', () => {
     expect(green()).toEqual(green(false));
     expect(green(false).hazard).toMatchObject({ class: '3R', label_understates: null });
     expect(green(false).warnings.map((one) => one.code)).toContain('infrared-not-separated');
+    expect(green(false).hazard.why).toMatch(/infrared of 808 or 1064 nm, class 3B would follow/);
+    expect(judge({ source: laser(532), readings: [reading(46)] }).hazard.why).not.toMatch(
+      /would follow/,
+    );
     expect(green(true).hazard).toMatchObject({ class: '3R', label_understates: false });
   });
 });
@@ -290,6 +318,7 @@ describe('awkward sources', () => {
     const { hazard } = judge({ readings: [], source: laser(520, { label_class: '2' }) });
     expect(hazard).toMatchObject({ highest_mW: null, upper_mW: null, class: null, decided: false });
     expect(hazard.label_understates).toBeNull();
+    expect(hazard.why).toMatch(/No reading of this source/);
   });
 
   it('a display that shows nothing excludes no class', () => {
@@ -372,6 +401,10 @@ describe('awkward sources', () => {
     expect(at(250, 600).class).toBe('4');
     expect(at(100, 600).class).toBeNull();
     expect(at(310, 0.1).why).toMatch(/limited in energy/);
+    expect(at(182, 600).class).toBe('4');
+    // Within 5 nm of 315 nm the true wavelength may have no limit in power.
+    expect(at(318, 0.05)).toMatchObject({ class: null, reading_class: '3B', decided: false });
+    expect(at(318, 0.05).why).toMatch(/No class by power at 318 nm ± 5 nm/);
   });
 
   it('refuses readings and factors that are no numbers', () => {

@@ -19,6 +19,7 @@ describe('published comparison', () => {
     const score = agreementScore({ ours: power(100.49, u), theirs: power(100, u) });
     expect(Number(score.en?.toFixed(2))).toBe(0.36);
     expect(score.verdict).toBe('agrees');
+    expect(score.relativeDifference).toBeCloseTo(0.0049, 12);
   });
 
   // ISO 13528, marks of the zeta score (from memory): 2 and 3.

@@ -90,6 +90,8 @@ describe('several units', () => {
   it('refuse a single unit and factors that are none', () => {
     expect(() => units([1])).toThrow(/at least 2/);
     expect(() => units([1, 0])).toThrow(/factor/);
+    expect(() => units([1, 1.1], -1)).toThrow(/uncertainty/);
+    expect(() => units([1, 1.1], Number.NaN)).toThrow(/uncertainty/);
     expect(() => predictionInterval([1, 2], 1)).toThrow(/confidence/);
   });
 });

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { SeriesVerdictInput } from '../../src/decide/index.js';
 import { seriesVerdict, wavelengthVerdict } from '../../src/decide/index.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 
@@ -7,19 +8,25 @@ import { coverageFactor } from '../../src/statistics/distributions.js';
 const uniform = (min: number, max: number) =>
   fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
 
-/** A series of `laps` whose K = 1 is known like a mean of single values that scatter by s. */
-const series = (s: number, laps: number, tolerance: number) => {
+/** A series of `laps` whose K = 2 is known like a mean of single values that scatter by s. */
+const series = (
+  s: number,
+  laps: number,
+  tolerance: number,
+  more: Partial<SeriesVerdictInput> = {},
+) => {
   const u = s / Math.sqrt(laps);
   const half = Math.exp(coverageFactor(0.95, laps - 1) * u);
   return seriesVerdict({
-    value: 1,
-    low: 1 / half,
-    high: half,
+    value: 2,
+    low: 2 / half,
+    high: 2 * half,
     relative_standard_uncertainty: u,
     dof: laps - 1,
     laps,
     tolerance,
     confidence: 0.95,
+    ...more,
   });
 };
 
@@ -80,6 +87,36 @@ describe('further laps', () => {
       ),
       { seed: 7 },
     );
+  });
+
+  it('are told beside the scatter there is, where both meters’ is known', () => {
+    const repeatability = { reference: 0.03, candidate: 0.05 };
+    const both = series(0.1, 8, 0.01, { repeatability });
+    // √((3² + 5²)/2) % = 4.1 %.
+    expect(both.why).toMatch(/now about 4.1 %/);
+    const plain = series(0.1, 8, 0.01).why;
+    // 10 % of a lap's ratio are 7.1 % of one reading.
+    expect(plain).toMatch(/now about 7.1 %/);
+    for (const one of [
+      { reference: 0.03, candidate: null },
+      { reference: 0, candidate: 0 },
+    ]) {
+      expect(series(0.1, 8, 0.01, { repeatability: one }).why).toBe(plain);
+    }
+  });
+
+  it('cannot be computed without an uncertainty and its degrees of freedom', () => {
+    for (const more of [
+      { dof: null },
+      { dof: 0 },
+      { relative_standard_uncertainty: null },
+      { relative_standard_uncertainty: 0 },
+      { laps: 0 },
+    ]) {
+      const judged = series(0.1, 8, 0.01, more);
+      expect(judged).toMatchObject({ further_laps: null, steadiness_needed: null });
+      expect(judged.why).toMatch(/cannot be computed from so few runs/);
+    }
   });
 
   it('cannot be computed without an interval, and the judgement says what to do', () => {

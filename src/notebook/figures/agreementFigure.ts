@@ -7,9 +7,11 @@ import {
   baseLayout,
   CONFIG,
   counted,
+  emptyNote,
   type Figure,
   INK,
   legendHeight,
+  NOTHING,
   shortText,
   wavelengthStyle,
   wavelengthsOf,
@@ -64,11 +66,12 @@ export function agreementFigure(study: Study, result: Result): Figure {
       title: { text: 'candidate − reference / %', standoff: 8 },
     },
     shapes: linesAndBands(result),
+    ...(points.length === 0 ? emptyNote('There is no complete lap to compare.') : {}),
   };
   return {
     title: 'Difference against level, with limits of agreement',
     alt: altOf(points.length, colours.length, result),
-    data,
+    data: points.length === 0 ? [NOTHING] : data,
     layout,
     config: CONFIG,
   };

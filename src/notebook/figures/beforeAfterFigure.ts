@@ -6,8 +6,10 @@ import {
   baseLayout,
   CANDIDATE_COLOUR,
   CONFIG,
+  emptyNote,
   type Figure,
   legendHeight,
+  NOTHING,
   REFERENCE_COLOUR,
   TOLERANCE_BAND,
 } from './figure.js';
@@ -30,19 +32,27 @@ const SIDE: Record<When, number> = { before: -0.17, after: 0.17 };
 export function beforeAfterFigure(study: Study, result: Result): Figure {
   const shown = result.wavelengths.filter((one) => one.factor !== null);
   const tolerance = 100 * study.tolerance;
-  const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
   const layout: Partial<Layout> = {
     ...baseLayout(330 + legendHeight(5)),
     xaxis: {
       ...AXIS,
       title: { text: 'wavelength / nm', standoff: 8 },
-      tickvals: shown.map((_, i) => i),
-      ticktext: shown.map((one) => formatNumber(one.wavelength_nm)),
+      ...(shown.length === 0
+        ? { showticklabels: false }
+        : {
+            tickvals: shown.map((_, i) => i),
+            ticktext: shown.map((one) => formatNumber(one.wavelength_nm)),
+          }),
       range: [-0.6, Math.max(shown.length, 1) - 0.4],
       showgrid: false,
       zeroline: false,
     },
-    yaxis: { ...AXIS, title: { text: 'candidate − reference / %', standoff: 8 } },
+    yaxis: {
+      ...AXIS,
+      title: { text: 'candidate − reference / %', standoff: 8 },
+      ...(shown.length === 0 ? { range: [-2 * tolerance, 2 * tolerance] } : {}),
+    },
+    ...(shown.length === 0 ? emptyNote('There is no factor to correct with.') : {}),
     shapes: [
       {
         type: 'rect',
@@ -61,16 +71,24 @@ export function beforeAfterFigure(study: Study, result: Result): Figure {
   };
   return {
     title: 'Before and after the correction',
-    alt: shown.map(altOf).join(' '),
-    data: [
-      lapTrace(study, result, shown, 'before'),
-      lapTrace(study, result, shown, 'after'),
-      estimateTrace(shown, 'before', `uncorrected, ${confidence} interval`),
-      estimateTrace(shown, 'after', `corrected, ${confidence} interval`),
-    ],
+    alt:
+      shown.length === 0
+        ? 'Nothing is drawn: there is no factor to correct with.'
+        : shown.map(altOf).join(' '),
+    data: shown.length === 0 ? [NOTHING] : tracesOf(study, result, shown),
     layout,
     config: CONFIG,
   };
+}
+
+function tracesOf(study: Study, result: Result, shown: readonly WavelengthResult[]): Data[] {
+  const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
+  return [
+    lapTrace(study, result, shown, 'before'),
+    lapTrace(study, result, shown, 'after'),
+    estimateTrace(shown, 'before', `uncorrected, ${confidence} interval`),
+    estimateTrace(shown, 'after', `corrected, ${confidence} interval`),
+  ];
 }
 
 /** Error of the estimate and its ends, in percent. */

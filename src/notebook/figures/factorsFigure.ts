@@ -6,9 +6,11 @@ import {
   AXIS,
   baseLayout,
   CONFIG,
+  emptyNote,
   type Figure,
   INK,
   legendHeight,
+  NOTHING,
   REFERENCE_COLOUR,
   shortText,
   TOLERANCE_BAND,
@@ -53,6 +55,7 @@ export function factorsFigure(study: Study, result: Result): Figure {
   ].filter((trace) => Array.isArray(trace.x) && trace.x.length > 0);
   const layout: Partial<Layout> = {
     ...baseLayout(330 + legendHeight(data.length + 1)),
+    ...(data.length === 0 ? emptyNote('There is no factor.') : {}),
     xaxis: {
       ...AXIS,
       title: { text: 'wavelength / nm', standoff: 8 },
@@ -94,7 +97,7 @@ export function factorsFigure(study: Study, result: Result): Figure {
   return {
     title: 'Factor against wavelength',
     alt: `Factor K, by which a candidate reading is multiplied, with its ${confidence} interval. ${result.wavelengths.map(altOf).join(' ')}`,
-    data,
+    data: data.length === 0 ? [NOTHING] : data,
     layout,
     config: CONFIG,
   };

@@ -73,6 +73,7 @@ export function legendHeight(entries: number): number {
 
 /** Axis settings that every figure uses. */
 export const AXIS = {
+  type: 'linear',
   automargin: true,
   fixedrange: true,
   showline: true,
@@ -91,6 +92,33 @@ export const CONFIG: Partial<Config> = {
   responsive: true,
   scrollZoom: false,
 };
+
+/** Stands where there is nothing to draw: the library cannot draw axes without a trace. */
+export const NOTHING: Data = {
+  type: 'scatter',
+  mode: 'markers',
+  x: [null],
+  y: [null],
+  hoverinfo: 'skip',
+  showlegend: false,
+};
+
+/** Says in the middle of a figure why it is empty. */
+export function emptyNote(text: string): Pick<Layout, 'annotations'> {
+  return {
+    annotations: [
+      {
+        text,
+        xref: 'paper',
+        yref: 'paper',
+        x: 0.5,
+        y: 0.5,
+        showarrow: false,
+        font: { color: INK },
+      },
+    ],
+  };
+}
 
 /** Text from a file: Plotly reads a little markup, and must not find any in it. */
 export function plainText(text: string): string {
