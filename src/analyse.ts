@@ -3,10 +3,10 @@
  */
 import { analyseAgreement } from './analyseAgreement.js';
 import { analyseHazard } from './analyseHazard.js';
-import { analyseInfrared } from './analyseInfrared.js';
+import { analyseInfrared, unisolatedSeries } from './analyseInfrared.js';
 import { analyseSeries } from './analyseSeries.js';
 import { analyseSettling } from './analyseSettling.js';
-import { seriesWarnings, stepWarnings } from './analyseWarnings.js';
+import { seriesWarnings, stepWarnings, unisolatedWarnings } from './analyseWarnings.js';
 import { analyseWavelengths } from './analyseWavelengths.js';
 import { commonFactor, displayStep, settingRatios } from './correct/index.js';
 import type { Result, Study } from './vocabulary.js';
@@ -41,7 +41,10 @@ export function analyse(study: Study, options: { readonly seed?: number } = {}):
   const series = comparisons.map((one) => analyseSeries(one, study, steps));
   const infrared = analyseInfrared(study, series);
   const wavelengths = analyseWavelengths({ study, series, settings, settling, steps, seed });
-  const agreement = analyseAgreement(study, series, wavelengths.results);
+  // Behind a filter, or with infrared in the beam, the meters do not look at the same light.
+  const unisolated = unisolatedSeries(study);
+  const comparable = series.filter(({ result }) => !unisolated.has(result.id));
+  const agreement = analyseAgreement(study, comparable, wavelengths.results);
   const { expanded_uncertainty_percent: percent, coverage_factor: k } = study.reference;
   const common = commonFactor(wavelengths.estimates, {
     tolerance: study.tolerance,
@@ -69,6 +72,7 @@ export function analyse(study: Study, options: { readonly seed?: number } = {}):
       ...study.warnings,
       ...stepWarnings(displays),
       ...seriesWarnings(series.map(({ result }) => result)),
+      ...unisolatedWarnings(unisolated),
       ...wavelengths.warnings,
       ...settling.warnings,
       ...hazard.warnings,

@@ -1,4 +1,5 @@
 /** What the traces and the stated time constants say about settling and lag, per source. */
+
 import type { SettlingState } from './budget/index.js';
 import {
   combineTimeConstants,
@@ -8,6 +9,7 @@ import {
   type StepResponse,
   timeToSettle,
 } from './settle/index.js';
+import { percent, significant } from './statistics/digits.js';
 import type { MeterRole, Study, Warning } from './vocabulary.js';
 
 export interface SettlingOfSource {
@@ -180,7 +182,7 @@ function earlyWarnings(
     return [
       {
         code: 'read-too-early',
-        message: `The ${meter} (time constant ${constant.value_s.toPrecision(2)} s) still lacks ${(100 * missing).toPrecision(2)} % at the reading time of ${readAt} s. The factor is corrected for that and holds for settled readings: wait ${Math.ceil(wait)} s for 1 %.`,
+        message: `The ${meter} (time constant ${significant(constant.value_s, 2)} s) still lacks ${percent(missing)} at the reading time of ${readAt} s. The factor is corrected for that and holds for settled readings: wait ${Math.ceil(wait)} s for 1 %.`,
       },
     ];
   });

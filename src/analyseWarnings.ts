@@ -61,3 +61,13 @@ export function seriesWarnings(results: readonly SeriesResult[]): Warning[] {
     return warnings;
   });
 }
+
+/** Series that hold more than the wanted line, of sources that were also measured without it. */
+export function unisolatedWarnings(series: ReadonlySet<string>): Warning[] {
+  return [...series].map((id) => ({
+    code: 'infrared-in-the-beam',
+    message:
+      'This source was also measured behind a filter that leaves its line alone. This series holds other light too, so it enters neither the factor of the wavelength nor the limits of agreement; its readings still count for the hazard.',
+    series: id,
+  }));
+}

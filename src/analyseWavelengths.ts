@@ -1,4 +1,5 @@
 /** Series → one factor per wavelength with its full uncertainty budget. */
+
 import { unisolatedSeries } from './analyseInfrared.js';
 import type { SeriesAnalysis, Steps } from './analyseSeries.js';
 import type { SettlingAnalysis } from './analyseSettling.js';
@@ -25,6 +26,7 @@ import {
   type WavelengthEstimate,
 } from './correct/index.js';
 import { wavelengthVerdict } from './decide/index.js';
+import { percent } from './statistics/digits.js';
 import type { MeterRole, SettingResult, Study, Warning, WavelengthResult } from './vocabulary.js';
 
 export interface WavelengthAnalysis {
@@ -294,6 +296,6 @@ function contradiction(nm: number, members: readonly Member[]): Warning {
       : ' They were taken at about the same power: placement, or the sources, differ.';
   return {
     code: 'series-contradict',
-    message: `At ${nm} nm the series differ by ${(100 * spread).toPrecision(2)} %, more than their scatter explains; the uncertainty carries it.${reason}`,
+    message: `At ${nm} nm the series differ by ${percent(spread)}, more than their scatter explains; the uncertainty carries it.${reason}`,
   };
 }

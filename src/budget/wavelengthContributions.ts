@@ -1,4 +1,5 @@
 /** The contributions to a wavelength's factor that do not come from the scatter of its series. */
+import { percent as percentOf } from '../statistics/digits.js';
 import type { Interval, Meter, MeterRole, SettingResult } from '../vocabulary.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import type { ContributionInput } from './combine.js';
@@ -73,7 +74,7 @@ export function zero(
     return {
       inputs: [],
       missing: [
-        `zero of the ${meter}: not recorded for every run; each display step of offset would be ${(200 * half).toPrecision(2)} %`,
+        `zero of the ${meter}: not recorded for every run; each display step of offset would be ${percentOf(2 * half)}`,
       ],
     };
   }
@@ -134,7 +135,7 @@ export function setting(use: SettingUse, measured: readonly SettingResult[]): Co
     dof: KNOWN_EXACTLY,
     type: 'B',
     shape: 'rectangular',
-    note: `at most ${(100 * perNm).toPrecision(2)} % per nm as measured, over ${distance} nm (setting against ${wavelength_nm} ± ${SOURCE_WAVELENGTH_NM} nm)`,
+    note: `at most ${percentOf(perNm)} per nm as measured, over ${distance} nm (setting against ${wavelength_nm} ± ${SOURCE_WAVELENGTH_NM} nm)`,
   });
 }
 

@@ -1,4 +1,5 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
+import { percent } from '../statistics/digits.js';
 import { type RandomEffectsMean, randomEffects } from '../statistics/randomEffects.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
@@ -111,7 +112,7 @@ export function combineSeries(
       between: {
         standardUncertainty: own.hartungKnapp,
         dof: m - 1,
-        note: `scatter of ${m} series about their mean (Hartung and Knapp), repeatability of ${(100 * within).toPrecision(2)} % included`,
+        note: `scatter of ${m} series about their mean (Hartung and Knapp), repeatability of ${percent(within)} included`,
       },
       betweenSd: ownSd,
       heterogeneity: own,

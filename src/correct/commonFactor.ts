@@ -1,4 +1,5 @@
 /** Does one factor serve all colours? */
+import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { randomEffects } from '../statistics/randomEffects.js';
 import { welchHomogeneity } from '../statistics/welchHomogeneity.js';
@@ -87,8 +88,4 @@ function sentence(
   }
   if (!within) return `No difference is shown, but that is not enough: ${reach}.`;
   return `The factors are not shown to differ, and all of them lie within the tolerance of ${percent(tolerance)} of the common one.`;
-}
-
-function percent(fraction: number): string {
-  return `${(100 * fraction).toPrecision(2)} %`;
 }

@@ -2,7 +2,9 @@
  * Infrared beside the green: pump and fundamental of a frequency-doubled laser, told apart with a
  * filter.
  */
+
 import { argumentWrong } from '../error.js';
+import { percent as percentOf, significant } from '../statistics/digits.js';
 import type { Warning } from '../vocabulary.js';
 
 /** A number with its standard uncertainty, in the same unit. */
@@ -144,5 +146,5 @@ function check(estimate: Estimate, name: string, low: number, high: number): voi
   }
 }
 
-const short = (value: number) => String(Number(value.toPrecision(3)));
-const percent = (value: number) => `${Number((100 * value).toPrecision(3))} %`;
+const short = (value: number) => significant(value, 3);
+const percent = (value: number) => percentOf(value, 3);

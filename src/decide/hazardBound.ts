@@ -1,4 +1,5 @@
 /** The most that a source was seen to emit, and the most that the readings leave open. */
+import { significant } from '../statistics/digits.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import type { HazardInput, HazardReading } from './hazardInput.js';
 import { displayStep, UNSTATED_EXPANDED_UNCERTAINTY } from './hazardInput.js';
@@ -74,4 +75,4 @@ function describe(reading: HazardReading, input: HazardInput): string {
     .join(', ');
 }
 
-const short = (value: number) => String(Number(value.toPrecision(4)));
+const short = (value: number) => significant(value, 4);

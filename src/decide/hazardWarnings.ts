@@ -1,5 +1,7 @@
 /** What the reader of a hazard judgement has to know beside the class. */
+
 import { infraredCaution } from '../correct/infraredLeak.js';
+import { significant } from '../statistics/digits.js';
 import type { Warning } from '../vocabulary.js';
 import type { EmissionLimits } from './accessibleEmissionLimits.js';
 import { LIMIT_JUMPS_NM } from './accessibleEmissionLimits.js';
@@ -100,4 +102,4 @@ function wavelengthEdge(input: HazardInput): string | null {
     : `the limits change at ${edge} nm, close to the nominal ${wavelength_nm} nm; the lowest limit within ± ${tolerance} nm is taken, and the source may be further off. Have its wavelength measured.`;
 }
 
-const short = (value: number) => String(Number(value.toPrecision(4)));
+const short = (value: number) => significant(value, 4);

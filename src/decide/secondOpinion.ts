@@ -1,5 +1,7 @@
 /** A value from elsewhere beside ours: do they agree, and which of two meters does it support? */
+
 import { argumentWrong } from '../error.js';
+import { percent as percentOf } from '../statistics/digits.js';
 import type { MeterRole } from '../vocabulary.js';
 
 /** A power with its standard uncertainty, mW; `null` when nobody stated it. */
@@ -223,4 +225,4 @@ function checkPower(power: StatedPower): void {
   }
 }
 
-const percent = (value: number) => `${Number((100 * Math.abs(value)).toPrecision(2))} %`;
+const percent = (value: number) => percentOf(Math.abs(value));

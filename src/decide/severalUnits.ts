@@ -1,5 +1,7 @@
 /** Several meters of one model: how far apart are they, and what of a unit nobody measured? */
+
 import { argumentWrong } from '../error.js';
+import { percent, significant } from '../statistics/digits.js';
 import { chiSquareCdf, coverageFactor } from '../statistics/distributions.js';
 import { mean, requireValues, standardDeviation } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
@@ -128,5 +130,4 @@ function check({ units, tolerance }: SeveralUnitsInput): void {
   }
 }
 
-const short = (value: number) => String(Number(value.toPrecision(4)));
-const percent = (value: number) => `${Number((100 * value).toPrecision(2))} %`;
+const short = (value: number) => significant(value, 4);

@@ -1,5 +1,7 @@
 /** A later factor against an earlier one: has the meter moved? */
+
 import { argumentWrong } from '../error.js';
+import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
@@ -152,5 +154,4 @@ function check(input: ThenAndNowInput): void {
   }
 }
 
-const percent = (value: number) => `${Number((100 * value).toPrecision(2))} %`;
 const signed = (value: number) => `${value < 0 ? '−' : '+'}${percent(Math.abs(value))}`;

@@ -1,5 +1,7 @@
 /** Is the candidate within tolerance, and if nobody can tell: what would settle it? */
+
 import { argumentWrong } from '../error.js';
+import { percent, significant } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { SeriesVerdict, WavelengthVerdict } from '../vocabulary.js';
 
@@ -203,5 +205,4 @@ function checkInterval(value: number, low: number, high: number): void {
   }
 }
 
-const short = (value: number) => String(Number(value.toPrecision(4)));
-const percent = (value: number) => `${Number((100 * value).toPrecision(2))} %`;
+const short = (value: number) => significant(value, 4);

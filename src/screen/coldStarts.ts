@@ -1,3 +1,4 @@
+import { percent, significant } from '../statistics/digits.js';
 import type { Exclusion, Run, Series } from '../vocabulary.js';
 import { balancedExclusions } from './balanced.js';
 import { coldStartTest } from './coldStartTest.js';
@@ -37,8 +38,8 @@ export function coldStarts(
     const test = left[0] === undefined ? null : coldStartTest(left, rounding(left[0]));
     if (test === null || test.p >= COLD_START_SUSPECTED) break;
     const side = test.deviation < 0 ? 'below' : 'above';
-    const size = (100 * Math.abs(test.deviation)).toPrecision(2);
-    const words = `first run reads ${size} % ${side} what the later runs predict (p ${test.p < 0.0001 ? '< 0.0001' : `= ${test.p.toPrecision(1)}`})`;
+    const size = percent(Math.abs(test.deviation));
+    const words = `first run reads ${size} ${side} what the later runs predict (p ${test.p < 0.0001 ? '< 0.0001' : `= ${significant(test.p, 1)}`})`;
     if (test.p >= COLD_START_CERTAIN) {
       const suspected = balancedExclusions(series, 'cold-start', new Map([[test.run.run, words]]));
       return { excluded: balancedExclusions(series, 'cold-start', reasons), suspected, degree };

@@ -116,6 +116,19 @@ describe('runsFigure', () => {
     expect(all[0]).toBeCloseTo(100 * ((series?.runs[0].reading_mW ?? 0) / mean - 1), 9);
   });
 
+  it('draws no percentage of a mean that is not above zero', () => {
+    const dark: Study = {
+      ...study,
+      series: study.series.map((one) => ({
+        ...one,
+        runs: one.runs.map((run) => ({ ...run, reading_mW: -0.1 })),
+      })),
+    };
+    const all = runsFigure(dark, result).data.flatMap((one) => numbers(trace(one).y));
+    expect(all.length).toBeGreaterThan(50);
+    expect(all.every((value) => value === null)).toBe(true);
+  });
+
   it('grows with the number of series and uses the time only where it was recorded', () => {
     const one = runsFigure(study, result, ['red']);
     const two = runsFigure(study, result, ['red', 'green-old']);

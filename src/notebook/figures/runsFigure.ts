@@ -15,6 +15,7 @@ import {
 } from './figure.js';
 import { resultOf } from './laps.js';
 import { type AxisRecord, stackedPanels } from './panels.js';
+import { type Clock, clockOf, groupsOf, legendNames, prepare } from './runGroups.js';
 
 const PANEL = 118;
 
@@ -71,37 +72,6 @@ export function runsFigure(study: Study, result: Result, series?: readonly strin
   };
 }
 
-interface Clock {
-  readonly title: string;
-  readonly at: (run: Run) => number;
-}
-
-/** Time in a unit that suits its length, or the number of the run when no time was recorded. */
-function clockOf(series: Series): Clock {
-  if (!series.timed) return { title: 'run (no times recorded)', at: (run) => run.run };
-  const longest = Math.max(0, ...series.runs.map((run) => run.time_s));
-  const [unit, seconds] = longest > 10_800 ? ['h', 3600] : longest > 300 ? ['min', 60] : ['s', 1];
-  return { title: `time since the first run / ${unit}`, at: (run) => run.time_s / Number(seconds) };
-}
-
-interface Prepared {
-  readonly left: ReadonlyMap<number, string>;
-  readonly mean: number;
-}
-
-function prepare(series: Series, result: Result): Prepared {
-  const left = new Map(
-    (resultOf(result, series.id)?.excluded ?? []).map((one) => [one.run, one.reason] as const),
-  );
-  for (const run of series.runs) {
-    if (run.exclude !== null && !left.has(run.run)) left.set(run.run, run.exclude);
-  }
-  const kept = series.runs.filter((run) => !left.has(run.run));
-  const used = kept.length > 0 ? kept : series.runs;
-  const mean = used.reduce((sum, run) => sum + run.reading_mW, 0) / Math.max(1, used.length);
-  return { left, mean: mean > 0 ? mean : 1 };
-}
-
 function tracesOf(
   series: Series,
   result: Result,
@@ -111,7 +81,7 @@ function tracesOf(
 ): Data[] {
   const { left, mean } = prepare(series, result);
   const groups = groupsOf(series);
-  const percent = (run: Run) => 100 * (run.reading_mW / mean - 1);
+  const percent = (run: Run) => (mean === null ? null : 100 * (run.reading_mW / mean - 1));
   const trace = (name: string, runs: readonly Run[], style: Partial<Data>): Data => {
     const first = !legendShown.has(name);
     legendShown.add(name);
@@ -159,35 +129,6 @@ function tracesOf(
 function dashOf(group: { readonly meter: string; readonly second: boolean }) {
   if (group.second) return 'dash' as const;
   return group.meter === 'reference' ? ('solid' as const) : ('dot' as const);
-}
-
-/** Every entry that the legend will have. */
-function legendNames(shown: readonly Series[], result: Result): ReadonlySet<string> {
-  return new Set(
-    shown.flatMap((series) => {
-      const { left } = prepare(series, result);
-      return groupsOf(series).flatMap((group) => [
-        group.name,
-        ...(group.runs.some((run) => left.has(run.run)) ? [`${group.meter}, left out`] : []),
-      ]);
-    }),
-  );
-}
-
-/** By meter; in a series about the wavelength setting by meter and setting. */
-function groupsOf(series: Series) {
-  const settings = [...new Set(series.runs.map((run) => run.setting_nm))];
-  const split = series.kind === 'setting';
-  return (['reference', 'candidate'] as const).flatMap((meter) =>
-    (split ? settings : [null]).flatMap((setting, index) => {
-      const runs = series.runs.filter(
-        (run) => run.meter === meter && (!split || run.setting_nm === setting),
-      );
-      const name =
-        split && setting !== null ? `${meter}, set to ${formatNumber(setting)} nm` : meter;
-      return runs.length === 0 ? [] : [{ meter, runs, name, second: split && index > 0 }];
-    }),
-  );
 }
 
 function hoverOf(run: Run, reason: string | undefined): string {
