@@ -27,6 +27,7 @@ import {
 } from './correct/index.js';
 import { wavelengthVerdict } from './decide/index.js';
 import { percent } from './statistics/digits.js';
+import { mean, standardDeviation } from './statistics/summary.js';
 import type { MeterRole, SettingResult, Study, Warning, WavelengthResult } from './vocabulary.js';
 
 export interface WavelengthAnalysis {
@@ -54,6 +55,7 @@ interface Member {
 export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
   const { study } = input;
   const leaking = unisolatedSeries(study);
+  const isIsolated = ({ result }: SeriesAnalysis) => !leaking.has(result.id);
   const wavelengths = [...new Set(input.series.map(({ result }) => result.wavelength_nm))].sort(
     (a, b) => a - b,
   );
@@ -61,7 +63,7 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
     nm,
     all: input.series.filter(({ result }) => result.wavelength_nm === nm),
     members: input.series
-      .filter(({ result }) => result.wavelength_nm === nm && !leaking.has(result.id))
+      .filter((analysis) => analysis.result.wavelength_nm === nm && isIsolated(analysis))
       .flatMap((analysis) => member(analysis, input.settling)),
   }));
   const pooled = pooledBetweenSeries(
@@ -72,19 +74,22 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
   const results: WavelengthResult[] = [];
   const estimates: WavelengthEstimate[] = [];
   for (const { nm, all, members } of groups) {
-    if (members.length === 0) {
+    const single = members.length === 0 ? singleLaps(all.filter(isIsolated)) : null;
+    if (members.length === 0 && single === null) {
       results.push(nothing(nm, all));
       continue;
     }
-    const combined = combineSeries(
-      members.map(({ estimate }) => estimate),
-      pooled,
-    );
+    const combined =
+      single?.combined ??
+      combineSeries(
+        members.map(({ estimate }) => estimate),
+        pooled,
+      );
     if (combined.heterogeneity !== null && combined.heterogeneity.p < 0.05) {
       warnings.push(contradiction(nm, members));
     }
-    const collected = contributions(nm, members, combined, input);
-    results.push(wavelengthResult(nm, members, combined, collected, input));
+    const collected = contributions(nm, single?.members ?? members, combined, input);
+    results.push(wavelengthResult(nm, single?.members ?? members, combined, collected, input));
     estimates.push(withoutShared(nm, combined, collected.inputs, study.confidence));
   }
   return { results, estimates, warnings };
@@ -109,6 +114,48 @@ function member(analysis: SeriesAnalysis, lag: SettlingAnalysis): Member[] {
       },
     },
   ];
+}
+
+/** Series that have to agree with each other when none of them has an interval of its own. */
+const LEAST_SINGLE = 3;
+
+/**
+ * Series of a lap or two, too short for a factor of their own: from three on, the scatter of their
+ * ln K about the mean says how well the mean is known (Student's t, m − 1 degrees of freedom). No
+ * drift can be taken out of so few runs; the budget says so.
+ */
+function singleLaps(
+  all: readonly SeriesAnalysis[],
+): { readonly members: Member[]; readonly combined: CombinedSeries } | null {
+  const members = all
+    .filter(({ laps }) => laps.length > 0)
+    .map((analysis): Member => {
+      const logs = analysis.laps.map((lap) =>
+        Math.log(lap.reference.reading_mW / lap.candidate.reading_mW),
+      );
+      const logFactor = mean(logs);
+      return {
+        analysis,
+        estimate: { id: analysis.result.id, logFactor, standardUncertainty: 0, dof: 1 },
+      };
+    });
+  if (members.length < LEAST_SINGLE) return null;
+  const logs = members.map(({ estimate }) => estimate.logFactor);
+  const sd = standardDeviation(logs);
+  return {
+    members,
+    combined: {
+      logFactor: mean(logs),
+      repeatability: null,
+      between: {
+        standardUncertainty: sd / Math.sqrt(logs.length),
+        dof: logs.length - 1,
+        note: `scatter of ${logs.length} series of a lap or two about their mean`,
+      },
+      betweenSd: sd,
+      heterogeneity: null,
+    },
+  };
 }
 
 function contributions(
@@ -143,7 +190,17 @@ function contributions(
     ],
     missing: [],
   };
-  const runs = members.flatMap(({ analysis }) => analysis.model?.runs ?? []);
+  const runs = members.flatMap(({ analysis }) =>
+    analysis.model !== null
+      ? analysis.model.runs
+      : analysis.laps.flatMap((lap) => [lap.reference, lap.candidate]),
+  );
+  const noDrift: Collected = {
+    inputs: [],
+    missing: members.every(({ analysis }) => analysis.model !== null)
+      ? []
+      : ['drift: series of a lap or two cannot show it, and one step of it may be in the factor'],
+  };
   const of = (meter: MeterRole) => runs.filter((run) => run.meter === meter);
   const frozen = (meter: MeterRole) =>
     Math.sqrt(
@@ -157,6 +214,7 @@ function contributions(
   });
   return collect([
     scatter,
+    noDrift,
     calibration(study.reference),
     ...meters.map((meter) => resolution(meter, frozen(meter), steps[meter])),
     ...meters.map((meter) =>
@@ -254,7 +312,7 @@ function withoutShared(
 }
 
 function nothing(nm: number, all: readonly SeriesAnalysis[]): WavelengthResult {
-  const reasons = all.map(({ result }) => `${result.id}: ${result.why}`).join(' ');
+  const reasons = [...new Set(all.map(({ result }) => result.why))].join(' ');
   return {
     wavelength_nm: nm,
     series: [],

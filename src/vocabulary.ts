@@ -118,6 +118,11 @@ export interface Opinion {
   /** Expanded uncertainty in mW; `null` when not stated. */
   readonly expanded_uncertainty_mW: number | null;
   readonly coverage_factor: number | null;
+  /**
+   * Standard uncertainty in mW that the value shares with the study's reference, because both lean
+   * on one calibration; left out when not stated: taken as independent.
+   */
+  readonly common_standard_uncertainty_mW?: number;
   readonly date: string | null;
   readonly note: string | null;
 }
@@ -383,6 +388,220 @@ export interface AgreementResult {
   /** The same limits after each candidate reading is multiplied by its wavelength's factor. */
   readonly corrected_difference_percent: DifferenceSummary;
   readonly corrected_limits_percent: LimitsOfAgreement;
+  /** Limits of agreement of the ratio candidate ÷ reference. */
+  readonly ratio_limits: RatioAgreement;
+  /** The mean difference by ranks alone. */
+  readonly wilcoxon: SignedRankResult;
+  /** Is the mean ratio shown to lie within the tolerance: as read, and after the correction? */
+  readonly equivalence: {
+    readonly before: EquivalenceResult;
+    readonly after: EquivalenceResult;
+  };
+  readonly proportional_bias: ProportionalBiasResult;
+  /** A side note, never a verdict: see its `why`. */
+  readonly concordance: ConcordanceResult;
+  readonly why: string;
+}
+
+/** Ratio candidate ÷ reference: geometric mean over the series with its interval, and limits. */
+export interface RatioAgreement {
+  readonly ratio: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Limits for one more lap, as ratios; 1 means equal. */
+  readonly limits: LimitsOfAgreement;
+  readonly why: string;
+}
+
+/** Signed-rank test of the series' mean differences. */
+export interface SignedRankResult {
+  readonly series: number;
+  /** Two-sided p for differences symmetric about zero. */
+  readonly p: number | null;
+  /** Hodges and Lehmann's estimate of the difference and its interval, in percent. */
+  readonly estimate_percent: number | null;
+  readonly low_percent: number | null;
+  readonly high_percent: number | null;
+  /** Level that the interval reaches, at least the study's confidence. */
+  readonly achieved_confidence: number | null;
+  readonly why: string;
+}
+
+/** Two one-sided tests of the mean ratio candidate ÷ reference against the tolerance. */
+export interface EquivalenceResult {
+  readonly decision: 'equivalent' | 'not-shown';
+  /** Geometric mean of the series' ratios, and the interval that the two tests amount to. */
+  readonly ratio: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** The larger of both p values. */
+  readonly p: number | null;
+  /** Margins that the interval has to keep within: 1 ∓ tolerance. */
+  readonly margins: Interval;
+  readonly why: string;
+}
+
+/** Change of ln(candidate ÷ reference) per unit of ln(level): 0 when the ratio is the same everywhere. */
+export interface ProportionalBiasResult {
+  readonly slope: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly p: number | null;
+  /** Lowest and highest level (geometric mean of both meters), in mW. */
+  readonly range_mW: Interval | null;
+  readonly why: string;
+}
+
+/** Concordance correlation of the series' means, −1 to 1. */
+export interface ConcordanceResult {
+  readonly value: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Pearson's correlation, and the factor from 0 to 1 that the bias costs. */
+  readonly precision: number | null;
+  readonly accuracy: number | null;
+  readonly why: string;
+}
+
+/** A bend of candidate ÷ reference towards the top of the range. */
+export interface PowerBend {
+  readonly verdict:
+    | 'reads-low-at-the-top'
+    | 'reads-high-at-the-top'
+    | 'not-shown'
+    | 'not-computable';
+  /** Reading at the top against what the gain at low power would give, in percent; negative: low. */
+  readonly at_top_percent: number | null;
+  readonly low_percent: number | null;
+  readonly high_percent: number | null;
+  readonly p: number | null;
+  readonly dof: number | null;
+  /** Mean of the reference in the highest series, in mW. */
+  readonly top_mW: number | null;
+  readonly why: string;
+}
+
+/** Does the correction need an offset beside the factor: corrected = offset + factor · candidate? */
+export interface PowerOffset {
+  readonly verdict: 'offset-shown' | 'offset-not-shown' | 'not-computable';
+  readonly offset_mW: number | null;
+  readonly low_mW: number | null;
+  readonly high_mW: number | null;
+  /** Factor beside that offset. */
+  readonly factor: number | null;
+  readonly p: number | null;
+  readonly why: string;
+}
+
+/** Error of corrected readings of a series that the correction has not seen. */
+export interface LeftOutPrediction {
+  /** How many series the others can predict. */
+  readonly predicted: number;
+  /** Root mean square of corrected ÷ reference − 1, in percent; and without any correction. */
+  readonly rms_error_percent: number | null;
+  readonly uncorrected_rms_error_percent: number | null;
+  readonly series: readonly {
+    readonly id: string;
+    /** Positive: the corrected reading lies above the reference. */
+    readonly error_percent: number | null;
+    readonly why: string;
+  }[];
+  readonly why: string;
+}
+
+/** Whether the factor depends on the power: one point a series. */
+export interface PowerDependence {
+  /** `null`: over all wavelengths, each with a gain of its own. */
+  readonly wavelength_nm: number | null;
+  readonly series: readonly string[];
+  /** Lowest and highest series mean of the reference, in mW. */
+  readonly range_mW: Interval | null;
+  /** Judged by the scatter of these series alone. */
+  readonly bend: PowerBend;
+  /** Judged by the scatter between series that the rest of the study shows, or its default. */
+  readonly bend_by_pooled_scatter: PowerBend;
+  readonly offset: PowerOffset;
+  readonly prediction: LeftOutPrediction;
+}
+
+export interface PowerResult {
+  readonly by_wavelength: readonly PowerDependence[];
+  readonly overall: PowerDependence;
+}
+
+/** One power of a study beside a value from elsewhere. */
+export interface OpinionComparison {
+  /** `corrected-candidate` leans on the reference: it is no third vote. */
+  readonly meter: MeterRole | 'corrected-candidate';
+  /** Mean of the used readings, in mW. */
+  readonly value_mW: number | null;
+  /** Standard uncertainty, in mW. Without a stated calibration: scatter and placement only. */
+  readonly standard_uncertainty_mW: number | null;
+  readonly calibration_stated: boolean;
+  /** Ours minus theirs, and in percent of theirs. */
+  readonly difference_mW: number | null;
+  readonly difference_percent: number | null;
+  readonly zeta: number | null;
+  /** `null` without both calibrations stated. */
+  readonly en: number | null;
+  readonly verdict: 'agrees' | 'questionable' | 'disagrees' | 'too-high' | 'possible' | null;
+  /** Against a maker's as-new value: too high by at least this, in percent. */
+  readonly too_high_at_least_percent: number | null;
+  readonly why: string;
+}
+
+/** A value from elsewhere, and what it says of the two meters. */
+export interface OpinionResult {
+  readonly source: string;
+  readonly wavelength_nm: number;
+  readonly kind: Opinion['kind'];
+  readonly date: string | null;
+  readonly value_mW: number;
+  readonly standard_uncertainty_mW: number | null;
+  /** Series that the comparison rests on. */
+  readonly series: readonly string[];
+  readonly comparisons: readonly OpinionComparison[];
+  readonly supports: MeterRole | 'both' | 'neither' | 'undecided';
+  readonly why: string;
+}
+
+/** Scatter from source to source of both meters and a third one, told apart. */
+export interface ThreeInstruments {
+  /** Sources that all three have measured. */
+  readonly sources: readonly string[];
+  readonly instruments: readonly {
+    readonly meter: MeterRole | 'third-meter';
+    /** Relative standard deviation as a fraction; `null`: the estimated variance came out negative. */
+    readonly relative_sd: number | null;
+  }[];
+  readonly why: string;
+}
+
+/** An earlier factor against the one of this study. */
+export interface ChangeOfFactor {
+  readonly wavelength_nm: number;
+  readonly earlier_factor: number | null;
+  readonly factor: number | null;
+  /** Factor now ÷ factor then − 1, in percent, with its interval at the study's confidence. */
+  readonly change_percent: number | null;
+  readonly low_percent: number | null;
+  readonly high_percent: number | null;
+  /** Of the change, as a fraction, without what both factors have in common. */
+  readonly relative_standard_uncertainty: number | null;
+  readonly dof: number | null;
+  readonly verdict: 'within' | 'moved' | 'not-shown' | 'not-comparable';
+  readonly why: string;
+}
+
+/** The factors of an earlier study against those of this one. */
+export interface ThenAndNow {
+  readonly earlier_title: string;
+  readonly earlier_data_sha256: string;
+  /** Whether both studies lean on the same reference under the same stated uncertainty. */
+  readonly same_reference: boolean;
+  /** Relative standard uncertainty left out as common to both; `null`: nothing was left out. */
+  readonly common_relative_standard_uncertainty: number | null;
+  readonly wavelengths: readonly ChangeOfFactor[];
   readonly why: string;
 }
 
@@ -402,6 +621,11 @@ export interface Result {
   readonly agreement: AgreementResult;
   readonly wavelengths: readonly WavelengthResult[];
   readonly common_factor: CommonFactor;
+  readonly power: PowerResult;
+  readonly opinions: readonly OpinionResult[];
+  readonly three_instruments: ThreeInstruments;
+  /** `null` when no earlier factors were given. */
+  readonly then_and_now: ThenAndNow | null;
   readonly hazard: readonly HazardResult[];
   readonly warnings: readonly Warning[];
 }
@@ -431,7 +655,15 @@ export interface Factors {
   readonly title: string;
   /** Multiply a candidate reading by the factor. */
   readonly direction: 'corrected = factor × candidate reading';
-  readonly reference: { readonly name: string; readonly uncertainty_stated: boolean };
+  readonly reference: {
+    readonly name: string;
+    readonly uncertainty_stated: boolean;
+    /**
+     * Relative standard uncertainty of its calibration, which every factor carries; `null` when not
+     * stated. Missing in files of before it was written.
+     */
+    readonly relative_standard_uncertainty?: number | null;
+  };
   readonly candidate: {
     readonly name: string;
     readonly resolution_mW: number | null;

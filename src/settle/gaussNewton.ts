@@ -1,6 +1,6 @@
 import { MeterpairError } from '../error.js';
 import { leastSquares } from '../statistics/leastSquares.js';
-import type { NonlinearFit, NonlinearProblem } from './nonlinearLeastSquares.js';
+import type { NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
 
 /** Where the descent ended. */
 export interface Descent {

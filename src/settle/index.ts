@@ -10,12 +10,8 @@ export {
 } from './fitStepResponse.js';
 export { type LagDroop, lagDroop } from './lagDroop.js';
 export { missingFraction, timeToSettle } from './missingFraction.js';
-export {
-  type Curve,
-  type NonlinearFit,
-  type NonlinearProblem,
-  nonlinearLeastSquares,
-} from './nonlinearLeastSquares.js';
+export { nonlinearLeastSquares } from './nonlinearLeastSquares.js';
+export type { Curve, NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
 export {
   type ThreePointExtrapolation,
   threePointExtrapolation,

@@ -1,6 +1,6 @@
 import { MeterpairError } from '../error.js';
 import { descend } from './gaussNewton.js';
-import type { NonlinearFit, NonlinearProblem } from './nonlinearLeastSquares.js';
+import type { NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
 
 /**
  * Interval of one parameter from the profile of the residual sum of squares: all values whose best

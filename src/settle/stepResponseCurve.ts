@@ -1,4 +1,4 @@
-import type { Curve } from './nonlinearLeastSquares.js';
+import type { Curve } from './nonlinearProblem.js';
 
 /** Order of the parameters of the step response. */
 export const SETTLED = 0;
