@@ -1,54 +1,32 @@
 /** Series → one factor per wavelength with its full uncertainty budget. */
 
 import { unisolatedSeries } from './analyseInfrared.js';
-import type { SeriesAnalysis, Steps } from './analyseSeries.js';
-import type { SettlingAnalysis } from './analyseSettling.js';
+import type { SeriesAnalysis } from './analyseSeries.js';
 import {
   type Collected,
-  calibration,
   checkByMonteCarlo,
-  collect,
   combineContributions,
   hull,
   nextImprovement,
   REFERENCE_CALIBRATION,
-  resolution,
   type ShapedInput,
-  setting,
-  settling,
-  zero,
 } from './budget/index.js';
 import {
   type CombinedSeries,
   combineSeries,
   pooledBetweenSeries,
-  type SeriesEstimate,
   type WavelengthEstimate,
 } from './correct/index.js';
 import { wavelengthVerdict } from './decide/index.js';
-import { percent } from './statistics/digits.js';
-import { mean, standardDeviation } from './statistics/summary.js';
-import type { MeterRole, SettingResult, Study, Warning, WavelengthResult } from './vocabulary.js';
+import type { Warning, WavelengthResult } from './vocabulary.js';
+import { contributions, type WavelengthInput } from './wavelengthBudget.js';
+import { contradiction, type Member, member, singleLaps } from './wavelengthMembers.js';
 
 export interface WavelengthAnalysis {
   readonly results: readonly WavelengthResult[];
   /** For the common factor: without what all wavelengths share. */
   readonly estimates: readonly WavelengthEstimate[];
   readonly warnings: readonly Warning[];
-}
-
-export interface WavelengthInput {
-  readonly study: Study;
-  readonly series: readonly SeriesAnalysis[];
-  readonly settings: readonly SettingResult[];
-  readonly settling: SettlingAnalysis;
-  readonly steps: Steps;
-  readonly seed: number;
-}
-
-interface Member {
-  readonly analysis: SeriesAnalysis;
-  readonly estimate: SeriesEstimate;
 }
 
 /** One result per wavelength, in ascending order. */
@@ -93,150 +71,6 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
     estimates.push(withoutShared(nm, combined, collected.inputs, study.confidence));
   }
   return { results, estimates, warnings };
-}
-
-function member(analysis: SeriesAnalysis, lag: SettlingAnalysis): Member[] {
-  const { result, parts } = analysis;
-  const { value, relative_standard_uncertainty: u } = result.factor;
-  if (parts === null || value === null || u === null) return [];
-  const multiplier = lag.bySource.get(result.source)?.multiplier ?? 1;
-  // A suspected cold start widened the series' uncertainty: its scatter part carries that.
-  const plain = parts.factor.relative_standard_uncertainty ?? 0;
-  const widened = plain > 0 ? u / plain : 1;
-  return [
-    {
-      analysis,
-      estimate: {
-        id: result.id,
-        logFactor: Math.log(value * multiplier),
-        standardUncertainty: parts.scatter.standardUncertainty * widened,
-        dof: parts.scatter.dof,
-      },
-    },
-  ];
-}
-
-/** Series that have to agree with each other when none of them has an interval of its own. */
-const LEAST_SINGLE = 3;
-
-/**
- * Series of a lap or two, too short for a factor of their own: from three on, the scatter of their
- * ln K about the mean says how well the mean is known (Student's t, m − 1 degrees of freedom). No
- * drift can be taken out of so few runs; the budget says so.
- */
-function singleLaps(
-  all: readonly SeriesAnalysis[],
-): { readonly members: Member[]; readonly combined: CombinedSeries } | null {
-  const members = all
-    .filter(({ laps }) => laps.length > 0)
-    .map((analysis): Member => {
-      const logs = analysis.laps.map((lap) =>
-        Math.log(lap.reference.reading_mW / lap.candidate.reading_mW),
-      );
-      const logFactor = mean(logs);
-      return {
-        analysis,
-        estimate: { id: analysis.result.id, logFactor, standardUncertainty: 0, dof: 1 },
-      };
-    });
-  if (members.length < LEAST_SINGLE) return null;
-  const logs = members.map(({ estimate }) => estimate.logFactor);
-  const sd = standardDeviation(logs);
-  return {
-    members,
-    combined: {
-      logFactor: mean(logs),
-      repeatability: null,
-      between: {
-        standardUncertainty: sd / Math.sqrt(logs.length),
-        dof: logs.length - 1,
-        note: `scatter of ${logs.length} series of a lap or two about their mean`,
-      },
-      betweenSd: sd,
-      heterogeneity: null,
-    },
-  };
-}
-
-function contributions(
-  nm: number,
-  members: readonly Member[],
-  combined: CombinedSeries,
-  input: WavelengthInput,
-): Collected {
-  const { study, steps } = input;
-  const scatter: Collected = {
-    inputs: [
-      ...(combined.repeatability === null
-        ? []
-        : [
-            {
-              name: 'repeatability',
-              relative_standard_uncertainty: combined.repeatability.standardUncertainty,
-              dof: combined.repeatability.dof,
-              type: 'A' as const,
-              shape: 'student' as const,
-              note: `scatter of the runs about the drift, ${members.length} series`,
-            },
-          ]),
-      {
-        name: 'between series (placement, source)',
-        relative_standard_uncertainty: combined.between.standardUncertainty,
-        dof: combined.between.dof,
-        type: 'A',
-        shape: 'student',
-        note: combined.between.note,
-      },
-    ],
-    missing: [],
-  };
-  const runs = members.flatMap(({ analysis }) =>
-    analysis.model !== null
-      ? analysis.model.runs
-      : analysis.laps.flatMap((lap) => [lap.reference, lap.candidate]),
-  );
-  const noDrift: Collected = {
-    inputs: [],
-    missing: members.every(({ analysis }) => analysis.model !== null)
-      ? []
-      : ['drift: series of a lap or two cannot show it, and one step of it may be in the factor'],
-  };
-  const of = (meter: MeterRole) => runs.filter((run) => run.meter === meter);
-  const frozen = (meter: MeterRole) =>
-    Math.sqrt(
-      members.reduce((sum, { analysis }) => sum + (analysis.parts?.rounding[meter] ?? 0) ** 2, 0),
-    ) / members.length;
-  const meters: readonly MeterRole[] = ['reference', 'candidate'];
-  const sources = [...new Set(members.map(({ analysis }) => analysis.result.source))];
-  const states = sources.flatMap((name) => {
-    const one = input.settling.bySource.get(name);
-    return one === undefined ? [] : [one.state];
-  });
-  return collect([
-    scatter,
-    noDrift,
-    calibration(study.reference),
-    ...meters.map((meter) => resolution(meter, frozen(meter), steps[meter])),
-    ...meters.map((meter) =>
-      zero(
-        meter,
-        of(meter).every((run) => run.zero_mW !== null),
-        steps[meter],
-        Math.min(...of(meter).map((run) => run.reading_mW)),
-      ),
-    ),
-    ...meters.map((meter) =>
-      setting(
-        {
-          meter: study[meter],
-          wavelength_nm: nm,
-          settings_nm: of(meter).map((run) => run.setting_nm),
-        },
-        input.settings,
-      ),
-    ),
-    ...states.slice(0, 1).map(settling),
-  ]);
 }
 
 function wavelengthResult(
@@ -331,29 +165,5 @@ function nothing(nm: number, all: readonly SeriesAnalysis[]): WavelengthResult {
     verdict: 'inconclusive',
     next_step: 'Take a series of at least 5 laps at this wavelength.',
     why: `No series at this wavelength gives a factor. ${reasons}`,
-  };
-}
-
-/** Says by how much the series differ, and whether the power may be the reason. */
-function contradiction(nm: number, members: readonly Member[]): Warning {
-  const byPower = [...members].sort(
-    (a, b) =>
-      (a.analysis.result.reference_range_mW?.[1] ?? 0) -
-      (b.analysis.result.reference_range_mW?.[1] ?? 0),
-  );
-  const values = byPower.map(({ estimate }) => Math.exp(estimate.logFactor));
-  const spread = Math.max(...values) / Math.min(...values) - 1;
-  const powers = byPower.map(({ analysis }) => analysis.result.reference_range_mW?.[1] ?? 0);
-  const apart = powers[powers.length - 1] > 1.5 * powers[0];
-  const top = values[values.length - 1];
-  const highest = apart && top === Math.max(...values);
-  const reason = highest
-    ? ` The factor is largest at the highest power, as when a heat sink warms and the candidate reads low there: use a factor measured at the power you need.`
-    : apart
-      ? ' They were taken at different powers, which may be the reason.'
-      : ' They were taken at about the same power: placement, or the sources, differ.';
-  return {
-    code: 'series-contradict',
-    message: `At ${nm} nm the series differ by ${percent(spread)}, more than their scatter explains; the uncertainty carries it.${reason}`,
   };
 }
