@@ -4,12 +4,15 @@
 import { analyseAgreement } from './analyseAgreement.js';
 import { analyseHazard } from './analyseHazard.js';
 import { analyseInfrared, unisolatedSeries } from './analyseInfrared.js';
+import { analyseOpinions } from './analyseOpinions.js';
+import { analysePower } from './analysePower.js';
 import { analyseSeries } from './analyseSeries.js';
 import { analyseSettling } from './analyseSettling.js';
+import { analyseThenAndNow } from './analyseThenAndNow.js';
 import { seriesWarnings, stepWarnings, unisolatedWarnings } from './analyseWarnings.js';
 import { analyseWavelengths } from './analyseWavelengths.js';
 import { commonFactor, displayStep, settingRatios } from './correct/index.js';
-import type { Result, Study } from './vocabulary.js';
+import type { Factors, Result, Study } from './vocabulary.js';
 
 /** Seed of every random draw of an analysis, unless another one is asked for. */
 export const DEFAULT_SEED = 20_825;
@@ -23,9 +26,14 @@ export const DEFAULT_SEED = 20_825;
  * `warnings` say what it would need.
  *
  * @param study what `parseStudy` or `readStudy` returned
+ * @param options `seed` of every random draw; `earlier`: the factors of an earlier study of the same
+ *   meters, to see whether they have moved
  * @throws argument-wrong for a seed that is not a whole number
  */
-export function analyse(study: Study, options: { readonly seed?: number } = {}): Result {
+export function analyse(
+  study: Study,
+  options: { readonly seed?: number; readonly earlier?: Factors | null } = {},
+): Result {
   const seed = options.seed ?? DEFAULT_SEED;
   const comparisons = study.series.filter((series) => series.kind === 'comparison');
   const displays = {
@@ -51,8 +59,16 @@ export function analyse(study: Study, options: { readonly seed?: number } = {}):
     confidence: study.confidence,
     shared: percent === null ? 0 : percent / 100 / k,
   });
+  const power = analysePower(study, series, settling);
+  const opinions = analyseOpinions({
+    study,
+    series,
+    wavelengths: wavelengths.results,
+    settling,
+    steps,
+  });
   const hazard = analyseHazard(study, series, wavelengths.results, settling);
-  return {
+  const heading = {
     schema: 'meterpair.result/1',
     data_sha256: study.data_sha256,
     title: study.title,
@@ -61,12 +77,23 @@ export function analyse(study: Study, options: { readonly seed?: number } = {}):
     confidence: study.confidence,
     tolerance_percent: roundOff(100 * study.tolerance),
     seed,
+  } as const;
+  const thenAndNow = analyseThenAndNow(options.earlier ?? null, {
+    ...heading,
+    wavelengths: wavelengths.results,
+  });
+  return {
+    ...heading,
     series: series.map(({ result }) => result),
     settings,
     infrared,
     agreement,
     wavelengths: wavelengths.results,
     common_factor: common,
+    power: power.result,
+    opinions: opinions.results,
+    three_instruments: opinions.threeInstruments,
+    then_and_now: thenAndNow.result,
     hazard: hazard.results,
     warnings: [
       ...study.warnings,
@@ -75,6 +102,9 @@ export function analyse(study: Study, options: { readonly seed?: number } = {}):
       ...unisolatedWarnings(unisolated),
       ...wavelengths.warnings,
       ...settling.warnings,
+      ...power.warnings,
+      ...opinions.warnings,
+      ...thenAndNow.warnings,
       ...hazard.warnings,
     ],
   };

@@ -1,6 +1,7 @@
 /** Agreement over the whole study, before and after the correction. */
 import { limitsOfAgreement, replicateLimits, summariseDifferences } from './agree/index.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
+import { analyseSeriesMeans } from './analyseSeriesMeans.js';
 import type {
   AgreementResult,
   DifferenceSummary,
@@ -66,8 +67,19 @@ export function analyseAgreement(
     limits_percent: percent.limits,
     corrected_difference_percent: corrected.summary,
     corrected_limits_percent: corrected.limits,
-    why: percent.why,
+    ...analyseSeriesMeans(study, used, factorAt),
+    why: [percent.why, correctedWhy(used.length, corrected)]
+      .filter((part) => part !== '')
+      .join(' '),
   };
+}
+
+/** Why there are no limits after the correction, where there are series to have them. */
+function correctedWhy(series: number, corrected: Agreement): string {
+  if (series < 2 || corrected.limits.low !== null) return '';
+  return corrected.summary.mean === null
+    ? 'After the correction nothing can be given: no wavelength of these series has a factor.'
+    : 'After the correction limits need at least two series with a factor at their wavelength.';
 }
 
 function agreement(groups: readonly (readonly number[])[], study: Study): Agreement {

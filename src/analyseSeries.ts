@@ -1,6 +1,6 @@
 /** One series: what is left out, how far apart the meters are, and the factor it gives. */
 import { limitsOfAgreement, summariseDifferences } from './agree/index.js';
-import { bracketedFactor, type FactorParts, seriesFactor } from './correct/index.js';
+import { bracketedFactor, type FactorParts, seriesFactor, WIDEST_FACTOR } from './correct/index.js';
 import { seriesVerdict } from './decide/index.js';
 import {
   type DriftModel,
@@ -88,7 +88,7 @@ export function analyseSeries(series: Series, study: Study, steps: Steps): Serie
       laps: lapPairs(series).length,
       used: { reference: count(kept, 'reference'), candidate: count(kept, 'candidate') },
       excluded,
-      exclusion_effects: exclusionEffects(series, excluded),
+      exclusion_effects: exclusionEffects(series, excluded, model),
       flagged,
       difference_mW: summariseDifferences(mW, { confidence }),
       difference_percent: summariseDifferences(percent, { confidence }),
@@ -102,7 +102,9 @@ export function analyseSeries(series: Series, study: Study, steps: Steps): Serie
       reference_range_mW: range(kept, 'reference'),
       verdict: judged.verdict,
       further_laps: judged.further_laps,
-      why: [judged.why, suspicion(screened.suspected)].filter((part) => part !== '').join(' '),
+      why: [judged.why, beyond(model, factor), suspicion(screened.suspected)]
+        .filter((part) => part !== '')
+        .join(' '),
     },
     parts,
     model,
@@ -211,6 +213,12 @@ function withSuspicion(factor: SeriesFactor, series: Series, screened: Screened)
   };
 }
 
+/** Runs that make a model and yet no interval. */
+function beyond(model: DriftModel | null, factor: SeriesFactor): string {
+  if (model === null || factor.value !== null) return '';
+  return `It would reach beyond a factor of ${WIDEST_FACTOR} either way: the display steps or the scatter are too large for these readings.`;
+}
+
 function suspicion(suspected: readonly Exclusion[]): string {
   const [first] = suspected;
   if (first === undefined) return '';
@@ -218,23 +226,25 @@ function suspicion(suspected: readonly Exclusion[]): string {
 }
 
 /** For each kind of exclusion: the factor without these runs (as reported) and with them. */
-function exclusionEffects(series: Series, excluded: readonly Exclusion[]): ExclusionEffect[] {
+function exclusionEffects(
+  series: Series,
+  excluded: readonly Exclusion[],
+  reported: DriftModel | null,
+): ExclusionEffect[] {
   const kinds = [...new Set(excluded.map((exclusion) => exclusion.kind))];
-  const factorOf = (runs: readonly Run[]) => {
-    const model = modelOf(runs);
-    return model === null ? null : Math.exp(-model.effect);
-  };
-  const without = factorOf(runsWithout(series, excluded));
+  const factorOf = (model: DriftModel | null) => (model === null ? null : Math.exp(-model.effect));
   return kinds.map((kind) => ({
     kind,
     runs: excluded.filter((exclusion) => exclusion.kind === kind).map((one) => one.run),
     factor_with: factorOf(
-      runsWithout(
-        series,
-        excluded.filter((exclusion) => exclusion.kind !== kind),
+      modelOf(
+        runsWithout(
+          series,
+          excluded.filter((exclusion) => exclusion.kind !== kind),
+        ),
       ),
     ),
-    factor_without: without,
+    factor_without: factorOf(reported),
   }));
 }
 

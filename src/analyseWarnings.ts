@@ -52,6 +52,13 @@ export function seriesWarnings(results: readonly SeriesResult[]): Warning[] {
         );
       }
     }
+    const alone = (['reference', 'candidate'] as const).filter((role) => result.used[role] === 1);
+    if (result.factor.value !== null && alone.length > 0) {
+      say(
+        'one-run-of-a-meter',
+        `There is only one run of the ${alone.join(' and one of the ')}: its scatter cannot be seen, and is taken to be that of the other meter.`,
+      );
+    }
     if (result.laps < 5 && result.laps > 0) {
       say(
         'few-laps',

@@ -16,6 +16,7 @@ import {
   combineSeries,
   pooledBetweenSeries,
   type WavelengthEstimate,
+  WIDEST_FACTOR,
 } from './correct/index.js';
 import { wavelengthVerdict } from './decide/index.js';
 import type { Warning, WavelengthResult } from './vocabulary.js';
@@ -67,6 +68,16 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
       warnings.push(contradiction(nm, members));
     }
     const collected = contributions(nm, single?.members ?? members, combined, input);
+    if (!(expanded(collected, study.confidence) <= Math.log(WIDEST_FACTOR))) {
+      results.push(
+        nothing(
+          nm,
+          all,
+          `The interval of K would reach beyond a factor of ${WIDEST_FACTOR} either way.`,
+        ),
+      );
+      continue;
+    }
     results.push(wavelengthResult(nm, single?.members ?? members, combined, collected, input));
     estimates.push(withoutShared(nm, combined, collected.inputs, study.confidence));
   }
@@ -145,7 +156,18 @@ function withoutShared(
   };
 }
 
-function nothing(nm: number, all: readonly SeriesAnalysis[]): WavelengthResult {
+function expanded(collected: Collected, confidence: number): number {
+  return combineContributions(
+    collected.inputs.map(({ shape: _, ...rest }) => rest),
+    { confidence },
+  ).relative_expanded_uncertainty;
+}
+
+function nothing(
+  nm: number,
+  all: readonly SeriesAnalysis[],
+  head = 'No series at this wavelength gives a factor.',
+): WavelengthResult {
   const reasons = [...new Set(all.map(({ result }) => result.why))].join(' ');
   return {
     wavelength_nm: nm,
@@ -164,6 +186,6 @@ function nothing(nm: number, all: readonly SeriesAnalysis[]): WavelengthResult {
     candidate_range_mW: null,
     verdict: 'inconclusive',
     next_step: 'Take a series of at least 5 laps at this wavelength.',
-    why: `No series at this wavelength gives a factor. ${reasons}`,
+    why: `${head} ${reasons}`,
   };
 }

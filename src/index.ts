@@ -1,5 +1,6 @@
 export * from './agree/index.js';
 export { analyse, DEFAULT_SEED } from './analyse.js';
+export { compareFactors, type ResultToCompare } from './analyseThenAndNow.js';
 export * from './budget/index.js';
 export * from './correct/index.js';
 export * from './decide/index.js';

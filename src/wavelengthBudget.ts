@@ -6,12 +6,14 @@ import {
   calibration,
   collect,
   resolution,
+  type SettlingState,
   setting,
   settling,
   zero,
 } from './budget/index.js';
 import type { CombinedSeries } from './correct/index.js';
-import type { MeterRole, SettingResult, Study } from './vocabulary.js';
+import { mean } from './statistics/summary.js';
+import type { MeterRole, Run, SettingResult, Study } from './vocabulary.js';
 import type { Member } from './wavelengthMembers.js';
 
 /** What the analysis of the wavelengths starts from. */
@@ -57,11 +59,7 @@ export function contributions(
     ],
     missing: [],
   };
-  const runs = members.flatMap(({ analysis }) =>
-    analysis.model !== null
-      ? analysis.model.runs
-      : analysis.laps.flatMap((lap) => [lap.reference, lap.candidate]),
-  );
+  const runs = members.flatMap(({ analysis }) => runsOf(analysis));
   const noDrift: Collected = {
     inputs: [],
     missing: members.every(({ analysis }) => analysis.model !== null)
@@ -69,10 +67,6 @@ export function contributions(
       : ['drift: series of a lap or two cannot show it, and one step of it may be in the factor'],
   };
   const of = (meter: MeterRole) => runs.filter((run) => run.meter === meter);
-  const frozen = (meter: MeterRole) =>
-    Math.sqrt(
-      members.reduce((sum, { analysis }) => sum + (analysis.parts?.rounding[meter] ?? 0) ** 2, 0),
-    ) / members.length;
   const meters: readonly MeterRole[] = ['reference', 'candidate'];
   const sources = [...new Set(members.map(({ analysis }) => analysis.result.source))];
   const states = sources.flatMap((name) => {
@@ -83,7 +77,7 @@ export function contributions(
     scatter,
     noDrift,
     calibration(study.reference),
-    ...meters.map((meter) => resolution(meter, frozen(meter), steps[meter])),
+    ...meters.map((meter) => resolution(meter, frozen(members, meter, steps[meter]), steps[meter])),
     ...meters.map((meter) =>
       zero(
         meter,
@@ -102,6 +96,39 @@ export function contributions(
         input.settings,
       ),
     ),
-    ...states.slice(0, 1).map(settling),
+    ...worstOf(states).map(settling),
   ]);
+}
+
+function runsOf({ model, laps }: SeriesAnalysis): readonly Run[] {
+  return model !== null ? model.runs : laps.flatMap((lap) => [lap.reference, lap.candidate]);
+}
+
+/**
+ * What a display's step leaves in the mean of the series. Series that show the same number are
+ * rounded alike, and more of them do not average that out; series at different levels are rounded
+ * independently. Series too short for a model of their own keep the whole step (step/√12).
+ */
+function frozen(members: readonly Member[], meter: MeterRole, step_mW: number | null): number {
+  if (step_mW === null) return 0;
+  const byNumber = new Map<number, number>();
+  for (const { analysis } of members) {
+    const readings = runsOf(analysis).flatMap((run) =>
+      run.meter === meter ? [run.reading_mW] : [],
+    );
+    const level = mean(readings);
+    const part = analysis.parts?.rounding[meter] ?? step_mW / Math.sqrt(12) / level;
+    const shown = Math.round(level / step_mW);
+    byNumber.set(shown, (byNumber.get(shown) ?? 0) + part);
+  }
+  return Math.hypot(...byNumber.values()) / members.length;
+}
+
+/** Of several sources the state that is worst where it is known, and one that is not known. */
+function worstOf(states: readonly SettlingState[]): SettlingState[] {
+  const size = ({ lag, unsettled }: SettlingState) => Math.hypot(lag ?? 0, unsettled ?? 0);
+  const isKnown = ({ lag, unsettled }: SettlingState) => lag !== null || unsettled !== null;
+  const known = states.filter(isKnown).sort((a, b) => size(b) - size(a));
+  const unknown = states.filter((state) => !isKnown(state));
+  return [...known.slice(0, 1), ...unknown.slice(0, 1)];
 }

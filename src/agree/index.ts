@@ -19,7 +19,7 @@ export {
 export type { PairedReadings } from './pairedLevels.js';
 export { type PitmanMorgan, pitmanMorgan } from './pitmanMorgan.js';
 export { type LevelLine, type ProportionalBias, proportionalBias } from './proportionalBias.js';
-export { type RatioLimits, ratioLimits } from './ratioLimits.js';
+export { logRatios, type RatioLimits, ratioLimits } from './ratioLimits.js';
 export {
   type ReplicatedMethodsFigures,
   type ReplicatedMethodsLimits,

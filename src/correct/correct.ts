@@ -23,9 +23,9 @@ export interface NewReading {
  * Corrected power = factor × reading, with U from the factor, the display step (step/√12) and the
  * scatter of a single reading, combined by Welch–Satterthwaite (JCGM 100:2008, 5.1.6 and G.4).
  *
- * Between two measured wavelengths a coating need not run straight: the factor is taken from the
- * middle of both neighbours, with their distance as a rectangular contribution, and a caution says
- * so. Beyond the measured wavelengths, or above the rated maximum, the correction is refused.
+ * Between two measured wavelengths a coating need not run straight: the factor is the geometric
+ * middle of both neighbours, with their distance as a rectangular contribution, and the interval
+ * never ends short of either neighbour's factor; a caution says so. Beyond the measured wavelengths, or above the rated maximum, the correction is refused.
  *
  * @param factors what factors.json holds
  * @returns value and U in mW, the coverage factor k, an interval, and cautions to read before use
@@ -34,7 +34,7 @@ export interface NewReading {
 export function correct(factors: Factors, reading: NewReading): CorrectedReading {
   const { reading_mW, wavelength_nm } = reading;
   check(factors, reading);
-  const { entry, cautions: about } = entryAt(factors, wavelength_nm);
+  const { entry, reach, cautions: about } = entryAt(factors, wavelength_nm);
   const cautions = [...about, ...powerCautions(entry, reading_mW)];
   if (entry.verdict === 'inconclusive') {
     cautions.push({
@@ -63,14 +63,15 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
   const u = Math.hypot(...parts.map((part) => part.u));
   const fourth = parts.reduce((sum, part) => sum + part.u ** 4 / part.dof, 0);
   const dof = fourth > 0 ? Math.min(KNOWN_EXACTLY, u ** 4 / fourth) : KNOWN_EXACTLY;
-  const k = coverageFactor(factors.confidence, dof);
+  // A rectangle's interval at a low confidence leaves its own ends out.
+  const half = Math.max(coverageFactor(factors.confidence, dof) * u, Math.expm1(reach));
   const value = entry.factor * reading_mW;
   return {
     value,
-    U: k * u * value,
-    k,
-    low: value * Math.exp(-k * u),
-    high: value * Math.exp(k * u),
+    U: half * value,
+    k: u > 0 ? half / u : coverageFactor(factors.confidence, dof),
+    low: value * Math.exp(-half),
+    high: value * Math.exp(half),
     factor: entry.factor,
     dof,
     cautions,
@@ -113,13 +114,18 @@ function check(factors: Factors, { reading_mW, wavelength_nm }: NewReading): voi
 function entryAt(
   factors: Factors,
   nm: number,
-): { readonly entry: FactorEntry; readonly cautions: Warning[] } {
+): {
+  readonly entry: FactorEntry;
+  /** Distance from the factor to those of the neighbours, on the log scale; 0 where measured. */
+  readonly reach: number;
+  readonly cautions: Warning[];
+} {
   const sorted = [...factors.factors].sort((a, b) => a.wavelength_nm - b.wavelength_nm);
   const nearest = sorted.reduce((a, b) =>
     Math.abs(b.wavelength_nm - nm) < Math.abs(a.wavelength_nm - nm) ? b : a,
   );
   if (Math.abs(nearest.wavelength_nm - nm) <= SAME_WAVELENGTH_NM) {
-    return { entry: nearest, cautions: [] };
+    return { entry: nearest, reach: 0, cautions: [] };
   }
   const below = sorted.filter((entry) => entry.wavelength_nm < nm).at(-1);
   const above = sorted.find((entry) => entry.wavelength_nm > nm);
@@ -132,14 +138,18 @@ function entryAt(
       expected: `a wavelength from ${sorted[0].wavelength_nm} to ${sorted[sorted.length - 1].wavelength_nm} nm (measured: ${list})`,
     });
   }
-  return { entry: between(below, above, nm), cautions: [betweenCaution(below, above, nm)] };
+  return {
+    entry: between(below, above, nm),
+    reach: Math.abs(Math.log(above.factor / below.factor)) / 2,
+    cautions: [betweenCaution(below, above, nm)],
+  };
 }
 
-/** The envelope of two neighbours: the middle of both, their distance as a rectangle. */
+/** The envelope of two neighbours: their geometric middle, their distance as a rectangle. */
 function between(below: FactorEntry, above: FactorEntry, nm: number): FactorEntry {
   const pair = [below, above];
-  const factor = (below.factor + above.factor) / 2;
-  const rectangle = Math.abs(below.factor - above.factor) / 2 / factor / Math.sqrt(3);
+  const factor = Math.sqrt(below.factor * above.factor);
+  const rectangle = Math.abs(Math.log(above.factor / below.factor)) / 2 / Math.sqrt(3);
   const worse = pair.reduce((a, b) =>
     b.relative_standard_uncertainty > a.relative_standard_uncertainty ? b : a,
   );

@@ -21,9 +21,14 @@ export function displayStep(meter: Meter, study: Pick<Study, 'series'>): Display
   if (shown.length === 0) return { step_mW: null, stated: false };
   for (let digits = 0; digits <= 6; digits++) {
     const scale = 10 ** digits;
-    if (shown.every((x) => Math.abs(x * scale - Math.round(x * scale)) < 1e-6 * Math.max(1, x))) {
+    if (shown.every((x) => isWhole(x * scale))) {
       return { step_mW: 1 / scale, stated: false };
     }
   }
   return { step_mW: null, stated: false };
+}
+
+/** Within what decimal numbers lose in binary; a number far below one step is none of it. */
+function isWhole(steps: number): boolean {
+  return Math.abs(steps - Math.round(steps)) < 1e-9 * Math.max(1, Math.abs(steps));
 }

@@ -54,6 +54,10 @@ export function factorsOf(study: Study, result: Result): Factors {
     reference: {
       name: study.reference.name,
       uncertainty_stated: study.reference.expanded_uncertainty_percent !== null,
+      relative_standard_uncertainty:
+        study.reference.expanded_uncertainty_percent === null
+          ? null
+          : study.reference.expanded_uncertainty_percent / 100 / study.reference.coverage_factor,
     },
     candidate: {
       name: study.candidate.name,

@@ -18,5 +18,6 @@ export {
   type FactorParts,
   type Resolutions,
   seriesFactor,
+  WIDEST_FACTOR,
 } from './seriesFactor.js';
 export { settingRatios } from './settingRatio.js';

@@ -17,6 +17,9 @@ import type { MeterRole, SeriesFactor } from '../vocabulary.js';
 /** A rounding part below this is the noise of the arithmetic. */
 const NEGLIGIBLE = 1e-9;
 
+/** An interval that reaches beyond this factor either way says nothing (and may not be finite). */
+export const WIDEST_FACTOR = 1000;
+
 /** Display steps in mW; `null` where not known. */
 export interface Resolutions {
   readonly reference: number | null;
@@ -37,12 +40,15 @@ export interface FactorParts {
  *
  * The interval is symmetric on the log scale. Repeatability, drift and order only: nothing of the
  * reference's calibration.
+ *
+ * @returns `null` where the interval would reach beyond a factor of `WIDEST_FACTOR` either way, as
+ *   with a display step far above the readings
  */
 export function seriesFactor(
   model: DriftModel,
   resolutions: Resolutions,
   confidence: number,
-): FactorParts {
+): FactorParts | null {
   const scatter = effectUncertainty(model);
   const rounding = {
     reference: frozenShare(model, 'reference', resolutions.reference),
@@ -56,6 +62,7 @@ export function seriesFactor(
     rectangular,
     confidence,
   });
+  if (!(half <= Math.log(WIDEST_FACTOR))) return null;
   const combined = Math.hypot(u, rectangular);
   const value = Math.exp(-model.effect);
   return {
@@ -77,6 +84,7 @@ export function bracketedFactor(model: DriftModel, confidence: number): SeriesFa
   if (bracketed === null) return null;
   const value = Math.exp(-bracketed.effect);
   const half = coverageFactor(confidence, bracketed.dof) * bracketed.standardUncertainty;
+  if (!(half <= Math.log(WIDEST_FACTOR))) return null;
   return {
     value,
     relative_standard_uncertainty: bracketed.standardUncertainty,

@@ -30,7 +30,12 @@ export type {
   WhichMeterInput,
   WhichMeterResult,
 } from './secondOpinion.js';
-export { agreementScore, asNewBound, whichMeterIsRight } from './secondOpinion.js';
+export {
+  agreementScore,
+  asNewBound,
+  TAKEN_AS_INDEPENDENT,
+  whichMeterIsRight,
+} from './secondOpinion.js';
 export type { SeveralUnitsInput, SeveralUnitsResult, UnitFactor } from './severalUnits.js';
 export { predictionInterval, severalUnits } from './severalUnits.js';
 export type { DatedFactor, ThenAndNowInput, ThenAndNowResult } from './thenAndNow.js';

@@ -154,11 +154,17 @@ export function asNewBound(input: AsNewInput): AsNewResult {
   };
 }
 
+/** Said wherever a value is compared whose calibration nobody related to that of the reference. */
+export const TAKEN_AS_INDEPENDENT =
+  'The value is taken to lean on nothing that the reference leans on, and the source to have given the same power then: a value calibrated against this reference agrees too easily.';
+
 export interface WhichMeterInput {
   readonly reference: StatedPower;
   readonly candidate: StatedPower;
   readonly opinion: StatedPower;
   readonly kind: 'certificate' | 'maker' | 'third-meter';
+  /** Standard uncertainty in mW that the outside value shares with the reference (default 0). */
+  readonly commonWithReference_mW?: number;
 }
 
 export interface WhichMeterResult {
@@ -177,7 +183,14 @@ export function whichMeterIsRight(input: WhichMeterInput): WhichMeterResult {
     role,
     ...(input.kind === 'maker'
       ? byBound(asNewBound({ now: input[role], asNew: input.opinion }))
-      : byScore(agreementScore({ ours: input[role], theirs: input.opinion }))),
+      : byScore(
+          agreementScore({
+            ours: input[role],
+            theirs: input.opinion,
+            commonStandardUncertainty_mW:
+              role === 'reference' ? (input.commonWithReference_mW ?? 0) : 0,
+          }),
+        )),
   }));
   const ruledOut = verdicts.filter((one) => one.ruledOut);
   const upheld = verdicts.filter((one) => one.upheld);

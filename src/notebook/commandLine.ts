@@ -11,6 +11,8 @@ export type Command =
       readonly folder: string | null;
       /** Absolute path of the output folder; `null` for `report` in the project. */
       readonly out: string | null;
+      /** Absolute path of an earlier factors.json to compare with; `null` for none. */
+      readonly earlier: string | null;
     };
 
 export const HELP = `Compares two laser power meters: reads a study, runs the comparison notebook and leaves
@@ -19,9 +21,11 @@ a report, the executed notebook, the result and the correction factors in one fo
   npm start                             the demo study, into report/
   npm start -- FOLDER                   your own study, into report/
   npm start -- FOLDER --out DIR         your own study, into DIR
+  npm start -- FOLDER --earlier FILE    the same, and whether the factors have moved
   npm start -- --help                   this text
 
 FOLDER holds study.json and runs.csv (docs/file-formats.md says what stands in them).
+FILE is the factors.json that an earlier comparison of the same meters left.
 Paths count from the folder you type the command in.
 `;
 
@@ -35,13 +39,18 @@ Paths count from the folder you type the command in.
 export function commandLine(args: readonly string[], from: string): Command {
   const { tokens } = parseArgs({
     args: [...args],
-    options: { out: { type: 'string', short: 'o' }, help: { type: 'boolean', short: 'h' } },
+    options: {
+      out: { type: 'string', short: 'o' },
+      earlier: { type: 'string' },
+      help: { type: 'boolean', short: 'h' },
+    },
     allowPositionals: true,
     strict: false,
     tokens: true,
   });
   const folders: string[] = [];
   const outs: string[] = [];
+  const earlier: string[] = [];
   let help = false;
   for (const token of tokens) {
     if (token.kind === 'positional') folders.push(token.value);
@@ -55,12 +64,28 @@ export function commandLine(args: readonly string[], from: string): Command {
         throw wrong('--out needs the name of a folder.', token.value || 'nothing', '--out DIR');
       }
       outs.push(token.value);
+    } else if (token.name === 'earlier') {
+      if (!token.value || (!token.inlineValue && token.value.startsWith('-'))) {
+        throw wrong(
+          '--earlier needs the name of a file.',
+          token.value || 'nothing',
+          '--earlier FACTORS.json',
+        );
+      }
+      earlier.push(token.value);
     } else {
-      throw wrong('There is no such option.', token.rawName, '--out DIR or --help');
+      throw wrong(
+        'There is no such option.',
+        token.rawName,
+        '--out DIR, --earlier FACTORS.json or --help',
+      );
     }
   }
   if (help) return { kind: 'help' };
   if (outs.length > 1) throw wrong('--out stands twice.', outs.join(' and '), 'one output folder');
+  if (earlier.length > 1) {
+    throw wrong('--earlier stands twice.', earlier.join(' and '), 'one file of factors');
+  }
   if (folders.length > 1) {
     throw wrong(
       'One study at a time.',
@@ -73,6 +98,7 @@ export function commandLine(args: readonly string[], from: string): Command {
     kind: 'compare',
     folder: folders[0] === undefined ? null : resolve(from, folders[0]),
     out: outs[0] === undefined ? null : resolve(from, outs[0]),
+    earlier: earlier[0] === undefined ? null : resolve(from, earlier[0]),
   };
 }
 

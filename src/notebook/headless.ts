@@ -36,7 +36,7 @@ export interface RunNotebookOptions {
   readonly outputName?: string;
   /** Folder from which cells resolve packages and relative paths. */
   readonly cwd: string;
-  /** By tag: the text that takes the place of the first text assigned in the cell with that tag. */
+  /** By tag: the text that takes the place of the first text, or `null`, assigned in the cell with that tag. */
   readonly parameters?: Readonly<Record<string, NotebookParameter>>;
   /** Called before each code cell runs. */
   readonly onCell?: (progress: CellProgress) => void;
@@ -144,10 +144,10 @@ function startKernel(cwd: string): RunningKernel {
   };
 }
 
-/** Puts `value` in the place of the first quoted text that is assigned in the cell. */
+/** Puts `value` in the place of the first quoted text, or `null`, that is assigned in the cell. */
 function fill(source: string, value: string | undefined): string {
   if (value === undefined) return source;
-  return source.replace(/=\s*(?:'[^'\n]*'|"[^"\n]*")/, () => `= ${JSON.stringify(value)}`);
+  return source.replace(/=\s*(?:'[^'\n]*'|"[^"\n]*"|null\b)/, () => `= ${JSON.stringify(value)}`);
 }
 
 function headingOf(markdown: string): string | null {

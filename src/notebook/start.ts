@@ -4,7 +4,7 @@ import { basename, dirname, isAbsolute, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { analyse } from '../analyse.js';
 import { type ErrorCode, MeterpairError } from '../error.js';
-import { factorsOf, readStudy } from '../index.js';
+import { factorsOf, readFactors, readStudy } from '../index.js';
 import { withoutControls } from '../report/escape.js';
 import { factorsFile, reportPage, resultFile, terminalTable } from '../report/index.js';
 import type { Result, Study } from '../vocabulary.js';
@@ -40,10 +40,12 @@ async function main(args: readonly string[]): Promise<void> {
   const folder = command.folder ?? (await demoStudy());
   const out = command.out ?? join(ROOT, 'report');
   const study = await readStudy(folder);
+  const { earlier } = command;
+  if (earlier !== null) await checkEarlier(earlier, out);
   await checkOutputFolder(out);
 
   process.stdout.write(`${withoutControls(study.title)}\n`);
-  const notebook = await compare(study, folder, out);
+  const notebook = await compare(study, { folder, out, earlier });
   const result = recordOf(notebook, study.data_sha256);
   await writeOutputs(out, outputFiles(study, result, notebook));
 
@@ -56,6 +58,18 @@ async function main(args: readonly string[]): Promise<void> {
   process.stdout.write(`${lines.join('\n')}\n`);
 }
 
+/** The earlier factors must be readable, and still be there when the results are written. */
+async function checkEarlier(earlier: string, out: string): Promise<void> {
+  await readFactors(earlier);
+  if (real(earlier) !== real(join(out, 'factors.json'))) return;
+  throw new MeterpairError({
+    code: 'command-line',
+    message: 'The earlier factors would be written over.',
+    found: earlier,
+    expected: 'another output folder: --out DIR',
+  });
+}
+
 /** The first study that comes with the project. */
 async function demoStudy(): Promise<string> {
   const entries = await readdir(join(ROOT, 'data-demo'), { withFileTypes: true });
@@ -63,14 +77,25 @@ async function demoStudy(): Promise<string> {
   return join(ROOT, 'data-demo', names.sort()[0] ?? '');
 }
 
-async function compare(study: Study, folder: string, out: string): Promise<Notebook> {
+interface Places {
+  readonly folder: string;
+  readonly out: string;
+  readonly earlier: string | null;
+}
+
+async function compare(study: Study, { folder, out, earlier }: Places): Promise<Notebook> {
   const progress = progressOn(process.stdout);
   try {
     return await runNotebook({
       notebook: join(ROOT, 'notebooks', '2-compare.ipynb'),
       outputName: 'compare.ipynb',
       cwd: join(ROOT, 'notebooks'),
-      parameters: { 'study-folder': { run: folder, saved: pathBetween(out, folder) } },
+      parameters: {
+        'study-folder': { run: folder, saved: pathBetween(out, folder) },
+        ...(earlier === null
+          ? {}
+          : { 'earlier-factors': { run: earlier, saved: pathBetween(out, earlier) } }),
+      },
       onCell: progress.onCell,
     });
   } catch (error) {

@@ -49,6 +49,9 @@ export function opinionList(
       value_mW: opinion.value_mW,
       expanded_uncertainty_mW: opinion.expanded_uncertainty_mW ?? null,
       coverage_factor: opinion.coverage_factor ?? null,
+      ...(typeof opinion.common_standard_uncertainty_mW === 'number'
+        ? { common_standard_uncertainty_mW: opinion.common_standard_uncertainty_mW }
+        : {}),
       date: opinion.date ?? null,
       note: opinion.note ?? null,
     };

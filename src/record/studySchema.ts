@@ -252,6 +252,9 @@ export const opinionsSchema = z.array(
       coverage_factor: positive(
         'a number above 0, most often 2, or null when not stated',
       ).nullish(),
+      common_standard_uncertainty_mW: positive(
+        'a number of mW above 0, or null when the value leans on nothing that the reference leans on',
+      ).nullish(),
       date: z
         .string('a date like "2024-05-01" in quotation marks, or null')
         .refine(isDate, 'a date that exists, like "2024-05-01" (or "2024-05", "2024")')

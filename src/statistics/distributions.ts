@@ -2,7 +2,7 @@
  * Distribution functions and quantiles, from jstat behind guarded names.
  *
  * Accuracy of what is borrowed: t, chi-square and F quantiles agree with published tables and with
- * SciPy to about 2e-9 relative (test/statistics/distributions.test.ts).
+ * R to about 3e-8 relative (test/statistics/distributions.test.ts).
  */
 import jstat from 'jstat';
 import { argumentWrong } from '../error.js';

@@ -19,13 +19,16 @@ const TERMS = 20;
  *   the same phase: |Σ wᵢ exp(2πi k xᵢ)|, from 1 (all the same level) to 0; 1 when left out
  */
 export function frozenRounding(scatter: number, spread?: readonly number[]): number {
+  // What the harmonics above leave of Σ 1/(2π²k²) = 1/12, so that no scatter gives 1/√12.
+  let rest = 1 / 12;
   let sum = 0;
+  const dampingOf = (k: number) => Math.exp(-4 * Math.PI ** 2 * k * k * scatter * scatter);
   for (let k = 1; k <= TERMS; k++) {
-    const damping = Math.exp(-4 * Math.PI ** 2 * k * k * scatter * scatter);
-    sum += (damping * (spread?.[k - 1] ?? 1) ** 2) / (2 * Math.PI ** 2 * k * k);
+    const share = 1 / (2 * Math.PI ** 2 * k * k);
+    rest -= share;
+    sum += share * dampingOf(k) * (spread?.[k - 1] ?? 1) ** 2;
   }
-  // The tail of Σ 1/(2π²k²) that the finite sum lacks, so that no scatter gives exactly 1/√12.
-  if (scatter === 0 && spread === undefined) return Math.sqrt(1 / 12);
+  sum += rest * dampingOf(TERMS + 1) * (spread?.[TERMS - 1] ?? 1) ** 2;
   return Math.sqrt(sum);
 }
 

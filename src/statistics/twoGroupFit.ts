@@ -4,7 +4,8 @@
  * The coefficients are those of ordinary least squares. The two variances come from the sums of
  * squared residuals of each group, set equal to their expectations (quadratic unbiased estimators,
  * as in MINQUE with equal starting variances; Rao 1971), and the degrees of freedom of any contrast
- * from Satterthwaite's formula (Satterthwaite 1946): ν = 2 V² / Var(V).
+ * from Satterthwaite's formula (Satterthwaite 1946): ν = 2 V² / Var(V). Where the unbiased estimate
+ * of a contrast's variance could be negative, a cautious one takes its place (`nonNegative`).
  *
  * All traces are expanded over the p×p matrices Q_g'Q_g, so the cost grows as n p², not n³.
  */
@@ -89,10 +90,14 @@ export function twoGroupFit(
     if (solve === null) {
       return { standardUncertainty: Math.sqrt(pooled * (w[0] + w[1])), dof: n - p };
     }
-    const variance = Math.max(w[0] * raw[0] + w[1] * raw[1], 0);
     const alpha = solve.transposed(w);
-    const spread = varianceOfForm(alpha, variances, s, size);
-    const dof = spread > 0 ? (2 * variance * variance) / spread : n - p;
+    const held = nonNegative(alpha, w, expectation);
+    const variance = Math.max(held[0] * squares[0] + held[1] * squares[1], 0);
+    // The estimates of the variances may be zero by chance where one has to be held back.
+    const assumed = held === alpha ? variances : ([pooled, pooled] as const);
+    const mean = held === alpha ? variance : expectedValue(held, expectation, pooled);
+    const spread = varianceOfForm(held, assumed, s, size);
+    const dof = spread > 0 ? (2 * mean * mean) / spread : n - p;
     return {
       standardUncertainty: Math.sqrt(variance),
       dof: Math.min(Math.max(dof, 1), n - p),
@@ -110,6 +115,35 @@ export function twoGroupFit(
     weights,
     uncertaintyOf,
   };
+}
+
+/**
+ * The estimate of a contrast's variance is α₀S₀ + α₁S₁ with the groups' sums of squared residuals.
+ * With few runs in one group the unbiased α may have a negative part, and the estimate may fall to
+ * zero by chance. Then that part is left out and the other raised until the estimate is, for any two
+ * variances, not too small on average.
+ */
+function nonNegative(
+  alpha: readonly [number, number],
+  wanted: readonly number[],
+  expectation: readonly (readonly number[])[],
+): readonly [number, number] {
+  if (alpha[0] >= 0 && alpha[1] >= 0) return alpha;
+  const kept = alpha[0] < 0 ? 1 : 0;
+  const raised = Math.max(...[0, 1].map((h) => wanted[h] / expectation[kept][h]));
+  return kept === 0 ? [raised, 0] : [0, raised];
+}
+
+/** Expectation of α₀S₀ + α₁S₁ where both groups have the same variance. */
+function expectedValue(
+  alpha: readonly number[],
+  expectation: readonly (readonly number[])[],
+  variance: number,
+): number {
+  return (
+    variance *
+    [0, 1].reduce((sum, g) => sum + alpha[g] * (expectation[g][0] + expectation[g][1]), 0)
+  );
 }
 
 function decompose(design: readonly (readonly number[])[], n: number, p: number) {

@@ -7,17 +7,24 @@ const at = (...parts: string[]) => ['', 'home', 'me', ...parts].join(sep);
 
 describe('commandLine', () => {
   test('without arguments means the demo study and the usual output folder', () => {
-    expect(commandLine([], at())).toEqual({ kind: 'compare', folder: null, out: null });
+    expect(commandLine([], at())).toEqual({
+      kind: 'compare',
+      folder: null,
+      out: null,
+      earlier: null,
+    });
   });
 
   test.each([
-    [['mine'], at('mine'), null],
-    [['mine', '--out', 'there'], at('mine'), at('there')],
-    [['--out=there', 'mine'], at('mine'), at('there')],
-    [['it\'s a "study"'], at('it\'s a "study"'), null],
-    [['mine', '--out=-odd'], at('mine'), at('-odd')],
-  ])('%j counts paths from where it was typed', (args, folder, out) => {
-    expect(commandLine(args, at())).toEqual({ kind: 'compare', folder, out });
+    [['mine'], at('mine'), null, null],
+    [['mine', '--out', 'there'], at('mine'), at('there'), null],
+    [['--out=there', 'mine'], at('mine'), at('there'), null],
+    [['it\'s a "study"'], at('it\'s a "study"'), null, null],
+    [['mine', '--out=-odd'], at('mine'), at('-odd'), null],
+    [['mine', '--earlier', 'old.json'], at('mine'), null, at('old.json')],
+    [['--earlier=old.json', '--out', 'there', 'mine'], at('mine'), at('there'), at('old.json')],
+  ])('%j counts paths from where it was typed', (args, folder, out, earlier) => {
+    expect(commandLine(args, at())).toEqual({ kind: 'compare', folder, out, earlier });
   });
 
   test.each([[['--help']], [['-h']], [['mine', '--help']]])('%j asks for help', (args) => {
@@ -31,6 +38,9 @@ describe('commandLine', () => {
     [['--out'], '--out'],
     [['--out', '--help'], '--help'],
     [['--out', 'x', '--out', 'y'], 'x and y'],
+    [['mine', '--earlier'], 'nothing'],
+    [['mine', '--earlier', '--out', 'x'], '--out'],
+    [['--earlier', 'x', '--earlier', 'y'], 'x and y'],
     [[''], '""'],
   ])('%j is refused, naming %s', (args, named) => {
     const call = () => commandLine(args, at());

@@ -155,6 +155,27 @@ describe('the cell with a tag', () => {
     );
   });
 
+  test('may hold null, which a text then replaces', async () => {
+    const cell = 'const earlier: string | null = null;\nconsole.log(earlier);';
+    const tagged = tinyNotebook([{ code: cell, tags: ['earlier-factors'] }]);
+    const written = (run: Awaited<ReturnType<typeof runNotebook>>) =>
+      run.cells[0]?.outputs?.flatMap((output) =>
+        output.output_type === 'stream' ? output.text : [],
+      );
+    const without = await runNotebook({ notebook: tagged, cwd });
+    expect(written(without)).toEqual(['null\n']);
+    expect([without.cells[0]?.source].flat().join('')).toBe(cell);
+    const given = await runNotebook({
+      notebook: tagged,
+      cwd,
+      parameters: { 'earlier-factors': { run: '/then.json', saved: '../then.json' } },
+    });
+    expect(written(given)).toEqual(['/then.json\n']);
+    expect([given.cells[0]?.source].flat().join('')).toContain(
+      'const earlier: string | null = "../then.json";',
+    );
+  });
+
   test('must exist', async () => {
     const error = await failureOf(
       runNotebook({

@@ -83,6 +83,12 @@ test('the comparison notebook has one cell for the study folder and types no num
     .map((entry) => entry.name)
     .sort()[0];
   expect([tagged[0]?.source].flat().join('')).toContain(`'../data-demo/${demo}'`);
+  const earlier = notebook.cells.filter((cell) =>
+    [cell.metadata.tags].flat().includes('earlier-factors'),
+  );
+  expect(earlier.map((cell) => [cell.source].flat().join(''))).toEqual([
+    'const earlierFactors: string | null = null;',
+  ]);
   const prose = notebook.cells
     .filter((cell) => cell.cell_type === 'markdown')
     .map((cell) => [cell.source].flat().join(''))

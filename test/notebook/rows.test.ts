@@ -2,19 +2,26 @@ import { describe, expect, test } from 'vitest';
 import {
   agreementRows,
   budgetRows,
+  changeRows,
   differenceRows,
   exclusionEffectRows,
   exclusionRows,
   factorRows,
   flagRows,
   hazardRows,
+  opinionRows,
+  powerRows,
   seriesFactorRows,
   seriesRows,
 } from '../../src/notebook/rows/index.js';
 import {
+  changeSentences,
   driftSentences,
   hazardSentences,
+  meansSentences,
   nextSentences,
+  opinionSentences,
+  powerSentences,
   recordSentences,
   studySentences,
   verdictSentences,
@@ -87,6 +94,9 @@ const tables = (of: Result) => [
   factorRows(of),
   budgetRows(of),
   hazardRows(of),
+  powerRows(of),
+  opinionRows(of),
+  changeRows(of),
 ];
 
 const texts = (of: Result) => [
@@ -97,6 +107,10 @@ const texts = (of: Result) => [
   ...hazardSentences(of),
   ...warningSentences(of),
   ...recordSentences(of),
+  ...meansSentences(of),
+  ...powerSentences(of),
+  ...opinionSentences(of),
+  ...changeSentences(of),
 ];
 
 test('no table and no sentence shows a number that is none, nor a missing one as a word', () => {
@@ -110,6 +124,43 @@ test('tables of numbers are set right', () => {
   expect(tableHtml(factorRows(result))).toContain('<td style="text-align:right');
   const columns = tableHtml(differenceRows(result)).match(/<th style="text-align:(\w+)/g) ?? [];
   expect(columns.filter((column) => column.endsWith('left'))).toHaveLength(1);
+});
+
+describe('power, second opinion, then and now', () => {
+  test('rows stand for what could be computed, with its verdict in words', () => {
+    const rows = powerRows(result);
+    expect(rows.map((row) => row.Wavelength)).toEqual(['445 nm']);
+    expect(rows[0]?.['Bend at the top in %, scatter of the study']).toBe(
+      '−3.1 (−5.6 to −0.5): candidate reads low at the top',
+    );
+    expect(powerSentences(result).join(' ')).toContain('off by 0.75 %');
+  });
+
+  test('an opinion has one row a meter, and the missing score is a dash', () => {
+    const rows = opinionRows(result);
+    expect(rows.map((row) => row.Outcome)).toEqual(['agrees', 'questionable', 'decides nothing']);
+    expect(rows.map((row) => row.E_n)).toEqual(['0.53', '—', '—']);
+  });
+
+  test('a factor that has moved is said so first by its number, then in words', () => {
+    expect(changeRows(result)[0]).toMatchObject({
+      'Wavelength in nm': 638,
+      'Change in %': '−3.8',
+      Verdict: 'has moved',
+    });
+    expect(changeSentences(result).join(' ')).toContain('638 nm, has moved');
+  });
+
+  test('without any of them there is no row, and one sentence says so', () => {
+    const bare: Result = { ...result, opinions: [], then_and_now: null };
+    expect(opinionRows(bare)).toEqual([]);
+    expect(changeRows(bare)).toEqual([]);
+    expect(opinionSentences(bare)).toEqual(['No second opinion was given.']);
+    expect(changeSentences(bare)).toEqual(['No earlier factors were given.']);
+    const once = result.power.by_wavelength.slice(0, 1);
+    const single = powerSentences({ ...result, power: { ...result.power, by_wavelength: once } });
+    expect(single).toHaveLength(1);
+  });
 });
 
 describe('what is left out', () => {

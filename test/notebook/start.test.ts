@@ -92,6 +92,8 @@ describe('bad input ends with exit code 2, one readable message, and nothing tou
     ['an option that does not exist', ['study', '--fast'], '--fast'],
     ['two studies', ['study', 'other'], '"other"'],
     ['an option without its value', ['study', '--out'], '--out'],
+    ['earlier factors that do not exist', ['study', '--earlier', 'no.json'], 'no.json'],
+    ['earlier factors that are none', ['study', '--earlier', 'taken'], 'taken'],
   ])('%s', (_what, args, named) => {
     const from = scratch();
     writeStudy(join(from, 'study'));
@@ -176,6 +178,38 @@ describe('a study of one’s own', () => {
       .map((output: { data?: Record<string, unknown> }) => output.data?.['application/json'])
       .find((data: unknown) => data !== undefined);
     expect(record).toEqual(JSON.parse(read('result.json')));
+  });
+
+  test('and a later study says whether the factors have moved', () => {
+    // The candidate reads about a tenth lower than it did.
+    const rows = [50.1, 49.8, 50.3, 49.9, 50, 50.2, 49.7, 50.1].map(
+      (r, lap) => `${r},${(40.5 - (r - 50) + 0.1 * (lap % 3)).toFixed(1)}`,
+    );
+    writeStudy(join(from, 'later'), `reference_mW,candidate_mW\n${rows.join('\n')}\n`);
+    const factors = join('the out', 'factors.json');
+    const asked = start(['later', '--earlier', factors, '--out', 'then'], from);
+    expect([asked.status, asked.stderr]).toEqual([0, '']);
+    expect(asked.stdout).toContain('Since the earlier study:');
+    expect(asked.stdout).toContain('520 nm, has moved');
+    const text = readFileSync(join(from, 'then', 'compare.ipynb'), 'utf8');
+    expect(text).not.toContain(from);
+    const { then_and_now } = JSON.parse(readFileSync(join(from, 'then', 'result.json'), 'utf8'));
+    expect(then_and_now.earlier_data_sha256).toBe(JSON.parse(read('result.json')).data_sha256);
+    expect(then_and_now.wavelengths[0].verdict).toBe('moved');
+    // 45/40.5 − 1 = 11 %, and the scatter of a few tenths of a percent
+    expect(Math.abs(then_and_now.wavelengths[0].change_percent - 11.1)).toBeLessThan(1);
+    expect(JSON.parse(read('result.json')).then_and_now).toBeNull();
+  });
+
+  test('earlier factors that the run would write over are refused, and stay', () => {
+    const before = state(join(from, 'the out'));
+    const refused = start(
+      [study, '--earlier', join('the out', 'factors.json'), '--out', 'the out'],
+      from,
+    );
+    expect(refused.status).toBe(2);
+    expect(refused.stderr).toContain('written over');
+    expect(state(join(from, 'the out'))).toEqual(before);
   });
 
   test('gives the same bytes again, into the study’s own folder too, and leaves the study alone', () => {

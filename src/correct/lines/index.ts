@@ -1,3 +1,4 @@
+export { type CommonBend, commonBend } from './commonBend.js';
 export { type Curvature, curvature } from './curvature.js';
 export { type DemingLine, type DemingUncertainty, demingLine } from './demingLine.js';
 export {

@@ -1,7 +1,10 @@
 export { agreementFigure } from './agreementFigure.js';
 export { beforeAfterFigure } from './beforeAfterFigure.js';
 export { budgetFigure } from './budgetFigure.js';
+export { envelopeFigure } from './envelopeFigure.js';
 export { factorsFigure } from './factorsFigure.js';
 export type { Figure } from './figure.js';
+export { type NamedPlan, type PlannedWidth, planFigure, plannedWidths } from './planFigure.js';
 export { type ReportFigureSet, reportFigures } from './reportFigures.js';
 export { runsFigure } from './runsFigure.js';
+export { type TraceFit, traceFigure } from './traceFigure.js';

@@ -1,6 +1,17 @@
 export { budgetRows } from './budgetRows.js';
+export { changeRows } from './changeRows.js';
+export {
+  correctedRows,
+  envelopeRows,
+  factorEntryRows,
+  readingBudgetRows,
+} from './correctedRows.js';
 export { agreementRows, differenceRows } from './differenceRows.js';
 export { exclusionEffectRows, exclusionRows, flagRows } from './exclusionRows.js';
 export { factorRows, seriesFactorRows } from './factorRows.js';
 export { hazardRows } from './hazardRows.js';
+export { opinionRows } from './opinionRows.js';
+export { lapsRows, orderRows } from './planRows.js';
+export { powerRows } from './powerRows.js';
 export { seriesRows } from './seriesRows.js';
+export { timeConstantRows, traceFitRows, waitingRows } from './settlingRows.js';

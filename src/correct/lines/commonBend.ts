@@ -1,0 +1,81 @@
+import { argumentWrong, MeterpairError } from '../../error.js';
+import { studentCdf } from '../../statistics/distributions.js';
+import { leastSquares } from '../../statistics/leastSquares.js';
+import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
+import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
+import { lineCoverageFactor, requireConfidence } from './line.js';
+
+export interface CommonBend {
+  /** Candidate ÷ reference at `top_mW` against its value towards zero power, minus 1, in percent. */
+  readonly at_top_percent: number;
+  readonly interval_percent: Interval;
+  /** `null` when the readings fit exactly and nothing else states their scatter. */
+  readonly p: number | null;
+  readonly dof: number;
+  /** Highest reference reading. */
+  readonly top_mW: number;
+}
+
+/**
+ * Does the candidate bend with power, when every group of readings (a wavelength) has a gain of its
+ * own? Fits ln(candidate ÷ reference) = gain of the group + bend · reference ÷ top.
+ *
+ * @param readings pairs in mW and above 0, one pair a series; `groups`: the group of each, in order
+ * @param options `scatter`: standard deviation of each pair as fractions, with their common degrees
+ *   of freedom, when they are known from elsewhere; without it the scatter about the fit judges.
+ *   `confidence` (default 0.95)
+ * @throws reading-not-positive, argument-wrong, too-few-values (no group with two powers, or, without
+ *   a stated scatter, nothing left to judge by)
+ * Source: linear least squares with a constant a group: any textbook.
+ */
+export function commonBend(
+  readings: MeterReadings & { readonly groups: readonly (string | number)[] },
+  options: {
+    readonly scatter?: { readonly sd: readonly number[]; readonly dof: number };
+    readonly confidence?: number;
+  } = {},
+): CommonBend {
+  const confidence = options.confidence ?? 0.95;
+  requireConfidence(confidence);
+  requireReadings(readings, 2);
+  const { reference_mW: reference, candidate_mW: candidate } = readings;
+  const groups = [...new Set(readings.groups)];
+  const sd = options.scatter?.sd;
+  if (
+    readings.groups.length !== reference.length ||
+    (sd !== undefined && (sd.length !== reference.length || sd.some((value) => !(value > 0))))
+  ) {
+    throw argumentWrong('Every pair needs its group, and a stated scatter above 0.');
+  }
+  const top = Math.max(...reference);
+  const fit = leastSquares(
+    reference.map((p, i) => [
+      p / top,
+      ...groups.map((one) => (readings.groups[i] === one ? 1 : 0)),
+    ]),
+    reference.map((p, i) => Math.log(candidate[i] / p)),
+    sd?.map((value) => 1 / value ** 2),
+  );
+  const dof = options.scatter?.dof ?? fit.dof;
+  if (!(dof > 0)) {
+    throw new MeterpairError({
+      code: 'too-few-values',
+      message: 'As many unknowns as readings leave nothing to judge a bend by.',
+      found: String(reference.length),
+    });
+  }
+  const variance = options.scatter === undefined ? fit.residualSumOfSquares / fit.dof : 1;
+  const [bend] = fit.coefficients;
+  const error = Math.sqrt(variance * fit.unscaledCovariance[0][0]);
+  const half = lineCoverageFactor(confidence, dof) * error;
+  const percent = (value: number) => 100 * Math.expm1(Math.min(700, value));
+  // Residuals at the rounding level say nothing about noise.
+  const exact = options.scatter === undefined && Math.sqrt(variance) <= 1e-13;
+  return {
+    at_top_percent: percent(bend),
+    interval_percent: [percent(bend - half), percent(bend + half)],
+    p: exact ? null : 2 * studentCdf(-Math.abs(bend / error), Math.min(dof, KNOWN_EXACTLY)),
+    dof,
+    top_mW: top,
+  };
+}

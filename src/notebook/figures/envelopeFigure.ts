@@ -1,0 +1,143 @@
+import type { Data, Layout, Shape } from 'plotly.js';
+import { correct, SAME_WAVELENGTH_NM } from '../../correct/index.js';
+import { formatInterval, formatNumber } from '../../report/formatNumber.js';
+import type { Factors } from '../../vocabulary.js';
+import { padding, ticksFor } from './factorAxes.js';
+import {
+  AXIS,
+  BAND,
+  baseLayout,
+  CONFIG,
+  emptyNote,
+  type Figure,
+  INK,
+  legendHeight,
+  NOTHING,
+  REFERENCE_COLOUR,
+  wavelengthsOf,
+} from './figure.js';
+
+interface Place {
+  readonly nm: number;
+  readonly value: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+/**
+ * What a candidate reading is multiplied by, against wavelength, with the interval of the corrected
+ * reading: points where it was measured, boxes where the neighbours bound it, nothing beyond.
+ *
+ * @param reading_mW the reading that it is drawn for; scatter and display step are in the intervals
+ * @throws as `correct`
+ */
+export function envelopeFigure(factors: Factors, reading_mW: number): Figure {
+  const at = (nm: number): Place => {
+    const found = correct(factors, { reading_mW, wavelength_nm: nm });
+    return {
+      nm,
+      value: found.factor,
+      low: found.low / reading_mW,
+      high: found.high / reading_mW,
+    };
+  };
+  const measured = wavelengthsOf(factors.factors);
+  const settled = factors.factors.filter((one) => one.verdict !== 'inconclusive');
+  const points = measured.map(at);
+  const gaps = measured.flatMap((from, i): readonly (readonly [number, number, Place])[] => {
+    const to = measured[i + 1];
+    // So near each other that every wavelength between counts as measured.
+    if (to === undefined || to - from <= 2 * SAME_WAVELENGTH_NM) return [];
+    return [[from + SAME_WAVELENGTH_NM, to - SAME_WAVELENGTH_NM, at((from + to) / 2)]];
+  });
+  const isSettled = (place: Place) => settled.some((one) => one.wavelength_nm === place.nm);
+  const data = [
+    pointTrace(points.filter(isSettled), 'measured', 'diamond', REFERENCE_COLOUR),
+    pointTrace(
+      points.filter((place) => !isSettled(place)),
+      'measured, inconclusive: do not use',
+      'x-open',
+      '#9b2f2f',
+    ),
+  ].filter((trace) => trace.x.length > 0);
+  const ends = [...points, ...gaps.map(([, , place]) => place)];
+  const low = Math.min(1, ...ends.map((place) => place.low));
+  const high = Math.max(1, ...ends.map((place) => place.high));
+  const range = measured.length === 0 ? 0 : measured[measured.length - 1] - measured[0];
+  const layout: Partial<Layout> = {
+    ...baseLayout(330 + legendHeight(data.length + 1)),
+    ...(data.length === 0 ? emptyNote('There is no factor.') : {}),
+    xaxis: {
+      ...AXIS,
+      title: { text: 'wavelength / nm', standoff: 8 },
+      zeroline: false,
+      ...ticksFor(measured),
+      range:
+        measured.length === 0
+          ? [0, 1]
+          : [measured[0] - padding(range), measured[measured.length - 1] + padding(range)],
+    },
+    yaxis: {
+      ...AXIS,
+      title: { text: 'K = corrected power ÷ reading', standoff: 8 },
+      range: [low - 0.08 * (high - low), high + 0.08 * (high - low)],
+      zeroline: false,
+    },
+    shapes: gaps.flatMap(([from, to, place], i) => [
+      {
+        ...box(from, to, place.low, place.high),
+        fillcolor: BAND,
+        line: { width: 1, color: '#8b949e', dash: 'dot' as const },
+        ...(i === 0 ? { showlegend: true, name: 'bounded by the neighbours only' } : {}),
+      },
+      {
+        ...box(from, to, place.value, place.value),
+        type: 'line' as const,
+        line: { color: INK, width: 1 },
+      },
+    ]),
+  };
+  const drawn: Data[] = data;
+  return {
+    title: 'What a reading is multiplied by, against wavelength',
+    alt: `For a reading of ${formatNumber(reading_mW)} mW. ${points.map((place) => `At ${altOf(place)}`).join(' ')} ${gaps.map(([, , place]) => `Around ${altOf(place)}`).join(' ')} Nothing beyond.`,
+    data: drawn.length === 0 ? [NOTHING] : drawn,
+    layout,
+    config: CONFIG,
+  };
+}
+
+function box(x0: number, x1: number, y0: number, y1: number): Partial<Shape> {
+  return { type: 'rect', layer: 'below', x0, x1, y0, y1 };
+}
+
+function pointTrace(
+  places: readonly Place[],
+  name: string,
+  symbol: 'diamond' | 'x-open',
+  colour: string,
+) {
+  return {
+    type: 'scatter' as const,
+    mode: 'markers' as const,
+    name,
+    x: places.map((place) => place.nm),
+    y: places.map((place) => place.value),
+    error_y: {
+      type: 'data' as const,
+      symmetric: false,
+      array: places.map((place) => place.high - place.value),
+      arrayminus: places.map((place) => place.value - place.low),
+      color: colour,
+      thickness: 1.5,
+      width: 5,
+    },
+    marker: { symbol, color: colour, size: 10, line: { width: 1.6, color: colour } },
+    hoverinfo: 'text' as const,
+    hovertext: places.map((place) => `${altOf(place)}`),
+  };
+}
+
+function altOf({ nm, value, low, high }: Place): string {
+  return `${formatNumber(nm)} nm: ${formatNumber(value)}, ${formatInterval(low, high)}.`;
+}

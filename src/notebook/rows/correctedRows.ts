@@ -1,0 +1,141 @@
+import { correct, type NewReading, SAME_WAVELENGTH_NM } from '../../correct/index.js';
+import { MeterpairError } from '../../error.js';
+import {
+  formatDegreesOfFreedom,
+  formatInterval,
+  formatNumber,
+  formatRelative,
+  NO_NUMBER,
+} from '../../report/formatNumber.js';
+import { formatUncertain, formatUncertainty } from '../../report/formatUncertain.js';
+import { VERDICT_WORDS } from '../../report/words.js';
+import type { CorrectedReading, Factors, Interval } from '../../vocabulary.js';
+import type { TableRow } from '../tableHtml.js';
+
+/** What a file of factors holds, wavelength by wavelength. */
+export function factorEntryRows(factors: Factors): readonly TableRow[] {
+  return factors.factors.map((entry) => ({
+    'Wavelength in nm': entry.wavelength_nm,
+    'Factor K': formatUncertain(entry.factor, entry.factor * entry.relative_expanded_uncertainty),
+    U: formatUncertainty(entry.relative_expanded_uncertainty, { as: 'percent' }),
+    k: formatNumber(entry.coverage_factor, { digits: 3 }),
+    'Measured for candidate readings in mW': rangeText(entry.candidate_range_mW),
+    Verdict: VERDICT_WORDS[entry.verdict],
+  }));
+}
+
+/**
+ * New readings of the candidate, corrected. A reading that may not be corrected keeps its row and
+ * says why, so that it does not take the others with it.
+ */
+export function correctedRows(
+  factors: Factors,
+  readings: readonly NewReading[],
+): readonly TableRow[] {
+  return readings.map((reading) => {
+    const shown = {
+      'Wavelength in nm': reading.wavelength_nm,
+      'Candidate shows in mW': reading.reading_mW,
+    };
+    const found = attempt(factors, reading);
+    if (found instanceof MeterpairError) {
+      return {
+        ...shown,
+        'Factor K': NO_NUMBER,
+        'Corrected power': NO_NUMBER,
+        'Interval in mW': NO_NUMBER,
+        k: NO_NUMBER,
+        Remarks: `refused: ${found.message}`,
+      };
+    }
+    const count = found.cautions.length;
+    return {
+      ...shown,
+      'Factor K': formatNumber(found.factor, { keep_zeros: true }),
+      'Corrected power': formatUncertain(found.value, found.U, { unit: 'mW' }),
+      'Interval in mW': formatInterval(found.low, found.high),
+      k: formatNumber(found.k, { digits: 3 }),
+      Remarks: count === 0 ? 'none' : `${count} ${count === 1 ? 'caution' : 'cautions'}`,
+    };
+  });
+}
+
+/**
+ * A reading between two measured wavelengths, and what it would be at either of them; no rows when
+ * the wavelength was measured or lies beyond the measured ones.
+ */
+export function envelopeRows(factors: Factors, reading: NewReading): readonly TableRow[] {
+  const nm = reading.wavelength_nm;
+  const measured = factors.factors.map((entry) => entry.wavelength_nm);
+  const below = Math.max(...measured.filter((one) => one < nm));
+  const above = Math.min(...measured.filter((one) => one > nm));
+  const near = measured.some((one) => Math.abs(one - nm) <= SAME_WAVELENGTH_NM);
+  if (near || !Number.isFinite(below) || !Number.isFinite(above)) return [];
+  return [below, nm, above].map((wavelength_nm) => {
+    const found = correct(factors, { ...reading, wavelength_nm });
+    return {
+      'Wavelength in nm': wavelength_nm,
+      '': wavelength_nm === nm ? 'in between' : 'measured',
+      'Factor K': formatNumber(found.factor, { keep_zeros: true }),
+      'Corrected power': formatUncertain(found.value, found.U, { unit: 'mW' }),
+      'Interval in mW': formatInterval(found.low, found.high),
+      U: formatUncertainty(found.U / found.value, { as: 'percent' }),
+    };
+  });
+}
+
+/**
+ * What the uncertainty of one corrected reading is made of; no rows away from the measured
+ * wavelengths, where the distance of the neighbours stands for what is not known.
+ *
+ * @throws as `correct`
+ */
+export function readingBudgetRows(factors: Factors, reading: NewReading): readonly TableRow[] {
+  const distance = (nm: number) => Math.abs(nm - reading.wavelength_nm);
+  const entry = [...factors.factors]
+    .sort((a, b) => distance(a.wavelength_nm) - distance(b.wavelength_nm))
+    .find((one) => distance(one.wavelength_nm) <= SAME_WAVELENGTH_NM);
+  const found = correct(factors, reading);
+  if (entry === undefined) return [];
+  const step = factors.candidate.resolution_mW;
+  const parts = [
+    ['factor K', entry.relative_standard_uncertainty, entry.dof],
+    ['scatter of one reading', entry.reading_relative_sd, entry.reading_dof],
+    [
+      step === null ? 'display step, not stated' : 'display step',
+      step === null ? 0 : step / Math.sqrt(12) / reading.reading_mW,
+      Number.POSITIVE_INFINITY,
+    ],
+  ] as const;
+  const u = Math.hypot(...parts.map(([, part]) => part));
+  const row = (name: string, part: number, dof: number) => ({
+    Contribution: name,
+    'Standard uncertainty in %': formatRelative(part),
+    'Share of the variance in %': u > 0 ? Math.round(100 * (part / u) ** 2) : NO_NUMBER,
+    'Degrees of freedom': formatDegreesOfFreedom(dof),
+  });
+  return [
+    ...parts.map(([name, part, dof]) => row(name, part, dof)),
+    row('combined', u, found.dof),
+    {
+      Contribution: `expanded, k = ${formatNumber(found.k, { digits: 3 })}`,
+      'Standard uncertainty in %': formatRelative(found.U / found.value),
+      'Share of the variance in %': NO_NUMBER,
+      'Degrees of freedom': NO_NUMBER,
+    },
+  ];
+}
+
+/** As shown by the candidate, so not rounded to anything. */
+function rangeText([low, high]: Interval): string {
+  return low === high ? formatNumber(low) : `${formatNumber(low)} to ${formatNumber(high)}`;
+}
+
+function attempt(factors: Factors, reading: NewReading): CorrectedReading | MeterpairError {
+  try {
+    return correct(factors, reading);
+  } catch (error) {
+    if (error instanceof MeterpairError) return error;
+    throw error;
+  }
+}

@@ -1,0 +1,62 @@
+import { lapsNeeded, residualBias } from '../../plan/index.js';
+import { formatNumber, formatRelative } from '../../report/formatNumber.js';
+import type { RunOrder } from '../../vocabulary.js';
+import type { NamedPlan } from '../figures/planFigure.js';
+import type { TableRow } from '../tableHtml.js';
+
+/**
+ * How many laps each plan needs for each wanted uncertainty of K.
+ *
+ * @param options.wanted relative expanded uncertainties, as fractions
+ * @throws argument-wrong as `lapsNeeded`
+ */
+export function lapsRows(options: {
+  readonly plans: readonly NamedPlan[];
+  readonly wanted: readonly number[];
+}): readonly TableRow[] {
+  return options.plans.flatMap(({ name, plan }) =>
+    options.wanted.map((wanted) => {
+      const found = lapsNeeded({ ...plan, wanted });
+      return {
+        Bench: name,
+        'Wanted U in %': formatRelative(wanted),
+        Laps: found.laps ?? 'no number',
+        'U then in %': formatRelative(found.relative_expanded_uncertainty),
+        k: formatNumber(found.coverage_factor, { digits: 3 }),
+        'U without any scatter in %': formatRelative(found.floor),
+      };
+    }),
+  );
+}
+
+/**
+ * What each order of runs leaves of a drift in the plain mean of candidate minus reference.
+ *
+ * @param options.percent_per_run steady drift of the source, percent a run; negative: it falls
+ * @throws argument-wrong as `residualBias`
+ */
+export function orderRows(options: {
+  readonly orders: readonly RunOrder[];
+  readonly laps: number;
+  readonly percent_per_run: number;
+}): readonly TableRow[] {
+  const { orders, laps, percent_per_run } = options;
+  return orders.map((order) => {
+    const { linear, quadratic } = residualBias(order, laps);
+    return {
+      Order: order,
+      Laps: laps,
+      'Of a steady drift, steps left': fractionText(linear),
+      'Of a curving drift, steps² left': fractionText(quadratic),
+      [`Left of ${formatNumber(percent_per_run)} % a run, in %`]: formatNumber(
+        linear.value * percent_per_run,
+        { digits: 3 },
+      ),
+    };
+  });
+}
+
+function fractionText(one: { readonly numerator: number; readonly denominator: number }): string {
+  const top = one.numerator < 0 ? `−${-one.numerator}` : String(one.numerator);
+  return one.denominator === 1 ? top : `${top}/${one.denominator}`;
+}

@@ -1,0 +1,36 @@
+import { correct, type NewReading } from '../../correct/index.js';
+import { MeterpairError } from '../../error.js';
+import { LASER_CAUTIONS } from '../../report/words.js';
+import type { Factors } from '../../vocabulary.js';
+
+/** What has to be read before corrected readings are used; each caution once, with its readings. */
+export function correctionSentences(
+  factors: Factors,
+  readings: readonly NewReading[],
+): readonly string[] {
+  const about = new Map<string, string[]>();
+  for (const reading of readings) {
+    for (const message of messages(factors, reading)) {
+      const name = `${reading.reading_mW} mW at ${reading.wavelength_nm} nm`;
+      about.set(message, [...(about.get(message) ?? []), name]);
+    }
+  }
+  return [
+    ...[...about].map(([message, names]) =>
+      names.length === readings.length && names.length > 1
+        ? message
+        : `${names.join(', ')}: ${message}`,
+    ),
+    ...factors.cautions,
+    ...LASER_CAUTIONS,
+  ];
+}
+
+function messages(factors: Factors, reading: NewReading): readonly string[] {
+  try {
+    return correct(factors, reading).cautions.map((caution) => caution.message);
+  } catch (error) {
+    if (error instanceof MeterpairError) return [`Refused. ${error.message}`];
+    throw error;
+  }
+}

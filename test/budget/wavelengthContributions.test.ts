@@ -1,0 +1,113 @@
+import { describe, expect, test } from 'vitest';
+import {
+  calibration,
+  collect,
+  hull,
+  REFERENCE_CALIBRATION,
+  resolution,
+  setting,
+  settling,
+  zero,
+} from '../../src/budget/index.js';
+import type { Meter, SettingResult } from '../../src/vocabulary.js';
+import { near } from '../agree/near.js';
+
+const METER: Meter = {
+  role: 'reference',
+  name: 'bench meter',
+  resolution_mW: 0.1,
+  rated_max_mW: null,
+  expanded_uncertainty_percent: 3,
+  coverage_factor: 2,
+  wavelength_setting: true,
+  time_constant_s: null,
+};
+
+const u = (found: {
+  readonly inputs: readonly { readonly relative_standard_uncertainty: number }[];
+}) => found.inputs[0]?.relative_standard_uncertainty;
+
+describe('calibration of the reference', () => {
+  test('U = 3 % with k = 2 is u = 1.5 % (JCGM 100:2008, 4.3.3)', () => {
+    const found = calibration(METER);
+    near(u(found), 0.015, 1e-15);
+    expect(found.inputs[0]!.name).toBe(REFERENCE_CALIBRATION);
+  });
+
+  test('not stated, it is missing and the factor is relative to this reference only', () => {
+    const found = calibration({ ...METER, expanded_uncertainty_percent: null });
+    expect(found.inputs).toEqual([]);
+    expect(found.missing[0]).toContain('relative to this reference only');
+  });
+});
+
+describe('zero of a display', () => {
+  test('subtracted, it is known to half a step: step/2/√3 of the level', () => {
+    // JCGM 100:2008, 4.3.7 and F.2.2.1: 0.29 of a step
+    near(u(zero('candidate', true, 1, 50)), 0.2887 / 50, 1e-5);
+  });
+
+  test('not recorded, it is named with what a step of it would be worth', () => {
+    const found = zero('candidate', false, 1, 50);
+    expect(found.inputs).toEqual([]);
+    expect(found.missing[0]).toContain('2 %');
+  });
+});
+
+test('a display step that nobody knows is named as missing', () => {
+  expect(resolution('candidate', 0, null).missing).toEqual([
+    'display step of the candidate: not stated',
+  ]);
+  near(u(resolution('candidate', 0.004, 1)), 0.004, 1e-15);
+});
+
+describe('wavelength setting', () => {
+  const measured: SettingResult = {
+    series: 's',
+    source: 'laser',
+    wavelength_nm: 520,
+    meter: 'reference',
+    from_nm: 520,
+    to_nm: 650,
+    ratio: Math.exp(-0.026),
+    low: Math.exp(-0.039),
+    high: Math.exp(-0.013),
+    relative_standard_uncertainty: 0.006,
+    why: '',
+  };
+  const use = { meter: METER, wavelength_nm: 520, settings_nm: [520, 532] };
+
+  test('steepest change per nm times the farthest setting and the doubt of the source, over √3', () => {
+    // |ln| ≤ 0.039 over 130 nm = 3e-4 per nm; (12 + 5) nm; rectangle
+    near(u(setting(use, [measured])), (3e-4 * 17) / Math.sqrt(3), 1e-12);
+  });
+
+  test('a meter without a setting needs nothing; one whose settings nobody wrote down is named', () => {
+    expect(setting({ ...use, meter: { ...METER, wavelength_setting: false } }, [])).toEqual({
+      inputs: [],
+      missing: [],
+    });
+    expect(setting({ ...use, settings_nm: [520, null] }, [measured]).missing[0]).toContain(
+      'not recorded for every run',
+    );
+    expect(setting(use, []).missing[0]).toContain('was not measured');
+    expect(setting(use, [{ ...measured, meter: 'candidate' }]).missing).toHaveLength(1);
+  });
+});
+
+test('settling: what is known enters, what is not is named', () => {
+  expect(settling({ lag: null, unsettled: null, note: 'no traces' })).toEqual({
+    inputs: [],
+    missing: ['no traces'],
+  });
+  const both = settling({ lag: 0.002, unsettled: 0.003, note: 'lag' });
+  expect(both.inputs.map((one) => one.relative_standard_uncertainty)).toEqual([0.002, 0.003]);
+  expect(both.missing).toEqual([]);
+});
+
+test('collections add up; the hull of ranges holds them all', () => {
+  const all = collect([calibration(METER), resolution('reference', 0, null)]);
+  expect([all.inputs.length, all.missing.length]).toEqual([1, 1]);
+  expect(hull([[3, 5], null, [1, 4]])).toEqual([1, 5]);
+  expect(hull([null])).toBeNull();
+});

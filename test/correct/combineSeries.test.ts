@@ -1,0 +1,199 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import {
+  combineSeries,
+  commonFactor,
+  DEFAULT_BETWEEN_DOF,
+  DEFAULT_BETWEEN_SERIES,
+  pooledBetweenSeries,
+  type SeriesEstimate,
+} from '../../src/correct/index.js';
+import { coverageFactor } from '../../src/statistics/distributions.js';
+import { seededRandom } from '../../src/statistics/random.js';
+import { near } from '../agree/near.js';
+import { core } from '../statistics/core.js';
+
+const estimate = (logFactor: number, u = 0.002, dof = 12): SeriesEstimate => ({
+  id: String(logFactor),
+  logFactor,
+  standardUncertainty: u,
+  dof,
+});
+const KNOWN = { sd: 0.01, dof: 8, note: 'test' };
+
+describe('several series', () => {
+  test('three and more combine as R does for thirteen trials: Paule–Mandel and Hartung–Knapp', () => {
+    const tables = [
+      [4, 119, 11, 128],
+      [6, 300, 29, 274],
+      [3, 228, 11, 209],
+      [62, 13536, 248, 12619],
+      [33, 5036, 47, 5761],
+      [180, 1361, 372, 1079],
+      [8, 2537, 10, 619],
+      [505, 87886, 499, 87892],
+      [29, 7470, 45, 7232],
+      [17, 1699, 65, 1600],
+      [186, 50448, 141, 27197],
+      [5, 2493, 3, 2338],
+      [27, 16886, 29, 17825],
+    ] as const;
+    const trials = tables.map(([a, b, c, d], i) => ({
+      id: String(i),
+      logFactor: Math.log(a / (a + b) / (c / (c + d))),
+      standardUncertainty: Math.sqrt(1 / a - 1 / (a + b) + 1 / c - 1 / (c + d)),
+      dof: 1e6,
+    }));
+    const found = combineSeries(trials, KNOWN);
+    const [between, mean, , hartungKnapp] = core('bcg.pm');
+    near(found.logFactor, mean!, 1e-9);
+    near(found.betweenSd ** 2, between!, 1e-9);
+    near(found.between.standardUncertainty, hartungKnapp!, 1e-9);
+    expect(found.between.dof).toBe(12);
+    expect(found.repeatability).toBeNull();
+  });
+
+  test('two that agree take the pooled spread, two that contradict show their own', () => {
+    const agree = combineSeries([estimate(0.1), estimate(0.101)], KNOWN);
+    near(agree.betweenSd, 0.01, 1e-12);
+    near(agree.between.standardUncertainty, 0.01 / Math.SQRT2, 1e-9);
+    expect(agree.between.dof).toBe(8);
+    near(agree.repeatability!.standardUncertainty, 0.002 / Math.SQRT2, 1e-9);
+    near(agree.repeatability!.dof, 24, 1e-6);
+    const contradict = combineSeries([estimate(0.1), estimate(0.15)], KNOWN);
+    expect(contradict.heterogeneity!.p).toBeLessThan(0.05);
+    expect(contradict.between.dof).toBe(1);
+    // Two values d apart: standard error d/2 with one degree of freedom
+    near(contradict.between.standardUncertainty, 0.025, 1e-9);
+  });
+
+  test('one keeps its own uncertainty and takes the whole pooled spread', () => {
+    const found = combineSeries([estimate(0.3, 0.004, 9)], KNOWN);
+    expect(found).toMatchObject({
+      logFactor: 0.3,
+      repeatability: { standardUncertainty: 0.004, dof: 9 },
+      between: { standardUncertainty: 0.01, dof: 8 },
+      heterogeneity: null,
+    });
+  });
+
+  test('the order of the series does not matter and the mean lies among them', () => {
+    const one = fc.record({
+      logFactor: fc.integer({ min: -200, max: 200 }).map((x) => x / 1000),
+      u: fc.integer({ min: 1, max: 40 }).map((x) => x / 2000),
+    });
+    fc.assert(
+      fc.property(fc.array(one, { minLength: 1, maxLength: 6 }), (list) => {
+        const series = list.map(({ logFactor, u }) => estimate(logFactor, u));
+        const found = combineSeries(series, KNOWN);
+        const turned = combineSeries([...series].reverse(), KNOWN);
+        near(turned.logFactor, found.logFactor, 1e-9);
+        near(turned.between.standardUncertainty, found.between.standardUncertainty, 1e-9);
+        const values = series.map((s) => s.logFactor);
+        expect(found.logFactor).toBeGreaterThanOrEqual(Math.min(...values) - 1e-9);
+        expect(found.logFactor).toBeLessThanOrEqual(Math.max(...values) + 1e-9);
+      }),
+      { seed: 41, numRuns: 150 },
+    );
+  });
+
+  test('series that repeat exactly give finite numbers', () => {
+    const found = combineSeries([estimate(0.1, 0), estimate(0.1, 0), estimate(0.1, 0)], KNOWN);
+    expect(Number.isFinite(found.between.standardUncertainty)).toBe(true);
+    near(found.logFactor, 0.1, 1e-12);
+  });
+
+  test.each([2, 3, 5])(
+    '%i series of one wavelength: the interval holds the truth in about 95 per cent',
+    (m) => {
+      const random = seededRandom(50 + m);
+      const studies = 1500;
+      let inside = 0;
+      for (let i = 0; i < studies; i++) {
+        const series = Array.from({ length: m }, () =>
+          estimate(0.2 + 0.01 * random.normal() + 0.003 * random.normal(), 0.003, 20),
+        );
+        const pooled = pooledBetweenSeries([series], null);
+        const { logFactor, between, repeatability } = combineSeries(series, pooled);
+        const parts = [between, ...(repeatability === null ? [] : [repeatability])];
+        const u = Math.hypot(...parts.map((part) => part.standardUncertainty));
+        const dof =
+          u ** 4 / parts.reduce((s, part) => s + part.standardUncertainty ** 4 / part.dof, 0);
+        if (Math.abs(logFactor - 0.2) <= coverageFactor(0.95, dof) * u) inside++;
+      }
+      expect(inside / studies).toBeGreaterThan(0.93);
+    },
+  );
+});
+
+describe('the spread between series', () => {
+  test('stated, it counts as known', () => {
+    expect(pooledBetweenSeries([[estimate(0.1)]], 0.004)).toMatchObject({ sd: 0.004, dof: 1e6 });
+  });
+
+  test('with one series per wavelength it is the default', () => {
+    const found = pooledBetweenSeries([[estimate(0.1)], [estimate(0.2)]], null);
+    expect(found).toMatchObject({ sd: DEFAULT_BETWEEN_SERIES, dof: DEFAULT_BETWEEN_DOF });
+    expect(found.note).toContain('default');
+  });
+
+  test('repeated series pull it towards what they show', () => {
+    const wide = pooledBetweenSeries([[estimate(0), estimate(0.1), estimate(0.2)]], null);
+    expect(wide.sd).toBeGreaterThan(0.03);
+    expect(wide.dof).toBe(DEFAULT_BETWEEN_DOF + 2);
+    // Equal series show none: (8 · 1 %² + 2 · 0)/10
+    const same = pooledBetweenSeries([[estimate(0), estimate(0), estimate(0)]], null);
+    near(same.sd, Math.sqrt((8 * 1e-4) / 10), 1e-12);
+  });
+});
+
+describe('one factor for all colours', () => {
+  const at = (nm: number, logFactor: number, u = 0.004, dof = 15) => ({
+    wavelength_nm: nm,
+    logFactor,
+    standardUncertainty: u,
+    dof,
+  });
+  const options = { tolerance: 0.05, confidence: 0.95, shared: 0 };
+
+  test('p is that of R’s Welch test, from means and standard uncertainties', () => {
+    const estimates = core('plant.mean').map((mean, i) =>
+      at(500 + i, mean / 10, core('plant.u')[i]! / 10, core('plant.n')[i]! - 1),
+    );
+    near(commonFactor(estimates, options).p, core('plant.welch')[3]!, 1e-9);
+  });
+
+  test('agreeing factors within the tolerance support one', () => {
+    const found = commonFactor([at(450, 0.1), at(520, 0.102), at(650, 0.099)], options);
+    expect(found.supported).toBe(true);
+    near(found.factor, Math.exp(0.1003), 5e-4);
+  });
+
+  test('a difference that is shown, and factors too vague to tell, both refuse it', () => {
+    const differ = commonFactor([at(450, 0.1), at(520, 0.14)], options);
+    expect(differ).toMatchObject({ supported: false });
+    expect(differ.p).toBeLessThan(0.05);
+    const vague = commonFactor([at(450, 0.1, 0.05), at(520, 0.11, 0.05)], options);
+    expect(vague.p).toBeGreaterThan(0.05);
+    expect(vague.supported).toBe(false);
+    expect(vague.why).toMatch(/not enough/);
+  });
+
+  test('what all wavelengths share widens the interval and decides nothing', () => {
+    const list = [at(450, 0.1), at(520, 0.102)];
+    const alone = commonFactor(list, options);
+    const shared = commonFactor(list, { ...options, shared: 0.03 });
+    expect(shared.supported).toBe(alone.supported);
+    expect(shared.p).toBe(alone.p);
+    expect(shared.high! / shared.low!).toBeGreaterThan(alone.high! / alone.low!);
+  });
+
+  test('fewer than two wavelengths say nothing about others', () => {
+    expect(commonFactor([at(520, 0.1)], options)).toMatchObject({
+      supported: false,
+      p: null,
+      factor: null,
+    });
+    expect(commonFactor([], options).why).not.toBe('');
+  });
+});

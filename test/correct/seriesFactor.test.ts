@@ -1,0 +1,170 @@
+import { describe, expect, test } from 'vitest';
+import {
+  bracketedFactor,
+  displayStep,
+  seriesFactor,
+  settingRatios,
+} from '../../src/correct/index.js';
+import { driftModel, effectUncertainty } from '../../src/pair/index.js';
+import { coverageFactor } from '../../src/statistics/distributions.js';
+import { seededRandom } from '../../src/statistics/random.js';
+import type { Meter } from '../../src/vocabulary.js';
+import { near } from '../agree/near.js';
+import { runsOf, seriesOf } from '../pair/runs.js';
+
+const NOT_KNOWN = { reference: null, candidate: null };
+
+function noisy(scatter: number, seed = 1, step = 0) {
+  const random = seededRandom(seed);
+  return driftModel(
+    runsOf('RC'.repeat(8), ({ meter }) => {
+      const x = (meter === 'candidate' ? 46 : 50) * (1 + scatter * random.normal());
+      return step > 0 ? Math.round(x / step) * step : x;
+    }),
+  );
+}
+
+describe('the factor of a series', () => {
+  test('it is exp of minus the effect, with Student’s t on the log scale', () => {
+    const model = noisy(0.01);
+    const { standardUncertainty: u, dof } = effectUncertainty(model);
+    const { factor, rounding } = seriesFactor(model, NOT_KNOWN, 0.95)!;
+    near(factor.value, Math.exp(-model.effect), 1e-12);
+    near(factor.relative_standard_uncertainty, u, 1e-15);
+    near(Math.log(factor.high! / factor.value!), coverageFactor(0.95, dof) * u, 1e-12);
+    near(factor.low! * factor.high!, factor.value! ** 2, 1e-12);
+    expect(rounding).toEqual({ reference: 0, candidate: 0 });
+  });
+
+  test('a display that shows one number only leaves step/√12, however many runs', () => {
+    // JCGM 100:2008, F.2.2.1: a rectangle of one step has u = step/√12
+    const model = noisy(0, 1);
+    const { factor, rounding } = seriesFactor(model, { reference: 1, candidate: 1 }, 0.95)!;
+    near(rounding.reference, 1 / Math.sqrt(12) / 50, 1e-4);
+    near(rounding.candidate, 1 / Math.sqrt(12) / 46, 1e-4);
+    near(
+      factor.relative_standard_uncertainty,
+      Math.hypot(rounding.reference, rounding.candidate),
+      1e-9,
+    );
+    // One reading may hide anything within half a step: the interval stays inside those bounds.
+    expect(factor.low).toBeGreaterThan(49.5 / 46.5);
+    expect(factor.high).toBeLessThan(50.5 / 45.5);
+  });
+
+  test('scatter of several steps averages the rounding out', () => {
+    const { rounding } = seriesFactor(
+      noisy(0.02, 2, 0.5),
+      { reference: 0.5, candidate: 0.5 },
+      0.95,
+    )!;
+    expect(rounding.reference).toBeLessThan(1e-5);
+    expect(rounding.candidate).toBeLessThan(1e-5);
+  });
+
+  test('more confidence is a wider interval about the same value', () => {
+    const model = noisy(0.01);
+    const widths = [0.5, 0.8, 0.9, 0.95, 0.99].map((confidence) => {
+      const { factor } = seriesFactor(model, { reference: 0.1, candidate: 1 }, confidence)!;
+      return factor.high! / factor.low!;
+    });
+    for (let i = 1; i < widths.length; i++) expect(widths[i]).toBeGreaterThan(widths[i - 1]!);
+  });
+
+  test('a display step far above the readings gives no interval at all', () => {
+    expect(seriesFactor(noisy(0.01), { reference: 1e6, candidate: 1 }, 0.95)).toBeNull();
+    expect(seriesFactor(noisy(0.01), { reference: 50, candidate: 50 }, 0.95)).not.toBeNull();
+  });
+
+  test('bracketing gives the same factor within the uncertainty', () => {
+    const model = noisy(0.01, 7);
+    const drift = seriesFactor(model, NOT_KNOWN, 0.95)!.factor;
+    const bracketed = bracketedFactor(model, 0.95)!;
+    expect(bracketed.value).toBeGreaterThan(drift.low!);
+    expect(bracketed.value).toBeLessThan(drift.high!);
+  });
+});
+
+describe('the step of a display', () => {
+  const meter: Meter = {
+    role: 'candidate',
+    name: 'pocket',
+    resolution_mW: null,
+    rated_max_mW: null,
+    expanded_uncertainty_percent: null,
+    coverage_factor: 2,
+    wavelength_setting: null,
+    time_constant_s: null,
+  };
+  const shown = (...readings: number[]) => ({
+    series: [seriesOf(runsOf('C'.repeat(readings.length), ({ place }) => readings[place]!))],
+  });
+
+  test('stated, it is taken as stated', () => {
+    const stated = { ...meter, resolution_mW: 0.5 };
+    expect(displayStep(stated, shown(41, 42))).toEqual({ step_mW: 0.5, stated: true });
+  });
+
+  test.each([
+    [[41, 42, 120], 1],
+    [[41.2, 42, 40.9], 0.1],
+    [[0.046, 0.0417], 1e-4],
+    [[1 / 3, 2 / 3], null],
+    [[2e-7, 3e-7], null],
+    [[46.2 - 0.1, 0.1 + 0.2], 0.1],
+    [[], null],
+  ])('the digits of %j show %j', (readings, step_mW) => {
+    expect(displayStep(meter, shown(...readings))).toEqual({ step_mW, stated: false });
+  });
+
+  test('a subtracted zero does not hide the step that was shown', () => {
+    const runs = runsOf('CC', () => 41.7).map((run) => ({ ...run, zero_mW: 0.3 }));
+    expect(displayStep(meter, { series: [seriesOf(runs)] }).step_mW).toBe(1);
+  });
+});
+
+describe('what a wavelength setting is worth', () => {
+  const series = (settings: readonly number[], reading: (place: number) => number) => ({
+    ...seriesOf(
+      runsOf('R'.repeat(settings.length), ({ place }) => reading(place)).map((run, i) => ({
+        ...run,
+        setting_nm: settings[i]!,
+      })),
+    ),
+    kind: 'setting' as const,
+  });
+
+  test('a straight drift does not enter the ratio', () => {
+    const settings = [520, 650, 520, 650, 520, 650];
+    const [found] = settingRatios(
+      series(settings, (i) => 50 * Math.exp(-0.01 * i) * (settings[i] === 650 ? 1.04 : 1)),
+      0.95,
+    );
+    expect(found).toMatchObject({ from_nm: 520, to_nm: 650, meter: 'reference' });
+    near(found!.ratio, 1.04, 1e-12);
+  });
+
+  test('each further setting has its own ratio to the first', () => {
+    const settings = [520, 650, 808, 520, 650, 808, 520, 650, 808];
+    const found = settingRatios(
+      series(settings, (i) => [50, 55, 60][i % 3]! * (1 + 0.001 * ((i * 5) % 4))),
+      0.95,
+    );
+    expect(found.map((one) => one.to_nm)).toEqual([650, 808]);
+    near(found[0]!.ratio, 1.1, 5e-3);
+    near(found[1]!.ratio, 1.2, 5e-3);
+    for (const one of found) {
+      expect(one.low).toBeLessThan(one.ratio!);
+      expect(one.high).toBeGreaterThan(one.ratio!);
+    }
+  });
+
+  test('one run under a setting gives no number and says what is needed', () => {
+    const [found] = settingRatios(
+      series([520, 650, 520], () => 50),
+      0.95,
+    );
+    expect(found).toMatchObject({ ratio: null, low: null, high: null });
+    expect(found!.why).toContain('at least two of each');
+  });
+});

@@ -1,0 +1,43 @@
+import type { FactorEntry, Factors } from '../../src/vocabulary.js';
+
+export const ENTRY: FactorEntry = {
+  wavelength_nm: 520,
+  factor: 1.1,
+  low: 1.07,
+  high: 1.13,
+  relative_standard_uncertainty: 0.012,
+  dof: 9,
+  relative_expanded_uncertainty: 0.0271,
+  coverage_factor: 2.26,
+  candidate_range_mW: [20, 60],
+  reading_relative_sd: 0.005,
+  reading_dof: 16,
+  verdict: 'correct-it',
+};
+
+/** Invented factors of two wavelengths. */
+export const FACTORS: Factors = {
+  schema: 'meterpair.factors/1',
+  data_sha256: '0'.repeat(64),
+  title: 'Invented',
+  direction: 'corrected = factor × candidate reading',
+  reference: { name: 'bench meter', uncertainty_stated: true },
+  candidate: { name: 'pocket meter', resolution_mW: 1, rated_max_mW: 500 },
+  confidence: 0.95,
+  tolerance_percent: 5,
+  wavelength_range_nm: [520, 650],
+  factors: [
+    ENTRY,
+    {
+      ...ENTRY,
+      wavelength_nm: 650,
+      factor: 1.2,
+      low: 1.16,
+      high: 1.24,
+      relative_standard_uncertainty: 0.015,
+      dof: 20,
+      candidate_range_mW: [30, 90],
+    },
+  ],
+  cautions: [],
+};
