@@ -1,9 +1,9 @@
 import { MeterpairError } from '../error.js';
+import { runOrder } from '../plan/index.js';
 import type { Random } from '../statistics/random.js';
 import type { MeterRole, Run, Series } from '../vocabulary.js';
 import { type BenchOptions, requireBench } from './benchOptions.js';
 import { laggedResponse } from './laggedResponse.js';
-import { metersInOrder } from './metersInOrder.js';
 
 /** What a real bench never tells. */
 export interface BenchTruth {
@@ -39,7 +39,7 @@ export interface SimulatedSeries {
  */
 export function simulateSeries(options: BenchOptions, random: Random): SimulatedSeries {
   requireBench(options);
-  const meters = metersInOrder(options.order ?? 'reference-first', options.laps);
+  const meters = runOrder(options.order ?? 'reference-first', options.laps);
   const time_s = startTimes(options, meters.length, random);
   const power_mW = sourcePower(options, time_s, random);
   const show = {

@@ -2,7 +2,6 @@ export { type BenchTruth, type SimulatedSeries, simulateSeries } from './bench.j
 export type { BenchOptions, PerMeter, SourceBehaviour } from './benchOptions.js';
 export { demoScenarios } from './demo/index.js';
 export { laggedResponse } from './laggedResponse.js';
-export { metersInOrder } from './metersInOrder.js';
 export type {
   BeamPart,
   Incident,

@@ -126,12 +126,12 @@ function altOf({ name, widths }: { name: string; widths: readonly PlannedWidth[]
   return `${name}: ± ${percent(first.half_width)} at ${first.laps} laps, ± ${percent(last.half_width)} at ${last.laps} laps.`;
 }
 
-/** 1, 2, 5, 10 …: the numbers that people expect on a logarithmic axis. */
+/** 1, 1.5, 2, 3, 5, 7, 10 …: the numbers that people expect on a logarithmic axis. */
 function roundTicks(low: number, high: number) {
   const from = Math.floor(Math.log10(low)) - 1;
   const to = Math.ceil(Math.log10(high)) + 1;
   const ticks = Array.from({ length: to - from + 1 }, (_, i) =>
-    [1, 2, 5].map((digit) => Number(`${digit}e${from + i}`)),
+    [1, 1.5, 2, 3, 5, 7].map((digit) => Number(`${digit}e${from + i}`)),
   ).flat();
   return { tickmode: 'array' as const, tickvals: ticks, ticktext: ticks.map(String) };
 }

@@ -61,7 +61,7 @@ export function traceFigure(
         : [
             {
               type: 'line',
-              layer: 'below',
+              layer: 'above',
               yref: 'paper',
               y0: 0,
               y1: 1,
@@ -76,7 +76,7 @@ export function traceFigure(
   const when = readAt === null ? '' : ` Readings were taken at ${formatNumber(readAt)} s.`;
   return {
     title: curves.length > 0 ? 'Traces and fitted step responses' : 'Traces from switch-on',
-    alt: `Reading against time since switch-on. ${meters.map((meter) => altOf(traces, meter)).join(' ')}${when}`,
+    alt: `Reading against time since switch-on. ${meters.map((meter) => altOf(traces, meter)).join(' ')}${when}${curves.length > 0 ? ' Lines: fitted step responses.' : ''}`,
     data: data.length === 0 ? [NOTHING] : data,
     layout,
     config: CONFIG,

@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { metersInOrder } from '../../src/simulate/index.js';
+import { runOrder } from '../../src/plan/index.js';
 import type { RunOrder } from '../../src/vocabulary.js';
 
 const letters = (order: RunOrder, laps: number) =>
-  metersInOrder(order, laps)
+  runOrder(order, laps)
     .map((meter) => (meter === 'reference' ? 'A' : 'B'))
     .join('');
 
@@ -16,6 +16,6 @@ test('each order is what its name spells, repeated', () => {
 
 test('no laps, half a lap and endless laps are refused', () => {
   for (const laps of [0, -1, 1.5, Number.NaN, Number.POSITIVE_INFINITY]) {
-    expect(() => metersInOrder('ABBA', laps)).toThrowError(/whole number/);
+    expect(() => runOrder('ABBA', laps)).toThrowError(/whole number/);
   }
 });
