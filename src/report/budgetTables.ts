@@ -1,0 +1,123 @@
+/** The uncertainty budget by wavelength, what to do next, and the Monte Carlo check. */
+import type { Result, Study, WavelengthResult } from '../vocabulary.js';
+import { type FigureShelf, type FigureSlot, figureList, type ReportFigure } from './figureBlock.js';
+import {
+  formatDegreesOfFreedom,
+  formatInterval,
+  formatNumber,
+  formatRelative,
+  NO_NUMBER,
+} from './formatNumber.js';
+import { type Html, html } from './html.js';
+import { table } from './table.js';
+import { confidenceWords, referenceOnly } from './words.js';
+
+/** Budgets as tables and bars. */
+export function budgetTables(
+  study: Study,
+  result: Result,
+  shelf: FigureShelf,
+  figure: FigureSlot,
+): Html {
+  const relative = referenceOnly(study);
+  const apart = figuresApart(result, figure);
+  return html`<section id="budget"><h2>Where the uncertainty comes from, and what to do next</h2>
+<p>Relative standard uncertainties of the factor, combined as in JCGM 100. Type A comes from the scatter of this data, type B from other knowledge. ν: degrees of freedom.</p>
+${relative === null ? null : html`<p class="notice">${relative}</p>`}
+<p>In the figures, u is the relative standard uncertainty of the factor. The largest bar is where an improvement pays; the others hardly matter.</p>
+${apart === null ? shelf.place(figure, '') : null}
+${result.wavelengths.map((one) => html`${shelf.place(apart?.get(one.wavelength_nm), '')}${budgetTable(one)}`)}
+</section>`;
+}
+
+/** One figure for every wavelength that has a budget can stand beside its table. */
+function figuresApart(result: Result, slot: FigureSlot): ReadonlyMap<number, ReportFigure> | null {
+  const list = figureList(slot);
+  const shown = result.wavelengths.filter((one) => one.budget.length > 0);
+  if (list.length !== shown.length) return null;
+  return new Map(shown.map((one, i) => [one.wavelength_nm, list[i]]));
+}
+
+function budgetTable(one: WavelengthResult): Html {
+  const at = `${formatNumber(one.wavelength_nm)} nm`;
+  const combined =
+    one.relative_standard_uncertainty === null
+      ? []
+      : [
+          [
+            'combined',
+            formatRelative(one.relative_standard_uncertainty),
+            '100',
+            formatDegreesOfFreedom(one.dof),
+            '',
+            `k = ${formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true })}, U = ${formatRelative(one.relative_expanded_uncertainty)} %`,
+          ],
+        ];
+  return html`${table({
+    caption: `Budget at ${at}`,
+    columns: [
+      { head: 'Contribution' },
+      { head: 'u / %', number: true },
+      { head: 'Share of the variance / %', number: true },
+      { head: 'ν', number: true },
+      { head: 'Type' },
+      { head: 'Where it comes from' },
+    ],
+    rows:
+      one.budget.length === 0
+        ? []
+        : [
+            ...one.budget.map((part) => [
+              part.name,
+              formatRelative(part.relative_standard_uncertainty),
+              formatRelative(part.share),
+              formatDegreesOfFreedom(part.dof),
+              part.type,
+              part.note,
+            ]),
+            ...combined,
+          ],
+    empty: `There is no budget at ${at}: ${one.why}`,
+  })}
+${one.not_in_budget.length === 0 ? null : html`<p><strong>Not in the budget, because nobody recorded it:</strong> ${one.not_in_budget.join('; ')}.</p>`}
+<p><strong>What to do next at ${at}:</strong> ${one.next_step}</p>`;
+}
+
+/** The same intervals by Monte Carlo. */
+export function monteCarloTable(result: Result): Html {
+  return html`<section id="monte-carlo"><h2>Check by Monte Carlo</h2>
+<p>The same budget, propagated by drawing random values for every contribution (JCGM 101) instead of by formula.</p>
+${table({
+  caption: `Interval of the factor for ${confidenceWords(result.confidence)}, by two roads`,
+  columns: [
+    { head: 'Wavelength' },
+    { head: 'By formula', number: true },
+    { head: 'By Monte Carlo', number: true },
+    { head: 'Trials', number: true },
+    { head: 'Seed', number: true },
+    { head: 'Outcome' },
+  ],
+  rows: result.wavelengths.map((one) => {
+    const check = one.monte_carlo;
+    const row = [`${formatNumber(one.wavelength_nm)} nm`, formatInterval(one.low, one.high)];
+    if (check === null)
+      return [
+        ...row,
+        NO_NUMBER,
+        NO_NUMBER,
+        NO_NUMBER,
+        one.budget.length === 0 ? 'not run: there is no budget' : 'not run at this wavelength',
+      ];
+    const stable = check.stable ? '' : '; the simulation itself had not settled';
+    return [
+      ...row,
+      formatInterval(check.low, check.high),
+      formatNumber(check.trials, { digits: 9 }),
+      formatNumber(check.seed, { digits: 16 }),
+      `${check.agrees ? 'both agree' : 'they differ: trust neither without a look'}${stable}`,
+    ];
+  }),
+  empty: 'There is no wavelength with a comparison.',
+})}
+</section>`;
+}

@@ -1,0 +1,88 @@
+/** The answer: a card that can be cut out and kept beside the candidate. */
+import type { Result, Study, WavelengthResult } from '../vocabulary.js';
+import { factorWarnings } from './findingWords.js';
+import { formatInterval, formatNumber, formatRelative } from './formatNumber.js';
+import { roundUncertain } from './formatUncertain.js';
+import { type Html, html } from './html.js';
+import { table } from './table.js';
+import {
+  confidenceWords,
+  DIRECTION,
+  holdsFor,
+  isSettled,
+  referenceOnly,
+  VERDICT_ADVICE,
+  VERDICT_WORDS,
+} from './words.js';
+
+/** The correction card: what to multiply by, how sure that is, where it holds, what to do. */
+export function card(study: Study, result: Result): Html {
+  const relative = referenceOnly(study);
+  const settled = result.wavelengths.filter(isSettled);
+  const open = result.wavelengths.filter((one) => !isSettled(one));
+  return html`<section class="card" id="answer" aria-labelledby="answer-title">
+<h2 id="answer-title">Correction card</h2>
+<p class="lead">For readings of <strong>${result.candidate}</strong>, compared with <strong>${result.reference}</strong>. ${DIRECTION}</p>
+${
+  settled.length === 0
+    ? html`<p class="verdict-line"><strong>This data cannot tell you a factor at any wavelength.</strong> What would settle it stands below.</p>`
+    : table({
+        caption: `Factors, with expanded uncertainty U for ${confidenceWords(result.confidence)} confidence`,
+        columns: [
+          { head: 'Wavelength' },
+          { head: 'Multiply the candidate reading by', number: true },
+          { head: '± U', number: true, breaks: true },
+          { head: 'Coverage factor k', number: true },
+          { head: 'Holds from … to (candidate indication)', number: true },
+          { head: 'Verdict' },
+        ],
+        rows: settled.map(settledRow),
+      })
+}
+${adviceList(settled)}
+${factorWarnings(result).map((one) => html`<p class="notice"><strong>Before you use a factor.</strong> ${one.message}</p>`)}
+${open.map(openBlock)}
+${settled.length === 0 ? null : commonLine(result)}
+${relative === null ? null : html`<p class="notice"><strong>Relative to this reference only.</strong> ${relative}</p>`}
+<p class="small">Tolerance ± ${formatNumber(result.tolerance_percent)} % (${study.tolerance_stated ? 'stated in the study' : 'not stated; the default'}). Outside the stated indications and wavelengths no factor is offered. This is a comparison report, not a certificate, and not a classification of any laser: IEC 60825-1, local rules and a laser safety officer decide about that.</p>
+</section>`;
+}
+
+function settledRow(one: WavelengthResult): readonly (Html | string)[] {
+  const { factor, relative_expanded_uncertainty: relative } = one;
+  const rounded =
+    factor === null || relative === null ? null : roundUncertain(factor, factor * relative);
+  return [
+    `${formatNumber(one.wavelength_nm)} nm`,
+    rounded === null
+      ? formatNumber(factor)
+      : html`<strong class="factor">${rounded.value}</strong>`,
+    rounded === null
+      ? '—'
+      : html`<span class="together">± ${rounded.uncertainty}</span> <span class="together">(${formatRelative(relative)} %)</span>`,
+    formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true }),
+    holdsFor(one),
+    html`<span class="verdict ${one.verdict}">${VERDICT_WORDS[one.verdict]}</span>`,
+  ];
+}
+
+/** What each verdict on the card asks for, once. */
+function adviceList(settled: readonly WavelengthResult[]): Html {
+  const verdicts = [...new Set(settled.map((one) => one.verdict))];
+  return html`<ul class="reasons">${verdicts.map((verdict) => html`<li><strong>${VERDICT_WORDS[verdict]}:</strong> ${VERDICT_ADVICE[verdict]}</li>`)}</ul>`;
+}
+
+function openBlock(one: WavelengthResult): Html {
+  return html`<div class="open"><p><strong>${formatNumber(one.wavelength_nm)} nm: this data cannot tell you.</strong> ${one.why}</p>
+<p><strong>What would:</strong> ${one.next_step}</p></div>`;
+}
+
+function commonLine(result: Result): Html {
+  const common = result.common_factor;
+  if (result.wavelengths.length < 2) return html``;
+  const factor =
+    common.supported && common.factor !== null
+      ? ` ${formatNumber(common.factor)} (${formatInterval(common.low, common.high)}).`
+      : '';
+  return html`<p>One factor for all wavelengths? <strong>${common.supported ? 'Yes:' : 'No.'}</strong>${factor} ${common.why}</p>`;
+}

@@ -1,0 +1,135 @@
+/** Factors by series and by wavelength, the common factor, and before against after. */
+import type { Result, SeriesFactor } from '../vocabulary.js';
+import { limitsText, meanText, rangeText } from './differences.js';
+import type { FigureShelf, FigureSlot } from './figureBlock.js';
+import {
+  formatDegreesOfFreedom,
+  formatInterval,
+  formatNumber,
+  formatProbability,
+  formatRelative,
+} from './formatNumber.js';
+import { formatUncertain } from './formatUncertain.js';
+import { type Html, html } from './html.js';
+import { table } from './table.js';
+import { confidenceWords, DIRECTION, VERDICT_WORDS } from './words.js';
+
+/** Factors with their intervals, first relative to this reference, then with the whole budget. */
+export function factorTables(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {
+  const confidence = confidenceWords(result.confidence);
+  return html`<section id="factors"><h2>Factors</h2>
+<p>${DIRECTION} The interval of a series holds repeatability, drift and order only: it is relative to this reference. The entries by wavelength add everything else in the budget.</p>
+${table({
+  caption: `By series, relative to this reference (${confidence} intervals)`,
+  columns: [
+    { head: 'Series' },
+    { head: 'Factor K', number: true },
+    { head: 'Interval', number: true },
+    { head: 'u / %', number: true },
+    { head: 'ν', number: true },
+    { head: 'K by bracketing', number: true },
+    { head: 'Candidate indications', number: true },
+    { head: 'Laps used' },
+    { head: 'Verdict' },
+  ],
+  rows: result.series.map((one) => [
+    one.id,
+    factorText(one.factor),
+    formatInterval(one.factor.low, one.factor.high),
+    formatRelative(one.factor.relative_standard_uncertainty),
+    formatDegreesOfFreedom(one.factor.dof),
+    factorText(one.factor_bracketed),
+    rangeText(one.candidate_range_mW),
+    `${Math.min(one.used.reference, one.used.candidate)} of ${one.laps}`,
+    html`<strong>${one.verdict}</strong>`,
+  ]),
+  empty: 'There is no series with both meters.',
+})}
+<ul class="reasons">${result.series.map((one) => html`<li><strong>${one.id}:</strong> ${one.why}</li>`)}</ul>
+${table({
+  caption: `By wavelength, with the whole budget (${confidence} intervals)`,
+  columns: [
+    { head: 'Wavelength' },
+    { head: 'Factor K', number: true },
+    { head: 'Interval', number: true },
+    { head: 'u / %', number: true },
+    { head: 'ν', number: true },
+    { head: 'k', number: true },
+    { head: 'U / %', number: true },
+    { head: 'Between series / %', number: true },
+    { head: 'Verdict' },
+  ],
+  rows: result.wavelengths.map((one) => [
+    `${formatNumber(one.wavelength_nm)} nm`,
+    factorText({ ...one, value: one.factor }),
+    formatInterval(one.low, one.high),
+    formatRelative(one.relative_standard_uncertainty),
+    formatDegreesOfFreedom(one.dof),
+    formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true }),
+    formatRelative(one.relative_expanded_uncertainty),
+    one.between_series_relative_sd === null
+      ? '— not estimated'
+      : formatRelative(one.between_series_relative_sd),
+    html`<strong>${VERDICT_WORDS[one.verdict]}</strong>`,
+  ]),
+  empty: 'There is no wavelength with a comparison.',
+})}
+<ul class="reasons">${result.wavelengths.map((one) => html`<li><strong>${formatNumber(one.wavelength_nm)} nm:</strong> ${one.why}</li>`)}</ul>
+${shelf.place(
+  figure,
+  'Diamonds: factor with the whole budget. Hollow circles: single series, relative to this reference, set a little beside their wavelength. Crosses: inconclusive; their bars may run out of the picture. Between the measured wavelengths nothing is known.',
+)}
+${commonFactor(result)}
+</section>`;
+}
+
+function factorText(factor: Pick<SeriesFactor, 'value' | 'low' | 'high'>): string {
+  const { value, low, high } = factor;
+  return low === null || high === null
+    ? formatNumber(value)
+    : formatUncertain(value, (high - low) / 2, { show: 'value' });
+}
+
+function commonFactor(result: Result): Html {
+  const common = result.common_factor;
+  const numbers =
+    common.factor === null
+      ? ''
+      : ` Over all wavelengths: ${formatNumber(common.factor)}, ${formatInterval(common.low, common.high)}.`;
+  const p = common.p === null ? '' : ` (test of equal factors: p ${pWords(common.p)})`;
+  return html`<h3>One factor for all wavelengths?</h3><p><strong>${common.supported ? 'Supported' : 'Not supported'}</strong>${p}. ${common.why}${numbers}</p>`;
+}
+
+function pWords(p: number): string {
+  const text = formatProbability(p);
+  return text.startsWith('<') || text.startsWith('>') ? text : `= ${text}`;
+}
+
+/** Agreement before and after the correction. */
+export function beforeAfter(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {
+  const { agreement } = result;
+  return html`<section id="before-after"><h2>Before and after the correction</h2>
+<p>The corrected laps are the ones that the factors come from, so their bias is near zero by construction. What a <em>new</em> reading may be off by is what the interval says; new runs on another day test it.</p>
+${table({
+  caption: `Candidate − reference over the study, in percent; ± is half the ${confidenceWords(result.confidence)} interval`,
+  columns: [
+    { head: 'Readings' },
+    { head: 'Mean difference / %', number: true },
+    { head: 'Limits of agreement / %', number: true },
+  ],
+  rows: [
+    ['uncorrected', meanText(agreement.difference_percent), limitsText(agreement.limits_percent)],
+    [
+      'corrected',
+      meanText(agreement.corrected_difference_percent),
+      limitsText(agreement.corrected_limits_percent),
+    ],
+  ],
+})}
+${agreement.corrected_difference_percent.mean === null || agreement.difference_percent.mean === null ? html`<p class="small">— means that there is no number: ${agreement.why}</p>` : null}
+${shelf.place(
+  figure,
+  'Hollow: uncorrected. Filled: corrected. Diamonds with bars: the estimate and its interval with the whole budget. Small marks: single laps. Band: the tolerance. Where the data are inconclusive nothing is corrected.',
+)}
+</section>`;
+}

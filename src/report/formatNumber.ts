@@ -1,0 +1,165 @@
+/** Numbers without an uncertainty beside them: plain, intervals, powers, degrees of freedom, p. */
+import {
+  type Decimal,
+  decimalOf,
+  leadingPlace,
+  printDecimal,
+  type RoundingRule,
+  roundDecimal,
+  shiftDecimal,
+} from './decimal.js';
+
+/** Shown where there is no number; the reason stands beside it. */
+export const NO_NUMBER = '\u2014';
+
+/** Ranges in which a number is written out plainly; outside, a power of ten is split off. */
+const PLAIN_FROM = -7;
+const PLAIN_TO = 9;
+
+export interface UnitOptions {
+  /** Unit written after the number. `%` for a number that already is in percent. */
+  readonly unit?: string;
+  /** `percent`: the input is a fraction; it is shown in percent. */
+  readonly as?: 'plain' | 'percent';
+}
+
+export interface NumberOptions extends UnitOptions {
+  /** Significant digits (default 4). */
+  readonly digits?: number;
+  /** Default `half-even`. */
+  readonly rounding?: RoundingRule;
+  /** Keep zeros behind the point: for a number computed to that many digits. Default false. */
+  readonly keep_zeros?: boolean;
+}
+
+/**
+ * A relative quantity in percent to two significant digits, without the sign: "0.40" for 0.004.
+ * Below a thousandth of a percent it is "< 0.001".
+ */
+export function formatRelative(fraction: number | null): string {
+  if (fraction === null) return NO_NUMBER;
+  const number = shiftDecimal(decimalOf(fraction), 2);
+  if (leadingPlace(number) === null) return '0';
+  if (Math.abs(fraction) < 1e-5) return fraction < 0 ? '> \u22120.001' : '< 0.001';
+  const rounded = roundDecimal(number, twoDigitPlace(number, 'half-up'), 'half-up');
+  const power = splitPower(rounded, rounded);
+  const text = printDecimal(shiftDecimal(rounded, -power));
+  return power === 0 ? text : `${text} × 10${superscript(power)}`;
+}
+
+/** A number without an uncertainty, to a stated number of significant digits. */
+export function formatNumber(value: number | null, options: NumberOptions = {}): string {
+  if (value === null) return NO_NUMBER;
+  const number = shiftDecimal(decimalOf(value), options.as === 'percent' ? 2 : 0);
+  return `${significant(number, options.digits ?? 4, options.rounding, options.keep_zeros)}${unitOf(options)}`;
+}
+
+export function significant(
+  number: Decimal,
+  digits: number,
+  rule: RoundingRule = 'half-even',
+  keepZeros = false,
+): string {
+  const first = leadingPlace(number);
+  if (first === null) return '0';
+  const rounded = roundDecimal(number, first - digits + 1, rule);
+  const trimmed = keepZeros ? rounded : trim(rounded);
+  const power = splitPower(trimmed, trimmed);
+  const text = printDecimal(shiftDecimal(trimmed, -power));
+  return power === 0 ? text : `${text} × 10${superscript(power)}`;
+}
+
+/** Drops zeros behind the point: a bare number claims no more digits than it has. */
+function trim(number: Decimal): Decimal {
+  let { units, exponent } = number;
+  while (exponent < 0 && units !== 0n && units % 10n === 0n) {
+    units /= 10n;
+    exponent += 1;
+  }
+  return { units, exponent };
+}
+
+/**
+ * "0.912 to 0.934": both ends to the place that two significant digits of the half width ask for.
+ * An end that is missing is "—".
+ */
+export function formatInterval(
+  low: number | null,
+  high: number | null,
+  options: UnitOptions = {},
+): string {
+  if (low === null && high === null) return NO_NUMBER;
+  if (low === null || high === null) {
+    return `${formatNumber(low, { ...options, unit: '' })} to ${formatNumber(high, options)}`;
+  }
+  const scale = options.as === 'percent' ? 2 : 0;
+  const half = decimalOf(Math.abs(high - low) / 2);
+  const place = leadingPlace(half) === null ? null : twoDigitPlace(half, 'half-up') + scale;
+  const print = (value: number) => {
+    const number = shiftDecimal(decimalOf(value), scale);
+    if (place === null) return significant(number, 6);
+    const rounded = roundDecimal(number, place, 'half-even');
+    return splitPower(rounded, rounded) === 0 || rounded.units === 0n
+      ? printDecimal(rounded)
+      : significant(number, 4);
+  };
+  return `${print(low)} to ${print(high)}${unitOf(options)}`;
+}
+
+/**
+ * Power in mW to four significant digits. `up` rounds away from zero, for an upper bound that must
+ * not be printed smaller than it is.
+ */
+export function formatPower(
+  value_mW: number | null,
+  options: { readonly up?: boolean } = {},
+): string {
+  return formatNumber(value_mW, {
+    unit: 'mW',
+    digits: 4,
+    rounding: options.up ? 'up' : 'half-even',
+  });
+}
+
+/**
+ * Degrees of freedom: one decimal below 10, whole above, always downwards (JCGM 100:2008, G.4.1
+ * note 1, truncates to the next lower integer); one million and more, which stands for a value
+ * taken as known exactly, as "∞".
+ */
+export function formatDegreesOfFreedom(dof: number | null): string {
+  if (dof === null) return NO_NUMBER;
+  if (dof >= 1e6) return '\u221e';
+  const number = decimalOf(dof);
+  return printDecimal(trim(roundDecimal(number, dof < 10 ? -1 : 0, 'floor')));
+}
+
+/** A p value to two significant digits; "< 0.001" and "> 0.99" at the ends. */
+export function formatProbability(p: number | null): string {
+  if (p === null) return NO_NUMBER;
+  if (p < 0.001) return '< 0.001';
+  if (p > 0.99) return '> 0.99';
+  const number = decimalOf(p);
+  return printDecimal(roundDecimal(number, twoDigitPlace(number, 'half-even'), 'half-even'));
+}
+
+/** 9.96 becomes 10 and not 10.0: a carry must not add a third significant digit. */
+export function twoDigitPlace(size: Decimal, rule: RoundingRule): number {
+  const place = (leadingPlace(size) ?? 0) - 1;
+  return (leadingPlace(roundDecimal(size, place, rule)) ?? 0) - 1;
+}
+
+export function splitPower(value: Decimal, U: Decimal): number {
+  const top = Math.max(leadingPlace(value) ?? -Infinity, leadingPlace(U) ?? -Infinity);
+  return top < PLAIN_FROM + 1 || top > PLAIN_TO ? top : 0;
+}
+
+export function unitOf(options: UnitOptions): string {
+  const unit = options.unit ?? (options.as === 'percent' ? '%' : '');
+  return unit === '' ? '' : ` ${unit}`;
+}
+
+export function superscript(power: number): string {
+  const signs = '⁰¹²³⁴⁵⁶⁷⁸⁹';
+  const digits = [...String(Math.abs(power))].map((digit) => signs[Number(digit)]).join('');
+  return power < 0 ? `⁻${digits}` : digits;
+}

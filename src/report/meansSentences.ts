@@ -1,0 +1,64 @@
+import type { AgreementResult, EquivalenceResult, Result } from '../vocabulary.js';
+import { formatInterval, formatNumber, formatProbability } from './formatNumber.js';
+import { withSign } from './powerSentences.js';
+import { confidenceWords } from './words.js';
+
+/** What the means of the series say of agreement, each series counting once. */
+export function meansSentences({ agreement }: Result): readonly string[] {
+  const { equivalence } = agreement;
+  return [
+    ratio(agreement),
+    ranks(agreement),
+    equivalent('As read', equivalence.before),
+    equivalent('Corrected', equivalence.after),
+    trend(agreement),
+    sideNote(agreement),
+  ];
+}
+
+function ratio({ ratio_limits: found }: AgreementResult): string {
+  if (found.ratio === null) return `Ratio candidate ÷ reference: ${found.why}`;
+  const interval = found.low === null ? '' : ` (${formatInterval(found.low, found.high)})`;
+  const limits =
+    found.limits.low === null
+      ? ''
+      : `; limits of agreement for one more lap ${formatInterval(found.limits.low, found.limits.high)}`;
+  return `Ratio candidate ÷ reference: ${formatNumber(found.ratio)}${interval}${limits}. ${found.why}`.trim();
+}
+
+function ranks({ wilcoxon: found }: AgreementResult): string {
+  const level =
+    found.achieved_confidence === null ? '' : ` at ${confidenceWords(found.achieved_confidence)}`;
+  const interval =
+    found.low_percent === null
+      ? ''
+      : ` (${formatInterval(found.low_percent, found.high_percent)} %${level})`;
+  const p = found.p === null ? '' : `, p ${withSign(formatProbability(found.p))}`;
+  const size = formatNumber(found.estimate_percent, { digits: 3 });
+  return `By ranks alone: mean difference ${size} %${interval}${p}. ${found.why}`.trim();
+}
+
+function equivalent(head: string, found: EquivalenceResult): string {
+  const [low, high] = found.margins;
+  const shown =
+    found.decision === 'equivalent'
+      ? `the mean ratio is shown to lie within the tolerance (${formatInterval(found.low, found.high)})`
+      : `the mean ratio is not shown to lie within the tolerance (${formatNumber(low)} to ${formatNumber(high)})`;
+  return `${head}: ${shown}. ${found.why}`;
+}
+
+function trend({ proportional_bias: found }: AgreementResult): string {
+  const slope =
+    found.slope === null
+      ? ''
+      : `slope ${formatNumber(found.slope, { digits: 2 })} (${formatInterval(found.low, found.high)}) of the logarithm of the ratio against that of the power. `;
+  return `Does the ratio change with power: ${slope}${found.why}`;
+}
+
+function sideNote({ concordance: found }: AgreementResult): string {
+  const value =
+    found.value === null
+      ? ''
+      : `${formatNumber(found.value)}${found.low === null ? '' : ` (${formatInterval(found.low, found.high)})`}. `;
+  return `Concordance correlation: ${value}${found.why}`;
+}

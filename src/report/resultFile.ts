@@ -1,0 +1,11 @@
+import type { Result } from '../vocabulary.js';
+import { finiteJson } from './finiteJson.js';
+
+/**
+ * The text of result.json. The same result gives the same bytes.
+ *
+ * @throws argument-wrong that names the path of a number that is NaN or infinite
+ */
+export function resultFile(result: Result): string {
+  return finiteJson(result, 'result');
+}

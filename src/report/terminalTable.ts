@@ -1,0 +1,147 @@
+/** The factors and verdicts as a short table for a terminal of 80 columns. */
+import CliTable3 from 'cli-table3';
+import type { HazardResult, Result, WavelengthResult } from '../vocabulary.js';
+import { changeSentences } from './changeSentences.js';
+import { withoutControls } from './escape.js';
+import { factorWarnings } from './findingWords.js';
+import { formatNumber, formatPower } from './formatNumber.js';
+import { roundUncertain } from './formatUncertain.js';
+import {
+  confidenceWords,
+  DIRECTION,
+  hazardZone,
+  holdsFor,
+  isSettled,
+  labelVerdict,
+  labelWords,
+  VERDICT_WORDS,
+} from './words.js';
+
+const WIDTH = 80;
+const LINES = {
+  top: '─',
+  'top-mid': '─',
+  'top-left': ' ',
+  'top-right': ' ',
+  bottom: '─',
+  'bottom-mid': '─',
+  'bottom-left': ' ',
+  'bottom-right': ' ',
+  left: ' ',
+  'left-mid': '',
+  mid: '',
+  'mid-mid': '',
+  right: ' ',
+  'right-mid': '',
+  middle: ' ',
+};
+
+/**
+ * What to multiply by, where that holds and what it means, then the hazard of each source and the
+ * number of warnings. At most 80 columns, no colours.
+ */
+export function terminalTable(result: Result): string {
+  const table = new CliTable3({
+    head: ['nm', 'multiply by', '± U', 'holds (candidate)', 'verdict'],
+    colWidths: [9, 13, 10, 20, 22],
+    colAligns: ['left', 'right', 'right', 'right', 'left'],
+    chars: LINES,
+    style: { head: [], border: [], 'padding-left': 1, 'padding-right': 1 },
+    wordWrap: true,
+  });
+  for (const one of result.wavelengths) table.push(row(one));
+  const open = result.wavelengths.filter((one) => !isSettled(one));
+  return [
+    ...wrap(`${withoutControls(result.candidate)} against ${withoutControls(result.reference)}`),
+    ...wrap(DIRECTION),
+    ...(result.wavelengths.length === 0
+      ? ['There is no wavelength with a comparison.']
+      : table
+          .toString()
+          .split('\n')
+          .map((line) => line.trimEnd())),
+    ...wrap(
+      `U for ${confidenceWords(result.confidence)} confidence; tolerance ± ${formatNumber(result.tolerance_percent)} %.`,
+    ),
+    ...open.flatMap((one) =>
+      wrap(
+        `${formatNumber(one.wavelength_nm)} nm: ${withoutControls(one.why)} ${withoutControls(one.next_step)}`,
+      ),
+    ),
+    ...notices(result),
+    ...changes(result),
+    ...hazards(result.hazard),
+    '',
+    warningCount(result.warnings.length),
+    '',
+  ].join('\n');
+}
+
+function row(one: WavelengthResult): string[] {
+  const { factor, relative_expanded_uncertainty: relative } = one;
+  const nm = formatNumber(one.wavelength_nm);
+  if (!isSettled(one) || factor === null || relative === null) {
+    return [nm, '—', '—', '—', VERDICT_WORDS[one.verdict]];
+  }
+  const { value, uncertainty } = roundUncertain(factor, factor * relative);
+  return [nm, value, `± ${uncertainty}`, holdsFor(one), VERDICT_WORDS[one.verdict]];
+}
+
+function hazards(list: readonly HazardResult[]): readonly string[] {
+  if (list.length === 0) return [];
+  return [
+    '',
+    'Hazard of the sources, on the safe side:',
+    ...list.flatMap((one) => {
+      const upper =
+        one.upper_mW === null ? '' : `up to ${formatPower(one.upper_mW, { up: true })}. `;
+      const alarm = one.label_understates === true ? '! ' : '- ';
+      const text = `${withoutControls(one.source)}, ${formatNumber(one.wavelength_nm)} nm: ${upper}${hazardZone(one)} Label: ${withoutControls(labelWords(one))}; ${labelVerdict(one)}.`;
+      return wrap(`${alarm}${text}`, '  ');
+    }),
+    ...wrap(
+      'A screening aid, never a classification: IEC 60825-1, local rules and a laser safety officer decide.',
+    ),
+  ];
+}
+
+/** What bears on the use of a factor; that one has moved is said with the changes. */
+function notices(result: Result): readonly string[] {
+  return factorWarnings(result)
+    .filter((one) => one.code !== 'factor-moved')
+    .flatMap((one) => wrap(`! ${withoutControls(one.message)}`, '  '));
+}
+
+/** Only when earlier factors were given. */
+function changes(result: Result): readonly string[] {
+  if (result.then_and_now === null) return [];
+  const [basis, ...each] = changeSentences(result).map(withoutControls);
+  return [
+    '',
+    'Since the earlier study:',
+    ...wrap(basis),
+    ...each.flatMap((line) => wrap(`- ${line}`, '  ')),
+  ];
+}
+
+function warningCount(count: number): string {
+  if (count === 0) return 'No warnings.';
+  return `${count} ${count === 1 ? 'warning' : 'warnings'}: the report shows them in full.`;
+}
+
+/** Breaks at spaces; a word longer than a line is cut. */
+function wrap(text: string, indent = ''): readonly string[] {
+  const lines = [''];
+  for (const word of text.split(/ +/)) {
+    for (let rest = [...word]; rest.length > 0; ) {
+      const room = WIDTH - indent.length;
+      const piece = rest.splice(0, room).join('');
+      const last = lines[lines.length - 1];
+      const joined = last === '' ? piece : `${last} ${piece}`;
+      if ([...joined].length <= (lines.length === 1 ? WIDTH : room))
+        lines[lines.length - 1] = joined;
+      else lines.push(piece);
+    }
+  }
+  return lines.map((line, i) => (i === 0 ? line : `${indent}${line}`));
+}

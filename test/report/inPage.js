@@ -1,0 +1,57 @@
+/** Functions that the report's browser test runs inside the page. */
+
+export function everyFigureDrawn() {
+  const places = [...document.querySelectorAll('.plot')];
+  return places.length > 0 && places.every((place) => place.querySelector('.main-svg') !== null);
+}
+
+/** Elements that stick out of the window. */
+export function overflow() {
+  const width = document.documentElement.clientWidth;
+  const wide = document.documentElement.scrollWidth > width ? ['the page scrolls sideways'] : [];
+  const out = [...document.querySelectorAll('main *:not(.plot *):not(thead *):not(thead)')]
+    .filter((one) => one.getBoundingClientRect().right > width + 1)
+    .map((one) => `${one.tagName} ${one.textContent?.slice(0, 40)}`);
+  return [...wide, ...out];
+}
+
+/** Texts of a figure that overlap each other or leave the figure. */
+export function textFaults() {
+  return [...document.querySelectorAll('.plot')].flatMap((plot) => {
+    const frame = plot.getBoundingClientRect();
+    const texts = [...plot.querySelectorAll('.main-svg text')]
+      .filter((one) => one.textContent?.trim() && !one.closest('.hoverlayer'))
+      .map((one) => ({ words: one.textContent ?? '', box: one.getBoundingClientRect() }))
+      .filter(({ box }) => box.width > 0 && box.height > 0);
+    const cut = texts
+      .filter(({ box }) => box.left < frame.left - 2 || box.right > frame.right + 2)
+      .map(({ words }) => `${plot.id}: "${words}" is cut off`);
+    const crossed = texts.flatMap((a, i) =>
+      texts.slice(i + 1).flatMap((b) => {
+        const x = Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left);
+        const y = Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top);
+        return x > 2 && y > 4 ? [`${plot.id}: "${a.words}" over "${b.words}"`] : [];
+      }),
+    );
+    return [...cut, ...crossed];
+  });
+}
+
+/** Notes how wide the figures are after the page has fitted itself to paper. */
+export function notePrintedWidths() {
+  window.addEventListener('beforeprint', () => {
+    document.body.dataset.printed = [...document.querySelectorAll('.plot .main-svg')]
+      .map((one) => one.getAttribute('width'))
+      .join(' ');
+  });
+}
+
+/** The widths noted while printing, in px. */
+export function printedWidths() {
+  return (document.body.dataset.printed ?? '').split(' ').map(Number);
+}
+
+/** Whether a text from a data file ran as a script. */
+export function hacked() {
+  return 'hacked' in window;
+}

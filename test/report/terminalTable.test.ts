@@ -1,0 +1,56 @@
+import { describe, expect, it } from 'vitest';
+import { terminalTable } from '../../src/report/terminalTable.js';
+import type { Result } from '../../src/vocabulary.js';
+import { exampleResult } from './exampleResult.js';
+
+const widest = (text: string) => Math.max(...text.split('\n').map((line) => [...line].length));
+
+describe('terminalTable', () => {
+  it('fits 80 columns and says factor, uncertainty, range and verdict', () => {
+    const text = terminalTable(exampleResult());
+    expect(widest(text)).toBeLessThanOrEqual(80);
+    const row = text.split('\n').find((line) => line.trimStart().startsWith('405'));
+    expect(row).toMatch(/1\.1\d\d +± 0\.0\d\d +\d+ to \d+ mW +correct it/);
+    expect(text).toContain('K = reference\n÷ candidate');
+    expect(text).toMatch(/^3 warnings/m);
+  });
+
+  it('offers no factor where the data cannot tell, and says what would', () => {
+    const text = terminalTable(exampleResult());
+    const row = text.split('\n').find((line) => line.trimStart().startsWith('532'));
+    expect(row).toMatch(/532 +— +— +— +this data cannot/);
+    expect(text.replaceAll('\n', ' ')).toContain('Repeat with a steadier source');
+  });
+
+  it('marks a source that its label understates and defers to those who decide', () => {
+    const text = terminalTable(exampleResult()).replaceAll(/\n */g, ' ');
+    expect(text).toContain('! violet pointer, 405 nm: up to 96.1 mW. Class 3B');
+    expect(text).toContain('more hazardous than labelled');
+    expect(text).toContain('Cannot exclude class 3B');
+    expect(text).toContain('IEC 60825-1, local rules and a laser safety officer decide');
+  });
+
+  it('survives long and hostile names', () => {
+    const result: Result = {
+      ...exampleResult(),
+      candidate: `\u001b[2J${'x'.repeat(200)}`,
+      hazard: exampleResult().hazard.map((one) => ({
+        ...one,
+        source: '\u001b]0;evil\u0007'.repeat(30),
+      })),
+    };
+    const text = terminalTable(result);
+    expect(widest(text)).toBeLessThanOrEqual(80);
+    expect(text).not.toContain('\u001b');
+    expect(text).not.toContain('\u0007');
+  });
+
+  it('never prints null, NaN or undefined, even with nothing measured', () => {
+    const empty: Result = { ...exampleResult(), wavelengths: [], hazard: [], warnings: [] };
+    for (const text of [terminalTable(exampleResult()), terminalTable(empty)]) {
+      expect(text).not.toMatch(/null|NaN|undefined|Infinity/);
+    }
+    expect(terminalTable(empty)).toContain('There is no wavelength with a comparison.');
+    expect(terminalTable(empty)).toContain('No warnings.');
+  });
+});
