@@ -1,5 +1,7 @@
 /** What the reader of a result has to know about its series and displays. */
+
 import type { DisplayStep } from './correct/index.js';
+import { MINUS } from './statistics/digits.js';
 import type { SeriesResult, Warning } from './vocabulary.js';
 
 /** Order bias that is worth a word: a tenth of a percent. */
@@ -39,7 +41,7 @@ export function seriesWarnings(results: readonly SeriesResult[]): Warning[] {
     if (bias !== null && Math.abs(bias) >= ORDER_BIAS_PERCENT) {
       say(
         'order-bias',
-        `The order of the runs biases the plain mean difference by ${bias.toFixed(2)} %, one meter being always later in the drift. The factor is free of it; the differences and limits of agreement are not.`,
+        `The order of the runs biases the plain mean difference by ${bias.toFixed(2).replace('-', MINUS)} %, one meter being always later in the drift. The factor is free of it; the differences and limits of agreement are not.`,
       );
     }
     const bracketed = result.factor_bracketed;

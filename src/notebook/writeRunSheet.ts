@@ -60,7 +60,10 @@ async function contentOf(path: string): Promise<string | null> {
 }
 
 function sheetHtml(text: string): string {
-  return markdown.render(text.replace(/^- \[ \] /gm, '- ☐ '));
+  // A box to tick stands in the place of the bullet.
+  return markdown
+    .render(text.replace(/^- \[ \] /gm, '- ☐ '))
+    .replace(/<ul>(?=\s*<li>☐)/g, '<ul style="list-style:none;padding-left:0.5em">');
 }
 
 function sheetPage(title: string, html: string): string {
@@ -71,7 +74,7 @@ body { font: 11pt/1.4 system-ui, "Segoe UI", "DejaVu Sans", sans-serif; max-widt
 h1 { font-size: 1.5em; } h2 { font-size: 1.15em; break-after: avoid; }
 table { border-collapse: collapse; width: 100%; } thead { display: table-header-group; }
 th, td { border: 1px solid #555; padding: 0.3em 0.5em; height: 1.5em; text-align: left; }
-tr { break-inside: avoid; } li { margin: 0.2em 0; } ul { list-style: none; padding-left: 0.5em; }
+tr { break-inside: avoid; } li { margin: 0.2em 0; }
 @page { size: A4; margin: 14mm; }
 </style></head><body>
 ${html}</body></html>

@@ -65,12 +65,32 @@ describe.each(files)('%s', (file) => {
     expect(code.map(sourceOf).filter((source) => source.trim() === '')).toEqual([]);
   });
 
+  test('opens with what to do, to learn and to need, and warns before anyone acts', () => {
+    const prose = notebook.cells.filter((cell) => cell.cell_type === 'markdown').map(sourceOf);
+    expect(prose[0]).toMatch(/^# [\s\S]*\*\*Do\.\*\*[\s\S]*\*\*Learn\.\*\*[\s\S]*\*\*Need\.\*\*/);
+    expect(notebook.cells[1]?.id).toBe('caution');
+    expect(prose[1]).toMatch(/Eyewear|eyewear/);
+    expect(prose[1]).toContain('IEC 60825-1');
+    expect(prose[1]).toContain('laser safety officer');
+    expect(prose.filter((text) => text.startsWith('## On your own'))).toHaveLength(1);
+  });
+
+  test('types no number with a unit into its prose: a cell prints it', () => {
+    const prose = notebook.cells
+      .filter((cell) => cell.cell_type === 'markdown')
+      .map(sourceOf)
+      .join('\n')
+      // Names of standards carry numbers that are no results.
+      .replace(/IEC 60825-1|JCGM 10\d|ISO \d+/g, '');
+    expect(prose.match(/\d+(?:[.,]\d+)?\s*(?:%|mW|nm|W\b|s\b)/g)).toBeNull();
+  });
+
   test('holds no path of a machine', () => {
     expect(text).not.toMatch(/\/(?:home|Users|root|tmp)\/|[A-Z]:\\\\/);
   });
 });
 
-test('the comparison notebook has one cell for the study folder and types no number into its prose', () => {
+test('the comparison notebook has one cell for the study folder', () => {
   const text = readFileSync(join(folder, '2-compare.ipynb'), 'utf8');
   const notebook = JSON.parse(text) as NotebookFile;
   const tagged = notebook.cells.filter((cell) =>
@@ -89,11 +109,4 @@ test('the comparison notebook has one cell for the study folder and types no num
   expect(earlier.map((cell) => [cell.source].flat().join(''))).toEqual([
     'const earlierFactors: string | null = null;',
   ]);
-  const prose = notebook.cells
-    .filter((cell) => cell.cell_type === 'markdown')
-    .map((cell) => [cell.source].flat().join(''))
-    .join('\n')
-    // Names of standards carry numbers that are no results.
-    .replace(/IEC 60825-1|JCGM 10\d|ISO \d+/g, '');
-  expect(prose.match(/\d+(?:[.,]\d+)?\s*(?:%|mW|nm|W\b)/g)).toBeNull();
 });

@@ -112,7 +112,7 @@ export function planFigure(options: {
   };
   return {
     title: 'Half-width of the interval of K against laps',
-    alt: `Wanted is ± ${percent(wanted)}. ${lines.map(altOf).join(' ')}`,
+    alt: `Half of the interval of K, in percent of K, against the number of laps. Wanted is ± ${percent(wanted)}. ${lines.map(altOf).join(' ')}`,
     data: data.length === 0 ? [NOTHING] : data,
     layout,
     config: CONFIG,

@@ -95,8 +95,8 @@ export function readingBudgetRows(factors: Factors, reading: NewReading): readon
   const entry = [...factors.factors]
     .sort((a, b) => distance(a.wavelength_nm) - distance(b.wavelength_nm))
     .find((one) => distance(one.wavelength_nm) <= SAME_WAVELENGTH_NM);
-  const found = correct(factors, reading);
   if (entry === undefined) return [];
+  const found = correct(factors, reading);
   const step = factors.candidate.resolution_mW;
   const parts = [
     ['factor K', entry.relative_standard_uncertainty, entry.dof],

@@ -1,7 +1,12 @@
 import { correct, type NewReading } from '../../correct/index.js';
 import { MeterpairError } from '../../error.js';
-import { LASER_CAUTIONS } from '../../report/words.js';
 import type { Factors } from '../../vocabulary.js';
+
+/** Whoever holds a corrected reading stands next to a laser. */
+const BEFORE_ACTING: readonly string[] = [
+  'Never lower a class, remove a label or choose weaker eyewear because of a corrected reading: cold starts, other units and infrared that no filter separated are not in it unless they were measured.',
+  'Never look into the beam or at its reflection; end it on a matt beam stop.',
+];
 
 /** What has to be read before corrected readings are used; each caution once, with its readings. */
 export function correctionSentences(
@@ -22,7 +27,7 @@ export function correctionSentences(
         : `${names.join(', ')}: ${message}`,
     ),
     ...factors.cautions,
-    ...LASER_CAUTIONS,
+    ...BEFORE_ACTING,
   ];
 }
 

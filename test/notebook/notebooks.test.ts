@@ -1,0 +1,483 @@
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { beforeAll, describe, expect, test, vi } from 'vitest';
+import {
+  analyse,
+  combineTimeConstants,
+  correct,
+  type Factors,
+  factorsFile,
+  factorsOf,
+  fitStepResponse,
+  KNOWN_EXACTLY,
+  lagDroop,
+  lapsNeeded,
+  lapsToShowBias,
+  missingFraction,
+  readStudy,
+  recommendOrder,
+  resolutionNote,
+  runSheet,
+  runSheetText,
+  threePointExtrapolation,
+} from '../../src/index.js';
+import { runNotebook } from '../../src/notebook/headless.js';
+import { cellTags, type Notebook, sourceText } from '../../src/notebook/notebookFile.js';
+
+// Each notebook starts a compiler of its own; on a busy machine that takes its time.
+vi.setConfig({ testTimeout: 240_000, hookTimeout: 240_000 });
+
+const root = fileURLToPath(new URL('../..', import.meta.url));
+const cwd = join(root, 'notebooks');
+
+/** The notebook as it is, and after it the exercise once more for each of these answers. */
+async function runWithAnswers(
+  name: string,
+  answers: readonly string[],
+  parameters: Readonly<Record<string, string>> = {},
+): Promise<Notebook> {
+  const notebook = JSON.parse(readFileSync(join(cwd, name), 'utf8')) as {
+    cells: Notebook['cells'][number][];
+  };
+  const answerCell = notebook.cells.find((cell) => cellTags(cell).includes('answer'));
+  const checkCell = notebook.cells.find((cell) => cell.id === 'check');
+  if (answerCell === undefined || checkCell === undefined) throw new Error('No exercise.');
+  for (const [place, answer] of answers.entries()) {
+    const source = sourceText(answerCell).replace('= null;', `= ${answer};`);
+    if (source === sourceText(answerCell)) throw new Error('No null to replace.');
+    notebook.cells.push({ ...answerCell, metadata: {}, id: `answer-${place}`, source });
+    notebook.cells.push({ ...checkCell, id: `check-${place}` });
+  }
+  const copy = join(mkdtempSync(join(tmpdir(), 'meterpair-test-')), name);
+  writeFileSync(copy, JSON.stringify(notebook));
+  return runNotebook({
+    notebook: copy,
+    cwd,
+    parameters: Object.fromEntries(
+      Object.entries(parameters).map(([tag, run]) => [tag, { run, saved: run }]),
+    ),
+  });
+}
+
+/** What a cell shows, as HTML without scripts. */
+function htmlOf(run: Notebook, id: string): string {
+  const cell = run.cells.find((one) => one.id === id);
+  const outputs = (cell?.outputs ?? []).map((output) =>
+    output.output_type === 'stream'
+      ? `STREAM ${output.text.join('')}`
+      : [output.data['text/html']].flat().join(''),
+  );
+  return outputs.join('\n').replace(/<script>[\s\S]*?<\/script>/g, '');
+}
+
+const plain = (html: string): string =>
+  html
+    .replace(/<[^>]*>/g, '')
+    .replaceAll('&quot;', '"')
+    .replaceAll('&#39;', "'")
+    .replaceAll('&amp;', '&');
+
+/** The sentences that a cell shows. */
+function sentencesOf(run: Notebook, id: string): readonly string[] {
+  return [...htmlOf(run, id).matchAll(/<p>([\s\S]*?)<\/p>/g)].map(([, text]) => plain(text ?? ''));
+}
+
+/** The rows of the first table of a cell, heading first. */
+function tableOf(run: Notebook, id: string): readonly (readonly string[])[] {
+  const table = htmlOf(run, id).split('</table>')[0] ?? '';
+  return [...table.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].map(([, row]) =>
+    [...(row ?? '').matchAll(/<t[hd][^>]*>([\s\S]*?)<\/t[hd]>/g)].map(([, text]) =>
+      plain(text ?? ''),
+    ),
+  );
+}
+
+function columnOf(run: Notebook, id: string, title: string): readonly string[] {
+  const [head, ...rows] = tableOf(run, id);
+  const at = head?.indexOf(title) ?? -1;
+  if (at < 0) throw new Error(`${id} has no column ${title}: ${head?.join(' | ')}`);
+  return rows.map((row) => row[at] ?? '');
+}
+
+/** A printed number is right to half a unit of its last digit. */
+function expectPrinted(text: string | undefined, value: number): void {
+  const printed = (text ?? '').replace('−', '-');
+  const digits = printed.split('.')[1]?.length ?? 0;
+  expect(Number(printed)).toBeGreaterThanOrEqual(value - 0.5001 * 10 ** -digits);
+  expect(Number(printed)).toBeLessThanOrEqual(value + 0.5001 * 10 ** -digits);
+}
+
+const errorStreams = (run: Notebook) =>
+  run.cells.flatMap((cell) =>
+    (cell.outputs ?? []).filter(
+      (output) => output.output_type === 'stream' && output.name === 'stderr',
+    ),
+  );
+
+const projectFiles = () =>
+  ['.', 'notebooks', 'data-demo', 'report'].map((folder) => readdirSync(join(root, folder)).sort());
+
+describe('1-plan.ipynb', () => {
+  const certificate = { standard_uncertainty: 0.01, dof: KNOWN_EXACTLY };
+  const steady = {
+    order: 'ABBA-BAAB',
+    confidence: 0.95,
+    reference_sd: 0.008,
+    candidate_sd: 0.015,
+    others: [certificate],
+  } as const;
+  const restless = { ...steady, reference_sd: 0.04, candidate_sd: 0.04 };
+  const sources = [
+    { name: 'red module', wavelength_nm: 638 },
+    { name: 'green stick', wavelength_nm: 520 },
+  ];
+  const chosen = recommendOrder({
+    laps: Math.max(4, Math.ceil((lapsNeeded({ ...steady, wanted: 0.025 }).laps ?? 0) / 2)),
+    drift: 'unknown',
+  });
+  const sheet = {
+    title: 'Comparison of two power meters',
+    sources,
+    laps: chosen.laps,
+    order: chosen.order,
+    series_per_source: 2,
+    slower_time_constant_s: 5,
+  };
+  let run: Notebook;
+  let before: ReturnType<typeof projectFiles>;
+  let written: readonly string[];
+
+  beforeAll(async () => {
+    before = projectFiles();
+    // The candidate sees the source one run earlier and so half a percent stronger, in every lap.
+    run = await runWithAnswers('1-plan.ipynb', ['0.5', '0', '-0.5', '17']);
+    written = sentencesOf(run, 'sheet').map((line) => line.replace('Written: ', ''));
+  });
+
+  test('says how many laps each question takes', () => {
+    expect(sentencesOf(run, 'laps-sentence')).toEqual([
+      `Steady source: ${lapsNeeded({ ...steady, wanted: 0.025 }).sentence}`,
+      `Restless source: ${lapsNeeded({ ...restless, wanted: 0.025 }).sentence}`,
+    ]);
+    const bias = { bias: 0.02, power: 0.9, others: [] };
+    expect(sentencesOf(run, 'bias-sentence')).toEqual([
+      `Steady source: ${lapsToShowBias({ ...steady, ...bias }).sentence}`,
+      `Restless source: ${lapsToShowBias({ ...restless, ...bias }).sentence}`,
+    ]);
+    expect(sentencesOf(run, 'tolerance-sentence')).toEqual([
+      lapsNeeded({ ...steady, wanted: 0.05 - 0.02 }).sentence,
+    ]);
+  });
+
+  test('shows in the table what the sentences say, and no number of laps below the floor', () => {
+    const laps = [steady, restless].flatMap((plan) =>
+      [0.05, 0.025, 0.0125].map((wanted) => lapsNeeded({ ...plan, wanted }).laps),
+    );
+    expect(columnOf(run, 'laps-table', 'Laps')).toEqual(
+      laps.map((number) => (number === null ? 'no number' : String(number))),
+    );
+    // JCGM 100:2008, G.6.4: k = 1.96 for known standard uncertainties; 1.96 × 1 % printed as 2.0.
+    expect(new Set(columnOf(run, 'laps-table', 'U without any scatter in %'))).toEqual(
+      new Set(['2.0']),
+    );
+    expect(laps).toContain(null);
+  });
+
+  test('shows that plain alternation keeps one step of a steady drift, and ABBA BAAB nothing', () => {
+    // Elementary: the candidate is one run later in every lap, so the mean keeps one step.
+    expect(columnOf(run, 'order-table', 'Of a steady drift, steps left')).toEqual(['1', '0', '0']);
+    expect(columnOf(run, 'order-table', 'Left of −0.5 % a run, in %')).toEqual(['−0.5', '0', '0']);
+    expect(sentencesOf(run, 'order-sentence')).toEqual([chosen.reason]);
+  });
+
+  test('says from which power on each display is fine enough', () => {
+    expect(sentencesOf(run, 'resolution')).toEqual([
+      `Reference: ${resolutionNote({ resolution_mW: 0.1, tolerance: 0.05 }).sentence}`,
+      `Candidate: ${resolutionNote({ resolution_mW: 1, tolerance: 0.05 }).sentence}`,
+    ]);
+  });
+
+  test('writes the run sheet outside the project, and nothing inside it', () => {
+    expect(written).toHaveLength(2);
+    expect(readFileSync(written[0] ?? '', 'utf8')).toBe(runSheet(sheet));
+    expect(dirname(written[0] ?? '').startsWith(tmpdir())).toBe(true);
+    expect(projectFiles()).toEqual(before);
+  });
+
+  test('puts every caution on the printed sheet and shows the sheet in the notebook', () => {
+    const cautions = runSheetText(sheet).match(/(?<=^- \[ \] ).+$/gm) ?? [];
+    expect(cautions.length).toBeGreaterThan(5);
+    const page = plain(readFileSync(written[1] ?? '', 'utf8'));
+    const shown = plain(htmlOf(run, 'sheet-show'));
+    for (const caution of cautions) {
+      expect(page).toContain(`☐ ${caution}`);
+      expect(shown).toContain(`☐ ${caution}`);
+    }
+    // A row a run: two sources, two series each, two runs a lap; and a heading for each series.
+    expect(htmlOf(run, 'sheet-show').match(/<tr>/g)).toHaveLength(4 * (2 * chosen.laps + 1));
+    rmSync(dirname(written[0] ?? ''), { recursive: true });
+  });
+
+  test('checks the exercise', () => {
+    expect(sentencesOf(run, 'check')[0]).toMatch(/^No answer yet. Hint: /);
+    expect(sentencesOf(run, 'check-0')).toEqual(['Right: 0.5.']);
+    expect(sentencesOf(run, 'check-1')[0]).toContain('taking turns does not cancel it');
+    expect(sentencesOf(run, 'check-2')[0]).toContain('which meter goes first');
+    expect(sentencesOf(run, 'check-3')[0]).toMatch(/^Not yet. Hint: /);
+    expect(errorStreams(run)).toEqual([]);
+  });
+});
+
+describe('3-correct.ipynb', () => {
+  let run: Notebook;
+  let factors: Factors;
+  const readings = [
+    { reading_mW: 71, wavelength_nm: 405 },
+    { reading_mW: 900, wavelength_nm: 450 },
+    { reading_mW: 42, wavelength_nm: 520 },
+    { reading_mW: 4, wavelength_nm: 520 },
+    { reading_mW: 33, wavelength_nm: 532 },
+  ];
+  const ends = (text: string | undefined) => (text ?? '').split(' to ').map(Number);
+
+  beforeAll(async () => {
+    const study = await readStudy(join(root, 'data-demo', '1-workshop-evening'));
+    factors = factorsOf(study, analyse(study));
+    const high = correct(factors, { reading_mW: 77, wavelength_nm: 405 }).high;
+    // By hand from the tables: the interval of the first reading, scaled to the new one.
+    const shown = [(77 / 71) * 90.1, 77 * 1.216, 77 / 1.216, 77, high].map(String);
+    run = await runWithAnswers('3-correct.ipynb', shown);
+  });
+
+  test('shows the factors of the study that it analyses', () => {
+    const shown = columnOf(run, 'factors', 'Factor K').map((text) => text.split(' ± ')[0]);
+    expect(shown).toHaveLength(factors.factors.length);
+    for (const [i, entry] of factors.factors.entries()) expectPrinted(shown[i], entry.factor);
+  });
+
+  test('corrects readings with U, k and interval, as the package does', () => {
+    const powers = columnOf(run, 'corrected', 'Corrected power');
+    const ks = columnOf(run, 'corrected', 'k');
+    expect(powers).toHaveLength(readings.length);
+    for (const [i, reading] of readings.entries()) {
+      const found = correct(factors, reading);
+      const [, value, U] = /^\(([\d.]+) ± ([\d.]+)\) mW$/.exec(powers[i] ?? '') ?? [];
+      expectPrinted(value, found.value);
+      expectPrinted(U, found.U);
+      expectPrinted(ks[i], found.k);
+    }
+  });
+
+  test('finds the powers that the virtual bench hid, within the intervals', () => {
+    // data-demo/1-workshop-evening/truth.json, factor_to_truth of series violet, blue middle, green.
+    const truth = [71 * 1.21, 900 * 1.08, 42 * 1.12];
+    const intervals = columnOf(run, 'corrected', 'Interval in mW');
+    for (const [i, power] of truth.entries()) {
+      const [low, high] = ends(intervals[i]);
+      expect(power).toBeGreaterThan(low ?? Number.NaN);
+      expect(power).toBeLessThan(high ?? Number.NaN);
+    }
+  });
+
+  test('shows the cautions of every reading, and those about lasers', () => {
+    const shown = sentencesOf(run, 'cautions').join('\n');
+    const own = readings.flatMap((reading) => correct(factors, reading).cautions);
+    expect(own.length).toBeGreaterThan(1);
+    for (const { message } of own) expect(shown).toContain(message);
+    for (const caution of factors.cautions) expect(shown).toContain(caution);
+    expect(shown).toMatch(/Never look into the beam/);
+  });
+
+  test('splits the uncertainty of a strong and of a weak reading', () => {
+    for (const [id, reading] of [
+      ['budget', readings[2]],
+      ['budget-weak', readings[3]],
+    ] as const) {
+      const entry = factors.factors.find((one) => one.wavelength_nm === 520);
+      const found = correct(factors, reading ?? { reading_mW: 0, wavelength_nm: 0 });
+      const shown = columnOf(run, id, 'Standard uncertainty in %');
+      expectPrinted(shown[0], 100 * (entry?.relative_standard_uncertainty ?? Number.NaN));
+      expectPrinted(shown[1], 100 * (entry?.reading_relative_sd ?? Number.NaN));
+      // JCGM 100:2008, F.2.2.1: a display step δ contributes δ/√12.
+      expectPrinted(shown[2], 100 / Math.sqrt(12) / (reading?.reading_mW ?? Number.NaN));
+      expectPrinted(shown[3], (100 * found.U) / found.value / found.k);
+      expectPrinted(shown[4], (100 * found.U) / found.value);
+    }
+    const display = columnOf(run, 'budget-weak', 'Share of the variance in %')[2];
+    expect(Number(display)).toBeGreaterThan(90);
+  });
+
+  test('bounds the factor between wavelengths by both neighbours', () => {
+    const shown = columnOf(run, 'between', 'Interval in mW');
+    const at = (wavelength_nm: number) => correct(factors, { reading_mW: 200, wavelength_nm });
+    const [low, high] = ends(shown[1]);
+    expectPrinted(String(low), at(720).low);
+    expectPrinted(String(high), at(720).high);
+    // The interval ends short of neither neighbour's own factor.
+    expect(low).toBeLessThanOrEqual(at(808).value);
+    expect(high).toBeGreaterThanOrEqual(at(638).value);
+    const width = (range: string | undefined) => ends(range).reduce((a, b) => b - a, 0);
+    expect(width(shown[1])).toBeGreaterThan(Math.max(width(shown[0]), width(shown[2])));
+  });
+
+  test('prints the refusal beyond the measured wavelengths as a sentence', () => {
+    let message = '';
+    try {
+      correct(factors, { reading_mW: 200, wavelength_nm: 958 });
+    } catch (error) {
+      message = error instanceof Error ? error.message : '';
+    }
+    expect(message).toContain('beyond the measured wavelengths');
+    expect(sentencesOf(run, 'refusal')).toEqual([`Refused (wavelength-out-of-range). ${message}`]);
+  });
+
+  test('checks the exercise', () => {
+    expect(sentencesOf(run, 'task')).toEqual(['The candidate shows 77 mW at 405 nm.']);
+    expect(sentencesOf(run, 'check')[0]).toMatch(/^No answer yet. Hint: /);
+    expect(sentencesOf(run, 'check-0')[0]).toMatch(/^Right: /);
+    expect(sentencesOf(run, 'check-1')[0]).toContain('that is the middle');
+    expect(sentencesOf(run, 'check-2')[0]).toContain('multiplied by K, not divided');
+    expect(sentencesOf(run, 'check-3')[0]).toContain('as the candidate shows it');
+    expect(sentencesOf(run, 'check-4')[0]).toMatch(/^Right: /);
+    expect(errorStreams(run)).toEqual([]);
+  });
+
+  test('takes a file of factors instead, and keeps running where it holds one wavelength', async () => {
+    const one = { ...factors, factors: factors.factors.slice(2, 3) };
+    const own: Factors = { ...one, title: 'My own factors', wavelength_range_nm: [520, 520] };
+    const path = join(mkdtempSync(join(tmpdir(), 'meterpair-test-')), 'factors.json');
+    writeFileSync(path, factorsFile(own));
+    const other = await runWithAnswers('3-correct.ipynb', [], { 'factors-file': path });
+    expect(sentencesOf(other, 'factors')[0]).toBe('My own factors');
+    const remarks = columnOf(other, 'corrected', 'Remarks');
+    expect(remarks.filter((remark) => remark.startsWith('refused: '))).toHaveLength(3);
+    expect(remarks[2]).toBe('none');
+    expect(sentencesOf(other, 'between')[0]).toContain('does not lie between two measured ones');
+    expect(sentencesOf(other, 'task')).toEqual(['The candidate shows 43 mW at 520 nm.']);
+    expect(errorStreams(other)).toEqual([]);
+  });
+});
+
+describe('4-settling.ipynb', () => {
+  let run: Notebook;
+
+  beforeAll(async () => {
+    // The truth of the virtual bench, data-demo/3-settling/README.md: 1.8 s and 6.5 s.
+    const answers = [6.5 * Math.log(1000), 1.8 * Math.log(1000), 5 * 6.5];
+    run = await runWithAnswers('4-settling.ipynb', answers.map(String));
+  });
+
+  const fitsOf = async () => {
+    const study = await readStudy(join(root, 'data-demo', '3-settling'));
+    return study.traces.map((trace) => ({
+      trace,
+      fit: fitStepResponse(trace, { onset_s: 'fitted', drift: true }),
+    }));
+  };
+
+  test('shows the time constant of every trace, with its interval', async () => {
+    const fits = await fitsOf();
+    const shown = columnOf(run, 'fits', 'τ in s');
+    const intervals = columnOf(run, 'fits', 'Interval of τ in s');
+    expect(shown).toHaveLength(fits.length);
+    for (const [i, { fit }] of fits.entries()) {
+      if (fit.status !== 'fitted') throw new Error('The demo traces can all be fitted.');
+      expectPrinted(shown[i], fit.time_constant_s.value);
+      const [low, high] = (intervals[i] ?? '').split(' to ');
+      expectPrinted(low, fit.time_constant_s.interval[0]);
+      expectPrinted(high, fit.time_constant_s.interval[1]);
+    }
+  });
+
+  test('finds the time constants that the virtual bench hid', async () => {
+    const fits = await fitsOf();
+    // data-demo/3-settling/README.md: 1.8 s and 6.5 s.
+    for (const [row, [meter, truth]] of (
+      [
+        ['reference', 1.8],
+        ['candidate', 6.5],
+      ] as const
+    ).entries()) {
+      const text = columnOf(run, 'constants', 'τ in s')[row] ?? '';
+      const [value = Number.NaN, U = Number.NaN] = text.split(' ± ').map(Number);
+      expect(Math.abs(value - truth)).toBeLessThan(U);
+      const own = fits.filter(({ trace }) => trace.meter === meter).map(({ fit }) => fit);
+      expectPrinted(text.split(' ± ')[0], combineTimeConstants(own).value_s ?? Number.NaN);
+    }
+  });
+
+  test('says what is missing at the reading time and how long to wait', async () => {
+    const slow = (await fitsOf()).filter(({ trace }) => trace.meter === 'candidate');
+    const tau = combineTimeConstants(slow.map(({ fit }) => fit)).value_s ?? Number.NaN;
+    const missing = columnOf(run, 'missing', 'Missing at 20 s, in %');
+    expectPrinted(missing[1], 100 * missingFraction(20, tau));
+    // data-demo/3-settling/README.md: e^(−20/6.5) = 4.6 %, and about 30 s for 1 %.
+    expect(missing[1]).toBe('4.6');
+    expect(columnOf(run, 'missing', 'Wait until 1.0 % is missing, in s')[1]).toBe('30');
+  });
+
+  test('extrapolates three readings, and shows how a fading source misleads them', async () => {
+    const first = (await fitsOf()).find(({ trace }) => trace.meter === 'candidate')?.trace;
+    const at = (s: number) => first?.reading_mW[first.elapsed_s.indexOf(s)] ?? Number.NaN;
+    for (const [id, step] of [
+      ['three', 6],
+      ['three-late', 12],
+    ] as const) {
+      const found = threePointExtrapolation({
+        readings_mW: [at(step), at(2 * step), at(3 * step)],
+        spacing_s: step,
+        reading_standard_uncertainty_mW: 0.1 / Math.sqrt(12),
+      });
+      if (found.status !== 'extrapolated') throw new Error(found.why);
+      const [, value, tau] =
+        /go to ([\d.]+) mW .* time constant of ([\d.]+) s/.exec(sentencesOf(run, id)[0] ?? '') ??
+        [];
+      expectPrinted(value, found.value_mW);
+      expectPrinted(tau, found.time_constant_s ?? Number.NaN);
+    }
+    // The prose says so: further apart, the three make the sensor look faster than it is (6.5 s).
+    expect(sentencesOf(run, 'three-late')[0]).toMatch(/time constant of 4\.\d+ s/);
+  });
+
+  test('says what lag and fading do to the ratio', async () => {
+    const fits = await fitsOf();
+    const drifts = fits.map(({ fit }) =>
+      fit.status === 'fitted' ? (fit.relative_drift_per_s?.value ?? Number.NaN) : Number.NaN,
+    );
+    const tau = (meter: string) =>
+      combineTimeConstants(fits.filter(({ trace }) => trace.meter === meter).map(({ fit }) => fit))
+        .value_s;
+    const lag = lagDroop({
+      relative_droop_per_s: -drifts.reduce((sum, one) => sum + one, 0) / drifts.length,
+      time_constant_reference_s: tau('reference'),
+      time_constant_candidate_s: tau('candidate'),
+    });
+    const [off, multiplied] = sentencesOf(run, 'lag');
+    expectPrinted(/off by \(([\d.]+) ±/.exec(off ?? '')?.[1], 100 * (lag.relative_bias ?? 9));
+    expectPrinted(/multiplied by ([\d.]+)\.$/.exec(multiplied ?? '')?.[1], lag.factor_multiplier);
+    // data-demo/3-settling/README.md: 0.08 %/s × 4.7 s = 0.4 %.
+    expectPrinted('0.4', 100 * (lag.relative_bias ?? 9));
+  });
+
+  test('ends with the factor of the comparison, which holds the truth', async () => {
+    const study = await readStudy(join(root, 'data-demo', '3-settling'));
+    const [wavelength] = analyse(study).wavelengths;
+    const tables = htmlOf(run, 'comparison').split('</table>');
+    expect(tables).toHaveLength(3);
+    const [, value, U] = />([\d.]+) ± ([\d.]+)</.exec(tables[1] ?? '') ?? [];
+    expectPrinted(value, wavelength?.factor ?? Number.NaN);
+    // data-demo/3-settling/truth.json, factor_to_reference.
+    expect(Math.abs(Number(value) - 1.07272)).toBeLessThan(Number(U));
+    expect(sentencesOf(run, 'comparison').join(' ')).toContain('still lacks 4.6 %');
+  });
+
+  test('checks the exercise', () => {
+    expect(sentencesOf(run, 'check')[0]).toMatch(/^No answer yet. Hint: /);
+    expect(sentencesOf(run, 'check-0')[0]).toMatch(/^Right: /);
+    expect(sentencesOf(run, 'check-1')).toEqual(['Not yet: the slower one decides.']);
+    expect(sentencesOf(run, 'check-2')[0]).toMatch(/^Not yet. Hint: /);
+    expect(errorStreams(run)).toEqual([]);
+  });
+});

@@ -1,0 +1,181 @@
+import type { PlotData } from 'plotly.js';
+import { describe, expect, test } from 'vitest';
+import { MeterpairError } from '../../src/error.js';
+import {
+  envelopeFigure,
+  type Figure,
+  planFigure,
+  plannedWidths,
+  traceFigure,
+} from '../../src/notebook/figures/index.js';
+import { lapsNeeded } from '../../src/plan/index.js';
+import { fitStepResponse } from '../../src/settle/index.js';
+import { type FactorEntry, type Factors, KNOWN_EXACTLY, type Trace } from '../../src/vocabulary.js';
+
+const HOSTILE = '<script>alert(1)</script> & <img src=x>';
+const plan = {
+  order: 'ABBA',
+  confidence: 0.95,
+  reference_sd: 0.004,
+  candidate_sd: 0.009,
+  others: [{ standard_uncertainty: 0.01, dof: KNOWN_EXACTLY }],
+} as const;
+
+const entry = (wavelength_nm: number, factor: number): FactorEntry => ({
+  wavelength_nm,
+  factor,
+  low: factor * 0.98,
+  high: factor * 1.02,
+  relative_standard_uncertainty: 0.01,
+  dof: 50,
+  relative_expanded_uncertainty: 0.02,
+  coverage_factor: 2,
+  candidate_range_mW: [10, 100],
+  reading_relative_sd: 0.002,
+  reading_dof: 10,
+  verdict: wavelength_nm === 700 ? 'inconclusive' : 'correct-it',
+});
+
+const factorsWith = (...factors: readonly FactorEntry[]): Factors => ({
+  schema: 'meterpair.factors/1',
+  data_sha256: '0'.repeat(64),
+  title: 'invented',
+  direction: 'corrected = factor × candidate reading',
+  reference: { name: 'R', uncertainty_stated: true, relative_standard_uncertainty: 0.01 },
+  candidate: { name: 'C', resolution_mW: 0.1, rated_max_mW: 500 },
+  confidence: 0.95,
+  tolerance_percent: 5,
+  wavelength_range_nm: null,
+  factors,
+  cautions: [],
+});
+
+const seconds = Array.from({ length: 31 }, (_, i) => i);
+const trace = (meter: Trace['meter'], tau: number): Trace => ({
+  series: HOSTILE,
+  run: 1,
+  meter,
+  elapsed_s: seconds,
+  reading_mW: seconds.map((t) => 100 * (1 - Math.exp(-t / tau)) + 0.01 * Math.sin(7 * t)),
+});
+const traces = [trace('reference', 2), trace('candidate', 5)];
+const protocol = {
+  order: null,
+  discard_first_laps: 0,
+  read_at_s: 20,
+  exclude_cold_starts: true,
+  exclude_outliers: false,
+};
+const fits = traces.map((one) => ({ trace: one, fit: fitStepResponse(one) }));
+
+const leaves = (value: unknown): readonly unknown[] =>
+  typeof value === 'object' && value !== null ? Object.values(value).flatMap(leaves) : [value];
+const data = (figure: Figure) => figure.data as readonly Partial<PlotData>[];
+
+describe('plannedWidths', () => {
+  test('are t · s · √(2/n) for n pairs without drift', () => {
+    const widths = plannedWidths({
+      order: 'reference-first',
+      confidence: 0.95,
+      reference_sd: 0.01,
+      candidate_sd: 0.01,
+      drift_degree: 0,
+    });
+    // NIST/SEMATECH e-Handbook, 1.3.6.7.2, t for 0.975: 2.776, 2.228, 2.086 at 4, 10, 20 degrees
+    // of freedom; here 2n − 2. Tolerance: half a unit of the last printed digit.
+    for (const [laps, t] of [
+      [3, 2.776],
+      [6, 2.228],
+      [11, 2.086],
+    ] as const) {
+      const found = widths.find((one) => one.laps === laps)?.half_width ?? Number.NaN;
+      expect(Math.abs(found / (0.01 * Math.sqrt(2 / laps)) - t)).toBeLessThan(0.0005);
+    }
+  });
+
+  test('meet the wish at the laps that lapsNeeded names, and not one block before', () => {
+    for (const wanted of [0.03, 0.024, 0.022]) {
+      const { laps } = lapsNeeded({ ...plan, wanted });
+      const widths = plannedWidths(plan, { most_laps: 60 });
+      const place = widths.findIndex((one) => one.laps === laps);
+      expect(place).toBeGreaterThan(-1);
+      expect(widths[place]?.half_width).toBeLessThanOrEqual(wanted);
+      const earlier = widths[place - 1]?.half_width ?? Number.POSITIVE_INFINITY;
+      expect(earlier).toBeGreaterThan(wanted);
+    }
+  });
+});
+
+describe('the figures for planning, correcting and settling', () => {
+  const plans = [
+    { name: HOSTILE, plan },
+    { name: 'second', plan: { ...plan, candidate_sd: 0.05 } },
+  ];
+  const three = factorsWith(entry(500, 1.1), entry(600, 1), entry(700, 0.9));
+  const figures = [
+    planFigure({ plans, wanted: 0.03 }),
+    planFigure({ plans, wanted: 0.03, most_laps: 1 }),
+    planFigure({ plans: [], wanted: 0.03 }),
+    traceFigure({ traces, protocol }),
+    traceFigure({ traces, protocol }, fits),
+    traceFigure({ traces: [], protocol: { ...protocol, read_at_s: null } }),
+    envelopeFigure(three, 50),
+    envelopeFigure(factorsWith(entry(500, 1.1)), 50),
+    envelopeFigure(factorsWith(), 50),
+  ];
+
+  test('hold no number that is not finite and nothing undefined, also with everything missing', () => {
+    const all = leaves(figures);
+    expect(all.length).toBeGreaterThan(500);
+    expect(
+      all.filter((one) => one === undefined || (typeof one === 'number' && !Number.isFinite(one))),
+    ).toEqual([]);
+  });
+
+  test('have words for those who cannot see them, and no markup from a file', () => {
+    for (const figure of figures) {
+      expect(figure.alt.length).toBeGreaterThan(25);
+      expect(figure.alt).not.toMatch(/NaN|null|undefined|Infinity/);
+      expect(JSON.stringify([figure.data, figure.layout])).not.toMatch(/<(script|img)\b/);
+    }
+  });
+
+  test('differ by marker shape and not by colour alone', () => {
+    for (const figure of [figures[0], figures[3], figures[6]]) {
+      const symbols = data(figure as Figure).map((one) => one.marker?.symbol);
+      expect(symbols.length).toBeGreaterThan(1);
+      expect(new Set(symbols).size).toBe(symbols.length);
+    }
+  });
+
+  test('draw every reading of every trace, and the fitted curves through them', () => {
+    const [points, , curve] = data(figures[4] as Figure);
+    expect(points?.y).toEqual(traces[0]?.reading_mW);
+    const times = curve?.x as readonly number[];
+    const place = times.indexOf(15);
+    // By hand: 100 (1 − e^(−15/2)) = 99.945 mW.
+    expect(Math.abs(Number(curve?.y?.[place]) - 99.945)).toBeLessThan(0.01);
+  });
+
+  test('draw a box between neighbours, whose middle is the geometric one, and none outside', () => {
+    const shapes = (figures[6]?.layout.shapes ?? []).filter((shape) => shape.type === 'rect');
+    expect(shapes.map((shape) => [shape.x0, shape.x1])).toEqual([
+      [502, 598],
+      [602, 698],
+    ]);
+    for (const [shape, a, b] of [
+      [shapes[0], 1.1, 1],
+      [shapes[1], 1, 0.9],
+    ] as const) {
+      const [low, high] = [Number(shape?.y0), Number(shape?.y1)];
+      expect(Math.sqrt(low * high)).toBeCloseTo(Math.sqrt(a * b), 9);
+      expect(low).toBeLessThanOrEqual(Math.min(a, b));
+      expect(high).toBeGreaterThanOrEqual(Math.max(a, b));
+    }
+    expect(figures[7]?.layout.shapes).toEqual([]);
+  });
+
+  test('refuse a reading that may not be corrected', () => {
+    expect(() => envelopeFigure(three, 501)).toThrow(MeterpairError);
+  });
+});

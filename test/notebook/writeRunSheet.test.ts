@@ -1,0 +1,120 @@
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { MeterpairError } from '../../src/error.js';
+import { checkAnswer } from '../../src/notebook/sentences/index.js';
+import { writeRunSheet } from '../../src/notebook/writeRunSheet.js';
+import { runOrder } from '../../src/plan/index.js';
+import { readStudy } from '../../src/record/index.js';
+
+const options = {
+  sources: [
+    { name: 'red module', wavelength_nm: 638 },
+    { name: 'green stick', wavelength_nm: 520 },
+  ],
+  laps: 4,
+  order: 'ABBA-BAAB',
+  series_per_source: 2,
+} as const;
+
+const fresh = () => mkdtempSync(join(tmpdir(), 'meterpair-test-'));
+
+describe('writeRunSheet', () => {
+  test('leaves a runs.csv that is a study once the readings are filled in', async () => {
+    const folder = join(fresh(), 'new', 'study');
+    await writeRunSheet({ ...options, folder });
+    const path = join(folder, 'runs.csv');
+    const filled = readFileSync(path, 'utf8').replace(/,(reference|candidate),,/g, ',$1,12.5,');
+    writeFileSync(path, filled);
+    const study = {
+      title: 'Planned',
+      reference: { name: 'R' },
+      candidate: { name: 'C' },
+      sources: options.sources,
+    };
+    writeFileSync(join(folder, 'study.json'), JSON.stringify(study));
+    const read = await readStudy(folder);
+    expect(read.series).toHaveLength(4);
+    for (const series of read.series) {
+      expect(series.runs.map((run) => run.meter)).toEqual(runOrder('ABBA-BAAB', 4));
+      expect(series.runs.map((run) => run.reading_mW)).toEqual(Array(8).fill(12.5));
+    }
+  });
+
+  test('never writes over a file that says something else, and then writes nothing', async () => {
+    const folder = fresh();
+    writeFileSync(join(folder, 'runs.csv'), 'my readings');
+    const error = await writeRunSheet({ ...options, folder }).catch((reason: unknown) => reason);
+    expect(error).toBeInstanceOf(MeterpairError);
+    expect(String(error)).toContain('may hold readings');
+    expect(readFileSync(join(folder, 'runs.csv'), 'utf8')).toBe('my readings');
+    expect(readdirSync(folder)).toEqual(['runs.csv']);
+  });
+
+  test('may be run again with the same plan', async () => {
+    const folder = fresh();
+    const first = await writeRunSheet({ ...options, folder });
+    expect(await writeRunSheet({ ...options, folder })).toEqual(first);
+    expect(readdirSync(folder).sort()).toEqual(['run-sheet.html', 'runs.csv']);
+  });
+
+  test('goes to a fresh folder under the temporary folder when none is named', async () => {
+    const one = await writeRunSheet({ ...options, folder: null });
+    const two = await writeRunSheet({ ...options, folder: null });
+    expect(dirname(one.folder)).toBe(tmpdir());
+    expect(two.folder).not.toBe(one.folder);
+    for (const { folder } of [one, two]) rmSync(folder, { recursive: true });
+    expect(existsSync(one.folder)).toBe(false);
+  });
+
+  test('lets no name become markup on the page', async () => {
+    const bad = '</td><script>alert(1)</script><img src=x onerror=alert(1)>';
+    const folder = fresh();
+    const sheet = await writeRunSheet({
+      ...options,
+      sources: [{ name: bad, wavelength_nm: 500 }],
+      title: bad,
+      folder,
+    });
+    const page = readFileSync(join(folder, 'run-sheet.html'), 'utf8');
+    for (const html of [page, sheet.html]) expect(html).not.toMatch(/<(script|img)\b/);
+  });
+});
+
+describe('checkAnswer', () => {
+  const base = { right: 40, hint: 'think', slips: [{ value: 20, say: 'half of it is missing.' }] };
+
+  test('tells right, slip, wrong and missing answers apart, and never gives the answer away', () => {
+    expect(checkAnswer({ ...base, answer: 40.3 })).toBe('Right: 40.3.');
+    expect(checkAnswer({ ...base, answer: 20 })).toBe('Not yet: half of it is missing.');
+    expect(checkAnswer({ ...base, answer: 41 })).toBe('Not yet. Hint: think');
+    expect(checkAnswer({ ...base, answer: null })).toBe('No answer yet. Hint: think');
+    expect(checkAnswer({ ...base, answer: Number.NaN })).toBe('Not a number yet. Hint: think');
+  });
+
+  test('calls an answer right within the tolerance and nowhere else', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 1e-3, max: 1e3, noNaN: true }),
+        fc.double({ min: -3, max: 3, noNaN: true }),
+        (right, off) => {
+          fc.pre(Math.abs(Math.abs(off) - 1) > 1e-6);
+          const said = checkAnswer({
+            answer: right * (1 + 0.02 * off),
+            right,
+            within: 0.02,
+            hint: '',
+          });
+          expect(said.startsWith('Right')).toBe(Math.abs(off) < 1);
+        },
+      ),
+      { seed: 31, numRuns: 200 },
+    );
+  });
+
+  test('refuses a right answer of 0, to which no fraction is near', () => {
+    expect(() => checkAnswer({ answer: 0, right: 0, hint: '' })).toThrow(MeterpairError);
+  });
+});
