@@ -30,7 +30,10 @@ const pictures = [
   ['factors.png', '#factors figure'],
 ];
 for (const [file, selector] of pictures) {
-  await page.locator(selector).first().screenshot({ path: join(out, file) });
+  await page
+    .locator(selector)
+    .first()
+    .screenshot({ path: join(out, file) });
   console.log(`docs/figures/${file}`);
 }
 await browser.close();
