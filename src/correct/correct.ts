@@ -25,7 +25,8 @@ export interface NewReading {
  *
  * Between two measured wavelengths a coating need not run straight: the factor is the geometric
  * middle of both neighbours, with their distance as a rectangular contribution, and the interval
- * never ends short of either neighbour's factor; a caution says so. Beyond the measured wavelengths, or above the rated maximum, the correction is refused.
+ * never ends short of either neighbour's own interval; a caution says so. Beyond the measured
+ * wavelengths, or above the rated maximum, the correction is refused.
  *
  * @param factors what factors.json holds
  * @returns value and U in mW, the coverage factor k, an interval, and cautions to read before use
@@ -63,7 +64,7 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
   const u = Math.hypot(...parts.map((part) => part.u));
   const fourth = parts.reduce((sum, part) => sum + part.u ** 4 / part.dof, 0);
   const dof = fourth > 0 ? Math.min(KNOWN_EXACTLY, u ** 4 / fourth) : KNOWN_EXACTLY;
-  // A rectangle's interval at a low confidence leaves its own ends out.
+  // In between nothing is known better than at the neighbours: their own intervals are kept.
   const half = Math.max(coverageFactor(factors.confidence, dof) * u, Math.expm1(reach));
   const value = entry.factor * reading_mW;
   return {
@@ -116,7 +117,7 @@ function entryAt(
   nm: number,
 ): {
   readonly entry: FactorEntry;
-  /** Distance from the factor to those of the neighbours, on the log scale; 0 where measured. */
+  /** Distance from the factor to the ends of the neighbours' intervals, on the log scale; 0 where measured. */
   readonly reach: number;
   readonly cautions: Warning[];
 } {
@@ -138,9 +139,10 @@ function entryAt(
       expected: `a wavelength from ${sorted[0].wavelength_nm} to ${sorted[sorted.length - 1].wavelength_nm} nm (measured: ${list})`,
     });
   }
+  const entry = between(below, above, nm);
   return {
-    entry: between(below, above, nm),
-    reach: Math.abs(Math.log(above.factor / below.factor)) / 2,
+    entry,
+    reach: Math.max(Math.log(entry.high / entry.factor), Math.log(entry.factor / entry.low)),
     cautions: [betweenCaution(below, above, nm)],
   };
 }

@@ -62,7 +62,7 @@ describe('between wavelengths', () => {
     near(found.U / found.k / found.value, u, 1e-12);
   });
 
-  test('the interval holds both neighbours’ own factors', () => {
+  test('the interval holds both neighbours’ own intervals', () => {
     fc.assert(
       fc.property(
         fc.integer({ min: 500, max: 2000 }).map((x) => x / 1000),
@@ -84,10 +84,12 @@ describe('between wavelengths', () => {
           const factors = only({ confidence, factors: [entry(520, one), entry(650, two)] });
           const found = correct(factors, { reading_mW: 50, wavelength_nm: nm });
           const dust = 1e-12;
-          expect(found.low / 50).toBeLessThanOrEqual(Math.min(one, two) + dust);
-          expect(found.high / 50).toBeGreaterThanOrEqual(Math.max(one, two) - dust);
-          expect((found.value - found.U) / 50).toBeLessThanOrEqual(Math.min(one, two) + dust);
-          expect((found.value + found.U) / 50).toBeGreaterThanOrEqual(Math.max(one, two) - dust);
+          const low = Math.min(one, two) * Math.exp(-2 * u);
+          const high = Math.max(one, two) * Math.exp(2 * u);
+          expect(found.low / 50).toBeLessThanOrEqual(low + dust);
+          expect(found.high / 50).toBeGreaterThanOrEqual(high - dust);
+          expect((found.value - found.U) / 50).toBeLessThanOrEqual(low + dust);
+          expect((found.value + found.U) / 50).toBeGreaterThanOrEqual(high - dust);
         },
       ),
       { seed: 31, numRuns: 300 },
