@@ -48,9 +48,17 @@ export function analyse(
     .flatMap((series) => settingRatios(series, study.confidence));
   const series = comparisons.map((one) => analyseSeries(one, study, steps));
   const infrared = analyseInfrared(study, series);
-  const wavelengths = analyseWavelengths({ study, series, settings, settling, steps, seed });
   // Behind a filter, or with infrared in the beam, the meters do not look at the same light.
   const unisolated = unisolatedSeries(study);
+  const wavelengths = analyseWavelengths({
+    study,
+    series,
+    settings,
+    settling,
+    unisolated,
+    steps,
+    seed,
+  });
   const comparable = series.filter(({ result }) => !unisolated.has(result.id));
   const agreement = analyseAgreement(study, comparable, wavelengths.results);
   const { expanded_uncertainty_percent: percent, coverage_factor: k } = study.reference;

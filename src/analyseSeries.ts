@@ -2,6 +2,7 @@
 import { limitsOfAgreement, summariseDifferences } from './agree/index.js';
 import { bracketedFactor, type FactorParts, seriesFactor, WIDEST_FACTOR } from './correct/index.js';
 import { seriesVerdict } from './decide/index.js';
+import { nullIfTooFew } from './error.js';
 import {
   type DriftModel,
   driftModel,
@@ -178,11 +179,7 @@ function inOrder(exclusions: readonly Exclusion[]): Exclusion[] {
 function modelOf(runs: readonly Run[], leastDegree = 0): DriftModel | null {
   const usable = runs.every((run) => run.reading_mW > 0);
   if (!usable || count(runs, 'reference') === 0 || count(runs, 'candidate') === 0) return null;
-  try {
-    return driftModel(runs, { leastDegree });
-  } catch {
-    return null;
-  }
+  return nullIfTooFew(() => driftModel(runs, { leastDegree }));
 }
 
 /**

@@ -5,6 +5,7 @@ import {
   combineTimeConstants,
   fitStepResponse,
   lagDroop,
+  meanDrift,
   missingFraction,
   type StepResponse,
   timeToSettle,
@@ -124,12 +125,10 @@ function settlingOf(
 ): { readonly settling: SettlingOfSource; readonly warning: string | null } {
   const { reference, candidate } = constants;
   const unsettled = unsettledAt(readAt, reference, candidate);
-  const drifts = fits.flatMap((fit) =>
-    fit.status === 'fitted' && fit.relative_drift_per_s !== null ? [fit.relative_drift_per_s] : [],
-  );
+  const drift = meanDrift(fits);
   const settled = Math.exp(unsettled?.logMultiplier ?? 0);
   const unsettledU = unsettled?.standardUncertainty ?? null;
-  if (drifts.length === 0) {
+  if (drift === null) {
     const note =
       unsettled === null
         ? 'settling and lag of the sensors: time constants or reading time not known (traces would tell)'
@@ -139,11 +138,9 @@ function settlingOf(
       warning: null,
     };
   }
-  const mean = drifts.reduce((sum, drift) => sum + drift.value, 0) / drifts.length;
-  const u = Math.hypot(...drifts.map((drift) => drift.standard_uncertainty)) / drifts.length;
   const lag = lagDroop({
-    relative_droop_per_s: -mean,
-    relative_droop_standard_uncertainty_per_s: u,
+    relative_droop_per_s: -drift.value,
+    relative_droop_standard_uncertainty_per_s: drift.standard_uncertainty,
     time_constant_reference_s: reference?.value_s ?? null,
     time_constant_candidate_s: candidate?.value_s ?? null,
     ...(reference === null

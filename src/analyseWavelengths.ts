@@ -1,9 +1,9 @@
 /** Series → one factor per wavelength with its full uncertainty budget. */
 
-import { unisolatedSeries } from './analyseInfrared.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import {
   type Collected,
+  type CombinedUncertainty,
   checkByMonteCarlo,
   combineContributions,
   hull,
@@ -33,8 +33,7 @@ export interface WavelengthAnalysis {
 /** One result per wavelength, in ascending order. */
 export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
   const { study } = input;
-  const leaking = unisolatedSeries(study);
-  const isIsolated = ({ result }: SeriesAnalysis) => !leaking.has(result.id);
+  const isIsolated = ({ result }: SeriesAnalysis) => !input.unisolated.has(result.id);
   const wavelengths = [...new Set(input.series.map(({ result }) => result.wavelength_nm))].sort(
     (a, b) => a - b,
   );
@@ -67,8 +66,10 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
     if (combined.heterogeneity !== null && combined.heterogeneity.p < 0.05) {
       warnings.push(contradiction(nm, members));
     }
-    const collected = contributions(nm, single?.members ?? members, combined, input);
-    if (!(expanded(collected, study.confidence) <= Math.log(WIDEST_FACTOR))) {
+    const speaking = single?.members ?? members;
+    const collected = contributions(nm, speaking, combined, input);
+    const total = combineInputs(collected.inputs, study.confidence);
+    if (!(total.relative_expanded_uncertainty <= Math.log(WIDEST_FACTOR))) {
       results.push(
         nothing(
           nm,
@@ -78,25 +79,33 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
       );
       continue;
     }
-    results.push(wavelengthResult(nm, single?.members ?? members, combined, collected, input));
+    results.push(wavelengthResult({ nm, members: speaking, combined, collected, total, input }));
     estimates.push(withoutShared(nm, combined, collected.inputs, study.confidence));
   }
   return { results, estimates, warnings };
 }
 
-function wavelengthResult(
-  nm: number,
-  members: readonly Member[],
-  combined: CombinedSeries,
-  collected: Collected,
-  input: WavelengthInput,
-): WavelengthResult {
-  const { study } = input;
-  const { confidence, tolerance } = study;
-  const total = combineContributions(
-    collected.inputs.map(({ shape: _, ...rest }) => rest),
+/** Root sum of squares of the contributions; their shapes are for the Monte Carlo check alone. */
+function combineInputs(inputs: readonly ShapedInput[], confidence: number): CombinedUncertainty {
+  return combineContributions(
+    inputs.map(({ shape: _, ...rest }) => rest),
     { confidence },
   );
+}
+
+interface WavelengthParts {
+  readonly nm: number;
+  readonly members: readonly Member[];
+  readonly combined: CombinedSeries;
+  readonly collected: Collected;
+  readonly total: CombinedUncertainty;
+  readonly input: WavelengthInput;
+}
+
+function wavelengthResult(parts: WavelengthParts): WavelengthResult {
+  const { nm, members, combined, collected, total, input } = parts;
+  const { study } = input;
+  const { confidence, tolerance } = study;
   const factor = Math.exp(combined.logFactor);
   const U = total.relative_expanded_uncertainty;
   const [low, high] = [factor * Math.exp(-U), factor * Math.exp(U)];
@@ -144,9 +153,9 @@ function withoutShared(
   inputs: readonly ShapedInput[],
   confidence: number,
 ): WavelengthEstimate {
-  const own = combineContributions(
-    inputs.filter((one) => one.name !== REFERENCE_CALIBRATION).map(({ shape: _, ...rest }) => rest),
-    { confidence },
+  const own = combineInputs(
+    inputs.filter((one) => one.name !== REFERENCE_CALIBRATION),
+    confidence,
   );
   return {
     wavelength_nm: nm,
@@ -154,13 +163,6 @@ function withoutShared(
     standardUncertainty: own.relative_standard_uncertainty,
     dof: own.dof,
   };
-}
-
-function expanded(collected: Collected, confidence: number): number {
-  return combineContributions(
-    collected.inputs.map(({ shape: _, ...rest }) => rest),
-    { confidence },
-  ).relative_expanded_uncertainty;
 }
 
 function nothing(

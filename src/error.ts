@@ -88,3 +88,16 @@ export function argumentWrong(message: string, found?: unknown, expected?: strin
     ...(expected === undefined ? {} : { expected }),
   });
 }
+
+/**
+ * What `make` returns, or `null` where the values are too few for it (`too-few-values`). Every other
+ * error goes on: a mistake must not pass for data that cannot tell.
+ */
+export function nullIfTooFew<T>(make: () => T): T | null {
+  try {
+    return make();
+  } catch (error) {
+    if (error instanceof MeterpairError && error.code === 'too-few-values') return null;
+    throw error;
+  }
+}

@@ -22,6 +22,8 @@ export interface WavelengthInput {
   readonly series: readonly SeriesAnalysis[];
   readonly settings: readonly SettingResult[];
   readonly settling: SettlingAnalysis;
+  /** Series that hold more than the wanted line, by id: they do not speak for their wavelength. */
+  readonly unisolated: ReadonlySet<string>;
   readonly steps: Steps;
   readonly seed: number;
 }

@@ -1,3 +1,4 @@
+import { nullIfTooFew } from '../error.js';
 import { baseDegree } from '../pair/index.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { polynomialColumns } from '../statistics/polynomial.js';
@@ -51,7 +52,7 @@ function ratio(runs: readonly Run[], to: number, confidence: number) {
     runs.map((run) => run.time_s),
     degree,
   );
-  try {
+  return nullIfTooFew(() => {
     const fit = twoGroupFit(
       runs.map((_, i) => [1, groups[i] - 0.5, ...drift[i]]),
       runs.map((run) => Math.log(run.reading_mW)),
@@ -67,7 +68,5 @@ function ratio(runs: readonly Run[], to: number, confidence: number) {
       relative_standard_uncertainty: u,
       why: `From ${runs.length} runs; drift of degree ${degree} taken out.`,
     };
-  } catch {
-    return null;
-  }
+  });
 }

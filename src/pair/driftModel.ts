@@ -2,6 +2,7 @@
  * The model of one series: ln(reading) = level + smooth drift in time + meter effect + noise, with a
  * noise of its own for each meter. K is exp(−effect).
  */
+import { nullIfTooFew } from '../error.js';
 import { correctedAkaike } from '../statistics/akaike.js';
 import { polynomialColumns, polynomialRow } from '../statistics/polynomial.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
@@ -85,7 +86,7 @@ export function driftModel(
   let best = Number.POSITIVE_INFINITY;
   let evident = Number.POSITIVE_INFINITY;
   for (let candidate = 0; candidate <= highest; candidate++) {
-    const other = candidate === base ? fit : fitOrNull(() => at(candidate));
+    const other = candidate === base ? fit : nullIfTooFew(() => at(candidate));
     if (other === null) continue;
     const criterion = correctedAkaike({
       ...other,
@@ -103,14 +104,6 @@ export function driftModel(
     }
   }
   return describe(runs, fit, degree, evidentDegree);
-}
-
-function fitOrNull(make: () => TwoGroupFit): TwoGroupFit | null {
-  try {
-    return make();
-  } catch {
-    return null;
-  }
 }
 
 function describe(

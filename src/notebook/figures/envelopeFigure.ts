@@ -16,13 +16,9 @@ import {
   REFERENCE_COLOUR,
   wavelengthsOf,
 } from './figure.js';
+import { type IntervalPoint, intervalPoints } from './intervalPoints.js';
 
-interface Place {
-  readonly nm: number;
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
-}
+const STYLE = { size: 10, thickness: 1.5 } as const;
 
 /**
  * What a candidate reading is multiplied by, against wavelength, with the interval of the corrected
@@ -32,32 +28,38 @@ interface Place {
  * @throws as `correct`
  */
 export function envelopeFigure(factors: Factors, reading_mW: number): Figure {
-  const at = (nm: number): Place => {
+  const at = (nm: number): IntervalPoint => {
     const found = correct(factors, { reading_mW, wavelength_nm: nm });
-    return {
+    const place = {
       nm,
       value: found.factor,
       low: found.low / reading_mW,
       high: found.high / reading_mW,
     };
+    return { ...place, text: altOf(place) };
   };
   const measured = wavelengthsOf(factors.factors);
   const settled = factors.factors.filter((one) => one.verdict !== 'inconclusive');
   const points = measured.map(at);
-  const gaps = measured.flatMap((from, i): readonly (readonly [number, number, Place])[] => {
-    const to = measured[i + 1];
-    // So near each other that every wavelength between counts as measured.
-    if (to === undefined || to - from <= 2 * SAME_WAVELENGTH_NM) return [];
-    return [[from + SAME_WAVELENGTH_NM, to - SAME_WAVELENGTH_NM, at((from + to) / 2)]];
-  });
-  const isSettled = (place: Place) => settled.some((one) => one.wavelength_nm === place.nm);
+  const gaps = measured.flatMap(
+    (from, i): readonly (readonly [number, number, IntervalPoint])[] => {
+      const to = measured[i + 1];
+      // So near each other that every wavelength between counts as measured.
+      if (to === undefined || to - from <= 2 * SAME_WAVELENGTH_NM) return [];
+      return [[from + SAME_WAVELENGTH_NM, to - SAME_WAVELENGTH_NM, at((from + to) / 2)]];
+    },
+  );
+  const isSettled = (place: IntervalPoint) => settled.some((one) => one.wavelength_nm === place.nm);
   const data = [
-    pointTrace(points.filter(isSettled), 'measured', 'diamond', REFERENCE_COLOUR),
-    pointTrace(
+    intervalPoints(points.filter(isSettled), 'measured', {
+      ...STYLE,
+      symbol: 'diamond',
+      colour: REFERENCE_COLOUR,
+    }),
+    intervalPoints(
       points.filter((place) => !isSettled(place)),
       'measured, inconclusive: do not use',
-      'x-open',
-      '#9b2f2f',
+      { ...STYLE, symbol: 'x-open', colour: '#9b2f2f' },
     ),
   ].filter((trace) => trace.x.length > 0);
   const ends = [...points, ...gaps.map(([, , place]) => place)];
@@ -100,7 +102,7 @@ export function envelopeFigure(factors: Factors, reading_mW: number): Figure {
   const drawn: Data[] = data;
   return {
     title: 'What a reading is multiplied by, against wavelength',
-    alt: `For a reading of ${formatNumber(reading_mW)} mW. ${points.map((place) => `At ${altOf(place)}`).join(' ')} ${gaps.map(([, , place]) => `Around ${altOf(place)}`).join(' ')} Nothing beyond.`,
+    alt: `For a reading of ${formatNumber(reading_mW)} mW. ${points.map((place) => `At ${place.text}`).join(' ')} ${gaps.map(([, , place]) => `Around ${place.text}`).join(' ')} Nothing beyond.`,
     data: drawn.length === 0 ? [NOTHING] : drawn,
     layout,
     config: CONFIG,
@@ -111,33 +113,6 @@ function box(x0: number, x1: number, y0: number, y1: number): Partial<Shape> {
   return { type: 'rect', layer: 'below', x0, x1, y0, y1 };
 }
 
-function pointTrace(
-  places: readonly Place[],
-  name: string,
-  symbol: 'diamond' | 'x-open',
-  colour: string,
-) {
-  return {
-    type: 'scatter' as const,
-    mode: 'markers' as const,
-    name,
-    x: places.map((place) => place.nm),
-    y: places.map((place) => place.value),
-    error_y: {
-      type: 'data' as const,
-      symmetric: false,
-      array: places.map((place) => place.high - place.value),
-      arrayminus: places.map((place) => place.value - place.low),
-      color: colour,
-      thickness: 1.5,
-      width: 5,
-    },
-    marker: { symbol, color: colour, size: 10, line: { width: 1.6, color: colour } },
-    hoverinfo: 'text' as const,
-    hovertext: places.map((place) => `${altOf(place)}`),
-  };
-}
-
-function altOf({ nm, value, low, high }: Place): string {
+function altOf({ nm, value, low, high }: Omit<IntervalPoint, 'text'>): string {
   return `${formatNumber(nm)} nm: ${formatNumber(value)}, ${formatInterval(low, high)}.`;
 }

@@ -16,14 +16,7 @@ import {
   shortText,
   TOLERANCE_BAND,
 } from './figure.js';
-
-interface Point {
-  readonly nm: number;
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
-  readonly text: string;
-}
+import { type IntervalPoint, intervalPoints } from './intervalPoints.js';
 
 /**
  * Factor against wavelength: K with its interval, the factors of the single series behind it, and
@@ -35,19 +28,19 @@ export function factorsFigure(study: Study, result: Result): Figure {
   const tolerance = study.tolerance;
   const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
   const data: Data[] = [
-    pointsTrace(seriesPoints(result), 'single series', {
+    intervalPoints(seriesPoints(result), 'single series', {
       symbol: 'circle-open',
       colour: '#6b7682',
       size: 7,
       thickness: 1,
     }),
-    pointsTrace(factorPoints(settled), `factor K, ${confidence} interval`, {
+    intervalPoints(factorPoints(settled), `factor K, ${confidence} interval`, {
       symbol: 'diamond',
       colour: REFERENCE_COLOUR,
       size: 12,
       thickness: 2,
     }),
-    pointsTrace(factorPoints(open), 'inconclusive: do not use', {
+    intervalPoints(factorPoints(open), 'inconclusive: do not use', {
       symbol: 'x-open',
       colour: '#9b2f2f',
       size: 11,
@@ -104,41 +97,7 @@ export function factorsFigure(study: Study, result: Result): Figure {
   };
 }
 
-interface PointStyle {
-  readonly symbol: 'circle-open' | 'diamond' | 'x-open';
-  readonly colour: string;
-  readonly size: number;
-  readonly thickness: number;
-}
-
-function pointsTrace(points: readonly Point[], name: string, style: PointStyle) {
-  return {
-    type: 'scatter' as const,
-    mode: 'markers' as const,
-    name,
-    x: points.map((point) => point.nm),
-    y: points.map((point) => point.value),
-    error_y: {
-      type: 'data' as const,
-      symmetric: false,
-      array: points.map((point) => point.high - point.value),
-      arrayminus: points.map((point) => point.value - point.low),
-      color: style.colour,
-      thickness: style.thickness,
-      width: 5,
-    },
-    marker: {
-      symbol: style.symbol,
-      color: style.colour,
-      size: style.size,
-      line: { width: 1.6, color: style.colour },
-    },
-    hoverinfo: 'text' as const,
-    hovertext: points.map((point) => point.text),
-  };
-}
-
-function factorPoints(wavelengths: readonly WavelengthResult[]): readonly Point[] {
+function factorPoints(wavelengths: readonly WavelengthResult[]): readonly IntervalPoint[] {
   return wavelengths.flatMap(({ wavelength_nm: nm, factor: value, low, high }) =>
     value === null || low === null || high === null
       ? []
@@ -155,7 +114,7 @@ function factorPoints(wavelengths: readonly WavelengthResult[]): readonly Point[
 }
 
 /** Series are set a little beside the wavelength, in their order, so that none hides another. */
-function seriesPoints(result: Result): readonly Point[] {
+function seriesPoints(result: Result): readonly IntervalPoint[] {
   const all = result.wavelengths.map((one) => one.wavelength_nm);
   const range = all.length === 0 ? 0 : Math.max(...all) - Math.min(...all);
   const step = 0.012 * (range + 2 * padding(range));

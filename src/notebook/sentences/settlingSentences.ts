@@ -5,6 +5,7 @@ import {
   combineTimeConstants,
   type LagDroop,
   lagDroop,
+  meanDrift,
   type StepResponse,
   type ThreePointExtrapolation,
 } from '../../settle/index.js';
@@ -57,16 +58,13 @@ export function extrapolationSentences(
  * @returns `null` when no trace shows a drift
  */
 export function lagOf(fits: readonly TraceFit[]): LagDroop | null {
-  const drifts = fits.flatMap(({ fit }) =>
-    fit.status === 'fitted' && fit.relative_drift_per_s !== null ? [fit.relative_drift_per_s] : [],
-  );
-  if (drifts.length === 0) return null;
+  const drift = meanDrift(fits.map(({ fit }) => fit));
+  if (drift === null) return null;
   const reference = constantOf(fits, 'reference');
   const candidate = constantOf(fits, 'candidate');
   return lagDroop({
-    relative_droop_per_s: -drifts.reduce((sum, one) => sum + one.value, 0) / drifts.length,
-    relative_droop_standard_uncertainty_per_s:
-      Math.hypot(...drifts.map((one) => one.standard_uncertainty)) / drifts.length,
+    relative_droop_per_s: -drift.value,
+    relative_droop_standard_uncertainty_per_s: drift.standard_uncertainty,
     time_constant_reference_s: reference.value_s,
     time_constant_candidate_s: candidate.value_s,
     time_constant_reference_standard_uncertainty_s: reference.standard_uncertainty_s ?? 0,
