@@ -13,6 +13,7 @@ import { seriesFactor } from '../dist/correct/index.js';
 import { simulateSeries } from '../dist/simulate/index.js';
 import { seededRandom } from '../dist/statistics/random.js';
 import { twoGroupFit } from '../dist/statistics/twoGroupFit.js';
+import { wanderFit } from '../dist/statistics/wanderFit.js';
 import { ORDERS, SCENARIOS } from './coverage-scenarios.mjs';
 
 const { values } = parseArgs({
@@ -38,51 +39,21 @@ const settings = {
 };
 const INTERVAL_S = 45;
 
-/** Whitens by the inverse square root of I + λ·(random walk) where the walk's size is known. */
-function whitener(times, lambda) {
-  const n = times.length;
-  const v = times.map((a, i) => times.map((b, j) => (i === j ? 1 : 0) + lambda * Math.min(a, b)));
-  // Cholesky factor L; whitening solves L x = y.
-  const l = v.map((row) => row.map(() => 0));
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      let sum = v[i][j];
-      for (let k = 0; k < j; k++) sum -= l[i][k] * l[j][k];
-      l[i][j] = i === j ? Math.sqrt(sum) : sum / l[j][j];
-    }
-  }
-  return (y) => {
-    const x = [];
-    for (let i = 0; i < n; i++) {
-      let sum = y[i];
-      for (let k = 0; k < i; k++) sum -= l[i][k] * x[k];
-      x.push(sum / l[i][i]);
-    }
-    return x;
-  };
-}
-
 function knownInterval(series, steps, known) {
   const runs = series.runs.filter((run) => run.lap > (known.coldLaps ?? 0));
   const t = runs.map((run) => run.time_s / INTERVAL_S);
   const columns = known.columns ?? [];
-  let design = runs.map((run, i) => [
+  const design = runs.map((run, i) => [
     1,
     run.meter === 'candidate' ? 0.5 : -0.5,
     ...columns.map((column) => column(t[i])),
   ]);
-  let y = runs.map((run) => Math.log(run.reading_mW));
-  if (known.wander !== undefined) {
-    const whiten = whitener(
-      t.map((time) => time - t[0]),
-      known.wander,
-    );
-    y = whiten(y);
-    const across = design[0].map((_, j) => whiten(design.map((row) => row[j])));
-    design = design.map((_, i) => across.map((column) => column[i]));
-  }
+  const y = runs.map((run) => Math.log(run.reading_mW));
   const groups = runs.map((run) => (run.meter === 'reference' ? 0 : 1));
-  const fit = twoGroupFit(design, y, groups);
+  const fit =
+    known.wander === undefined
+      ? twoGroupFit(design, y, groups)
+      : wanderFit(design, y, groups, t, known.wander);
   const { factor } = seriesFactor(
     { runs, fit, degree: 0, evidentDegree: 0, effect: fit.coefficients[1] },
     steps,

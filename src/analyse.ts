@@ -6,6 +6,7 @@ import { analyseHazard } from './analyseHazard.js';
 import { analyseInfrared, unisolatedSeries } from './analyseInfrared.js';
 import { analyseOpinions } from './analyseOpinions.js';
 import { analysePower } from './analysePower.js';
+import { analyseReChecks } from './analyseReChecks.js';
 import { analyseSeries } from './analyseSeries.js';
 import { analyseSettling } from './analyseSettling.js';
 import { analyseThenAndNow } from './analyseThenAndNow.js';
@@ -27,12 +28,13 @@ export const DEFAULT_SEED = 20_825;
  *
  * @param study what `parseStudy` or `readStudy` returned
  * @param options `seed` of every random draw; `earlier`: the factors of an earlier study of the same
- *   meters, to see whether they have moved
+ *   meters, to see whether they have moved, or of several, oldest first: the last is compared with,
+ *   and from two on all of them go on a control chart
  * @throws argument-wrong for a seed that is not a whole number
  */
 export function analyse(
   study: Study,
-  options: { readonly seed?: number; readonly earlier?: Factors | null } = {},
+  options: { readonly seed?: number; readonly earlier?: Factors | readonly Factors[] | null } = {},
 ): Result {
   const seed = options.seed ?? DEFAULT_SEED;
   const comparisons = study.series.filter((series) => series.kind === 'comparison');
@@ -86,10 +88,10 @@ export function analyse(
     tolerance_percent: roundOff(100 * study.tolerance),
     seed,
   } as const;
-  const thenAndNow = analyseThenAndNow(options.earlier ?? null, {
-    ...heading,
-    wavelengths: wavelengths.results,
-  });
+  const earlier = [options.earlier ?? []].flat();
+  const found = { ...heading, wavelengths: wavelengths.results };
+  const thenAndNow = analyseThenAndNow(earlier.at(-1) ?? null, found);
+  const reChecks = analyseReChecks(earlier, found);
   return {
     ...heading,
     series: series.map(({ result }) => result),
@@ -102,6 +104,7 @@ export function analyse(
     opinions: opinions.results,
     three_instruments: opinions.threeInstruments,
     then_and_now: thenAndNow.result,
+    re_checks: reChecks.result,
     hazard: hazard.results,
     warnings: [
       ...study.warnings,
@@ -113,6 +116,7 @@ export function analyse(
       ...power.warnings,
       ...opinions.warnings,
       ...thenAndNow.warnings,
+      ...reChecks.warnings,
       ...hazard.warnings,
     ],
   };

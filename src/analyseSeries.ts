@@ -103,7 +103,7 @@ export function analyseSeries(series: Series, study: Study, steps: Steps): Serie
       reference_range_mW: range(kept, 'reference'),
       verdict: judged.verdict,
       further_laps: judged.further_laps,
-      why: [judged.why, beyond(model, factor), suspicion(screened.suspected)]
+      why: [judged.why, beyond(model, factor), ...doubts(screened)]
         .filter((part) => part !== '')
         .join(' '),
     },
@@ -129,13 +129,14 @@ export function estimateFactor(
   const screened = screen(series, study, steps);
   const { model } = screened;
   const parts = model === null ? null : seriesFactor(model, steps, study.confidence);
-  const factor = withSuspicion(parts?.factor ?? NO_FACTOR, series, screened);
+  const factor = withDoubts(parts?.factor ?? NO_FACTOR, otherEffects(series, screened));
   return { factor, parts, screened };
 }
 
 export interface Screened {
   readonly excluded: readonly Exclusion[];
   readonly suspected: readonly Exclusion[];
+  readonly rivalEffects: readonly number[];
   readonly kept: readonly Run[];
   readonly model: DriftModel | null;
   readonly flagged: readonly Flag[];
@@ -147,13 +148,14 @@ function screen(series: Series, study: FactorSettings, steps: Steps): Screened {
   const declared = declaredExclusions(series, study.protocol);
   const cold: ColdStarts = study.protocol.exclude_cold_starts
     ? coldStarts(series, runsWithout(series, declared), rounding)
-    : { excluded: [], suspected: [], degree: 0 };
+    : { excluded: [], suspected: [], degree: 0, rivalEffects: [] };
+  const { suspected, rivalEffects } = cold;
   const screened = [...declared, ...cold.excluded];
   const kept = runsWithout(series, screened);
   const model = modelOf(kept, cold.degree);
   const flagged = model === null ? [] : outlierFlags(kept, model.fit, kept.map(rounding));
   if (!study.protocol.exclude_outliers || flagged.length === 0) {
-    return { excluded: inOrder(screened), suspected: cold.suspected, kept, model, flagged };
+    return { excluded: inOrder(screened), suspected, rivalEffects, kept, model, flagged };
   }
   const reasons = new Map(flagged.map((flag) => [flag.run, flag.message]));
   const out = new Set(screened.map((exclusion) => exclusion.run));
@@ -164,7 +166,8 @@ function screen(series: Series, study: FactorSettings, steps: Steps): Screened {
   const left = runsWithout(series, excluded);
   return {
     excluded,
-    suspected: cold.suspected,
+    suspected,
+    rivalEffects,
     kept: left,
     model: modelOf(left, cold.degree),
     flagged,
@@ -183,29 +186,36 @@ function modelOf(runs: readonly Run[], leastDegree = 0): DriftModel | null {
 }
 
 /**
- * A first lap that looks cold, but not beyond doubt, is kept; the interval then covers both answers,
- * with the lap and without it.
+ * Meter effects of the other explanations that the runs leave open: without a first lap that looks
+ * cold, but not beyond doubt; with a curved drift in place of a cold start.
  */
-function withSuspicion(factor: SeriesFactor, series: Series, screened: Screened): SeriesFactor {
-  if (screened.suspected.length === 0 || factor.low === null || factor.high === null) return factor;
+function otherEffects(series: Series, screened: Screened): readonly number[] {
+  const { excluded, suspected, rivalEffects, model } = screened;
+  if (suspected.length === 0) return rivalEffects;
   // What the whole series shows of its drift still holds when a lap is taken away.
-  const model = modelOf(
-    runsWithout(series, [...screened.excluded, ...screened.suspected]),
-    screened.model?.evidentDegree ?? 0,
+  const without = modelOf(
+    runsWithout(series, [...excluded, ...suspected]),
+    model?.evidentDegree ?? 0,
   );
-  if (model === null) return factor;
-  // Shifted by what the lap moves the factor, not joined with the shorter series' own interval: that
-  // one is wide because it has a lap less, which says nothing about the lap.
-  const shift = Math.exp(-model.effect) / (factor.value as number);
-  const low = factor.low * Math.min(1, shift);
-  const high = factor.high * Math.max(1, shift);
+  return without === null ? rivalEffects : [...rivalEffects, without.effect];
+}
+
+/** The interval stretched until it holds the factor under the other explanations as well. */
+function withDoubts(factor: SeriesFactor, effects: readonly number[]): SeriesFactor {
+  const { value, low, high, relative_standard_uncertainty: u } = factor;
+  if (effects.length === 0 || value === null || low === null || high === null) return factor;
+  // Shifted by what the other explanation moves the factor, not joined with its own interval: a
+  // shorter series has a wide one because it has a lap less, which says nothing about the lap.
+  const shifts = effects.map((effect) => Math.exp(-effect) / value);
+  const stretched = {
+    low: low * Math.min(1, ...shifts),
+    high: high * Math.max(1, ...shifts),
+  };
   // The standard uncertainty that a t interval of the same width would have.
-  const widened = Math.log(high / low) / Math.log(factor.high / factor.low);
-  const u = factor.relative_standard_uncertainty;
+  const widened = Math.log(stretched.high / stretched.low) / Math.log(high / low);
   return {
     ...factor,
-    low,
-    high,
+    ...stretched,
     relative_standard_uncertainty: u === null || !Number.isFinite(widened) ? u : u * widened,
   };
 }
@@ -216,10 +226,22 @@ function beyond(model: DriftModel | null, factor: SeriesFactor): string {
   return `It would reach beyond a factor of ${WIDEST_FACTOR} either way: the display steps or the scatter are too large for these readings.`;
 }
 
-function suspicion(suspected: readonly Exclusion[]): string {
+/** What the interval had to be stretched for. */
+function doubts({ suspected, rivalEffects, excluded }: Screened): string[] {
   const [first] = suspected;
-  if (first === undefined) return '';
-  return `Run ${first.run} may be a cold start (${first.reason}); it is kept, and the interval covers the factor with and without it.`;
+  const cold = excluded.find((exclusion) => exclusion.kind === 'cold-start');
+  return [
+    ...(first === undefined
+      ? []
+      : [
+          `Run ${first.run} may be a cold start (${first.reason}); it is kept, and the interval covers the factor with and without it.`,
+        ]),
+    ...(rivalEffects.length === 0 || cold === undefined
+      ? []
+      : [
+          `Run ${cold.run} is left out as a cold start, but a source that settles in a curve could look the same; the interval covers the factor of both.`,
+        ]),
+  ];
 }
 
 /** For each kind of exclusion: the factor without these runs (as reported) and with them. */
@@ -257,6 +279,7 @@ function driftResult(
       evident_degree: null,
       percent_per_run: null,
       percent_per_run_interval: [null, null],
+      wander_percent_per_run: null,
       order_bias_percent: null,
     };
   }
@@ -267,6 +290,7 @@ function driftResult(
     evident_degree: model.evidentDegree,
     percent_per_run: 100 * step.value,
     percent_per_run_interval: [100 * (step.value - half), 100 * (step.value + half)],
+    wander_percent_per_run: 100 * model.wanderPerRun,
     order_bias_percent: bias === null ? null : 100 * bias,
   };
 }

@@ -10,6 +10,7 @@ import {
   replicateLimits,
   wilcoxonSignedRank,
 } from './agree/index.js';
+import { analyseAgainstLevel } from './analyseAgainstLevel.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import { mean } from './statistics/summary.js';
 import type {
@@ -25,7 +26,12 @@ import type {
 
 export type SeriesMeansAgreement = Pick<
   AgreementResult,
-  'ratio_limits' | 'wilcoxon' | 'equivalence' | 'proportional_bias' | 'concordance'
+  | 'ratio_limits'
+  | 'wilcoxon'
+  | 'equivalence'
+  | 'proportional_bias'
+  | 'against_level'
+  | 'concordance'
 >;
 
 /**
@@ -73,6 +79,7 @@ export function analyseSeriesMeans(
       study,
       new Set(used.map(({ result }) => result.wavelength_nm)).size,
     ),
+    against_level: analyseAgainstLevel(study, used),
     concordance: sideNote(pairs, study),
   };
 }

@@ -1,25 +1,18 @@
 /** The factors of an earlier study against those of this one. */
-import { REFERENCE_CALIBRATION } from './budget/index.js';
-import { SAME_WAVELENGTH_NM } from './correct/index.js';
-import { thenAndNow } from './decide/index.js';
-import type {
-  ChangeOfFactor,
-  FactorEntry,
-  Factors,
-  Result,
-  ThenAndNow,
-  Warning,
-  WavelengthResult,
-} from './vocabulary.js';
-
-/** What is needed of a result: of the study, its meters and its wavelengths. */
-export type ResultToCompare = Pick<
-  Result,
-  'data_sha256' | 'reference' | 'candidate' | 'confidence' | 'tolerance_percent' | 'wavelengths'
->;
-
-/** Stated uncertainties that differ by less are the same but for rounding. */
-const SAME_UNCERTAINTY = 1e-6;
+import {
+  atWavelength,
+  type DatedFactor,
+  sameName,
+  sharedReference,
+  thenAndNow,
+} from './decide/index.js';
+import {
+  type ComparedFactor,
+  type ComparedFactors,
+  factorsToCompare,
+  type ResultToCompare,
+} from './factorsToCompare.js';
+import type { ChangeOfFactor, Factors, ThenAndNow, Warning } from './vocabulary.js';
 
 /**
  * Has the candidate moved since an earlier study? Wavelength by wavelength, beyond both
@@ -30,26 +23,22 @@ const SAME_UNCERTAINTY = 1e-6;
  * between brings its own uncertainty twice: give it another name.
  *
  * @param earlier the factors.json of the earlier study
- * @param result of the later study
+ * @param later result or factors.json of the later study
  * @returns changes in percent of the earlier factor (positive: a candidate reading now has to be
  *   multiplied by more, so the candidate reads lower). `not-comparable` entries hold `null` and why
  */
-export function compareFactors(earlier: Factors, result: ResultToCompare): ThenAndNow {
-  const now = calibrationOf(result);
-  const then = calibrationThen(earlier, now);
-  const sameName = nameOf(earlier.reference.name) === nameOf(result.reference);
-  const sameStatement =
-    (then === null && now === null) ||
-    (then !== null && now !== null && Math.abs(then - now) <= SAME_UNCERTAINTY * now);
-  const same = sameName && sameStatement;
-  const obstacle = obstacleTo(earlier, result);
-  const wavelengths = result.wavelengths.map((one) => {
-    const before = nearest(earlier.factors, one.wavelength_nm);
+export function compareFactors(earlier: Factors, later: ResultToCompare | Factors): ThenAndNow {
+  const then = factorsToCompare(earlier);
+  const now = factorsToCompare(later);
+  const { sameName: oneName, same, common } = sharedReference([then.reference, now.reference]);
+  const obstacle = obstacleTo(then, now);
+  const wavelengths = now.entries.map((one) => {
+    const before = atWavelength(then.entries, one.wavelength_nm);
     if (obstacle !== '') return notComparable(one.wavelength_nm, before, one, obstacle);
-    return change(before, one, { same, common: same ? now : null, result });
+    return change(before, one, { same, common, later });
   });
-  const gone = earlier.factors
-    .filter((entry) => nearest(result.wavelengths, entry.wavelength_nm) === undefined)
+  const gone = then.entries
+    .filter((entry) => atWavelength(now.entries, entry.wavelength_nm) === undefined)
     .map((entry) =>
       notComparable(
         entry.wavelength_nm,
@@ -62,9 +51,9 @@ export function compareFactors(earlier: Factors, result: ResultToCompare): ThenA
     earlier_title: earlier.title,
     earlier_data_sha256: earlier.data_sha256,
     same_reference: same,
-    common_relative_standard_uncertainty: same && obstacle === '' ? now : null,
+    common_relative_standard_uncertainty: obstacle === '' ? common : null,
     wavelengths: [...wavelengths, ...gone].sort((a, b) => a.wavelength_nm - b.wavelength_nm),
-    why: obstacle || basis(sameName, same, now),
+    why: obstacle || basis(oneName, same, common),
   };
 }
 
@@ -86,52 +75,25 @@ export function analyseThenAndNow(
   };
 }
 
-/** Relative standard uncertainty of the reference in this result; `null` when it states none. */
-function calibrationOf(result: ResultToCompare): number | null {
-  const line = result.wavelengths
-    .flatMap((one) => one.budget)
-    .find((part) => part.name === REFERENCE_CALIBRATION);
-  return line?.relative_standard_uncertainty ?? null;
-}
-
-/** The same of the earlier one. A file that does not say how large it was is taken to mean the same. */
-function calibrationThen(earlier: Factors, now: number | null): number | null {
-  const { uncertainty_stated, relative_standard_uncertainty: written } = earlier.reference;
-  if (written !== undefined) return written;
-  return uncertainty_stated ? now : null;
-}
-
-const nameOf = (text: string) => text.trim().toLowerCase();
-
-function obstacleTo(earlier: Factors, result: ResultToCompare): string {
-  if (nameOf(earlier.candidate.name) !== nameOf(result.candidate)) {
-    return `The earlier factors are those of another candidate ("${earlier.candidate.name}", here "${result.candidate}").`;
+function obstacleTo(then: ComparedFactors, now: ComparedFactors): string {
+  if (!sameName(then.candidate, now.candidate)) {
+    return `The earlier factors are those of another candidate ("${then.candidate}", here "${now.candidate}").`;
   }
-  return earlier.data_sha256 === result.data_sha256
+  return then.data_sha256 === now.data_sha256
     ? 'The earlier factors come from the very data of this study.'
     : '';
 }
 
-function nearest<T extends { readonly wavelength_nm: number }>(
-  list: readonly T[],
-  nm: number,
-): T | undefined {
-  const distance = (one: T) => Math.abs(one.wavelength_nm - nm);
-  return list
-    .filter((one) => distance(one) <= SAME_WAVELENGTH_NM)
-    .sort((a, b) => distance(a) - distance(b))[0];
-}
-
 function notComparable(
   nm: number,
-  before: FactorEntry | undefined,
-  now: WavelengthResult | undefined,
+  before: Pick<ComparedFactor, 'value'> | undefined,
+  now: Pick<ComparedFactor, 'value'> | undefined,
   why: string,
 ): ChangeOfFactor {
   return {
     wavelength_nm: nm,
-    earlier_factor: before?.factor ?? null,
-    factor: now?.factor ?? null,
+    earlier_factor: before?.value?.factor ?? null,
+    factor: now?.value?.factor ?? null,
     change_percent: null,
     low_percent: null,
     high_percent: null,
@@ -145,33 +107,48 @@ function notComparable(
 interface Basis {
   readonly same: boolean;
   readonly common: number | null;
-  readonly result: ResultToCompare;
+  readonly later: Pick<Factors, 'tolerance_percent' | 'confidence'>;
 }
 
 function change(
-  before: FactorEntry | undefined,
-  now: WavelengthResult,
-  { same, common, result }: Basis,
+  before: ComparedFactor | undefined,
+  now: ComparedFactor,
+  { same, common, later }: Basis,
 ): ChangeOfFactor {
-  const { wavelength_nm: nm, factor, relative_standard_uncertainty: u, dof } = now;
-  if (before === undefined) {
+  const { wavelength_nm: nm } = now;
+  if (before?.value === undefined || before.value === null) {
     return notComparable(nm, before, now, 'The earlier study has no factor at this wavelength.');
   }
-  if (factor === null || u === null || dof === null) {
+  if (now.value === null) {
     return notComparable(nm, before, now, 'This study gives no factor at this wavelength.');
   }
+  return changeOfFactor(nm, before.value, now.value, { same, common, later });
+}
+
+/** One factor against another of the same wavelength, with the words for it. */
+export function changeOfFactor(
+  nm: number,
+  before: DatedFactor,
+  now: DatedFactor,
+  { same, common, later }: Basis,
+): ChangeOfFactor {
+  const least = Math.min(now.relative_standard_uncertainty, before.relative_standard_uncertainty);
   const found = thenAndNow({
     earlier: before,
-    now: { factor, relative_standard_uncertainty: u, dof },
-    sameReference: same && (common ?? 0) <= Math.min(u, before.relative_standard_uncertainty),
+    now,
+    sameReference: same && (common ?? 0) <= least,
     referenceRelativeUncertainty: common,
-    tolerance: result.tolerance_percent / 100,
-    confidence: result.confidence,
+    tolerance: later.tolerance_percent / 100,
+    confidence: later.confidence,
   });
+  if (![found.change, found.low, found.high].every((one) => Number.isFinite(100 * one))) {
+    const why = 'The change, or the end of its interval, is too large to be a number.';
+    return notComparable(nm, { value: before }, { value: now }, why);
+  }
   return {
     wavelength_nm: nm,
     earlier_factor: before.factor,
-    factor,
+    factor: now.factor,
     change_percent: 100 * found.change,
     low_percent: 100 * found.low,
     high_percent: 100 * found.high,

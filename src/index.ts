@@ -1,10 +1,12 @@
 export * from './agree/index.js';
 export { analyse, DEFAULT_SEED } from './analyse.js';
-export { compareFactors, type ResultToCompare } from './analyseThenAndNow.js';
+export { chartFactors, type ResultToChart } from './analyseReChecks.js';
+export { compareFactors } from './analyseThenAndNow.js';
 export * from './budget/index.js';
 export * from './correct/index.js';
 export * from './decide/index.js';
 export * from './error.js';
+export type { ResultToCompare } from './factorsToCompare.js';
 export * from './pair/index.js';
 export * from './plan/index.js';
 export * from './record/index.js';

@@ -223,6 +223,8 @@ export interface DriftResult {
   /** Mean change per run, in percent. */
   readonly percent_per_run: number | null;
   readonly percent_per_run_interval: readonly [number | null, number | null];
+  /** Standard deviation of a wandering source from run to run, in percent; 0 where not evident. */
+  readonly wander_percent_per_run: number | null;
   /** Bias that the plain mean of lap differences carries, in percent (candidate over reference). */
   readonly order_bias_percent: number | null;
 }
@@ -398,6 +400,7 @@ export interface AgreementResult {
     readonly after: EquivalenceResult;
   };
   readonly proportional_bias: ProportionalBiasResult;
+  readonly against_level: AgreementAgainstLevel;
   /** A side note, never a verdict: see its `why`. */
   readonly concordance: ConcordanceResult;
   readonly why: string;
@@ -449,6 +452,51 @@ export interface ProportionalBiasResult {
   readonly p: number | null;
   /** Lowest and highest level (geometric mean of both meters), in mW. */
   readonly range_mW: Interval | null;
+  readonly why: string;
+}
+
+/**
+ * Whether something changes with the level. `may-be-colour`: it does, and the wavelengths change along
+ * with the level, so nobody can tell which of the two it is.
+ */
+export type LevelChange = 'shown' | 'not-shown' | 'may-be-colour' | 'not-computable';
+
+/** Slope of a line against the level, in the scale of its record. */
+export interface LevelSlope {
+  readonly value: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Two-sided p of slope 0; `null` also when the points lie on the line exactly. */
+  readonly p: number | null;
+}
+
+/** Bias and limits of agreement at one level, in percent of the reference or in mW. */
+export interface AgreementAtLevel extends LimitsOfAgreement {
+  readonly place: 'lowest' | 'middle' | 'highest';
+  /** Mean of both meters, in mW. */
+  readonly level_mW: number;
+  readonly bias: number;
+  readonly bias_interval: Interval;
+}
+
+/** Difference against level: do bias and spread change with the power, and which limits serve? */
+export interface AgreementAgainstLevel {
+  /** Which limits of agreement serve the reader. */
+  readonly description:
+    | 'constant-percent'
+    | 'constant-mW'
+    | 'changes-with-level'
+    | 'not-computable';
+  /** Unit of the levels' numbers; slopes: ln(ratio) per unit of ln(level), or mW per mW. */
+  readonly scale: 'percent' | 'mW' | null;
+  readonly bias_change: LevelChange;
+  readonly spread_change: LevelChange;
+  readonly bias_slope: LevelSlope;
+  readonly spread_slope: LevelSlope;
+  /** Steepest slope of the bias, either way, that a noisier meter makes without any bias. */
+  readonly slope_of_noise: number | null;
+  /** At the lowest, the middle and the highest measured level; empty: see `why`. */
+  readonly levels: readonly AgreementAtLevel[];
   readonly why: string;
 }
 
@@ -605,6 +653,52 @@ export interface ThenAndNow {
   readonly why: string;
 }
 
+/** What a value on a control chart breaks, in the order of how loudly it speaks. */
+export type ChartSignal =
+  | 'beyond the limits'
+  | 'two of three beyond two thirds of the limit'
+  | 'four of five beyond a third of the limit'
+  | 'eight in a row on one side'
+  | 'beyond the limits from the uncertainty';
+
+/** The factor of one wavelength at one time, among several times. */
+export interface ReCheck {
+  readonly title: string;
+  readonly data_sha256: string;
+  /** `null`: not on the chart. */
+  readonly factor: number | null;
+  /** Interval at the study's confidence, without what all values of the chart have in common. */
+  readonly low: number | null;
+  readonly high: number | null;
+  /** As a fraction, without what all values have in common. */
+  readonly relative_standard_uncertainty: number | null;
+  readonly signals: readonly ChartSignal[];
+  readonly why: string;
+}
+
+/** The factors of one wavelength from several studies on a control chart. */
+export interface ReChecks {
+  readonly wavelength_nm: number;
+  /** Oldest first; the latest study is the last. */
+  readonly values: readonly ReCheck[];
+  /** Whether all values lean on the same reference under the same stated uncertainty. */
+  readonly same_reference: boolean;
+  /** Relative standard uncertainty left out as common to all; `null`: nothing was left out. */
+  readonly common_relative_standard_uncertainty: number | null;
+  /** Geometric mean of the factors. */
+  readonly centre: number | null;
+  /** Limits from the scatter of the values. */
+  readonly limits: Interval | null;
+  /** Limits from their uncertainties. */
+  readonly limits_from_uncertainty: Interval | null;
+  /** Scatter found over scatter that the uncertainties explain. */
+  readonly scatter_ratio: number | null;
+  /** The last value on the chart against the first. */
+  readonly since_first: ChangeOfFactor | null;
+  readonly in_control: boolean | null;
+  readonly why: string;
+}
+
 /** What `analyse` returns and result.json holds. */
 export interface Result {
   readonly schema: 'meterpair.result/1';
@@ -626,6 +720,8 @@ export interface Result {
   readonly three_instruments: ThreeInstruments;
   /** `null` when no earlier factors were given. */
   readonly then_and_now: ThenAndNow | null;
+  /** One a wavelength of any of the studies; `null` below two earlier studies. */
+  readonly re_checks: readonly ReChecks[] | null;
   readonly hazard: readonly HazardResult[];
   readonly warnings: readonly Warning[];
 }

@@ -8,6 +8,7 @@ export {
   equivalenceOfDifference,
   equivalenceOfRatio,
 } from './equivalence.js';
+export { type LapLimitsAtLevel, lapLimitsAtLevel } from './lapLimitsAtLevel.js';
 export { type LevelLimits, limitsAtLevel } from './limitsAtLevel.js';
 export {
   type DifferenceFigures,
@@ -27,4 +28,5 @@ export {
   replicatedMethodsLimitsFromFigures,
 } from './replicatedMethodsLimits.js';
 export { type ReplicateLimits, replicateLimits } from './replicateLimits.js';
+export { type SeriesAgainstLevel, seriesAgainstLevel, slopeOfNoise } from './seriesAgainstLevel.js';
 export { type SummariseOptions, summariseDifferences } from './summarise.js';

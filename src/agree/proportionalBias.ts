@@ -33,18 +33,21 @@ export interface ProportionalBias {
   readonly spread: LevelLine;
 }
 
+/** @param weights 1/variance, with mean 1; equal when left out */
 export function levelLine(
   levels: readonly number[],
   values: readonly number[],
   confidence: number,
+  weights: readonly number[] = levels.map(() => 1),
 ): LevelLine {
-  const centre = mean(levels);
+  const centre = mean(levels.map((level, i) => weights[i] * level));
   // Levels about their mean, in units of their spread, keep the fit well conditioned.
-  const squares = levels.reduce((sum, level) => sum + (level - centre) ** 2, 0);
+  const squares = levels.reduce((sum, level, i) => sum + weights[i] * (level - centre) ** 2, 0);
   const unit = Math.sqrt(squares) || 1;
   const fit = leastSquares(
     levels.map((level) => [1, (level - centre) / unit]),
     values,
+    weights,
   );
   const [atCentre, scaled] = fit.coefficients;
   const slope = scaled / unit;

@@ -1,7 +1,7 @@
 /** Re-checks of one factor in the order of time: is anything but chance at work? */
 import { argumentWrong } from '../error.js';
 import { mean, requireValues } from '../statistics/summary.js';
-import type { Interval } from '../vocabulary.js';
+import type { ChartSignal, Interval } from '../vocabulary.js';
 
 export interface ControlChartInput {
   /** One factor per re-check, oldest first. */
@@ -11,13 +11,6 @@ export interface ControlChartInput {
   /** How many of the first values set centre and limits; all when left out. */
   readonly baseline?: number;
 }
-
-/** What a point breaks, in the order of how loudly it speaks. */
-export type ChartSignal =
-  | 'beyond the limits'
-  | 'two of three beyond two thirds of the limit'
-  | 'four of five beyond a third of the limit'
-  | 'eight in a row on one side';
 
 export interface ChartPoint {
   readonly value: number;
@@ -41,6 +34,9 @@ export interface ControlChartResult {
   readonly why: string;
 }
 
+/** Below so many values, all of them in the baseline, no point can break a limit that they set. */
+export const FEWEST_FOR_SCATTER = 5;
+
 /** Mean range of two values from a normal distribution, in standard deviations: 2/√π. */
 const D2 = 1.128;
 
@@ -48,12 +44,17 @@ const D2 = 1.128;
  * Chart of single values with limits from the moving range: centre ± 3·MR̄/1.128.
  *
  * Signals: a point beyond three sigma; two of three beyond two sigma on one side; four of five
- * beyond one sigma on one side; eight in a row on one side of the centre.
+ * beyond one sigma on one side; eight in a row on one side of the centre. With uncertainties also a
+ * point beyond three of them, of its own and of the root mean square of all: given limits.
+ *
+ * Three or four values that set their own limits cannot break them: a last point lies at most
+ * 1.128·(n − 1)²/n sigma from the centre, 1.5 and 2.5 sigma. `why` says so.
  *
  * @throws too-few-values below three values in the baseline, argument-wrong for a baseline longer
  *   than the data or uncertainties that do not match
  *
- * Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2 (limits) and 6.3.2 (signals).
+ * Source: NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2 (limits) and 6.3.2 (signals);
+ * that few values cannot break their own limits: our arithmetic, held by a test.
  */
 export function controlChart(input: ControlChartInput): ControlChartResult {
   const { values, standardUncertainties } = input;
@@ -81,7 +82,10 @@ export function controlChart(input: ControlChartInput): ControlChartResult {
   const points = values.map((value, i) => ({
     value,
     movingRange: ranges[i],
-    signals: signalsAt(values.slice(0, i + 1), centre, sigma),
+    signals: [
+      ...signalsAt(values.slice(0, i + 1), centre, sigma),
+      ...beyondUncertainty(value - centre, rms, standardUncertainties?.[i]),
+    ],
   }));
   const scatterRatio = rms === null || rms === 0 ? null : sigma / rms;
   const inControl = points.every((point) => point.signals.length === 0);
@@ -119,16 +123,39 @@ function signalsAt(
   return signals;
 }
 
+/** A point that does not fit even by its own uncertainty when it is larger than that of the others. */
+function beyondUncertainty(
+  distance: number,
+  rms: number | null,
+  own: number | undefined,
+): readonly ChartSignal[] {
+  if (rms === null || rms === 0 || own === undefined) return [];
+  return Math.abs(distance) > 3 * Math.max(rms, own)
+    ? ['beyond the limits from the uncertainty']
+    : [];
+}
+
 function explain(points: readonly ChartPoint[], baseline: number, ratio: number | null): string {
-  const odd = points.flatMap((point, i) => (point.signals.length > 0 ? [i + 1] : []));
+  const loudest = points.flatMap(({ signals: [first] }, i) =>
+    first === undefined ? [] : [{ place: i + 1, signal: first }],
+  );
+  const said = [...new Set(loudest.map((one) => one.signal))].map((signal) => {
+    const places = loudest.filter((one) => one.signal === signal).map((one) => one.place);
+    return `${places.join(', ')} (${signal})`;
+  });
   const head =
-    odd.length === 0
+    said.length === 0
       ? `None of ${points.length} re-checks stands out.`
-      : `Re-check ${odd.join(', ')} of ${points.length}: ${points[odd[0] - 1].signals[0]}. Look for a cause before using the factor.`;
+      : `Of ${points.length} re-checks these stand out: ${said.join('; ')}. Look for a cause before using the factor.`;
   const scatter =
     ratio !== null && ratio > 1.5
       ? ` The re-checks scatter ${Number(ratio.toPrecision(2))} times as much as their uncertainties explain: something is missing in the budget.`
       : '';
-  const few = baseline < 10 ? ` Limits from ${baseline} values are crude.` : '';
+  const blind = points.length === baseline && baseline < FEWEST_FOR_SCATTER;
+  const few = blind
+    ? ` From ${baseline} values the scatter sets limits that none of them can break${ratio === null ? '' : '; only the limits from the uncertainty judge here'}.`
+    : baseline < 10
+      ? ` Limits from ${baseline} values are crude.`
+      : '';
   return `${head}${scatter}${few}`;
 }

@@ -4,15 +4,15 @@ export type {
   EmissionLimits,
 } from './accessibleEmissionLimits.js';
 export { accessibleEmissionLimits, CLASS_3B_MAX_MW } from './accessibleEmissionLimits.js';
+export { atWavelength } from './atWavelength.js';
 export type { ConformityInput, ConformityResult, ConformityZone } from './conformity.js';
 export { conformity } from './conformity.js';
 export type {
   ChartPoint,
-  ChartSignal,
   ControlChartInput,
   ControlChartResult,
 } from './controlChart.js';
-export { controlChart } from './controlChart.js';
+export { controlChart, FEWEST_FOR_SCATTER } from './controlChart.js';
 export type { EyewearInput, EyewearResult } from './eyewear.js';
 export { opticalDensityNeeded, VISIBLE_MPE_W_M2 } from './eyewear.js';
 export type { HazardJudgement } from './hazard.js';
@@ -38,7 +38,15 @@ export {
 } from './secondOpinion.js';
 export type { SeveralUnitsInput, SeveralUnitsResult, UnitFactor } from './severalUnits.js';
 export { predictionInterval, severalUnits } from './severalUnits.js';
-export type { DatedFactor, ThenAndNowInput, ThenAndNowResult } from './thenAndNow.js';
+export {
+  commonToAll,
+  type SharedReference,
+  type StatedReference,
+  sameName,
+  sharedReference,
+  statedReference,
+} from './sharedReference.js';
+export type { ThenAndNowInput, ThenAndNowResult } from './thenAndNow.js';
 export { thenAndNow } from './thenAndNow.js';
 export type { InstrumentPrecision, PrecisionInput, PrecisionResult } from './threeInstruments.js';
 export { separatePrecision } from './threeInstruments.js';
@@ -49,3 +57,5 @@ export type {
   WavelengthVerdictInput,
 } from './tolerance.js';
 export { MOST_LAPS, seriesVerdict, wavelengthVerdict } from './tolerance.js';
+export { unitFactors } from './unitFactors.js';
+export { type DatedFactor, withoutCommon } from './withoutCommon.js';

@@ -3,6 +3,7 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../statistics/digits.js';
 import { chiSquareCdf, coverageFactor } from '../statistics/distributions.js';
+import { oneSampleStudent } from '../statistics/student.js';
 import { mean, requireValues, standardDeviation } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
 
@@ -42,6 +43,8 @@ export interface SeveralUnitsInput {
 export interface SeveralUnitsResult {
   /** Geometric mean of the factors. */
   readonly factor: number;
+  /** Where the mean over all units of the production lies: much narrower than `furtherUnit`. */
+  readonly meanInterval: Interval;
   /** Standard deviation of the measured factors, as a fraction. */
   readonly relative_sd: number;
   /** The same with the measurement's own part taken out; 0 when that explains it all. */
@@ -59,10 +62,12 @@ export interface SeveralUnitsResult {
  * Spread between units, and the factor to expect of one more.
  *
  * On ln K: standard deviation, between-unit part √(s² − mean u²), Cochran's Q = Σ w (y − ȳ_w)² with
- * w = 1/u² against chi-square, and the prediction interval. The interval is for a factor measured
- * as these were, so it holds their measurement uncertainty too: on the safe side.
+ * w = 1/u² against chi-square, the interval of the mean ȳ ± t·s/√n, and the prediction interval.
+ * Both are for factors measured as these were, so they hold the measurement uncertainty too: on the
+ * safe side.
  *
- * @throws too-few-values below two units, argument-wrong for factors that are not above 0
+ * @throws too-few-values below two units, argument-wrong for factors that are not above 0 or lie
+ *   beyond all measure apart
  *
  * Assumes units picked at random from one production. Source: Cochran 1954 (Q); ISO 16269-8.
  */
@@ -73,14 +78,19 @@ export function severalUnits(input: SeveralUnitsInput): SeveralUnitsResult {
   const s = standardDeviation(logs);
   const within = mean(units.map((unit) => unit.relative_standard_uncertainty ** 2));
   const [low, high] = predictionInterval(logs, confidence);
+  const middle = oneSampleStudent(logs, { confidence });
   const factor = Math.exp(mean(logs));
   const furtherUnit = [Math.exp(low), Math.exp(high)] as const;
+  if (![low, middle.low, high, middle.high].every((one) => Math.abs(one) < WIDEST_LOG)) {
+    throw argumentWrong('The factors lie too far apart to be of one model.', factors(units));
+  }
   const serves = (k: number) =>
     // |k·C/R − 1| ≤ tolerance for every factor R/C in the interval.
     k / furtherUnit[0] - 1 <= tolerance && 1 - k / furtherUnit[1] <= tolerance;
   const verdict = serves(1) ? 'uncorrected' : serves(factor) ? 'common' : 'each';
   return {
     factor,
+    meanInterval: [Math.exp(middle.low), Math.exp(middle.high)],
     relative_sd: s,
     between_units_relative_sd: Math.sqrt(Math.max(0, s ** 2 - within)),
     furtherUnit,
@@ -89,6 +99,11 @@ export function severalUnits(input: SeveralUnitsInput): SeveralUnitsResult {
     why: explain(units.length, furtherUnit, verdict, factor, tolerance),
   };
 }
+
+/** Intervals that reach beyond a factor of e^300 either way are no numbers for anything. */
+const WIDEST_LOG = 300;
+
+const factors = (units: readonly UnitFactor[]) => units.map((unit) => unit.factor).join(', ');
 
 function heterogeneity(units: readonly UnitFactor[], logs: readonly number[]): number | null {
   if (units.some((unit) => unit.relative_standard_uncertainty === 0)) return null;

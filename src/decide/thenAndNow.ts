@@ -4,13 +4,7 @@ import { argumentWrong } from '../error.js';
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
-
-/** A factor of one wavelength at one time, as an entry of factors.json holds it. */
-export interface DatedFactor {
-  readonly factor: number;
-  readonly relative_standard_uncertainty: number;
-  readonly dof: number;
-}
+import { type DatedFactor, withoutCommon } from './withoutCommon.js';
 
 export interface ThenAndNowInput {
   readonly earlier: DatedFactor;
@@ -59,7 +53,7 @@ export function thenAndNow(input: ThenAndNowInput): ThenAndNowResult {
   const { earlier, now, sameReference, tolerance, confidence } = input;
   check(input);
   const common = sameReference ? (input.referenceRelativeUncertainty ?? 0) : 0;
-  const parts = [remaining(earlier, common), remaining(now, common)];
+  const parts = [withoutCommon(earlier, common), withoutCommon(now, common)];
   const variance = parts[0].variance + parts[1].variance;
   const u = Math.sqrt(variance);
   const spread = parts.reduce((sum, part) => sum + part.variance ** 2 / part.dof, 0);
@@ -81,16 +75,6 @@ export function thenAndNow(input: ThenAndNowInput): ThenAndNowResult {
     commonLeftOut: common > 0,
     why: explain(verdict, { change, low, high, tolerance, sameReference }),
   };
-}
-
-/** Variance and degrees of freedom of a factor without the reference's part (taken as exactly known). */
-function remaining(factor: DatedFactor, common: number) {
-  const whole = factor.relative_standard_uncertainty ** 2;
-  const variance = Math.max(0, whole - common ** 2);
-  const dof = whole > 0 ? factor.dof * (variance / whole) ** 2 : factor.dof;
-  // A stored number of degrees of freedom is capped, so the division may come out too small; no
-  // part of a budget has fewer than one.
-  return { variance, dof: variance > 0 ? Math.max(1, dof) : KNOWN_EXACTLY };
 }
 
 function explain(

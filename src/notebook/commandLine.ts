@@ -11,8 +11,8 @@ export type Command =
       readonly folder: string | null;
       /** Absolute path of the output folder; `null` for `report` in the project. */
       readonly out: string | null;
-      /** Absolute path of an earlier factors.json to compare with; `null` for none. */
-      readonly earlier: string | null;
+      /** Absolute paths of earlier factors.json to compare with, oldest first. */
+      readonly earlier: readonly string[];
     };
 
 export const HELP = `Compares two laser power meters: reads a study, runs the comparison notebook and leaves
@@ -22,10 +22,13 @@ a report, the executed notebook, the result and the correction factors in one fo
   npm start -- FOLDER                   your own study, into report/
   npm start -- FOLDER --out DIR         your own study, into DIR
   npm start -- FOLDER --earlier FILE    the same, and whether the factors have moved
+  npm start -- FOLDER --earlier OLDEST --earlier NEXT --earlier LAST
+                                        the same, and all re-checks on a control chart
   npm start -- --help                   this text
 
 FOLDER holds study.json and runs.csv (docs/file-formats.md says what stands in them).
-FILE is the factors.json that an earlier comparison of the same meters left.
+FILE is the factors.json that an earlier comparison of the same meters left. It has no
+date: name several oldest first. The last of them is the one compared with.
 Paths count from the folder you type the command in.
 `;
 
@@ -83,8 +86,10 @@ export function commandLine(args: readonly string[], from: string): Command {
   }
   if (help) return { kind: 'help' };
   if (outs.length > 1) throw wrong('--out stands twice.', outs.join(' and '), 'one output folder');
-  if (earlier.length > 1) {
-    throw wrong('--earlier stands twice.', earlier.join(' and '), 'one file of factors');
+  const files = earlier.map((file) => resolve(from, file));
+  const twice = files.find((file, place) => files.indexOf(file) < place);
+  if (twice !== undefined) {
+    throw wrong('One file of factors stands twice.', twice, 'each --earlier file once');
   }
   if (folders.length > 1) {
     throw wrong(
@@ -98,7 +103,7 @@ export function commandLine(args: readonly string[], from: string): Command {
     kind: 'compare',
     folder: folders[0] === undefined ? null : resolve(from, folders[0]),
     out: outs[0] === undefined ? null : resolve(from, outs[0]),
-    earlier: earlier[0] === undefined ? null : resolve(from, earlier[0]),
+    earlier: files,
   };
 }
 

@@ -15,10 +15,13 @@ import {
   sourceText,
 } from './notebookFile.js';
 
+/** A text, or a list of texts. */
+export type ParameterValue = string | readonly string[];
+
 /** What stands in a tagged cell: while it runs, and in the notebook that is kept. */
 export interface NotebookParameter {
-  readonly run: string;
-  readonly saved: string;
+  readonly run: ParameterValue;
+  readonly saved: ParameterValue;
 }
 
 export interface CellProgress {
@@ -36,7 +39,10 @@ export interface RunNotebookOptions {
   readonly outputName?: string;
   /** Folder from which cells resolve packages and relative paths. */
   readonly cwd: string;
-  /** By tag: the text that takes the place of the first text, or `null`, assigned in the cell with that tag. */
+  /**
+   * By tag: what takes the place of the first text, list of texts or `null` that is assigned in the
+   * cell with that tag.
+   */
   readonly parameters?: Readonly<Record<string, NotebookParameter>>;
   /** Called before each code cell runs. */
   readonly onCell?: (progress: CellProgress) => void;
@@ -144,10 +150,16 @@ function startKernel(cwd: string): RunningKernel {
   };
 }
 
-/** Puts `value` in the place of the first quoted text, or `null`, that is assigned in the cell. */
-function fill(source: string, value: string | undefined): string {
+/** A quoted text, a list of them, or `null`, that is assigned. */
+const ASSIGNED = /=\s*(?:'[^'\n]*'|"[^"\n]*"|null\b|\[(?:'[^'\n]*'|"[^"\n]*"|[\s,])*\])/;
+
+function fill(source: string, value: ParameterValue | undefined): string {
   if (value === undefined) return source;
-  return source.replace(/=\s*(?:'[^'\n]*'|"[^"\n]*"|null\b)/, () => `= ${JSON.stringify(value)}`);
+  const text =
+    typeof value === 'string'
+      ? JSON.stringify(value)
+      : `[${value.map((one) => JSON.stringify(one)).join(', ')}]`;
+  return source.replace(ASSIGNED, () => `= ${text}`);
 }
 
 function headingOf(markdown: string): string | null {

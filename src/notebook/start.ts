@@ -41,7 +41,7 @@ async function main(args: readonly string[]): Promise<void> {
   const out = command.out ?? join(ROOT, 'report');
   const study = await readStudy(folder);
   const { earlier } = command;
-  if (earlier !== null) await checkEarlier(earlier, out);
+  for (const file of earlier) await checkEarlier(file, out);
   await checkOutputFolder(out);
 
   process.stdout.write(`${withoutControls(study.title)}\n`);
@@ -80,7 +80,7 @@ async function demoStudy(): Promise<string> {
 interface Places {
   readonly folder: string;
   readonly out: string;
-  readonly earlier: string | null;
+  readonly earlier: readonly string[];
 }
 
 async function compare(study: Study, { folder, out, earlier }: Places): Promise<Notebook> {
@@ -92,9 +92,14 @@ async function compare(study: Study, { folder, out, earlier }: Places): Promise<
       cwd: join(ROOT, 'notebooks'),
       parameters: {
         'study-folder': { run: folder, saved: pathBetween(out, folder) },
-        ...(earlier === null
+        ...(earlier.length === 0
           ? {}
-          : { 'earlier-factors': { run: earlier, saved: pathBetween(out, earlier) } }),
+          : {
+              'earlier-factors': {
+                run: earlier,
+                saved: earlier.map((file) => pathBetween(out, file)),
+              },
+            }),
       },
       onCell: progress.onCell,
     });

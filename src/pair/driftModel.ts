@@ -6,6 +6,7 @@ import { nullIfTooFew } from '../error.js';
 import { correctedAkaike } from '../statistics/akaike.js';
 import { polynomialColumns, polynomialRow } from '../statistics/polynomial.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
+import { wanderFit, wanderRatio } from '../statistics/wanderFit.js';
 import type { Run } from '../vocabulary.js';
 
 /** Runs from which on the model carries a parabola whether it is evident or not. */
@@ -15,6 +16,8 @@ const LEAST_DOF = 4;
 const HIGHEST_DEGREE = 5;
 /** How much better the criterion must get before a degree beyond the base is taken. */
 const REQUIRED_GAIN = 4;
+/** A meter's variance counts as no smaller than this share of the common one when degrees are compared. */
+const LEAST_SHARE = 0.02;
 /** Keeps the criterion finite where readings repeat exactly: (1e-7)² of the reading. */
 const NEGLIGIBLE_VARIANCE = 1e-14;
 
@@ -24,6 +27,8 @@ export interface DriftModel {
   readonly degree: number;
   /** Degree that the criterion alone would choose, from 0 upwards. */
   readonly evidentDegree: number;
+  /** Standard deviation of ln(power) from run to run of a source that wanders; 0 where not evident. */
+  readonly wanderPerRun: number;
   /** Meter effect ln(candidate ÷ reference) at equal power. */
   readonly effect: number;
   /** Drift of ln(power) against its mean level at a time, from the fitted polynomial. */
@@ -64,6 +69,9 @@ export function baseDegree(runs: number): number {
  * higher one that the corrected Akaike criterion prefers by more than 4. Choosing from zero upwards
  * would be narrower where there is no drift, and too narrow where there is a little; carrying the
  * base degree always costs next to nothing, because alternated runs are nearly orthogonal to it.
+ * Degrees are compared with every meter's squares in units of its own variance, so that the noise of
+ * the worse meter is not taken for drift. From five laps on, a random walk of the source joins where
+ * it is evident (`wanderRatio`).
  *
  * @param options.leastDegree a degree that is known to be needed
  * @throws too-few-values when the runs cannot tell meter and drift apart with a degree of freedom
@@ -82,6 +90,7 @@ export function driftModel(
   const highest = Math.max(base, Math.min(HIGHEST_DEGREE, most));
   let degree = base;
   let fit = at(base);
+  const scale = unitScale(fit);
   let evidentDegree = base;
   let best = Number.POSITIVE_INFINITY;
   let evident = Number.POSITIVE_INFINITY;
@@ -90,7 +99,9 @@ export function driftModel(
     if (other === null) continue;
     const criterion = correctedAkaike({
       ...other,
-      residualSumOfSquares: other.residualSumOfSquares + runs.length * NEGLIGIBLE_VARIANCE,
+      residualSumOfSquares:
+        other.residuals.reduce((sum, e, i) => sum + scale[groups[i]] * e * e, 0) +
+        runs.length * NEGLIGIBLE_VARIANCE,
     });
     if (criterion < evident) {
       evident = criterion;
@@ -103,15 +114,32 @@ export function driftModel(
       fit = other;
     }
   }
-  return describe(runs, fit, degree, evidentDegree);
+  if (runs.length < RUNS_FOR_PARABOLA) return describe({ runs, fit, degree, evidentDegree });
+  const design = designOf(runs, degree);
+  const times = runs.map((run) => run.time_s);
+  const ratio = wanderRatio(design, y, times);
+  if (ratio === 0) return describe({ runs, fit, degree, evidentDegree });
+  const wandering = wanderFit(design, y, groups, times, ratio);
+  return describe({ runs, fit: wandering, degree, evidentDegree, ratio });
 }
 
-function describe(
-  runs: readonly Run[],
-  fit: TwoGroupFit,
-  degree: number,
-  evidentDegree: number,
-): DriftModel {
+/** What brings the squares of both meters to the common variance. */
+function unitScale(fit: TwoGroupFit): readonly [number, number] {
+  const common = fit.residualSumOfSquares / (fit.n - fit.p);
+  const of = (variance: number) =>
+    common > 0 ? common / Math.max(variance, LEAST_SHARE * common) : 1;
+  return [of(fit.variances[0]), of(fit.variances[1])];
+}
+
+function describe({
+  runs,
+  fit,
+  degree,
+  evidentDegree,
+  ratio = 0,
+}: Pick<DriftModel, 'runs' | 'fit' | 'degree' | 'evidentDegree'> & {
+  readonly ratio?: number;
+}): DriftModel {
   const times = runs.map((run) => run.time_s);
   const first = Math.min(...times);
   const last = Math.max(...times);
@@ -123,6 +151,7 @@ function describe(
     fit,
     degree,
     evidentDegree,
+    wanderPerRun: Math.sqrt((ratio * fit.residualSumOfSquares) / (fit.n - fit.p)),
     effect: fit.coefficients[EFFECT],
     driftAt,
     driftBetween: (from, to) => {

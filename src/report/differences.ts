@@ -11,6 +11,7 @@ import type { FigureShelf, FigureSlot } from './figureBlock.js';
 import { formatInterval, formatNumber, NO_NUMBER } from './formatNumber.js';
 import { formatUncertain } from './formatUncertain.js';
 import { type Html, html } from './html.js';
+import { levelTable } from './levelTable.js';
 import { table } from './table.js';
 import { confidenceWords } from './words.js';
 
@@ -42,11 +43,16 @@ ${table({
 })}
 ${missingReasons(result)}
 <p>${agreement.why} Counted: ${agreement.series} series, ${agreement.laps} laps.</p>
-${shelf.place(
-  figure,
-  'One mark a kept lap, shaped by wavelength. Solid line: bias over the study; dashed lines: limits of agreement; bands: their intervals.',
-)}
+${shelf.place(figure, captionOf(agreement))}
+${levelTable(result)}
 </section>`;
+}
+
+function captionOf({ against_level: found }: AgreementResult): string {
+  const marks = 'One mark a kept lap, shaped by wavelength.';
+  return found.description === 'changes-with-level'
+    ? `${marks} Solid line: bias; dashed lines: limits of agreement, both at the level of the reading; bars: their intervals.`
+    : `${marks} Solid line: bias over the study; dashed lines: limits of agreement; bands: their intervals.`;
 }
 
 function differenceCells(
@@ -96,6 +102,8 @@ export function drift(result: Result): Html {
     value === null
       ? NO_NUMBER
       : (['none', 'straight', 'curved'][value] ?? `curved, degree ${value}`);
+  const wander = (value: number | null) =>
+    value === 0 ? 'none seen' : formatNumber(value, { digits: 2 });
   return html`<section id="drift"><h2>Drift, and what the order of runs does</h2>
 <p>Taking turns does not cancel drift: when the same meter always goes first, each lap keeps one step of it. The last column is the bias that the plain mean of lap differences would carry; the factors are free of it.</p>
 ${table({
@@ -106,6 +114,7 @@ ${table({
     { head: 'Drift that the model allows' },
     { head: 'Change per run / %', number: true },
     { head: 'Interval / %', number: true },
+    { head: 'Wander per run / %', number: true },
     { head: 'Order bias of plain laps / %', number: true },
   ],
   rows: result.series.map((one) => [
@@ -114,6 +123,7 @@ ${table({
     degree(one.drift.degree),
     formatNumber(one.drift.percent_per_run, { digits: 2 }),
     formatInterval(one.drift.percent_per_run_interval[0], one.drift.percent_per_run_interval[1]),
+    wander(one.drift.wander_percent_per_run),
     formatNumber(one.drift.order_bias_percent, { digits: 2 }),
   ]),
   empty: 'There is no series with both meters.',

@@ -4,13 +4,14 @@ import { budgetTables, monteCarloTable } from './budgetTables.js';
 import { changeTable } from './changeTable.js';
 import { differences, drift } from './differences.js';
 import { beforeAfter, factorTables } from './factorTables.js';
-import type { FigureShelf, FigureSlot } from './figureBlock.js';
+import { type FigureShelf, type FigureSlot, figureShelf } from './figureBlock.js';
 import { hazardTable } from './hazardTable.js';
 import { type Html, html } from './html.js';
 import { meansList } from './meansList.js';
 import { measured } from './measured.js';
 import { opinionTable } from './opinionTable.js';
 import { powerTable } from './powerTable.js';
+import { reCheckTable } from './reCheckTable.js';
 import { exclusions, runs } from './runsAndExclusions.js';
 import { infrared, settings, warnings } from './settingsAndWarnings.js';
 
@@ -21,6 +22,7 @@ export interface ReportFigures {
   readonly factors?: FigureSlot;
   readonly budget?: FigureSlot;
   readonly beforeAfter?: FigureSlot;
+  readonly reChecks?: FigureSlot;
 }
 
 /** All sections between the answer and the record. */
@@ -40,7 +42,7 @@ export function evidence(
     budgetTables(study, result, shelf, figures.budget),
     monteCarloTable(result),
     beforeAfter(result, shelf, figures.beforeAfter),
-    ...spokenParts(result).map((part) => part.section),
+    ...spokenParts(result, shelf, figures.reChecks).map((part) => part.section),
     settings(result),
     infrared(result),
     hazardTable(result),
@@ -51,12 +53,15 @@ export function evidence(
 /** Sections that stand only where there is something to say. */
 function spokenParts(
   result: Result,
+  shelf: FigureShelf,
+  reChecks?: FigureSlot,
 ): readonly { readonly id: string; readonly name: string; readonly section: Html }[] {
   const parts: readonly (readonly [id: string, name: string, section: Html | null])[] = [
     ['means', 'Means of series', meansList(result)],
     ['power', 'Power', powerTable(result)],
     ['opinions', 'Second opinion', opinionTable(result)],
     ['then-and-now', 'Then and now', changeTable(result)],
+    ['re-checks', 'Re-checks', reCheckTable(result, shelf, reChecks)],
   ];
   return parts.flatMap(([id, name, section]) => (section === null ? [] : [{ id, name, section }]));
 }
@@ -65,7 +70,7 @@ function spokenParts(
 export function sectionsOf(result: Result): readonly (readonly [id: string, name: string])[] {
   return SECTIONS.flatMap((one) =>
     one[0] === 'settings'
-      ? [...spokenParts(result).map(({ id, name }) => [id, name] as const), one]
+      ? [...spokenParts(result, figureShelf()).map(({ id, name }) => [id, name] as const), one]
       : [one],
   );
 }

@@ -6,6 +6,7 @@ import type {
   PowerBend,
   PowerDependence,
   PowerOffset,
+  ReChecks,
   Result,
   Warning,
 } from '../vocabulary.js';
@@ -69,8 +70,20 @@ export const CHANGE_WORDS: Readonly<Record<ChangeOfFactor['verdict'], string>> =
   'not-comparable': 'cannot be compared',
 };
 
+/** Whether a chart of re-checks shows more than chance. */
+export function controlWords(chart: Pick<ReChecks, 'in_control' | 'centre'>): string {
+  if (chart.centre === null) return 'no chart';
+  if (chart.in_control === null) return 'cannot be told';
+  return chart.in_control ? 'in control' : 'out of control';
+}
+
 /** Warnings that bear on the use of a factor: they stand beside it, not only in the list. */
-const ON_THE_CARD = ['reference-contradicted', 'reads-low-at-the-top', 'factor-moved'];
+const ON_THE_CARD = [
+  'reference-contradicted',
+  'reads-low-at-the-top',
+  'factor-moved',
+  're-checks-out-of-control',
+];
 
 export function factorWarnings(result: Result): readonly Warning[] {
   return result.warnings.filter((one) => ON_THE_CARD.includes(one.code));

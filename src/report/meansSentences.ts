@@ -1,5 +1,6 @@
 import type { AgreementResult, EquivalenceResult, Result } from '../vocabulary.js';
 import { formatInterval, formatNumber, formatProbability } from './formatNumber.js';
+import { levelSentences } from './levelSentences.js';
 import { withSign } from './powerSentences.js';
 import { confidenceWords } from './words.js';
 
@@ -12,6 +13,7 @@ export function meansSentences({ agreement }: Result): readonly string[] {
     equivalent('As read', equivalence.before),
     equivalent('Corrected', equivalence.after),
     trend(agreement),
+    ...levelSentences(agreement),
     sideNote(agreement),
   ];
 }

@@ -6,6 +6,7 @@ import { withoutControls } from './escape.js';
 import { factorWarnings } from './findingWords.js';
 import { formatNumber, formatPower } from './formatNumber.js';
 import { roundUncertain } from './formatUncertain.js';
+import { reCheckSentences } from './reCheckSentences.js';
 import {
   confidenceWords,
   DIRECTION,
@@ -70,6 +71,7 @@ export function terminalTable(result: Result): string {
     ),
     ...notices(result),
     ...changes(result),
+    ...reChecks(result),
     ...hazards(result.hazard),
     '',
     warningCount(result.warnings.length),
@@ -105,10 +107,10 @@ function hazards(list: readonly HazardResult[]): readonly string[] {
   ];
 }
 
-/** What bears on the use of a factor; that one has moved is said with the changes. */
+/** What bears on the use of a factor; what is said with the changes is not said twice. */
 function notices(result: Result): readonly string[] {
   return factorWarnings(result)
-    .filter((one) => one.code !== 'factor-moved')
+    .filter((one) => one.code !== 'factor-moved' && one.code !== 're-checks-out-of-control')
     .flatMap((one) => wrap(`! ${withoutControls(one.message)}`, '  '));
 }
 
@@ -120,6 +122,18 @@ function changes(result: Result): readonly string[] {
     '',
     'Since the earlier study:',
     ...wrap(basis),
+    ...each.flatMap((line) => wrap(`- ${line}`, '  ')),
+  ];
+}
+
+/** Only when several earlier factors were given. */
+function reChecks({ re_checks: charts }: Result): readonly string[] {
+  if (charts === null) return [];
+  const [titles, ...each] = reCheckSentences(charts).map(withoutControls);
+  return [
+    '',
+    'All re-checks on a chart:',
+    ...wrap(titles),
     ...each.flatMap((line) => wrap(`- ${line}`, '  ')),
   ];
 }

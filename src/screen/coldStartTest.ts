@@ -10,7 +10,15 @@ import type { Run } from '../vocabulary.js';
 /** Laps that have to remain for a prediction. */
 const LEAST_LAPS_AFTER = 3;
 /** Below this p value of its last coefficient the drift counts as curved. */
-const CURVED = 0.2;
+const CURVED = 0.1;
+/**
+ * Bounds for (dof)·ln(squares left by a smooth drift ÷ squares left by a cold start), both with as
+ * many coefficients: below the first the drift is the better explanation, up to the second a possible one.
+ */
+const SMOOTH_BETTER = -1;
+const SMOOTH_POSSIBLE = 5;
+/** Keeps the comparison finite where readings repeat exactly: (1e-7)² of the reading. */
+const NEGLIGIBLE_VARIANCE = 1e-14;
 
 export interface ColdStartTest {
   /** The run tested: the first one. */
@@ -21,23 +29,42 @@ export interface ColdStartTest {
   readonly p: number;
   /** Degree of the drift of the later runs in this test: 1, or 2 where they show a curve. */
   readonly degree: number;
+  /** A smooth drift in place of the cold start; `null` where the runs are too few to compare. */
+  readonly rival: SmoothRival | null;
+}
+
+export interface SmoothRival {
+  /** `better`: it describes the runs better than the cold start does; `worse`: beyond doubt worse. */
+  readonly fit: 'better' | 'possible' | 'worse';
+  /** The meter effect that goes with it. */
+  readonly effect: number;
 }
 
 /**
- * Tests the first run against the prediction of the runs after its lap.
+ * Tests the first run against the prediction of the runs after its lap (or after `aside` laps).
  *
- * The rest is described by a parabola in ln(reading) where its curvature shows (p below 0.2), by a
+ * The rest is described by a parabola in ln(reading) where its curvature shows (p below 0.1), by a
  * straight line otherwise, plus the meter effect; the deviation is judged by Student's t with the
  * residual variance, or that of the run's own meter where this is larger, plus `rounding`².
  *
+ * A source that droops while it warms up looks much the same: its first runs stick out too. So the
+ * cold start is compared with a smooth drift through all runs that has as many coefficients more as
+ * runs are set aside (`rival`).
+ *
  * @param runs kept runs of a series in order; the first lap is runs[0] and its partner
  * @param rounding relative standard uncertainty of the first run's display step
+ * @param aside first laps that the prediction does without
  * @returns `null` where too few runs remain for a prediction
  */
-export function coldStartTest(runs: readonly Run[], rounding: number): ColdStartTest | null {
+export function coldStartTest(
+  runs: readonly Run[],
+  rounding: number,
+  aside = 1,
+): ColdStartTest | null {
   const first = runs[0];
   if (first === undefined) return null;
-  const rest = runs.slice(1).filter((run) => first.lap === null || run.lap !== first.lap);
+  let rest = runs;
+  for (let lap = 0; lap < aside; lap++) rest = afterFirstLap(rest);
   const candidates = rest.filter((run) => run.meter === 'candidate').length;
   if (Math.min(candidates, rest.length - candidates) < LEAST_LAPS_AFTER) return null;
   const times = [first, ...rest].map((run) => run.time_s);
@@ -55,7 +82,40 @@ export function coldStartTest(runs: readonly Run[], rounding: number): ColdStart
   const parabola = fitted(2);
   const chosen = parabola !== null && curved(parabola.fit) ? parabola : fitted(1);
   if (chosen === null) return null;
-  return judge({ first, row: row(first, chosen.degree), ...chosen, groups, rounding });
+  const judged = judge({ first, row: row(first, chosen.degree), ...chosen, groups, rounding });
+  return judged === null ? null : { ...judged, rival: smoothRival(runs, chosen, row) };
+}
+
+/** Without the first run and its partner. */
+export function afterFirstLap(runs: readonly Run[]): readonly Run[] {
+  const [first, ...rest] = runs;
+  return rest.filter((run) => first.lap === null || run.lap !== first.lap);
+}
+
+interface Rest {
+  readonly fit: TwoGroupFit;
+  readonly degree: number;
+}
+
+function smoothRival(
+  runs: readonly Run[],
+  rest: Rest,
+  row: (run: Run, degree: number) => readonly number[],
+): SmoothRival | null {
+  const degree = rest.degree + runs.length - rest.fit.n;
+  const dof = runs.length - 2 - degree;
+  if (dof < 1) return null;
+  const smooth = twoGroupFit(
+    runs.map((run) => row(run, degree)),
+    runs.map((run) => Math.log(run.reading_mW)),
+    runs.map((run): Group => (run.meter === 'reference' ? 0 : 1)),
+  );
+  const floor = runs.length * NEGLIGIBLE_VARIANCE;
+  const evidence =
+    dof * Math.log((smooth.residualSumOfSquares + floor) / (rest.fit.residualSumOfSquares + floor));
+  const fit =
+    evidence < SMOOTH_BETTER ? 'better' : evidence < SMOOTH_POSSIBLE ? 'possible' : 'worse';
+  return { fit, effect: smooth.coefficients[1] };
 }
 
 /** Whether the parabola's last coefficient is distinguishable from zero. */
@@ -67,17 +127,15 @@ function curved(fit: TwoGroupFit): boolean {
   return 2 * (1 - studentCdf(t, dof)) < CURVED;
 }
 
-interface Prediction {
+interface Prediction extends Rest {
   readonly first: Run;
   /** Row of the design at the first run's moment. */
   readonly row: readonly number[];
-  readonly fit: TwoGroupFit;
-  readonly degree: number;
   readonly groups: readonly Group[];
   readonly rounding: number;
 }
 
-function judge(prediction: Prediction): ColdStartTest | null {
+function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> | null {
   const { first, row, fit, degree, groups, rounding } = prediction;
   const predicted = row.reduce((sum, value, j) => sum + value * fit.coefficients[j], 0);
   const deviation = Math.log(first.reading_mW) - predicted;

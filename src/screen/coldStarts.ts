@@ -1,7 +1,7 @@
 import { percent, significant } from '../statistics/digits.js';
 import type { Exclusion, Run, Series } from '../vocabulary.js';
 import { balancedExclusions } from './balanced.js';
-import { coldStartTest } from './coldStartTest.js';
+import { afterFirstLap, type ColdStartTest, coldStartTest } from './coldStartTest.js';
 
 /** Below this p value the first run is left out as a cold start. */
 export const COLD_START_CERTAIN = 0.02;
@@ -16,6 +16,8 @@ export interface ColdStarts {
   readonly suspected: readonly Exclusion[];
   /** Degree of drift that the runs after an excluded lap showed; 0 when nothing was excluded. */
   readonly degree: number;
+  /** Meter effects that a smooth drift in place of an excluded lap would give, where it may be one. */
+  readonly rivalEffects: readonly number[];
 }
 
 /**
@@ -33,20 +35,40 @@ export function coldStarts(
 ): ColdStarts {
   const reasons = new Map<number, string>();
   let left = kept;
+  const rivalEffects: number[] = [];
   let degree = 0;
   for (let lap = 0; lap < MOST_LAPS; lap++) {
-    const test = left[0] === undefined ? null : coldStartTest(left, rounding(left[0]));
+    const test = mostTelling(left, rounding, MOST_LAPS - lap);
     if (test === null || test.p >= COLD_START_SUSPECTED) break;
     const side = test.deviation < 0 ? 'below' : 'above';
     const size = percent(Math.abs(test.deviation));
     const words = `first run reads ${size} ${side} what the later runs predict (p ${test.p < 0.0001 ? '< 0.0001' : `= ${significant(test.p, 1)}`})`;
     if (test.p >= COLD_START_CERTAIN) {
       const suspected = balancedExclusions(series, 'cold-start', new Map([[test.run.run, words]]));
-      return { excluded: balancedExclusions(series, 'cold-start', reasons), suspected, degree };
+      const excluded = balancedExclusions(series, 'cold-start', reasons);
+      return { excluded, suspected, degree, rivalEffects };
     }
     reasons.set(test.run.run, words);
+    if (test.rival?.fit === 'possible') rivalEffects.push(test.rival.effect);
     degree = test.degree;
-    left = left.slice(1).filter((run) => test.run.lap === null || run.lap !== test.run.lap);
+    left = afterFirstLap(left);
   }
-  return { excluded: balancedExclusions(series, 'cold-start', reasons), suspected: [], degree };
+  const excluded = balancedExclusions(series, 'cold-start', reasons);
+  return { excluded, suspected: [], degree, rivalEffects };
+}
+
+/**
+ * The test of the first run that counts; `null` where a smooth drift explains it. Two cold laps in a
+ * row look smooth to a test that sets one aside, so then both are set aside.
+ */
+function mostTelling(
+  runs: readonly Run[],
+  rounding: (run: Run) => number,
+  laps: number,
+): ColdStartTest | null {
+  if (runs[0] === undefined) return null;
+  const one = coldStartTest(runs, rounding(runs[0]));
+  if (one?.rival?.fit !== 'better') return one;
+  const two = laps < 2 ? null : coldStartTest(runs, rounding(runs[0]), 2);
+  return two?.rival?.fit === 'worse' && two.p < COLD_START_CERTAIN ? two : null;
 }

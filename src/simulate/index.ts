@@ -1,5 +1,11 @@
 export { type BenchTruth, type SimulatedSeries, simulateSeries } from './bench.js';
 export type { BenchOptions, PerMeter, SourceBehaviour } from './benchOptions.js';
+export {
+  type ReCheckPlan,
+  reCheckScenarios,
+  type UnitPlan,
+  unitScenarios,
+} from './comparisonScenarios.js';
 export { demoScenarios } from './demo/index.js';
 export { laggedResponse } from './laggedResponse.js';
 export type {

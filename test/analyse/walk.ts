@@ -3,6 +3,7 @@ import type { Result } from '../../src/vocabulary.js';
 /** Where `null` has one meaning, which the type says: what it means. */
 const BY_DEFINITION: Readonly<Record<string, string>> = {
   then_and_now: 'no earlier factors were given',
+  re_checks: 'fewer than two earlier files of factors were given',
   'power.overall.wavelength_nm': 'all wavelengths together',
   'power.overall.range_mW': 'no series has a factor, as bend.why and prediction.why say',
 };

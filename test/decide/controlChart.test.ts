@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { controlChart } from '../../src/decide/index.js';
+import { seededRandom } from '../../src/statistics/random.js';
 
 /** Ten alternating values: centre 10, mean moving range 0.2256, so sigma is 0.2 exactly. */
 const steady = Array.from({ length: 10 }, (_, i) => 10 + (i % 2 === 0 ? 0.1128 : -0.1128));
@@ -63,6 +64,80 @@ describe('limits from the uncertainties', () => {
     expect(result.limitsFromUncertainty?.[1]).toBeCloseTo(10.3, 12);
     expect(result.scatterRatio).toBeCloseTo(2, 12);
     expect(result.why).toMatch(/missing in the budget/);
+  });
+});
+
+describe('limits from the uncertainties judge', () => {
+  it('a value beyond three of them, though the scatter allows it', () => {
+    // Mean 10.2; the last lies 0.4 off, and MR̄ = 0.3 allows 3·0.3/1.128 = 0.80.
+    const judged = (u: number) =>
+      controlChart({ values: [10, 10, 10.6], standardUncertainties: Array(3).fill(u) });
+    expect(judged(0.13).points[2].signals).toEqual(['beyond the limits from the uncertainty']);
+    expect(judged(0.13).inControl).toBe(false);
+    expect(judged(0.13).why).toContain('3 (beyond the limits from the uncertainty)');
+    expect(judged(0.14).inControl).toBe(true);
+  });
+
+  it('a value by its own uncertainty where that is larger than the others’', () => {
+    const values = [10, 10, 10.6];
+    const signals = (own: number) =>
+      controlChart({ values, standardUncertainties: [0.01, 0.01, own] }).points[2].signals;
+    // 0.4 against 3·max(own, rms).
+    expect(signals(0.134)).toEqual([]);
+    expect(signals(0.13)).toEqual(['beyond the limits from the uncertainty']);
+  });
+
+  it('nothing when all of them are zero', () => {
+    const result = controlChart({ values: [1, 1, 2], standardUncertainties: [0, 0, 0] });
+    expect(result.inControl).toBe(true);
+    expect(result.scatterRatio).toBeNull();
+  });
+});
+
+describe('how much a chart of few values can say', () => {
+  const list = (least: number, most: number) =>
+    fc.array(fc.double({ min: -5, max: 5, noNaN: true }), { minLength: least, maxLength: most });
+
+  // By hand: x̄ − xₙ is at most (n − 1)²/n mean ranges, 1.5 sigma for three and 2.54 for four.
+  it('three or four values never break limits that they set themselves, and it says so', () => {
+    fc.assert(
+      fc.property(list(3, 4), (values) => {
+        const result = controlChart({ values });
+        const most = (1.128 * (values.length - 1) ** 2) / values.length + 1e-9;
+        for (const { value } of result.points) {
+          expect(Math.abs(value - result.centre)).toBeLessThanOrEqual(most * result.sigma + 1e-9);
+        }
+        expect(result.inControl).toBe(true);
+        expect(result.why).toContain('none of them can break');
+      }),
+      { seed: 31, numRuns: 500 },
+    );
+  });
+
+  it('five values can', () => {
+    // Mean 0.2, MR̄ = 1/4: 0.8 is 3.6 sigma.
+    const result = controlChart({ values: [0, 0, 0, 0, 1] });
+    expect(result.points[4].signals).toEqual(['beyond the limits']);
+    expect(result.why).not.toContain('none of them can break');
+  });
+
+  // What docs/methods/decisions.md promises of steady values whose uncertainties are right.
+  it.each([
+    [4, 0, 0.01],
+    [5, 0.001, 0.03],
+    [10, 0.02, 0.09],
+    [20, 0.09, 0.18],
+  ])('%i steady values raise a false alarm seldom', (n, least, most) => {
+    const random = seededRandom(32);
+    const trials = 2000;
+    let alarms = 0;
+    for (let i = 0; i < trials; i++) {
+      const values = Array.from({ length: n }, () => 10 + random.normal());
+      const found = controlChart({ values, standardUncertainties: Array(n).fill(1) });
+      if (!found.inControl) alarms++;
+    }
+    expect(alarms / trials).toBeGreaterThanOrEqual(least);
+    expect(alarms / trials).toBeLessThanOrEqual(most);
   });
 });
 

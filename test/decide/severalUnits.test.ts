@@ -13,6 +13,26 @@ describe('published prediction interval', () => {
     expect(Number(high.toFixed(2))).toBe(31.71);
   });
 
+  // The same data and source, from memory: 95 % interval of the mean printed (18.94, 24.86).
+  it('of the mean is 18.94 to 24.86, on the logarithms of factors', () => {
+    const fat = [25.2, 21.3, 22.8, 17.0, 29.8, 21.0, 25.5, 16.0, 20.9, 19.5];
+    const found = severalUnits({
+      units: fat.map((value, i) => ({
+        name: `dog ${i}`,
+        factor: Math.exp(value),
+        relative_standard_uncertainty: 0.01,
+      })),
+      tolerance: 0.05,
+      confidence: 0.95,
+    });
+    expect(found.meanInterval.map((end) => Number(Math.log(end).toFixed(2)))).toEqual([
+      18.94, 24.86,
+    ]);
+    expect(found.furtherUnit.map((end) => Number(Math.log(end).toFixed(2)))).toEqual([
+      12.09, 31.71,
+    ]);
+  });
+
   it('holds one further value as often as it says', () => {
     const random = seededRandom(22);
     const trials = 4000;
@@ -66,6 +86,9 @@ describe('several units', () => {
           const result = units(factors);
           expect(result.furtherUnit[0]).toBeLessThanOrEqual(result.factor * (1 + 1e-12));
           expect(result.furtherUnit[1]).toBeGreaterThanOrEqual(result.factor * (1 - 1e-12));
+          // √(1 + 1/n) against √(1/n): the mean is always better known than a further unit.
+          expect(result.meanInterval[0]).toBeGreaterThanOrEqual(result.furtherUnit[0]);
+          expect(result.meanInterval[1]).toBeLessThanOrEqual(result.furtherUnit[1]);
           expect(result.between_units_relative_sd).toBeLessThanOrEqual(result.relative_sd);
           if (result.verdict === 'uncorrected') {
             expect(result.furtherUnit[0]).toBeGreaterThanOrEqual(1 / 1.05 - 1e-12);
@@ -92,6 +115,7 @@ describe('several units', () => {
     expect(() => units([1, 0])).toThrow(/factor/);
     expect(() => units([1, 1.1], -1)).toThrow(/uncertainty/);
     expect(() => units([1, 1.1], Number.NaN)).toThrow(/uncertainty/);
+    expect(() => units([1e-80, 1e80])).toThrow(/too far apart/);
     expect(() => predictionInterval([1, 2], 1)).toThrow(/confidence/);
   });
 });

@@ -11,18 +11,24 @@ describe('commandLine', () => {
       kind: 'compare',
       folder: null,
       out: null,
-      earlier: null,
+      earlier: [],
     });
   });
 
   test.each([
-    [['mine'], at('mine'), null, null],
-    [['mine', '--out', 'there'], at('mine'), at('there'), null],
-    [['--out=there', 'mine'], at('mine'), at('there'), null],
-    [['it\'s a "study"'], at('it\'s a "study"'), null, null],
-    [['mine', '--out=-odd'], at('mine'), at('-odd'), null],
-    [['mine', '--earlier', 'old.json'], at('mine'), null, at('old.json')],
-    [['--earlier=old.json', '--out', 'there', 'mine'], at('mine'), at('there'), at('old.json')],
+    [['mine'], at('mine'), null, []],
+    [['mine', '--out', 'there'], at('mine'), at('there'), []],
+    [['--out=there', 'mine'], at('mine'), at('there'), []],
+    [['it\'s a "study"'], at('it\'s a "study"'), null, []],
+    [['mine', '--out=-odd'], at('mine'), at('-odd'), []],
+    [['mine', '--earlier', 'old.json'], at('mine'), null, [at('old.json')]],
+    [['--earlier=old.json', '--out', 'there', 'mine'], at('mine'), at('there'), [at('old.json')]],
+    [
+      ['--earlier', 'z.json', 'mine', '--earlier=a.json', '--earlier', 'm.json'],
+      at('mine'),
+      null,
+      [at('z.json'), at('a.json'), at('m.json')],
+    ],
   ])('%j counts paths from where it was typed', (args, folder, out, earlier) => {
     expect(commandLine(args, at())).toEqual({ kind: 'compare', folder, out, earlier });
   });
@@ -40,7 +46,7 @@ describe('commandLine', () => {
     [['--out', 'x', '--out', 'y'], 'x and y'],
     [['mine', '--earlier'], 'nothing'],
     [['mine', '--earlier', '--out', 'x'], '--out'],
-    [['--earlier', 'x', '--earlier', 'y'], 'x and y'],
+    [['--earlier', 'x', '--earlier', 'y', '--earlier', './x'], at('x')],
     [[''], '""'],
   ])('%j is refused, naming %s', (args, named) => {
     const call = () => commandLine(args, at());

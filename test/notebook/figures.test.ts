@@ -19,7 +19,7 @@ const result = exampleResult();
 
 function allFigures(of: Study, from: Result): readonly Figure[] {
   const set = reportFigures(of, from);
-  return [...set.runs, set.agreement, set.factors, ...set.budget, set.beforeAfter];
+  return [...set.runs, set.agreement, set.factors, ...set.budget, set.beforeAfter, ...set.reChecks];
 }
 
 /** Every leaf of plain data with its path. */

@@ -176,6 +176,27 @@ describe('the cell with a tag', () => {
     );
   });
 
+  test('may be a list of texts, which takes the place of a list', async () => {
+    const cell = 'const files: string[] = [\'a, b\', "c]"];\nconsole.log(JSON.stringify(files));';
+    const list = ["it's", 'a "b"]', ', $& '];
+    const run = await runNotebook({
+      notebook: tinyNotebook([
+        { code: cell, tags: ['list'] },
+        { code: 'const more: string[] = [];\nconsole.log(more.length);', tags: ['empty'] },
+      ]),
+      cwd,
+      parameters: { list: { run: list, saved: ['../one'] }, empty: { run: list, saved: [] } },
+    });
+    const written = run.cells.map((one) =>
+      one.outputs?.flatMap((output) => (output.output_type === 'stream' ? output.text : [])),
+    );
+    expect(written).toEqual([[`${JSON.stringify(list)}\n`], ['3\n']]);
+    expect(run.cells.map((one) => [one.source].flat()[0])).toEqual([
+      'const files: string[] = ["../one"];\n',
+      'const more: string[] = [];\n',
+    ]);
+  });
+
   test('must exist', async () => {
     const error = await failureOf(
       runNotebook({

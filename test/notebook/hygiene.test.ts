@@ -107,6 +107,6 @@ test('the comparison notebook has one cell for the study folder', () => {
     [cell.metadata.tags].flat().includes('earlier-factors'),
   );
   expect(earlier.map((cell) => [cell.source].flat().join(''))).toEqual([
-    'const earlierFactors: string | null = null;',
+    'const earlierFactors: string[] = [];',
   ]);
 });

@@ -52,6 +52,7 @@ const empty: Result = {
       evident_degree: null,
       percent_per_run: null,
       percent_per_run_interval: [null, null],
+      wander_percent_per_run: null,
       order_bias_percent: null,
     },
     factor: { value: null, relative_standard_uncertainty: null, dof: null, low: null, high: null },

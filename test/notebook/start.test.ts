@@ -201,6 +201,37 @@ describe('a study of one’s own', () => {
     expect(JSON.parse(read('result.json')).then_and_now).toBeNull();
   });
 
+  test('and one still later, with both of them, keeps a chart that its notebook finds again', () => {
+    const rows = [50.2, 49.9, 50.1, 49.8, 50, 50.1, 49.9, 50].map(
+      (r, lap) => `${r},${(44.8 + (r - 50) + 0.1 * (lap % 2)).toFixed(1)}`,
+    );
+    writeStudy(join(from, 'latest'), `reference_mW,candidate_mW\n${rows.join('\n')}\n`);
+    const files = ['the out', 'then'].map((name) => join(name, 'factors.json'));
+    const asked = start(
+      ['latest', ...files.flatMap((file) => ['--earlier', file]), '--out', 'again'],
+      from,
+    );
+    expect([asked.status, asked.stderr]).toEqual([0, '']);
+    expect(asked.stdout).toContain('All re-checks on a chart:');
+    const kept = readFileSync(join(from, 'again', 'compare.ipynb'), 'utf8');
+    expect(kept).not.toContain(from);
+    expect(kept).toContain(
+      String.raw`const earlierFactors: string[] = [\"../the out/factors.json\", \"../then/factors.json\"];`,
+    );
+    const result = JSON.parse(readFileSync(join(from, 'again', 'result.json'), 'utf8'));
+    const [chart] = result.re_checks;
+    const factorOf = (name: string) =>
+      JSON.parse(readFileSync(join(from, name, 'factors.json'), 'utf8')).factors[0].factor;
+    expect(chart.values.map((one: { factor: number }) => one.factor)).toEqual(
+      ['the out', 'then', 'again'].map(factorOf),
+    );
+    // The comparison is with the last of the earlier ones.
+    expect(result.then_and_now.wavelengths[0].earlier_factor).toBe(factorOf('then'));
+    const page = readFileSync(join(from, 'again', 'report.html'), 'utf8');
+    expect(page).toContain('id="re-checks"');
+    expect(readFileSync(join(from, 'then', 'report.html'), 'utf8')).not.toContain('id="re-checks"');
+  });
+
   test('earlier factors that the run would write over are refused, and stay', () => {
     const before = state(join(from, 'the out'));
     const refused = start(

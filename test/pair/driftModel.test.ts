@@ -164,6 +164,72 @@ describe('the drift model', () => {
     expect(model.evidentDegree).toBeGreaterThan(2);
   });
 
+  test('the noise of the worse meter is not taken for a drift of higher degree', () => {
+    // As often as with equal noise: the criterion's own rate of false alarms.
+    const higher = (noise: readonly [number, number]) => {
+      const random = seededRandom(12);
+      let count = 0;
+      for (let i = 0; i < 300; i++) {
+        const runs = runsOf(
+          'RCCR'.repeat(4),
+          ({ meter }) => 50 * (1 + noise[meter === 'reference' ? 0 : 1] * random.normal()),
+        );
+        if (driftModel(runs).degree > 2) count++;
+      }
+      return count / 300;
+    };
+    const equal = higher([0.005, 0.005]);
+    expect(equal).toBeLessThan(0.06);
+    expect(higher([0.01, 0.002])).toBeLessThan(equal + 0.03);
+  });
+
+  test('a source that wanders is mostly seen to, and the interval of the effect still holds', () => {
+    const random = seededRandom(31);
+    const series = (step: number) => {
+      let walk = 0;
+      return runsOf('RC'.repeat(20), ({ meter }) => {
+        walk += step * random.normal();
+        return 50 * Math.exp(walk + 0.002 * random.normal() + (meter === 'candidate' ? 0.1 : 0));
+      });
+    };
+    const models = Array.from({ length: 40 }, () => driftModel(series(0.006)));
+    const seen = models.filter((model) => model.wanderPerRun > 0);
+    expect(seen.length).toBeGreaterThan(24);
+    const mean = seen.reduce((sum, model) => sum + model.wanderPerRun, 0) / seen.length;
+    // The walk that was put in; the drift polynomial takes a part of it.
+    expect(mean).toBeGreaterThan(0.003);
+    expect(mean).toBeLessThan(0.009);
+    const off = seen.map(
+      (model) => (model.effect - 0.1) / effectUncertainty(model).standardUncertainty,
+    );
+    expect(off.filter((t) => Math.abs(t) > 2).length / seen.length).toBeLessThan(0.2);
+    expect(driftModel(series(0)).wanderPerRun).toBe(0);
+    // Fewer than ten runs cannot show it.
+    expect(driftModel(series(0.02).slice(0, 9)).wanderPerRun).toBe(0);
+  });
+
+  test('swapping the meters turns the effect round, wander or not', () => {
+    const random = seededRandom(77);
+    let walk = 0;
+    const runs = runsOf('RC'.repeat(14), () => {
+      walk += 0.01 * random.normal();
+      return 50 * Math.exp(walk + 0.001 * random.normal());
+    });
+    const swapped = runs.map((run) => ({
+      ...run,
+      meter: run.meter === 'reference' ? ('candidate' as const) : ('reference' as const),
+    }));
+    const [one, other] = [driftModel(runs), driftModel(swapped)];
+    expect(one.wanderPerRun).toBeGreaterThan(0);
+    near(other.effect, -one.effect, 1e-12);
+    near(other.wanderPerRun, one.wanderPerRun, 1e-12);
+    near(
+      effectUncertainty(other).standardUncertainty,
+      effectUncertainty(one).standardUncertainty,
+      1e-12,
+    );
+  });
+
   test('readings that repeat exactly are described without a number that is not finite', () => {
     const model = driftModel(
       runsOf('RCRCRCRCRCRC', ({ meter }) => (meter === 'reference' ? 50 : 46)),

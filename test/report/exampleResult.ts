@@ -17,6 +17,7 @@ import type {
   PowerBend,
   PowerDependence,
   PowerResult,
+  ReChecks,
   Result,
   Run,
   Series,
@@ -311,6 +312,7 @@ function seriesResult(series: Series, plan: Plan): SeriesResult {
       evident_degree: unsteady ? 0 : 1,
       percent_per_run: 100 * plan.droop,
       percent_per_run_interval: [100 * plan.droop - 0.05, 100 * plan.droop + 0.05],
+      wander_percent_per_run: unsteady ? 2.3 : 0,
       order_bias_percent: unsteady ? null : 100 * plan.droop,
     },
     factor: {
@@ -558,6 +560,26 @@ function agreement(series: readonly SeriesResult[]): AgreementResult {
       range_mW: [30, 1430],
       why: 'The series differ in wavelength as well as in power.',
     },
+    against_level: {
+      description: 'constant-percent',
+      scale: 'percent',
+      bias_change: 'not-shown',
+      spread_change: 'not-computable',
+      bias_slope: { value: -0.011, low: -0.04, high: 0.018, p: 0.35 },
+      spread_slope: { value: -0.004, low: -0.02, high: 0.012, p: 0.5 },
+      slope_of_noise: 0.0004,
+      levels: (['lowest', 'middle', 'highest'] as const).map((place, i) => ({
+        place,
+        level_mW: [30, 98, 1430][i],
+        bias: -5.2 - i,
+        bias_interval: [-8.1 - i, -2.3 - i],
+        low: -12 - i,
+        high: 1.6 - i,
+        low_interval: [-19 - i, -9 - i],
+        high_interval: [-1.4 - i, 8.6 - i],
+      })),
+      why: 'Judged by 6 series. Whether the spread changes would need 8 series.',
+    },
     concordance: {
       value: 0.991,
       low: 0.98,
@@ -731,6 +753,64 @@ function thenAndNow(): ThenAndNow {
   };
 }
 
+function reChecks(): ReChecks[] {
+  const value = {
+    title: 'Made-up readings of the first year',
+    data_sha256: SHA.replaceAll('3', '5'),
+    factor: 1.02,
+    low: 1.002,
+    high: 1.038,
+    relative_standard_uncertainty: 0.008,
+    signals: [],
+    why: 'on the chart',
+  };
+  const { signals, factor: _, ...head } = value;
+  const none = { factor: null, low: null, high: null, relative_standard_uncertainty: null };
+  return [
+    {
+      wavelength_nm: 638,
+      values: [
+        value,
+        { ...head, ...none, signals, why: 'The factor is that of another candidate ("Meter D").' },
+        { ...value, title: 'Made-up readings of the year before', factor: 1.011 },
+        {
+          ...value,
+          title: 'Made-up readings',
+          factor: 0.981,
+          low: 0.96,
+          high: 1,
+          signals: ['beyond the limits from the uncertainty'],
+          why: 'beyond the limits from the uncertainty',
+        },
+      ],
+      same_reference: true,
+      common_relative_standard_uncertainty: 0.015,
+      centre: 1.004,
+      limits: [0.951, 1.06],
+      limits_from_uncertainty: [0.98, 1.028],
+      scatter_ratio: 2.2,
+      since_first: thenAndNow().wavelengths[0],
+      in_control: false,
+      why: 'Of 3 re-checks these stand out: 3 (beyond the limits from the uncertainty).',
+    },
+    {
+      wavelength_nm: 808,
+      values: [
+        { ...head, ...none, signals, why: 'This study gives no factor at this wavelength.' },
+      ],
+      same_reference: false,
+      common_relative_standard_uncertainty: null,
+      centre: null,
+      limits: null,
+      limits_from_uncertainty: null,
+      scatter_ratio: null,
+      since_first: null,
+      in_control: null,
+      why: 'A chart needs 3 values at a wavelength; here are 0.',
+    },
+  ];
+}
+
 /** The made-up result that goes with `exampleStudy`. */
 export function exampleResult(): Result {
   const study = exampleStudy();
@@ -798,6 +878,7 @@ export function exampleResult(): Result {
       why: 'All three meters have to measure three sources; there is 1.',
     },
     then_and_now: thenAndNow(),
+    re_checks: reChecks(),
     hazard: hazards(),
     warnings: [
       {

@@ -118,8 +118,8 @@ describe('the report page', () => {
     for (const warning of exampleResult().warnings) expect(text).toContain(warning.code);
   });
 
-  it('has the sections on power, opinions and change exactly where there is something to say', () => {
-    const parts = ['means', 'power', 'opinions', 'then-and-now'];
+  it('has the sections on power, opinions, change and re-checks exactly where there is something to say', () => {
+    const parts = ['means', 'power', 'opinions', 'then-and-now', 're-checks'];
     for (const id of parts) {
       expect(page).toContain(`<section id="${id}"`);
       expect(page).toContain(`href="#${id}"`);
@@ -137,6 +137,7 @@ describe('the report page', () => {
         power: { ...result.power, by_wavelength: [] },
         opinions: [],
         then_and_now: null,
+        re_checks: null,
       },
     });
     for (const id of parts) {
@@ -145,11 +146,14 @@ describe('the report page', () => {
     }
   });
 
-  it('puts a contradicted reference, a bend and a moved factor on the card', () => {
+  it('puts a contradicted reference, a bend, a moved factor and re-checks out of control on the card', () => {
     const { study, result, factors } = example();
-    const warnings = ['reference-contradicted', 'reads-low-at-the-top', 'factor-moved'].map(
-      (code) => ({ code, message: `About ${code}.` }),
-    );
+    const warnings = [
+      'reference-contradicted',
+      'reads-low-at-the-top',
+      'factor-moved',
+      're-checks-out-of-control',
+    ].map((code) => ({ code, message: `About ${code}.` }));
     const card = (shown: typeof result) => {
       const whole = pageOf({ study, factors, result: shown });
       return visible(whole.slice(whole.indexOf('id="answer"'), whole.indexOf('id="cautions"')));

@@ -30,6 +30,15 @@ describe('terminalTable', () => {
     expect(text).toContain('IEC 60825-1, local rules and a laser safety officer decide');
   });
 
+  it('says where re-checks are out of control, and nothing of a chart without several', () => {
+    const text = terminalTable(exampleResult()).replaceAll(/\n */g, ' ');
+    expect(text).toContain('All re-checks on a chart: Oldest first, in the order given: "Made-up');
+    expect(text).toContain('- 638 nm, out of control: Of 3 re-checks these stand out: 3 (beyond');
+    expect(text).toContain('From the first to the last: −3.8 % (−6.0 to −1.6 %), has moved.');
+    expect(text).toContain('- 808 nm, no chart: A chart needs 3 values');
+    expect(terminalTable({ ...exampleResult(), re_checks: null })).not.toContain('re-checks');
+  });
+
   it('survives long and hostile names', () => {
     const result: Result = {
       ...exampleResult(),

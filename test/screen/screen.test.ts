@@ -112,6 +112,42 @@ describe('cold-start test', () => {
     expect(suspected / studies).toBeLessThan(1.5 * COLD_START_SUSPECTED);
   });
 
+  test('the rival is the least-squares fit with as many coefficients more as runs are set aside', () => {
+    const runs = laps(8, 5, [0.03]);
+    const { degree, rival } = coldStartTest(runs, 0)!;
+    const squaresOf = (some: readonly Run[], power: number) =>
+      leastSquares(
+        some.map((run) => [
+          1,
+          run.meter === 'candidate' ? 1 : 0,
+          ...Array.from({ length: power }, (_, d) => (run.time_s / 1000) ** (d + 1)),
+        ]),
+        some.map((run) => Math.log(run.reading_mW)),
+      );
+    const smooth = squaresOf(runs, degree + 2);
+    near(rival!.effect, smooth.coefficients[1]!, 1e-8);
+    const ratio =
+      smooth.residualSumOfSquares / squaresOf(runs.slice(2), degree).residualSumOfSquares;
+    const evidence = smooth.dof * Math.log(ratio);
+    expect(rival!.fit).toBe(evidence < -1 ? 'better' : evidence < 5 ? 'possible' : 'worse');
+  });
+
+  test('a smooth drift is ruled out after most cold runs of 8 %, and after few droops', () => {
+    const ruledOut = (cold: readonly number[], droop: number) => {
+      let count = 0;
+      for (let seed = 0; seed < 200; seed++) {
+        const runs = laps(6, 400 + seed, cold).map((run, place) => ({
+          ...run,
+          reading_mW: run.reading_mW * (1 - droop * (1 - Math.exp(-place / 4))),
+        }));
+        if (coldStartTest(runs, 0)!.rival!.fit === 'worse') count++;
+      }
+      return count / 200;
+    };
+    expect(ruledOut([0.08], 0)).toBeGreaterThan(0.9);
+    expect(ruledOut([], 0.08)).toBeLessThan(0.1);
+  });
+
   test('fewer than three laps after the first give no prediction', () => {
     expect(coldStartTest(laps(3, 1), 0)).toBeNull();
     expect(coldStartTest(laps(4, 1), 0)).not.toBeNull();
@@ -150,11 +186,28 @@ describe('cold starts', () => {
     ]);
   });
 
+  test('where a smooth drift is as good an explanation, its meter effect is handed on', () => {
+    const doubtful = Array.from({ length: 200 }, (_, seed) => laps(5, seed, [0.02])).filter(
+      (runs) => {
+        const { p, rival } = coldStartTest(runs, 0)!;
+        return p < COLD_START_CERTAIN && rival!.fit === 'possible';
+      },
+    );
+    expect(doubtful.length).toBeGreaterThan(5);
+    for (const runs of doubtful) {
+      const { excluded, rivalEffects } = coldStarts({ runs }, runs, noRounding);
+      expect(excluded.length).toBeGreaterThan(0);
+      expect(rivalEffects[0]).toBe(coldStartTest(runs, 0)!.rival!.effect);
+    }
+    const plain = laps(8, 3, [0.08]);
+    expect(coldStarts({ runs: plain }, plain, noRounding).rivalEffects).toEqual([]);
+  });
+
   test('a weak one is suspected and kept', () => {
     // Searched among seeds: the p value of this draw lies between both thresholds.
     const found = Array.from({ length: 60 }, (_, seed) => laps(8, seed, [0.012])).find((runs) => {
-      const p = coldStartTest(runs, 0)!.p;
-      return p > COLD_START_CERTAIN && p < COLD_START_SUSPECTED;
+      const { p, rival } = coldStartTest(runs, 0)!;
+      return p > COLD_START_CERTAIN && p < COLD_START_SUSPECTED && rival!.fit !== 'better';
     })!;
     const { excluded, suspected } = coldStarts({ runs: found }, found, noRounding);
     expect(excluded).toEqual([]);

@@ -1,5 +1,6 @@
 import type { Data, Layout, Shape } from 'plotly.js';
 import { formatNumber } from '../../report/formatNumber.js';
+import { levelSentences } from '../../report/levelSentences.js';
 import type { Result, Study } from '../../vocabulary.js';
 import {
   AXIS,
@@ -17,11 +18,13 @@ import {
   wavelengthsOf,
 } from './figure.js';
 import { lapPoints } from './laps.js';
+import { levelLines } from './levelLines.js';
 
 /**
  * Difference of the meters against the level: each kept lap as a point, the bias and the limits of
  * agreement of the study as lines, their intervals as bands. The level is the mean of both meters;
- * its axis is logarithmic when it spans more than a factor of ten.
+ * its axis is logarithmic when it spans more than a factor of ten. Where the limits change with the
+ * level, their lines take the place of the constant ones.
  *
  * Source of the picture: Bland and Altman 1986, Lancet 327:307, figure 2.
  */
@@ -53,6 +56,7 @@ export function agreementFigure(study: Study, result: Result): Figure {
       ),
     };
   });
+  const lines = levelLines(result.agreement.against_level);
   const layout: Partial<Layout> = {
     ...baseLayout(330 + legendHeight(colours.length + 4)),
     xaxis: {
@@ -65,13 +69,13 @@ export function agreementFigure(study: Study, result: Result): Figure {
       ...AXIS,
       title: { text: 'candidate − reference / %', standoff: 8 },
     },
-    shapes: linesAndBands(result),
+    shapes: lines.length > 0 ? [] : linesAndBands(result),
     ...(points.length === 0 ? emptyNote('There is no complete lap to compare.') : {}),
   };
   return {
     title: 'Difference against level, with limits of agreement',
     alt: altOf(points.length, colours.length, result),
-    data: points.length === 0 ? [NOTHING] : data,
+    data: points.length === 0 ? [NOTHING] : [...data, ...lines],
     layout,
     config: CONFIG,
   };
@@ -159,12 +163,16 @@ function linesAndBands(result: Result): Partial<Shape>[] {
   return [...bands, ...lines];
 }
 
-function altOf(points: number, colours: number, result: Result): string {
-  const { difference_percent: bias, limits_percent: limits } = result.agreement;
+function altOf(points: number, colours: number, { agreement }: Result): string {
+  const { difference_percent: bias, limits_percent: limits, against_level: levels } = agreement;
   const percent = (value: number | null) => formatNumber(value, { digits: 3, unit: '%' });
-  const numbers =
+  const constant =
     bias.mean === null || limits.low === null || limits.high === null
       ? 'Bias and limits of agreement could not be computed.'
       : `Bias ${percent(bias.mean)}, limits of agreement ${percent(limits.low)} and ${percent(limits.high)}.`;
+  const numbers =
+    levels.description === 'changes-with-level'
+      ? levelSentences(agreement).slice(1).join(' ')
+      : constant;
   return `${counted(points, 'kept lap', 'kept laps')} at ${counted(colours, 'wavelength', 'wavelengths')}: difference of the meters in percent of the reference, against the mean of both. ${numbers}`;
 }

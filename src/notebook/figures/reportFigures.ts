@@ -4,6 +4,7 @@ import { beforeAfterFigure } from './beforeAfterFigure.js';
 import { budgetFigure } from './budgetFigure.js';
 import { factorsFigure } from './factorsFigure.js';
 import type { Figure } from './figure.js';
+import { reChecksFigure } from './reChecksFigure.js';
 import { runsFigure } from './runsFigure.js';
 
 /** What fits on a printed page. */
@@ -16,6 +17,8 @@ export interface ReportFigureSet {
   readonly factors: Figure;
   readonly budget: readonly Figure[];
   readonly beforeAfter: Figure;
+  /** One chart a wavelength that has limits. */
+  readonly reChecks: readonly Figure[];
 }
 
 /** All figures that the report page takes. */
@@ -31,6 +34,9 @@ export function reportFigures(study: Study, result: Result): ReportFigureSet {
       .filter((one) => one.budget.length > 0)
       .map((one) => budgetFigure(result, [one.wavelength_nm])),
     beforeAfter: beforeAfterFigure(study, result),
+    reChecks: (result.re_checks ?? [])
+      .filter((one) => one.limits !== null)
+      .map((one) => reChecksFigure(one, { confidence: result.confidence })),
   };
 }
 

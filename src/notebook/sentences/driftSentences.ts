@@ -12,10 +12,15 @@ function drift({ drift }: SeriesResult): string {
   const perRun =
     `the power changed by ${formatNumber(drift.percent_per_run, { digits: 2 })} % a run ` +
     `(interval ${interval} %)`;
-  if (drift.order_bias_percent === null) return `${perRun}.`;
+  const wander = drift.wander_percent_per_run ?? 0;
+  const wandered =
+    wander === 0
+      ? ''
+      : ` Beside that the source wandered, by ${formatNumber(wander, { digits: 2 })} % from run to run (standard deviation); the factor leans on neighbouring runs for it.`;
+  if (drift.order_bias_percent === null) return `${perRun}.${wandered}`;
   const step = formatNumber(drift.order_bias_percent, { digits: 2 });
   return (
     `${perRun}. The order of the runs would put ${step} % into a plain mean of the lap ` +
-    'differences; the factor is free of it.'
+    `differences; the factor is free of it.${wandered}`
   );
 }

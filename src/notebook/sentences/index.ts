@@ -1,12 +1,19 @@
-export { changeSentences } from '../../report/changeSentences.js';
+export { changeSentences, thenAndNowSentences } from '../../report/changeSentences.js';
 export { meansSentences } from '../../report/meansSentences.js';
 export { opinionSentences } from '../../report/opinionSentences.js';
 export { powerSentences } from '../../report/powerSentences.js';
+export { reCheckSentences } from '../../report/reCheckSentences.js';
 export { type AnswerCheck, checkAnswer } from './checkAnswer.js';
 export { correctionSentences } from './correctionSentences.js';
 export { driftSentences } from './driftSentences.js';
 export { hazardSentences } from './hazardSentences.js';
 export { recordSentences } from './recordSentences.js';
+export {
+  type ComparedPair,
+  labelSentences,
+  pairFarthestApart,
+  unstatedSentences,
+} from './secondOpinionSentences.js';
 export {
   extrapolationSentences,
   lagOf,
@@ -14,4 +21,5 @@ export {
   readingsAt,
 } from './settlingSentences.js';
 export { studySentences } from './studySentences.js';
+export { furtherUnitSentences, unitSentences } from './unitSentences.js';
 export { nextSentences, verdictSentences, warningSentences } from './verdictSentences.js';

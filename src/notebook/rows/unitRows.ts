@@ -1,0 +1,44 @@
+import { type SeveralUnitsInput, severalUnits, type UnitFactor } from '../../decide/index.js';
+import { formatInterval, formatNumber, formatRelative } from '../../report/formatNumber.js';
+import type { TableRow } from '../tableHtml.js';
+
+/** One row a unit; `truth` for invented data. */
+export function unitRows(
+  units: readonly UnitFactor[],
+  truth?: readonly number[] | undefined,
+): readonly TableRow[] {
+  return units.map((unit, i) => ({
+    Unit: unit.name,
+    'Factor K': formatNumber(unit.factor, { keep_zeros: true }),
+    'u without the reference in %': formatRelative(unit.relative_standard_uncertainty),
+    ...(truth === undefined
+      ? {}
+      : { 'True K': formatNumber(truth[i] ?? null, { keep_zeros: true }) }),
+  }));
+}
+
+/**
+ * What was known after two units, three, and so on to all of them.
+ *
+ * @throws as `severalUnits`
+ */
+export function unitByUnitRows(input: SeveralUnitsInput): readonly TableRow[] {
+  return input.units.slice(1).map((_, i) => {
+    const found = severalUnits({ ...input, units: input.units.slice(0, i + 2) });
+    return {
+      Units: i + 2,
+      'Mean factor': formatNumber(found.factor, { keep_zeros: true }),
+      'Interval of the mean': formatInterval(...found.meanInterval),
+      'A further unit': formatInterval(...found.furtherUnit),
+      'Standard deviation in %': formatRelative(found.relative_sd),
+      'Of the units alone in %': formatRelative(found.between_units_relative_sd),
+      'A further unit serves': SERVES[found.verdict],
+    };
+  });
+}
+
+const SERVES = {
+  uncorrected: 'as it is',
+  common: 'with the mean factor',
+  each: 'only after its own comparison',
+} as const;

@@ -1,0 +1,38 @@
+import type { ReChecks } from '../vocabulary.js';
+import { CHANGE_WORDS, controlWords } from './findingWords.js';
+import { formatInterval, formatNumber } from './formatNumber.js';
+
+/** Whether the factors of several studies stay where they were. */
+export function reCheckSentences(charts: readonly ReChecks[] | null): readonly string[] {
+  const titles = charts?.[0]?.values.map((one) => `"${one.title}"`);
+  if (charts === null || titles === undefined) {
+    return [
+      'Fewer than two earlier files of factors were given, so there is no chart of re-checks.',
+    ];
+  }
+  return [
+    `Oldest first, in the order given: ${titles.join(', ')}.`,
+    ...charts.map(
+      (one) =>
+        `${formatNumber(one.wavelength_nm)} nm, ${controlWords(one)}: ${one.why}${sinceFirst(one)}`,
+    ),
+  ];
+}
+
+function sinceFirst({ since_first: change }: ReChecks): string {
+  if (change === null || change.change_percent === null) return '';
+  const interval = formatInterval(change.low_percent, change.high_percent);
+  const sign = change.change_percent > 0 ? '+' : '';
+  const size = formatNumber(change.change_percent, { digits: 2 });
+  return ` From the first to the last: ${sign}${size} % (${interval} %), ${CHANGE_WORDS[change.verdict]}.`;
+}
+
+/** Where a value stands on its chart: "2", and nothing for one that is not on it. */
+export function placesOnChart(chart: ReChecks): readonly (number | null)[] {
+  let place = 0;
+  return chart.values.map((one) => {
+    if (one.factor === null) return null;
+    place += 1;
+    return place;
+  });
+}
