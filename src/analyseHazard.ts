@@ -1,7 +1,7 @@
 /** Hazard class of every source against its label, from all that was ever read of it. */
 import type { SeriesAnalysis } from './analyseSeries.js';
 import type { SettlingAnalysis } from './analyseSettling.js';
-import { type HazardReading, judgeHazard } from './decide/index.js';
+import { type HazardReading, judgeHazard, type MeasuredElsewhere } from './decide/index.js';
 import type { HazardResult, MeterRole, Study, Warning, WavelengthResult } from './vocabulary.js';
 
 /**
@@ -46,6 +46,7 @@ export function analyseHazard(
       candidate: study.candidate,
       factor,
       confidence: study.confidence,
+      elsewhere: measuredElsewhere(study, source.name),
       infraredSeparated: false,
       repeatability: {
         reference: worst(analyses, 'reference'),
@@ -57,6 +58,15 @@ export function analyseHazard(
     results: judged.map((one) => one.hazard),
     warnings: judged.flatMap((one) => one.warnings),
   };
+}
+
+/** A maker's value is a claim about a new source, no measurement of this one. */
+function measuredElsewhere(study: Study, source: string): readonly MeasuredElsewhere[] {
+  return study.opinions.flatMap((opinion) => {
+    const { kind, value_mW, expanded_uncertainty_mW: U, coverage_factor: k } = opinion;
+    if (opinion.source !== source || kind === 'maker') return [];
+    return [{ kind, value_mW, standardUncertainty_mW: U === null || k === null ? null : U / k }];
+  });
 }
 
 function worst(analyses: readonly SeriesAnalysis[], meter: MeterRole): number | null {

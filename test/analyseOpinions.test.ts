@@ -214,6 +214,14 @@ describe('the theatre group, of which the truth is known', () => {
     for (const one of codes) expect(one.message).toContain('405 nm');
   });
 
+  test('the hazard of the violet module reckons with what others measured', () => {
+    // The third meter: 90.1 mW ± 4.5 mW (k = 2); the meters of the study read too low there.
+    const violet = result.hazard.find((one) => one.source === 'violet module');
+    near(violet?.upper_mW ?? 0, 94.6, 1e-9);
+    expect(violet?.highest_mW).toBeLessThan(90);
+    expect(result.warnings.map((one) => one.code)).toContain('hazard-higher-elsewhere');
+  });
+
   test('two sources are too few to tell three scatters apart', () => {
     expect(result.three_instruments.instruments).toEqual([]);
     expect(result.three_instruments.why).toContain('three sources');

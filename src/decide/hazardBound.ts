@@ -1,7 +1,7 @@
 /** The most that a source was seen to emit, and the most that the readings leave open. */
 import { significant } from '../statistics/digits.js';
 import { normalQuantile } from '../statistics/distributions.js';
-import type { HazardInput, HazardReading } from './hazardInput.js';
+import type { HazardInput, HazardReading, MeasuredElsewhere } from './hazardInput.js';
 import { displayStep, UNSTATED_EXPANDED_UNCERTAINTY } from './hazardInput.js';
 
 export interface HazardBound {
@@ -9,6 +9,8 @@ export interface HazardBound {
   readonly upper_mW: number;
   /** Which reading it was, in words. */
   readonly text: string;
+  /** The measurement by others that set the upper bound, in words; `null` when a reading did. */
+  readonly elsewhere: string | null;
 }
 
 /**
@@ -17,7 +19,8 @@ export interface HazardBound {
  * The upper bound of a reading is (reading + one display step) × (1 + U) for the reference and
  * (reading + one display step) × K_high for the candidate. One step is half for the indication and
  * half for the zero, and covers a display that cuts off digits. The parts are added, not combined
- * in quadrature: FDA, HEW 76-8036, 3.5 calls the linear sum the simple way.
+ * in quadrature: FDA, HEW 76-8036, 3.5 calls the linear sum the simple way. A certificate or a third
+ * meter that leaves more open than the readings raises the upper bound to value + U.
  *
  * @returns `null` without readings
  */
@@ -35,11 +38,39 @@ export function hazardBound(input: HazardInput): HazardBound | null {
   }
   if (highest === null) return null;
   const { power_mW, reading } = highest;
+  const text = `Highest ${short(power_mW)} mW (${describe(reading, input)}), up to ${short(upper_mW)} mW with its uncertainty.`;
+  const other = highestElsewhere(input);
+  if (other === null || !(other.upper_mW > upper_mW)) {
+    return { highest_mW: power_mW, upper_mW, text, elsewhere: null };
+  }
+  const source = other.kind === 'certificate' ? 'a certificate' : 'a third meter';
   return {
     highest_mW: power_mW,
-    upper_mW,
-    text: `Highest ${short(power_mW)} mW (${describe(reading, input)}), up to ${short(upper_mW)} mW with its uncertainty.`,
+    upper_mW: other.upper_mW,
+    text,
+    elsewhere: `${source} says ${short(other.value_mW)} mW, which leaves up to ${short(other.upper_mW)} mW open, more than these readings do; the higher bound counts.`,
   };
+}
+
+function highestElsewhere(
+  input: HazardInput,
+): (MeasuredElsewhere & { readonly upper_mW: number }) | null {
+  const bounds = (input.elsewhere ?? []).map((one) => ({
+    ...one,
+    upper_mW:
+      one.standardUncertainty_mW === null
+        ? one.value_mW * (1 + UNSTATED_EXPANDED_UNCERTAINTY)
+        : one.value_mW + leastCoverage(input) * one.standardUncertainty_mW,
+  }));
+  return bounds.reduce<(typeof bounds)[number] | null>(
+    (most, one) => (most === null || one.upper_mW > most.upper_mW ? one : most),
+    null,
+  );
+}
+
+/** Coverage factor of the study's confidence, and never below 2. */
+function leastCoverage(input: HazardInput): number {
+  return Math.max(2, normalQuantile(0.5 + input.confidence / 2));
 }
 
 function highestShown(reading: HazardReading): number {
@@ -51,9 +82,10 @@ function highestShown(reading: HazardReading): number {
 /** What the true power may be, at most, per mW shown. */
 function upperScale(input: HazardInput, candidate: boolean): number {
   const { expanded_uncertainty_percent: percent, coverage_factor } = input.reference;
-  const k = Math.max(2, normalQuantile(0.5 + input.confidence / 2));
   const expanded =
-    percent === null ? UNSTATED_EXPANDED_UNCERTAINTY : (percent / 100 / coverage_factor) * k;
+    percent === null
+      ? UNSTATED_EXPANDED_UNCERTAINTY
+      : (percent / 100 / coverage_factor) * leastCoverage(input);
   // Without K nothing ties the candidate to the reference: it gets the reference's allowance only,
   // and a warning says so.
   if (!candidate || input.factor === null) return 1 + expanded;

@@ -1,6 +1,6 @@
 /** What the hazard judgement is told about a source. */
 import { argumentWrong } from '../error.js';
-import type { Meter, MeterRole, Source } from '../vocabulary.js';
+import type { Meter, MeterRole, Opinion, Source } from '../vocabulary.js';
 
 /** One run of the source, whether or not the calibration used it. */
 export interface HazardReading {
@@ -13,6 +13,14 @@ export interface HazardReading {
   readonly excluded: boolean;
 }
 
+/** What somebody else measured of the source. */
+export interface MeasuredElsewhere {
+  readonly kind: Exclude<Opinion['kind'], 'maker'>;
+  readonly value_mW: number;
+  /** `null` when not stated. */
+  readonly standardUncertainty_mW: number | null;
+}
+
 export interface HazardInput {
   readonly source: Source;
   /** Every run of the source on either meter: excluded runs, cold starts and peaks included. */
@@ -23,6 +31,8 @@ export interface HazardInput {
   readonly factor: { readonly value: number; readonly low: number; readonly high: number } | null;
   /** Confidence of the intervals, 0 to 1. */
   readonly confidence: number;
+  /** Measurements of the source by others; they can raise the bound, never lower it. */
+  readonly elsewhere?: readonly MeasuredElsewhere[];
   /** Whether a filter has separated the infrared (then the readings are the visible light alone). */
   readonly infraredSeparated?: boolean;
   /** Half-width of the range the wavelength may lie in, nm (default `WAVELENGTH_TOLERANCE_NM`). */
@@ -48,6 +58,11 @@ export function checkHazardInput(input: HazardInput): void {
     }
     if (peak_mW !== null && !Number.isFinite(peak_mW)) {
       throw argumentWrong('A peak must be a finite number of mW.', peak_mW);
+    }
+  }
+  for (const { value_mW, standardUncertainty_mW: u } of input.elsewhere ?? []) {
+    if (!Number.isFinite(value_mW) || (u !== null && !(u >= 0 && Number.isFinite(u)))) {
+      throw argumentWrong('A value from elsewhere must be finite, its uncertainty 0 or more.');
     }
   }
   const { factor, confidence } = input;

@@ -30,6 +30,7 @@ export function hazardWarnings(
   const found: readonly (readonly [code: string, message: string | null])[] = [
     ['hazard-no-peak', noPeak(input)],
     ['hazard-no-factor', noFactor(input)],
+    ['hazard-higher-elsewhere', bound.elsewhere],
     ['hazard-reference-not-stated', notStated(input)],
     ['hazard-resolution', resolution(input, bound, nominal)],
     ['hazard-noise', noise(input, bound, nominal)],

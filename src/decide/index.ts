@@ -17,7 +17,7 @@ export type { EyewearInput, EyewearResult } from './eyewear.js';
 export { opticalDensityNeeded, VISIBLE_MPE_W_M2 } from './eyewear.js';
 export type { HazardJudgement } from './hazard.js';
 export { HAZARD_CAUTION, judgeHazard } from './hazard.js';
-export type { HazardInput, HazardReading } from './hazardInput.js';
+export type { HazardInput, HazardReading, MeasuredElsewhere } from './hazardInput.js';
 export { UNSTATED_EXPANDED_UNCERTAINTY, WAVELENGTH_TOLERANCE_NM } from './hazardInput.js';
 export type { LabelClass } from './labelClass.js';
 export { CLASS_ORDER, classRank, parseLabelClass } from './labelClass.js';

@@ -10,7 +10,7 @@ import { hazardZone, labelVerdict, labelWords } from './words.js';
 export function hazardTable(result: Result): Html {
   return html`<section id="hazard"><h2>Hazard of the sources, against their labels</h2>
 <div class="caution-inline" role="note"><p><strong>${HAZARD_CAUTION}</strong> The standard is IEC 60825-1. Never look into the beam or at its reflection; end it on a matt beam stop.</p></div>
-<p>Judged by the most that was seen: both meters, peaks, cold starts and left-out runs included, candidate readings corrected, uncertainty added. Three outcomes: below a limit with uncertainty to spare, above it, or the higher class cannot be excluded.</p>
+<p>Judged by the most that was seen: both meters, peaks, cold starts and left-out runs included, candidate readings corrected, uncertainty added; where a certificate or a third meter leaves more open, that counts. Three outcomes: below a limit with uncertainty to spare, above it, or the higher class cannot be excluded.</p>
 ${table({
   caption: 'Highest power and class by the limits of IEC 60825-1, whole beam, continuous wave',
   columns: [

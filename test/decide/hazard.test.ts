@@ -125,6 +125,26 @@ describe('everything counts that the calibration may leave out', () => {
     expect(warnings.map((one) => one.code)).toContain('hazard-no-factor');
   });
 
+  it('a certificate that leaves more open raises the bound, one that leaves less does not lower it', () => {
+    const certified = (value_mW: number, u: number | null) =>
+      judge({
+        readings: [reading(4.4)],
+        elsewhere: [{ kind: 'certificate', value_mW, standardUncertainty_mW: u }],
+      });
+    const more = certified(4.9, 0.1);
+    expect(more.hazard.highest_mW).toBe(4.4);
+    // 4.9 + 2·0.1 mW: above the 5 mW of class 3R, which the reading alone keeps
+    expect(more.hazard.upper_mW).toBeCloseTo(5.1, 12);
+    expect(more.hazard).toMatchObject({ class: '3B', reading_class: '3R', decided: false });
+    expect(more.warnings.map((one) => one.code)).toContain('hazard-higher-elsewhere');
+    expect(more.hazard.why).toMatch(/certificate says 4\.9 mW, which leaves up to 5\.1 mW open/);
+    const less = certified(3, 0.01);
+    expect(less.hazard).toEqual(judge({ readings: [reading(4.4)] }).hazard);
+    // Without a stated uncertainty: 10 %
+    expect(certified(4.9, null).hazard.upper_mW).toBeCloseTo(5.39, 12);
+    expect(() => certified(Number.NaN, 0.1)).toThrow('finite');
+  });
+
   it('a reference without a stated uncertainty gets 10 %, and the judgement says so', () => {
     const { hazard, warnings } = judge({
       reference: meter('reference', { expanded_uncertainty_percent: null }),
