@@ -3,7 +3,7 @@ import { unisolatedSeries } from './analyseInfrared.js';
 import type { SeriesAnalysis, Steps } from './analyseSeries.js';
 import type { SettlingAnalysis } from './analyseSettling.js';
 import { compareWithOpinion, type SourcePower } from './compareWithOpinion.js';
-import { DEFAULT_BETWEEN_SERIES } from './correct/index.js';
+import { contradictsReference, DEFAULT_BETWEEN_SERIES } from './correct/index.js';
 import { separatePrecision } from './decide/index.js';
 import { runsWithout } from './screen/index.js';
 import { mean, standardDeviation } from './statistics/summary.js';
@@ -153,9 +153,7 @@ function threeInstruments(input: OpinionInput): ThreeInstruments {
 }
 
 function warnings(one: OpinionResult): Warning[] {
-  const reference = one.comparisons.find((found) => found.meter === 'reference');
-  const contradicted = reference?.verdict === 'disagrees' || reference?.verdict === 'too-high';
-  if (!contradicted) return [];
+  if (!contradictsReference(one)) return [];
   const who = {
     certificate: 'A certificate',
     maker: 'The maker’s value',

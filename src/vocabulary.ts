@@ -742,6 +742,8 @@ export interface FactorEntry {
   readonly reading_relative_sd: number;
   readonly reading_dof: number;
   readonly verdict: WavelengthVerdict;
+  /** Who contradicts the reference at this wavelength; left out where nobody does. */
+  readonly reference_contradicted_by?: readonly Opinion['kind'][];
 }
 
 /** What factors.json holds: the analysis in the form that corrects new readings. */

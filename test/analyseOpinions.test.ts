@@ -3,8 +3,10 @@ import { fileURLToPath } from 'node:url';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { analyse } from '../src/analyse.js';
+import { correct, factorsOf } from '../src/correct/index.js';
 import { readStudy } from '../src/record/index.js';
-import type { OpinionComparison, OpinionResult, Result } from '../src/vocabulary.js';
+import { factorsFile, parseFactors } from '../src/report/index.js';
+import type { OpinionComparison, OpinionResult, Result, Study } from '../src/vocabulary.js';
 import { near } from './agree/near.js';
 import { notFinite, steady, studyOf } from './seriesStudy.js';
 
@@ -169,12 +171,14 @@ describe('three instruments', () => {
 });
 
 describe('the theatre group, of which the truth is known', () => {
+  let study: Study;
   let result: Result;
   const found = (source: string, kind: string) =>
     result.opinions.find((one) => one.source === source && one.kind === kind) as OpinionResult;
   beforeAll(async () => {
     const folder = new URL('../data-demo/4-second-opinion', import.meta.url);
-    result = analyse(await readStudy(fileURLToPath(folder)));
+    study = await readStudy(fileURLToPath(folder));
+    result = analyse(study);
   });
 
   test('the meter that is right by the truth is the one supported', () => {
@@ -212,6 +216,18 @@ describe('the theatre group, of which the truth is known', () => {
     const codes = result.warnings.filter((one) => one.code === 'reference-contradicted');
     expect(codes).toHaveLength(2);
     for (const one of codes) expect(one.message).toContain('405 nm');
+  });
+
+  test('a correction with the factor at 405 nm, or from it, says that the reference is contradicted', () => {
+    const factors = parseFactors(factorsFile(factorsOf(study, result)));
+    const said = (wavelength_nm: number) =>
+      correct(factors, { reading_mW: 60, wavelength_nm })
+        .cautions.filter((one) => one.code === 'reference-contradicted')
+        .map((one) => one.message);
+    expect(said(405)).toHaveLength(1);
+    expect(said(405)[0]).toContain('by a certificate and a third meter');
+    expect(said(450)).toHaveLength(1);
+    expect(said(638)).toEqual([]);
   });
 
   test('the hazard of the violet module reckons with what others measured', () => {

@@ -6,6 +6,7 @@ import {
   type FactorEntry,
   type Factors,
   KNOWN_EXACTLY,
+  type Opinion,
   type Warning,
 } from '../vocabulary.js';
 
@@ -18,6 +19,12 @@ export interface NewReading {
   readonly reading_mW: number;
   readonly wavelength_nm: number;
 }
+
+const SAID_BY: Readonly<Record<Opinion['kind'], string>> = {
+  certificate: 'a certificate',
+  maker: "the maker's value",
+  'third-meter': 'a third meter',
+};
 
 /**
  * Corrected power = factor × reading, with U from the factor, the display step (step/√12) and the
@@ -41,6 +48,13 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
     cautions.push({
       code: 'factor-inconclusive',
       message: `The factor at ${wavelength_nm} nm is not known well enough for the tolerance of ${factors.tolerance_percent} %.`,
+    });
+  }
+  const against = entry.reference_contradicted_by ?? [];
+  if (against.length > 0) {
+    cautions.push({
+      code: 'reference-contradicted',
+      message: `The reference is contradicted at the wavelength of this factor (by ${against.map((kind) => SAID_BY[kind]).join(' and ')}). The factor may carry an error of the reference that U does not hold: find out first which of them is right.`,
     });
   }
   if (!factors.reference.uncertainty_stated) {
@@ -174,6 +188,9 @@ function between(below: FactorEntry, above: FactorEntry, nm: number): FactorEntr
     verdict: pair.some((entry) => entry.verdict === 'inconclusive')
       ? 'inconclusive'
       : worse.verdict,
+    reference_contradicted_by: [
+      ...new Set(pair.flatMap((entry) => entry.reference_contradicted_by ?? [])),
+    ],
   };
 }
 

@@ -1,4 +1,12 @@
-import type { FactorEntry, Factors, Result, SeriesResult, Study } from '../vocabulary.js';
+import type {
+  FactorEntry,
+  Factors,
+  OpinionResult,
+  Result,
+  SeriesResult,
+  Study,
+  WavelengthResult,
+} from '../vocabulary.js';
 
 /** What everybody who uses a factor has to know; printed on every export. */
 export const FACTOR_CAUTIONS: readonly string[] = [
@@ -42,6 +50,7 @@ export function factorsOf(study: Study, result: Result): Factors {
         candidate_range_mW,
         ...readingScatter(own),
         verdict: wavelength.verdict,
+        ...contradicted(wavelength, result),
       },
     ];
   });
@@ -70,6 +79,23 @@ export function factorsOf(study: Study, result: Result): Factors {
     factors,
     cautions: FACTOR_CAUTIONS,
   };
+}
+
+/** Values from elsewhere at this wavelength that the reference disagrees with. */
+function contradicted(
+  { wavelength_nm }: WavelengthResult,
+  { opinions }: Result,
+): Pick<FactorEntry, 'reference_contradicted_by'> {
+  const kinds = opinions
+    .filter((one) => one.wavelength_nm === wavelength_nm && contradictsReference(one))
+    .map((one) => one.kind);
+  return kinds.length === 0 ? {} : { reference_contradicted_by: [...new Set(kinds)] };
+}
+
+/** Whether a value from elsewhere and the reference exclude each other. */
+export function contradictsReference({ comparisons }: OpinionResult): boolean {
+  const reference = comparisons.find((found) => found.meter === 'reference');
+  return reference?.verdict === 'disagrees' || reference?.verdict === 'too-high';
 }
 
 /** Scatter of one candidate reading, pooled over the series of a wavelength. */

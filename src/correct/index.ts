@@ -10,7 +10,7 @@ export {
 export { commonFactor, type WavelengthEstimate } from './commonFactor.js';
 export { correct, type NewReading, SAME_WAVELENGTH_NM } from './correct.js';
 export { type DisplayStep, displayStep } from './displayStep.js';
-export { FACTOR_CAUTIONS, factorsOf } from './factorsOf.js';
+export { contradictsReference, FACTOR_CAUTIONS, factorsOf } from './factorsOf.js';
 export * from './infraredLeak.js';
 export * from './lines/index.js';
 export {

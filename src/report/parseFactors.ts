@@ -25,6 +25,7 @@ const entry = z
     reading_relative_sd: z.number().nonnegative(),
     reading_dof: z.number().nonnegative(),
     verdict: z.enum(['within-tolerance', 'correct-it', 'not-shown', 'inconclusive']),
+    reference_contradicted_by: z.array(z.enum(['certificate', 'maker', 'third-meter'])).optional(),
   })
   .refine(
     ({ low, factor, high }) => low <= factor && factor <= high,
