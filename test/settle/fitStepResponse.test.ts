@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { combineTimeConstants } from '../../src/settle/combineTimeConstants.js';
 import { fitStepResponse, type StepResponse } from '../../src/settle/fitStepResponse.js';
+import { meanDrift } from '../../src/settle/meanDrift.js';
 import { fromR } from '../correct/lines/fixtures.js';
 import { near, nearly } from '../correct/lines/near.js';
 import { anticipatingTrace, simulatedTrace } from './bench.js';
@@ -214,5 +215,29 @@ describe('awkward input', () => {
     const codes = fitted(fitStepResponse(trace)).warnings.map((warning) => warning.code);
     expect(codes).toContain('residuals-correlated');
     expect(fitted(fitStepResponse(trace, { drift: true })).warnings).toEqual([]);
+  });
+});
+
+describe('the drift of a source over several traces', () => {
+  const drifting = (drift_per_s: number, seed: number) =>
+    fitStepResponse(simulatedTrace({ seed, length_s: 60, drift_per_s, sd_mW: 0.05 }), {
+      drift: true,
+    });
+
+  test('traces that differ by more than their own uncertainties show it', () => {
+    const fits = [-0.001, -0.002, -0.003].map((drift, i) => drifting(drift, 40 + i));
+    const found = meanDrift(fits)!;
+    nearly(found.value, -0.002, 0.01);
+    // s = 0.001, so s/√3 = 5.8e-4 (JCGM 100:2008, 4.2.3)
+    nearly(found.standard_uncertainty, 0.001 / Math.sqrt(3), 0.05);
+  });
+
+  test('one trace has its own, and none gives nothing', () => {
+    const fit = fitted(drifting(-0.002, 44));
+    expect(meanDrift([fit])).toEqual({
+      value: fit.relative_drift_per_s!.value,
+      standard_uncertainty: fit.relative_drift_per_s!.standard_uncertainty,
+    });
+    expect(meanDrift([])).toBeNull();
   });
 });
