@@ -1,11 +1,12 @@
 /** Values from elsewhere beside what the two meters show: which of them do they speak for? */
 import { unisolatedSeries } from './analyseInfrared.js';
-import type { SeriesAnalysis, Steps } from './analyseSeries.js';
+import type { SeriesAnalysis } from './analyseSeries.js';
 import type { SettlingAnalysis } from './analyseSettling.js';
 import { compareWithOpinion, type SourcePower } from './compareWithOpinion.js';
 import { contradictsReference, DEFAULT_BETWEEN_SERIES } from './correct/index.js';
 import { separatePrecision } from './decide/index.js';
 import { runsWithout } from './screen/index.js';
+import type { Steps } from './screenSeries.js';
 import { mean, standardDeviation } from './statistics/summary.js';
 import type {
   MeterRole,

@@ -1,5 +1,5 @@
 /** One value from elsewhere against the power of its source on the two meters. */
-import type { Steps } from './analyseSeries.js';
+
 import {
   agreementScore,
   asNewBound,
@@ -8,6 +8,7 @@ import {
   TAKEN_AS_INDEPENDENT,
   whichMeterIsRight,
 } from './decide/index.js';
+import type { Steps } from './screenSeries.js';
 import type {
   Meter,
   MeterRole,

@@ -1,5 +1,5 @@
 /** What the budget of a wavelength holds, and what it lacks. */
-import type { SeriesAnalysis, Steps } from './analyseSeries.js';
+import type { SeriesAnalysis } from './analyseSeries.js';
 import type { SettlingAnalysis } from './analyseSettling.js';
 import {
   type Collected,
@@ -12,6 +12,7 @@ import {
   zero,
 } from './budget/index.js';
 import type { CombinedSeries } from './correct/index.js';
+import type { Steps } from './screenSeries.js';
 import { mean } from './statistics/summary.js';
 import type { MeterRole, Run, SettingResult, Study } from './vocabulary.js';
 import type { Member } from './wavelengthMembers.js';
