@@ -12,6 +12,8 @@ import {
   type ShapedInput,
 } from './budget/index.js';
 import {
+  type BetweenSeries,
+  CONTRADICTION,
   type CombinedSeries,
   combineSeries,
   pooledBetweenSeries,
@@ -19,7 +21,14 @@ import {
   WIDEST_FACTOR,
 } from './correct/index.js';
 import { wavelengthVerdict } from './decide/index.js';
-import type { Warning, WavelengthResult } from './vocabulary.js';
+import { percent } from './statistics/digits.js';
+import { coverageFactor } from './statistics/distributions.js';
+import {
+  KNOWN_EXACTLY,
+  type Warning,
+  type WavelengthResult,
+  type WavelengthVerdict,
+} from './vocabulary.js';
 import { contributions, type WavelengthInput } from './wavelengthBudget.js';
 import { contradiction, type Member, member, singleLaps } from './wavelengthMembers.js';
 
@@ -63,7 +72,7 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
         members.map(({ estimate }) => estimate),
         pooled,
       );
-    if (combined.heterogeneity !== null && combined.heterogeneity.p < 0.05) {
+    if (contradictory(combined)) {
       warnings.push(contradiction(nm, members));
     }
     const speaking = single?.members ?? members;
@@ -93,6 +102,9 @@ function combineInputs(inputs: readonly ShapedInput[], confidence: number): Comb
   );
 }
 
+const contradictory = ({ heterogeneity }: CombinedSeries): boolean =>
+  heterogeneity !== null && heterogeneity.p < CONTRADICTION;
+
 interface WavelengthParts {
   readonly nm: number;
   readonly members: readonly Member[];
@@ -109,7 +121,14 @@ function wavelengthResult(parts: WavelengthParts): WavelengthResult {
   const factor = Math.exp(combined.logFactor);
   const U = total.relative_expanded_uncertainty;
   const [low, high] = [factor * Math.exp(-U), factor * Math.exp(U)];
-  const judged = wavelengthVerdict({ factor, low, high, tolerance });
+  const judged = wavelengthVerdict({
+    factor,
+    low,
+    high,
+    tolerance,
+    spread: contradictory(combined) ? combined.betweenSd : null,
+  });
+  const onAnotherDay = correctedReadingU(total, combined.next, confidence);
   const laps = members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0);
   const relative =
     study.reference.expanded_uncertainty_percent === null ? 'Relative to this reference only.' : '';
@@ -124,6 +143,9 @@ function wavelengthResult(parts: WavelengthParts): WavelengthResult {
     relative_expanded_uncertainty: U,
     coverage_factor: total.coverage_factor,
     between_series_relative_sd: combined.betweenSd,
+    next_series_relative_sd: combined.next.sd,
+    next_series_dof: combined.next.dof,
+    corrected_reading_relative_U: onAnotherDay,
     budget: total.budget,
     not_in_budget: collected.missing,
     monte_carlo: checkByMonteCarlo({
@@ -142,8 +164,30 @@ function wavelengthResult(parts: WavelengthParts): WavelengthResult {
       laps,
       missing: collected.missing,
     }).sentence,
-    why: [judged.why, relative].filter((part) => part !== '').join(' '),
+    why: [judged.why, useWords(judged.verdict, onAnotherDay, tolerance), relative]
+      .filter((part) => part !== '')
+      .join(' '),
   };
+}
+
+/** U of K and of one more placement together (Welch–Satterthwaite), as a fraction. */
+function correctedReadingU(
+  total: CombinedUncertainty,
+  next: BetweenSeries,
+  confidence: number,
+): number {
+  const u = Math.hypot(total.relative_standard_uncertainty, next.sd);
+  const fourth = total.relative_standard_uncertainty ** 4 / total.dof + next.sd ** 4 / next.dof;
+  const dof = fourth > 0 ? Math.min(KNOWN_EXACTLY, u ** 4 / fourth) : KNOWN_EXACTLY;
+  return coverageFactor(confidence, dof) * u;
+}
+
+function useWords(verdict: WavelengthVerdict, U: number, tolerance: number): string {
+  if (verdict === 'inconclusive' || verdict === 'within-tolerance') return '';
+  const known = `A reading corrected on another day, with the head put up again, is known to ± ${percent(U)}, its own scatter and display step aside`;
+  return U > tolerance
+    ? `${known}: more than the tolerance, so put the head up several times and take the mean.`
+    : `${known}.`;
 }
 
 /** The estimate that may be compared with another wavelength's: no shared calibration in it. */
@@ -182,6 +226,9 @@ function nothing(
     relative_expanded_uncertainty: null,
     coverage_factor: null,
     between_series_relative_sd: null,
+    next_series_relative_sd: null,
+    next_series_dof: null,
+    corrected_reading_relative_U: null,
     budget: [],
     not_in_budget: [],
     monte_carlo: null,

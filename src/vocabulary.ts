@@ -300,6 +300,11 @@ export interface WavelengthResult {
   readonly relative_expanded_uncertainty: number | null;
   readonly coverage_factor: number | null;
   readonly between_series_relative_sd: number | null;
+  /** Spread to reckon with when a reading is corrected on another day, as a fraction, and its dof. */
+  readonly next_series_relative_sd: number | null;
+  readonly next_series_dof: number | null;
+  /** U of a reading corrected on another day, its own scatter and display step aside, a fraction. */
+  readonly corrected_reading_relative_U: number | null;
   readonly budget: readonly Contribution[];
   /** What the budget lacks because nobody recorded it. */
   readonly not_in_budget: readonly string[];
@@ -741,6 +746,12 @@ export interface FactorEntry {
   /** Scatter of one candidate reading, as a fraction. */
   readonly reading_relative_sd: number;
   readonly reading_dof: number;
+  /**
+   * Spread between series (placement, source) to reckon with in a new reading, as a fraction.
+   * Missing in files of before it was written.
+   */
+  readonly next_series_relative_sd?: number;
+  readonly next_series_dof?: number;
   readonly verdict: WavelengthVerdict;
   /** Who contradicts the reference at this wavelength; left out where nobody does. */
   readonly reference_contradicted_by?: readonly Opinion['kind'][];

@@ -71,6 +71,7 @@ export function singleLaps(
         note: `scatter of ${logs.length} series of a lap or two about their mean`,
       },
       betweenSd: sd,
+      next: { sd, dof: logs.length - 1, note: 'scatter of the series, repeatability included' },
       heterogeneity: null,
     },
   };

@@ -72,12 +72,14 @@ export interface CombinedSeries {
   readonly between: { readonly standardUncertainty: number; readonly dof: number; note: string };
   /** Spread between series itself. */
   readonly betweenSd: number;
+  /** Spread to reckon with in a further series, or in a single reading on another day. */
+  readonly next: BetweenSeries;
   /** Do these series contradict each other? `null` for a single series. */
   readonly heterogeneity: Pick<RandomEffectsMean, 'q' | 'p' | 'iSquared'> | null;
 }
 
 /** Below this p value the series of a wavelength are said to contradict each other. */
-const CONTRADICTION = 0.05;
+export const CONTRADICTION = 0.05;
 
 /**
  * Random-effects mean of the series of one wavelength (Paule and Mandel's between-series variance).
@@ -98,11 +100,13 @@ export function combineSeries(
       repeatability: { standardUncertainty: only.standardUncertainty, dof: only.dof },
       between: { standardUncertainty: pooled.sd, dof: pooled.dof, note: pooled.note },
       betweenSd: pooled.sd,
+      next: pooled,
       heterogeneity: null,
     };
   }
   const own = randomEffects(series.map(toEstimate));
   const ownSd = Math.sqrt(own.betweenVariance);
+  const next = nextSeries(series, ownSd, pooled);
   const contradict = own.p < CONTRADICTION;
   if (m >= 3 || contradict) {
     const within = withinSeries(series, own.betweenVariance).standardUncertainty;
@@ -115,6 +119,7 @@ export function combineSeries(
         note: `scatter of ${m} series about their mean (Hartung and Knapp), repeatability of ${percent(within)} included`,
       },
       betweenSd: ownSd,
+      next,
       heterogeneity: own,
     };
   }
@@ -131,8 +136,26 @@ export function combineSeries(
       note: pooled.note,
     },
     betweenSd: sd,
+    next,
     heterogeneity: own,
   };
+}
+
+/**
+ * What a further series may differ by: from three series on what they show, else what they show
+ * together with the default, and never less than the pooled spread.
+ */
+function nextSeries(
+  series: readonly SeriesEstimate[],
+  ownSd: number,
+  pooled: BetweenSeries,
+): BetweenSeries {
+  if (pooled.dof === KNOWN_EXACTLY) return pooled;
+  const own =
+    series.length >= 3
+      ? { sd: ownSd, dof: series.length - 1, note: `scatter of ${series.length} series` }
+      : pooledBetweenSeries([series], null);
+  return own.sd > pooled.sd ? own : pooled;
 }
 
 /** What the series' own uncertainties leave in the weighted mean, with Welch–Satterthwaite dof. */

@@ -1,5 +1,6 @@
 /** Use of a factor: a new reading of the candidate, corrected, with its uncertainty. */
 import { MeterpairError } from '../error.js';
+import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import {
   type CorrectedReading,
@@ -27,8 +28,9 @@ const SAID_BY: Readonly<Record<Opinion['kind'], string>> = {
 };
 
 /**
- * Corrected power = factor × reading, with U from the factor, the display step (step/√12) and the
- * scatter of a single reading, combined by Welch–Satterthwaite (JCGM 100:2008, 5.1.6 and G.4).
+ * Corrected power = factor × reading, with U from the factor, what one placement differs from the
+ * next (as series differ), the display step (step/√12) and the scatter of a single reading, combined
+ * by Welch–Satterthwaite (JCGM 100:2008, 5.1.6 and G.4).
  *
  * Between two measured wavelengths a coating need not run straight: the factor is the geometric
  * middle of both neighbours, with their distance as a rectangular contribution, and the interval
@@ -48,6 +50,13 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
     cautions.push({
       code: 'factor-inconclusive',
       message: `The factor at ${wavelength_nm} nm is not known well enough for the tolerance of ${factors.tolerance_percent} %.`,
+    });
+  }
+  if (entry.next_series_relative_sd === undefined) {
+    cautions.push({
+      code: 'placement-not-stated',
+      message:
+        'These factors do not say how much one placement of the candidate differs from the next, so U lacks that: make them anew from the study.',
     });
   }
   const against = entry.reference_contradicted_by ?? [];
@@ -73,6 +82,7 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
   const parts = [
     { u: entry.relative_standard_uncertainty, dof: entry.dof },
     { u: entry.reading_relative_sd, dof: entry.reading_dof },
+    { u: entry.next_series_relative_sd ?? 0, dof: entry.next_series_dof ?? KNOWN_EXACTLY },
     { u: (step ?? 0) / Math.sqrt(12) / reading_mW, dof: KNOWN_EXACTLY },
   ];
   const u = Math.hypot(...parts.map((part) => part.u));
@@ -81,6 +91,12 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
   // In between nothing is known better than at the neighbours: their own intervals are kept.
   const half = Math.max(coverageFactor(factors.confidence, dof) * u, Math.expm1(reach));
   const value = entry.factor * reading_mW;
+  if (half > factors.tolerance_percent / 100) {
+    cautions.push({
+      code: 'beyond-tolerance',
+      message: `This corrected reading is known to ± ${percent(half)}, and the tolerance is ${factors.tolerance_percent} %. Put the head up several times and take the mean, or see from the budget what else would help.`,
+    });
+  }
   return {
     value,
     U: half * value,
@@ -172,6 +188,7 @@ function between(below: FactorEntry, above: FactorEntry, nm: number): FactorEntr
   const u = Math.hypot(worse.relative_standard_uncertainty, rectangle);
   return {
     ...worse,
+    ...widerSpread(pair),
     wavelength_nm: nm,
     factor,
     low: Math.min(below.low, above.low),
@@ -192,6 +209,21 @@ function between(below: FactorEntry, above: FactorEntry, nm: number): FactorEntr
       ...new Set(pair.flatMap((entry) => entry.reference_contradicted_by ?? [])),
     ],
   };
+}
+
+/** The larger spread of both neighbours; not known where one of them does not say. */
+function widerSpread(
+  pair: readonly FactorEntry[],
+): Pick<FactorEntry, 'next_series_relative_sd' | 'next_series_dof'> {
+  const known = pair.filter((entry) => entry.next_series_relative_sd !== undefined);
+  if (known.length < pair.length) {
+    return { next_series_relative_sd: undefined, next_series_dof: undefined };
+  }
+  const spread = (entry: FactorEntry) => entry.next_series_relative_sd ?? 0;
+  const { next_series_relative_sd, next_series_dof } = known.reduce((a, b) =>
+    spread(b) > spread(a) ? b : a,
+  );
+  return { next_series_relative_sd, next_series_dof };
 }
 
 function betweenCaution(below: FactorEntry, above: FactorEntry, nm: number): Warning {

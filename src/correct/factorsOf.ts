@@ -22,6 +22,7 @@ export const FACTOR_CAUTIONS: readonly string[] = [
 export function factorsOf(study: Study, result: Result): Factors {
   const factors = result.wavelengths.flatMap((wavelength): FactorEntry[] => {
     const { factor, low, high, dof, coverage_factor, candidate_range_mW } = wavelength;
+    const { next_series_relative_sd, next_series_dof } = wavelength;
     const u = wavelength.relative_standard_uncertainty;
     const U = wavelength.relative_expanded_uncertainty;
     if (
@@ -49,6 +50,9 @@ export function factorsOf(study: Study, result: Result): Factors {
         coverage_factor,
         candidate_range_mW,
         ...readingScatter(own),
+        ...(next_series_relative_sd === null || next_series_dof === null
+          ? {}
+          : { next_series_relative_sd, next_series_dof }),
         verdict: wavelength.verdict,
         ...contradicted(wavelength, result),
       },

@@ -1,5 +1,6 @@
 export {
   type BetweenSeries,
+  CONTRADICTION,
   type CombinedSeries,
   combineSeries,
   DEFAULT_BETWEEN_DOF,

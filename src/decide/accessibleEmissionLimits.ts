@@ -2,8 +2,8 @@
  * Accessible emission limits (AEL) of IEC 60825-1:2014 for a continuous wave from a small source.
  *
  * Provenance, to be read before use: the numbers come from a public transcription of the standard's
- * tables 3, 6, 8 and 9 (as BS EN 60825-1:2014), not from the standard. What is marked MEMORY below
- * was not in that transcription and comes from memory. Check every number against a bought copy.
+ * tables 3, 6, 8 and 9 (as BS EN 60825-1:2014), not from the standard. What was not in that
+ * transcription says so below. Check every number against a bought copy.
  */
 import { argumentWrong } from '../error.js';
 import type { LaserClass } from '../vocabulary.js';
@@ -123,7 +123,8 @@ const BANDS: readonly Band[] = [
     refusal: null,
   },
   {
-    // Class 1 from a second transcription that had errors elsewhere; class 3R is MEMORY.
+    // Class 1 from a second transcription that had errors elsewhere. Class 3R follows from it by the
+    // rule of public summaries, five times class 1 outside the visible; not read in a table.
     from_nm: 1400,
     to_nm: 4000,
     limits: () => ladder(10, { class3R: 50 }),

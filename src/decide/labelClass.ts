@@ -47,7 +47,8 @@ const KNOWN: readonly LabelClass[] = [
   entry('IIIa', '3R', '3R', ROMAN),
   entry('IIIb', '3B', '3B', ROMAN),
   entry('IV', '4', '4', ROMAN),
-  // Words of earlier editions: 3A allowed 5 mW (from memory); a bare 3 leaves R or B open.
+  // Words of earlier editions: 3A allowed 5 mW of visible light (read in a public note on the
+  // amendment of 2001); a bare 3 leaves R or B open.
   entry('3A', '3R', '3R', 'class 3A is a word of earlier editions, close to 3R'),
   entry('3', '3R', '3B', 'a bare class 3 leaves open whether 3R or 3B is meant'),
   entry('III', '3R', '3B', 'a bare class III leaves open whether IIIa or IIIb is meant'),

@@ -44,7 +44,8 @@ export interface ScoreResult {
  *
  * @throws argument-wrong for powers that are not above 0 or an impossible uncertainty
  *
- * Source: ISO 13528:2022, 9.6 and 9.7 (E_n read in a secondary text; the marks 2 and 3 from memory).
+ * Source: ISO 13528:2022, 9.6 and 9.7 (E_n read in a secondary text; the marks 2 and 3 in NIST's
+ * Dataplot manual, "ISO 13528 zeta score").
  */
 export function agreementScore(input: ScoreInput): ScoreResult {
   const { ours, theirs } = input;

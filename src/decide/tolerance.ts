@@ -12,6 +12,11 @@ export interface WavelengthVerdictInput {
   readonly high: number | null;
   /** How far a reading may be off, as a fraction between 0 and 1. */
   readonly tolerance: number;
+  /**
+   * Relative standard deviation between series that contradict each other; `null` or left out where
+   * they agree.
+   */
+  readonly spread?: number | null;
 }
 
 export interface WavelengthJudgement {
@@ -27,7 +32,8 @@ export interface WavelengthJudgement {
  *
  * - `within-tolerance`: the whole interval of K lies in there
  * - `inconclusive`: half the interval's width exceeds τ·K, so that even a corrected reading may be
- *   off by more than the tolerance
+ *   off by more than the tolerance; or the series contradict each other and two of their standard
+ *   deviations exceed τ, so that no one factor serves, however well the mean is known
  * - `correct-it`: the interval excludes 1 and a corrected reading serves
  * - `not-shown`: neither; the reading may be within tolerance or not
  *
@@ -47,6 +53,16 @@ export function wavelengthVerdict(input: WavelengthVerdictInput): WavelengthJudg
   checkInterval(factor, low, high);
   const range = `${short(low)} to ${short(high)}`;
   const half = (high - low) / 2 / factor;
+  const spread = input.spread ?? 0;
+  if (spread < 0 || !Number.isFinite(spread)) {
+    throw argumentWrong('A spread between series must be 0 or more.', spread);
+  }
+  if (half <= tolerance && 2 * spread > tolerance) {
+    return {
+      verdict: 'inconclusive',
+      why: `The mean factor is ${short(factor)} (${range}), and yet no one factor serves here: from series to series K differs by a standard deviation of ${percent(spread)}, and the tolerance is ${percent(tolerance)}. Look for what changes between the series: the power, the placement, the source.`,
+    };
+  }
   if (low >= 1 / (1 + tolerance) && high <= 1 / (1 - tolerance)) {
     return {
       verdict: 'within-tolerance',

@@ -36,6 +36,7 @@ export {
   onlyTruth,
   type TrueFactor,
 } from './invented.js';
+export * as lessons from './lessons/index.js';
 export {
   agreementRows,
   asNewRows,

@@ -24,6 +24,8 @@ const entry = z
     candidate_range_mW: interval,
     reading_relative_sd: z.number().nonnegative(),
     reading_dof: z.number().nonnegative(),
+    next_series_relative_sd: z.number().nonnegative().optional(),
+    next_series_dof: positive.optional(),
     verdict: z.enum(['within-tolerance', 'correct-it', 'not-shown', 'inconclusive']),
     reference_contradicted_by: z.array(z.enum(['certificate', 'maker', 'third-meter'])).optional(),
   })

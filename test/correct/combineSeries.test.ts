@@ -77,6 +77,62 @@ describe('several series', () => {
     });
   });
 
+  test('a further series is reckoned to differ as the series do, and by no less than the pooled spread', () => {
+    const wide = combineSeries(
+      [0.1, 0.14, 0.06, 0.12].map((y) => estimate(y)),
+      KNOWN,
+    );
+    near(wide.next.sd, wide.betweenSd, 1e-12);
+    expect(wide.next.dof).toBe(3);
+    const close = combineSeries(
+      [0.1, 0.101, 0.099].map((y) => estimate(y)),
+      KNOWN,
+    );
+    expect(close.next).toEqual(KNOWN);
+    // Two alone: their own variance with one degree of freedom beside 8 of the default of 1 %
+    const two = combineSeries([estimate(0.1, 1e-4), estimate(0.16, 1e-4)], KNOWN);
+    near(two.next.sd, Math.sqrt((0.06 ** 2 / 2 + 8 * 1e-4) / 9), 1e-5);
+    expect(two.next.dof).toBe(9);
+    const stated = { sd: 0.005, dof: 1e6, note: 'stated' };
+    expect(combineSeries([estimate(0.1), estimate(0.2)], stated).next).toEqual(stated);
+  });
+
+  test.each([
+    [1, 0.01],
+    [2, 0.01],
+    [5, 0.01],
+    [5, 0.03],
+    [8, 0.02],
+  ])(
+    'after %i series with a spread of %d a reading on another day is covered as claimed',
+    (m, sd) => {
+      const random = seededRandom(70 + m);
+      const studies = 1500;
+      let inside = 0;
+      for (let i = 0; i < studies; i++) {
+        const series = Array.from({ length: m }, () =>
+          estimate(sd * random.normal() + 0.003 * random.normal(), 0.003, 20),
+        );
+        const found = combineSeries(series, pooledBetweenSeries([series], null));
+        const parts = [
+          { u: found.between.standardUncertainty, dof: found.between.dof },
+          {
+            u: found.repeatability?.standardUncertainty ?? 0,
+            dof: found.repeatability?.dof ?? 1e6,
+          },
+          { u: found.next.sd, dof: found.next.dof },
+        ];
+        const u = Math.hypot(...parts.map((part) => part.u));
+        const dof = u ** 4 / parts.reduce((sum, part) => sum + part.u ** 4 / part.dof, 0);
+        const another = sd * random.normal();
+        if (Math.abs(found.logFactor - another) <= coverageFactor(0.95, dof) * u) inside++;
+      }
+      // Welch–Satterthwaite takes spread and mean for independent, which they are not quite.
+      expect(inside / studies).toBeGreaterThan(0.925);
+      expect(inside / studies).toBeLessThan(0.998);
+    },
+  );
+
   test('the order of the series does not matter and the mean lies among them', () => {
     const one = fc.record({
       logFactor: fc.integer({ min: -200, max: 200 }).map((x) => x / 1000),

@@ -40,13 +40,63 @@ describe('the arithmetic, done by hand', () => {
   });
 });
 
+describe('another day', () => {
+  const spread = (sd: number | undefined, dof = 8): Factors =>
+    only({
+      factors: [
+        {
+          ...ENTRY,
+          next_series_relative_sd: sd,
+          next_series_dof: sd === undefined ? undefined : dof,
+        },
+      ],
+    });
+
+  test('what one placement differs from the next adds as one more part', () => {
+    // u² = 1.2² + 1.0² + 0.5² + 0.627555² = 3.083826, in (1e-2)²;
+    // ν = 3.083826² / (1.2⁴/9 + 1/8 + 0.5⁴/16) = 9.509983 / 0.359306 = 26.47
+    const found = correct(spread(0.01), { reading_mW: 46, wavelength_nm: 520 });
+    near(found.U / found.k / found.value, Math.sqrt(3.083826) * 1e-2, 1e-8);
+    near(found.dof, 26.47, 5e-3);
+    expect(found.cautions).toEqual([]);
+  });
+
+  test('a corrected reading that is not known to the tolerance says so', () => {
+    const found = correct(spread(0.02), { reading_mW: 46, wavelength_nm: 520 });
+    expect(Math.log(found.high / found.value)).toBeGreaterThan(0.05);
+    expect(codes(found)).toEqual(['beyond-tolerance']);
+  });
+
+  test('factors that do not say it are used with a caution', () => {
+    const found = correct(spread(undefined), { reading_mW: 46, wavelength_nm: 520 });
+    near(found.U, correct(spread(0), { reading_mW: 46, wavelength_nm: 520 }).U, 1e-12);
+    expect(codes(found)).toEqual(['placement-not-stated']);
+  });
+
+  test('between two wavelengths the larger spread counts, and none where one is silent', () => {
+    const pair = (one: number | undefined, other: number | undefined) =>
+      correct(
+        only({
+          factors: [
+            { ...FACTORS.factors[0]!, next_series_relative_sd: one },
+            { ...FACTORS.factors[1]!, next_series_relative_sd: other },
+          ],
+        }),
+        { reading_mW: 50, wavelength_nm: 590 },
+      );
+    const u = (found: ReturnType<typeof pair>) => found.U / found.k / found.value;
+    near(u(pair(0.01, 0.02)) ** 2 - u(pair(0, 0)) ** 2, 0.02 ** 2, 1e-9);
+    expect(codes(pair(0.01, undefined))).toContain('placement-not-stated');
+  });
+});
+
 describe('between wavelengths', () => {
   const at = (nm: number) => correct(FACTORS, { reading_mW: 50, wavelength_nm: nm });
 
   test('the factor is the geometric middle of both neighbours, with a caution', () => {
     const found = at(590);
     near(found.factor, Math.sqrt(1.1 * 1.2), 1e-12);
-    expect(codes(found)).toEqual(['between-wavelengths']);
+    expect(codes(found)).toEqual(['between-wavelengths', 'beyond-tolerance']);
     expect(found.cautions[0]!.message).toContain('520 and 650 nm');
   });
 
@@ -99,7 +149,7 @@ describe('between wavelengths', () => {
   test(`up to ${SAME_WAVELENGTH_NM} nm away counts as measured`, () => {
     expect(codes(at(522))).toEqual([]);
     expect(codes(at(518))).toEqual([]);
-    expect(codes(at(522.1))).toEqual(['between-wavelengths']);
+    expect(codes(at(522.1))).toEqual(['between-wavelengths', 'beyond-tolerance']);
   });
 
   test('the order of the entries does not matter', () => {

@@ -12,6 +12,8 @@ export const ENTRY: FactorEntry = {
   candidate_range_mW: [20, 60],
   reading_relative_sd: 0.005,
   reading_dof: 16,
+  next_series_relative_sd: 0,
+  next_series_dof: 8,
   verdict: 'correct-it',
 };
 

@@ -8,7 +8,7 @@ const uniform = (min: number, max: number) =>
 
 describe('published examples', () => {
   // JCGM 106:2012, clause 7, breakdown voltage of a Zener diode (from memory): −5.47 V, u = 0.05 V,
-  // at most −5.40 V; Φ(1.40) printed as 0.92.
+  // at most −5.40 V; Φ(1.40) printed as 0.92. R: pnorm((5.47 - 5.40)/.05)
   it('a Zener diode conforms with a probability of 0.92', () => {
     const { probability, simple } = conformity({
       value: -5.47,
@@ -20,7 +20,7 @@ describe('published examples', () => {
   });
 
   // JCGM 106:2012, clause 7, burst strength of a container (from memory): 509.7 kPa, u = 8.6 kPa,
-  // at least 490 kPa; Φ(2.3) printed as 0.99.
+  // at least 490 kPa; Φ(2.3) printed as 0.99. R: pnorm((509.7 - 490)/8.6)
   it('a container conforms with a probability of 0.99', () => {
     const { probability } = conformity({
       value: 509.7,

@@ -22,7 +22,8 @@ describe('published comparison', () => {
     expect(score.relativeDifference).toBeCloseTo(0.0049, 12);
   });
 
-  // ISO 13528, marks of the zeta score (from memory): 2 and 3.
+  // ISO 13528, marks of the zeta score: 2 and 3 (read in NIST's Dataplot manual, "ISO 13528 zeta
+  // score").
   it.each([
     [101.9, 'agrees'],
     [102.5, 'questionable'],

@@ -5,7 +5,8 @@ import { seededRandom } from '../../src/statistics/random.js';
 
 describe('published prediction interval', () => {
   // J. L. Devore, Probability and Statistics for Engineering and the Sciences, fat content of ten
-  // hot dogs (from memory; mean 21.90, s 4.134): 95 % prediction interval printed (12.09, 31.71).
+  // hot dogs, read in a public R companion to the book (examples 7.12 and 7.13). 95 % prediction
+  // interval printed (12.09, 31.71): from memory. R: mean(x)+c(-1,1)*qt(.975,9)*sd(x)*sqrt(1.1)
   it('of one more hot dog is 12.09 to 31.71', () => {
     const fat = [25.2, 21.3, 22.8, 17.0, 29.8, 21.0, 25.5, 16.0, 20.9, 19.5];
     const [low, high] = predictionInterval(fat, 0.95);
@@ -13,7 +14,7 @@ describe('published prediction interval', () => {
     expect(Number(high.toFixed(2))).toBe(31.71);
   });
 
-  // The same data and source, from memory: 95 % interval of the mean printed (18.94, 24.86).
+  // The same data: 95 % interval of the mean printed (18.94, 24.86), from memory. R: t.test(x)
   it('of the mean is 18.94 to 24.86, on the logarithms of factors', () => {
     const fat = [25.2, 21.3, 22.8, 17.0, 29.8, 21.0, 25.5, 16.0, 20.9, 19.5];
     const found = severalUnits({

@@ -186,6 +186,18 @@ describe('the verdict on a wavelength', () => {
     );
   });
 
+  it('is inconclusive where the series differ by more than the tolerance, whatever the mean', () => {
+    const judge = (spread: number | null, low = 1.17, high = 1.23) =>
+      wavelengthVerdict({ factor: (low + high) / 2, low, high, tolerance: 0.05, spread });
+    expect(judge(0.026).verdict).toBe('inconclusive');
+    expect(judge(0.026).why).toContain('no one factor serves');
+    expect(judge(0.024).verdict).toBe('correct-it');
+    expect(judge(null).verdict).toBe('correct-it');
+    expect(judge(0.026, 0.99, 1.01).verdict).toBe('inconclusive');
+    expect(judge(0.024, 0.99, 1.01).verdict).toBe('within-tolerance');
+    expect(() => judge(-1)).toThrow('spread');
+  });
+
   it('without a factor nothing is concluded', () => {
     const none = wavelengthVerdict({ factor: null, low: null, high: null, tolerance: 0.05 });
     expect(none.verdict).toBe('inconclusive');

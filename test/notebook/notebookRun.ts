@@ -1,42 +1,54 @@
 /** Runs a notebook for a test and reads what its cells show. */
 import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { expect } from 'vitest';
 import { runNotebook } from '../../src/notebook/headless.js';
 import { cellTags, type Notebook, sourceText } from '../../src/notebook/notebookFile.js';
 
 export const root = fileURLToPath(new URL('../..', import.meta.url));
-const cwd = join(root, 'notebooks');
 
 /**
- * The notebook as it is, and after it the exercise once more for each of these answers.
+ * The notebook as it is, and after it the exercise once more for each of these answers, and what
+ * follows a prediction once more for each of these.
  *
+ * @param name path below notebooks/
  * @param parameters what the constants of the cells with these tags are set to
  */
 export async function runWithAnswers(
   name: string,
   answers: readonly string[],
   parameters: Readonly<Record<string, string>> = {},
+  predictions: readonly string[] = [],
 ): Promise<Notebook> {
-  const notebook = JSON.parse(readFileSync(join(cwd, name), 'utf8')) as {
+  const path = join(root, 'notebooks', name);
+  const notebook = JSON.parse(readFileSync(path, 'utf8')) as {
     cells: Notebook['cells'][number][];
   };
-  const answerCell = notebook.cells.find((cell) => cellTags(cell).includes('answer'));
-  const checkCell = notebook.cells.find((cell) => cell.id === 'check');
-  if (answerCell === undefined || checkCell === undefined) throw new Error('No exercise.');
-  for (const [place, answer] of answers.entries()) {
-    const source = sourceText(answerCell).replace('= null;', `= ${answer};`);
-    if (source === sourceText(answerCell)) throw new Error('No null to replace.');
-    notebook.cells.push({ ...answerCell, metadata: {}, id: `answer-${place}`, source });
-    notebook.cells.push({ ...checkCell, id: `check-${place}` });
-  }
-  const copy = join(mkdtempSync(join(tmpdir(), 'meterpair-test-')), name);
+  const again = (tag: string, id: string, values: readonly string[]) => {
+    const asked = notebook.cells.find((cell) => cellTags(cell).includes(tag));
+    const after = notebook.cells.find((cell) => cell.id === id);
+    if (asked === undefined || after === undefined) throw new Error(`No ${tag}.`);
+    return values.flatMap((value, place) => {
+      const source = sourceText(asked).replace('= null;', `= ${value};`);
+      if (source === sourceText(asked)) throw new Error('No null to replace.');
+      return [
+        { ...asked, metadata: {}, id: `${tag}-${place}`, source },
+        { ...after, id: `${id}-${place}` },
+      ];
+    });
+  };
+  const more = [
+    ...again('answer', 'check', answers),
+    ...(predictions.length === 0 ? [] : again('prediction', 'predicted', predictions)),
+  ];
+  notebook.cells.push(...more);
+  const copy = join(mkdtempSync(join(tmpdir(), 'meterpair-test-')), basename(name));
   writeFileSync(copy, JSON.stringify(notebook));
   return runNotebook({
     notebook: copy,
-    cwd,
+    cwd: dirname(path),
     parameters: Object.fromEntries(
       Object.entries(parameters).map(([tag, run]) => [tag, { run, saved: run }]),
     ),
@@ -54,7 +66,8 @@ export function htmlOf(run: Notebook, id: string): string {
   return outputs.join('\n').replace(/<script>[\s\S]*?<\/script>/g, '');
 }
 
-const plain = (html: string): string =>
+/** HTML without its tags. */
+export const plain = (html: string): string =>
   html
     .replace(/<[^>]*>/g, '')
     .replaceAll('&quot;', '"')

@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { controlChart } from '../../src/decide/index.js';
 
 describe('NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2, flow rate of ten batches', () => {
-  // Values and answers from memory; they agree with each other to the printed digits: mean 50.81,
-  // mean moving range 1.8778, limits 55.8041 and 45.8159, no point outside.
+  // Values and answers read in a public copy of that page: mean 50.81, mean moving range 1.8778,
+  // limits 55.8041 and 45.8159, no point outside.
   const chart = controlChart({
     values: [49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1],
   });

@@ -5,9 +5,9 @@ const seed = 101;
 const sum = (x: readonly number[]) => x.reduce((total, one) => total + one, 0);
 const unit = { shape: 'rectangular', value: 0, half_width: Math.sqrt(3) } as const;
 
-describe('monteCarlo against JCGM 101:2008, 9.2, additive model (from memory)', () => {
+describe('monteCarlo against JCGM 101:2008, 9.2, additive model', () => {
   it('four normal inputs give u = 2.00 and ± 3.92', () => {
-    // 9.2.2, Table 2.
+    // 9.2.2, Table 2; read, like Table 3, in the tests of the public uncertainty library Suncal.
     const result = monteCarlo({
       model: sum,
       inputs: [0, 1, 2, 3].map(() => ({ shape: 'normal', value: 0, standard_uncertainty: 1 })),
@@ -43,6 +43,8 @@ describe('monteCarlo against JCGM 101:2008, 9.2, additive model (from memory)', 
 
   it('one dominating rectangle gives u = 10.1 and ± 17.0, where the formula says ± 19.9', () => {
     // 9.2.4, Table 4; δ = 0.5 for u = 10 with two digits, the interval of the formula is refused.
+    // u read in a transcription of JCGM GUM-5, example 6; both intervals from memory. R: ± 17.01 by
+    // simulation, and qnorm(.975)*sqrt(103) = 19.89.
     const result = monteCarlo({
       model: sum,
       inputs: [unit, unit, unit, { ...unit, half_width: 10 * Math.sqrt(3) }],
@@ -63,9 +65,10 @@ describe('monteCarlo against JCGM 101:2008, 9.2, additive model (from memory)', 
   });
 });
 
-describe('monteCarlo against JCGM 101:2008, 9.3, mass calibration (from memory)', () => {
-  // δm = (m_R + δm_R)[1 + (ρ_a − 1.2)(1/ρ_W − 1/ρ_R)] − 100 g, in mg and kg/m³ (Table 5).
-  // Table 6: Monte Carlo 1.2341 mg, u = 0.0754 mg, shortest 95 % interval [1.0834, 1.3825] mg.
+describe('monteCarlo against JCGM 101:2008, 9.3, mass calibration', () => {
+  // δm = (m_R + δm_R)[1 + (ρ_a − 1.2)(1/ρ_W − 1/ρ_R)] − 100 g, in mg and kg/m³ (Table 5, read in the
+  // help of R's propagate). Table 6: Monte Carlo 1.2341 mg, u = 0.0754 mg, shortest 95 % interval
+  // [1.0834, 1.3825] mg (from memory; 10⁷ draws in R: 1.2340, 0.0755, [1.0840, 1.3832]).
   const result = monteCarlo({
     model: ([mass, correction, air, density, reference]) =>
       (mass + correction) * (1 + (air - 1.2) * (1 / density - 1 / reference)) - 100_000,
@@ -97,7 +100,8 @@ describe('monteCarlo against JCGM 101:2008, 9.3, mass calibration (from memory)'
 
   it('refuses the first-order formula and its interval [1.1285, 1.3395]', () => {
     // Table 6: u = 0.0539 mg, δ = 0.005 mg for one digit, "validated: no"; with the terms of higher
-    // order u = 0.0750, [1.0870, 1.3810], "validated: yes".
+    // order u = 0.0750, [1.0870, 1.3810], "validated: yes". Both u were read in a transcription of
+    // JCGM GUM-5, example 7; the rest is from memory. R: 1.234 + c(-1, 1)*qnorm(.975)*u
     const first = { standard_uncertainty: 0.0539, low: 1.1285, high: 1.3395 };
     const first_order = compareWithLinear(first, result.shortest, 1);
     expect(first_order.tolerance).toBeCloseTo(0.005, 12);
@@ -109,7 +113,7 @@ describe('monteCarlo against JCGM 101:2008, 9.3, mass calibration (from memory)'
   });
 });
 
-describe('monteCarlo against JCGM 101:2008, 9.4, comparison loss, in 10⁻⁶ (from memory)', () => {
+describe('monteCarlo against JCGM 101:2008, 9.4, comparison loss, in 10⁻⁶', () => {
   // Y = X1² + X2², u(x1) = u(x2) = 0.005, x2 = 0. Uncorrelated (9.4.2): Y/u² is noncentral
   // chi-square with 2 degrees of freedom, so the moments are exact.
   const loss = (x1: number, r: number) =>
@@ -131,7 +135,10 @@ describe('monteCarlo against JCGM 101:2008, 9.4, comparison loss, in 10⁻⁶ (f
 
   it.each([
     // x1, printed mean, printed u, shortest interval: printed [0, 150] for the first; the others
-    // are the exact shortest intervals of the noncentral chi-square (computed with R 4.2.2).
+    // are the exact shortest intervals of the noncentral chi-square (computed with R 4.2.2). The
+    // first mean and u were read in JCGM GUM-5, example 16; the rest of the printed is from memory.
+    // All u follow exactly, with r = 0: x <- c(0, .01, .05)
+    // 1e6*sqrt(4*.005^4*(1 + r^2) + 4*.005^2*x^2)
     { x1: 0, mean: 50, u: 50, low: 0, high: 149.79 },
     { x1: 0.01, mean: 150, u: 112, low: 0, high: 366.01 },
     { x1: 0.05, mean: 2550, u: 502, low: 1593.57, high: 3548.57 },
@@ -147,7 +154,8 @@ describe('monteCarlo against JCGM 101:2008, 9.4, comparison loss, in 10⁻⁶ (f
   });
 
   it.each([
-    // 9.4.3: correlation 0.9. Exact variance 4u⁴(1 + r²) + 4u²x1²; printed 67, 121, 505.
+    // 9.4.3: correlation 0.9. Exact variance 4u⁴(1 + r²) + 4u²x1²; printed 67, 121, 505. The 67 was
+    // read in JCGM GUM-5, example 16, the 121 in a manual that quotes 9.4; 505 by the formula above.
     { x1: 0, mean: 50, u: 67 },
     { x1: 0.01, mean: 150, u: 121 },
     { x1: 0.05, mean: 2550, u: 505 },

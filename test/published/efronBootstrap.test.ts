@@ -1,4 +1,4 @@
-/** Efron and Tibshirani, An Introduction to the Bootstrap (1993); figures from memory. */
+/** Efron and Tibshirani, An Introduction to the Bootstrap (1993), by way of the texts named below. */
 import { expect, test } from 'vitest';
 import { correlation } from '../../src/agree/correlation.js';
 import { bootstrap } from '../../src/statistics/bootstrap.js';
@@ -16,7 +16,9 @@ const r = (sample: readonly (readonly [number, number])[]) =>
   Number.NaN;
 
 test('law school: correlation, jackknife bias and standard error are as printed', () => {
-  // Printed: r = 0.776, jackknife bias -0.0065, standard error 0.1425; half a unit of the last digit
+  // Printed: r = 0.776, jackknife bias -0.0065, standard error 0.1425; half a unit of the last digit.
+  // Read in Martinez and Martinez, Computational Statistics Handbook (2002), example 7.4, as 0.78,
+  // -0.0065 and 0.14; 0.1425186 in public course notes; 0.776 where others quote the authors.
   const found = jackknife(schools, r);
   near(found.estimate, 0.776, 5e-4);
   near(found.bias, -0.0065, 5e-5);
@@ -24,7 +26,8 @@ test('law school: correlation, jackknife bias and standard error are as printed'
 });
 
 test('law school: the bootstrap standard error is as printed', () => {
-  // Printed: 0.132 from 3200 resamples (table 6.1). Two runs of 3200 differ by about 2 × 0.0022.
+  // Printed: 0.132 from 3200 resamples (table 6.1; from memory). Two runs of 3200 differ by about
+  // 2 × 0.0022.
   near(bootstrap(schools, r, { resamples: 3200, seed: 20 }).standard_error, 0.132, 0.0044);
 });
 
@@ -41,7 +44,8 @@ const plugInVariance = (sample: readonly number[]) => {
 test('spatial test: variance, acceleration and BCa interval are as printed', () => {
   // Printed (section 14.3): variance 171.5, acceleration 0.061, bias correction 0.146, 90 % BCa
   // interval 115.8 to 259.6 from 2000 resamples. The bias correction of 2000 resamples is uncertain
-  // by 0.028, which moves the ends by about 2 and 6: hence the tolerances of those three.
+  // by 0.028, which moves the ends by about 2 and 6: hence the tolerances of those three. Data and
+  // all but the variance (from memory) were read in the tests of Python's pylogit (pages 183, 186).
   const found = bootstrap(spatial, plugInVariance, {
     confidence: 0.9,
     resamples: 20000,

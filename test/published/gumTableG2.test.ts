@@ -1,4 +1,7 @@
-/** JCGM 100:2008 (GUM), table G.2; rows from memory. */
+/**
+ * JCGM 100:2008 (GUM), table G.2; rows read in the same table of NIST TN 1297 (1994), table B.1.
+ * In R: qt(1 - (1 - p)/2, dof).
+ */
 import { test } from 'vitest';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { near } from '../agree/near.js';

@@ -71,8 +71,8 @@ test('t interval of a mean agrees with handbook 1.3.5.2', () => {
   near(summary.high, 9.264679, 5e-7);
   const student = oneSampleStudent(zarr, { hypothesis: 5 });
   near(student.low, 9.258242, 5e-7);
-  // The handbook's test of the mean against 5 has t = 2611.284 on 194 degrees of freedom.
-  // From memory; the handbook computes in single precision, good to about 1e-6 of the value.
+  // The handbook's test of the mean against 5 has t = 2611.284 on 194 degrees of freedom (1.3.5.2,
+  // read in a transcription); it computes in single precision, good to about 1e-6 of the value.
   near(student.t, 2611.284, 2.6e-3);
   expect(student.dof).toBe(194);
 });

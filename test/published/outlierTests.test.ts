@@ -49,7 +49,8 @@ describe('Grubbs, NIST/SEMATECH e-Handbook 1.3.5.17.1 (data of Tietjen and Moore
   });
 
   test('the two-sided critical value is that of the tables', () => {
-    // Grubbs 1969, two-sided 5 %, n = 8: 2.13 (from memory); R 4.2.2: 2.1266450872
+    // Two-sided 5 %, n = 8: 2.126 (LibreTexts, Analytical Chemistry, appendix 7); 2.13 in a table
+    // after Grubbs 1969. R 4.2.2, t <- qt(1-.05/16, 6); 7/sqrt(8)*sqrt(t^2/(6+t^2)): 2.1266450872
     near(grubbs(values).critical, 2.1266450872, 1e-8);
   });
 });

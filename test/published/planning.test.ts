@@ -12,9 +12,10 @@ import type { MeterRole } from '../../src/vocabulary.js';
 const meters = (letters: string): MeterRole[] =>
   [...letters].map((letter) => (letter === 'A' ? 'reference' : 'candidate'));
 
-describe('lapsToShowBias against printed sample sizes (from memory)', () => {
+describe('lapsToShowBias against printed sample sizes', () => {
   // J. Cohen (1992), A power primer, Psychological Bulletin 112, 155–159, Table 2: two groups, 5 %
   // two-sided, power 0.80: effects of 0.2, 0.5 and 0.8 standard deviations need 393, 64 and 26 each.
+  // Read in a public table after Cohen (1988), 2.3.1 to 2.3.6. R: power.t.test(delta=.5, power=.8)
   // Plain alternation without drift is that test, with the laps as size of a group.
   it.each([
     // The exact size is 393.4; tables give 393 or, rounded up, 394.
@@ -36,7 +37,8 @@ describe('lapsToShowBias against printed sample sizes (from memory)', () => {
   });
 
   it('34 pairs show half a standard deviation of their differences, 33 do not', () => {
-    // Cohen (1988), paired test, d = 0.5, power 0.80: 34 (the exact size is 33.4).
+    // Cohen (1988), paired test, d = 0.5, power 0.80: 34 (from memory). The exact size is 33.4; R:
+    // power.t.test(delta=.5, power=.8, type='paired')
     const at = (n: number) =>
       biasPower({
         bias: 0.5,

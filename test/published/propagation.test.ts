@@ -51,8 +51,9 @@ describe('propagate against JCGM 100:2008, H.1, end gauge (lengths in nm)', () =
   });
 });
 
-describe('propagate against JCGM 100:2008, H.2, impedance (from memory)', () => {
-  // Table H.2: five simultaneous observations; V in V, I in mA, φ in rad.
+describe('propagate against JCGM 100:2008, H.2, impedance', () => {
+  // Table H.2: five simultaneous observations; V in V, I in mA, φ in rad. Readings and values with
+  // uncertainties read in a transcription, the tests of the public uncertainty library Suncal.
   const readings = [
     [5.007, 4.994, 5.005, 4.99, 4.999],
     [19.663, 19.639, 19.64, 19.685, 19.678].map((i) => i / 1000),
@@ -83,7 +84,7 @@ describe('propagate against JCGM 100:2008, H.2, impedance (from memory)', () => 
   const Z = of(([V, I]) => V / I);
 
   it.each([
-    // Table H.3: r(V,I) = −0.36, r(V,φ) = 0.86, r(I,φ) = −0.65.
+    // r(V,I) = −0.36, r(V,φ) = 0.86, r(I,φ) = −0.65, read in the manual of the library GTC.
     [0, 1, -0.36],
     [0, 2, 0.86],
     [1, 2, -0.65],
@@ -92,7 +93,7 @@ describe('propagate against JCGM 100:2008, H.2, impedance (from memory)', () => 
   });
 
   it.each([
-    // Table H.3: values and standard uncertainties in Ω.
+    // Tables H.3 and H.4: values and standard uncertainties in Ω.
     ['R', R, 127.732, 0.071],
     ['X', X, 219.847, 0.295],
     ['Z', Z, 254.26, 0.236],
@@ -102,7 +103,7 @@ describe('propagate against JCGM 100:2008, H.2, impedance (from memory)', () => 
   });
 
   it.each([
-    // Table H.3: correlation of the results.
+    // Table H.3: correlation of the results (from memory).
     ['R and X', R, X, -0.588],
     ['R and Z', R, Z, -0.485],
     ['X and Z', X, Z, 0.993],
@@ -162,9 +163,10 @@ describe('propagate against JCGM 100:2008, H.3, thermometer correction at 30 °C
   });
 });
 
-describe('propagate against JCGM 101:2008, 9.3 and 9.4 (from memory)', () => {
+describe('propagate against JCGM 101:2008, 9.3 and 9.4', () => {
   it('gives the printed first and higher order uncertainties of the mass calibration', () => {
-    // Table 6: 1.2340 mg, 0.0539 mg to first order, 0.0750 mg with the terms of higher order.
+    // Table 6: 1.2340 mg, 0.0539 mg to first order, 0.0750 mg with the terms of higher order; read in
+    // a transcription of JCGM GUM-5, example 7, which is the same. Inputs: help of R's propagate.
     const result = propagate({
       model: ([mass, correction, air, density, reference]) =>
         (mass + correction) * (1 + (air - 1.2) * (1 / density - 1 / reference)) - 100_000,
@@ -185,7 +187,8 @@ describe('propagate against JCGM 101:2008, 9.3 and 9.4 (from memory)', () => {
   });
 
   it.each([
-    // 9.4.2: first order 0, 100, 500; with higher order 50, 112, 502 (all 10⁻⁶).
+    // 9.4.2: first order 0, 100, 500; with higher order 50, 112, 502 (all 10⁻⁶). The 50 was read in
+    // JCGM GUM-5, example 16; R gives all: x <- c(0, .01, .05); 1e6*sqrt(4*.005^4 + 4*.005^2*x^2)
     [0, 0, 50],
     [0.01, 100, 112],
     [0.05, 500, 502],

@@ -18,6 +18,7 @@ const line = (name: string, u: number, dof: number) => ({
 describe('combineContributions against JCGM 100:2008, G.4.1, worked example (from memory)', () => {
   // Y = b X1 X2 X3; means of 10, 5 and 15 readings, relative standard uncertainties 0.25 %, 0.57 %
   // and 0.82 %. Printed: u = 1.03 %, effective degrees of freedom 19.0, t95(19) = 2.09, U95 = 2.2 %.
+  // R: u <- c(.25, .57, .82); v <- sum(u^2)^2/sum(u^4/c(9, 4, 14)); sqrt(sum(u^2))*c(1, qt(.975, v))
   const combined = combineContributions(
     [line('x1', 0.0025, 9), line('x2', 0.0057, 4), line('x3', 0.0082, 14)],
     { confidence: 0.95 },
@@ -73,8 +74,9 @@ describe('effectiveDof against JCGM 100:2008, H.1 (end gauge), in nm', () => {
   });
 });
 
-describe('coverage factors against JCGM 100:2008, Table G.2 (from memory)', () => {
+describe('coverage factors against JCGM 100:2008, Table G.2', () => {
   it.each([
+    // Rows read in the same table of NIST TN 1297 (1994), table B.1; R: qt(1 - (1 - p)/2, dof).
     // dof, 95 %, 95.45 %, 99 %
     [1, 12.71, 13.97, 63.66],
     [2, 4.3, 4.53, 9.92],
@@ -93,7 +95,8 @@ describe('coverage factors against JCGM 100:2008, Table G.2 (from memory)', () =
   });
 });
 
-describe('standardUncertainty against printed examples (from memory)', () => {
+// From memory, but for what names another place below.
+describe('standardUncertainty against printed examples', () => {
   it('a certificate of 240 µg at three standard deviations is 80 µg', () => {
     // JCGM 100:2008, 4.3.3, example.
     const { standard_uncertainty } = standardUncertainty({
@@ -105,7 +108,7 @@ describe('standardUncertainty against printed examples (from memory)', () => {
   });
 
   it('129 µΩ at 99 % is 50 µΩ', () => {
-    // JCGM 100:2008, 4.3.4, example; NIST TN 1297 (1994), 4.3.
+    // JCGM 100:2008, 4.3.4, example. The divisor 2.576 read in NIST TN 1297 (1994), 4.3.
     const { standard_uncertainty } = standardUncertainty({
       shape: 'interval',
       half_width: 129,
@@ -115,7 +118,8 @@ describe('standardUncertainty against printed examples (from memory)', () => {
   });
 
   it('95 % normal means a divisor of 1.960, 99.73 % one of 3.00', () => {
-    // NIST TN 1297 (1994), 4.3 and 4.6 (normal distribution: 1.960 for 95 %, 3 for 99.73 %).
+    // NIST TN 1297 (1994), 4.3 (normal distribution: 1.960 for 95 %; read at nist.gov) and 4.6 (3
+    // for 99.73 %; R: qnorm(.99865)).
     const divisor = (confidence: number) =>
       1 /
       standardUncertainty({ shape: 'interval', half_width: 1, confidence }).standard_uncertainty;

@@ -11,7 +11,8 @@ const after = [0.878, 0.647, 0.598, 2.05, 1.06, 1.29, 1.06, 3.14, 1.29];
 
 test('signed ranks of the depression data are as published', () => {
   // 10/512 = 0.01953125 on one side. Estimate 0.46, interval 0.010 to 0.786 at 96.1 % (from memory;
-  // R 4.2.2 gives the same three, test/fixtures/agree.txt)
+  // R 4.2.2 gives the same three, test/fixtures/agree.txt: wilcox.test(before-after, conf.int=TRUE)
+  // and 1-2*psignrank(5,9)). The differences were read in the help of R's asbio as well.
   const found = wilcoxonSignedRank(before.map((value, i) => value - after[i]));
   expect(found.statistic).toBe(40);
   expect(found.p).toBe(20 / 512);

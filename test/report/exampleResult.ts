@@ -402,6 +402,9 @@ function wavelengthResult(wavelength_nm: number, of: readonly SeriesResult[]): W
     relative_expanded_uncertainty: 2.1 * u,
     coverage_factor: 2.1,
     between_series_relative_sd: of.length > 1 ? 0.004 : null,
+    next_series_relative_sd: 0.01,
+    next_series_dof: 8,
+    corrected_reading_relative_U: 0.04,
     budget,
     not_in_budget: ['zero of the candidate: not recorded', 'settling: no traces recorded'],
     monte_carlo: inconclusive

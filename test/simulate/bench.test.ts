@@ -225,7 +225,7 @@ describe('each effect does what it says', () => {
   test('rounding to a coarse display leaves the mean right when noise spreads over several steps', () => {
     const coarse = { resolution_mW: { candidate: 1 }, noise: { candidate: 0.02 } };
     const values = readings({ ...coarse, laps: 5000 }, 'candidate');
-    // Sheppard's correction (from memory): a step of 1 adds 1/12 to the variance of 1.6².
+    // Sheppard's correction (Wikipedia, "Sheppard's correction"): a step of 1 adds 1/12 to 1.6².
     const sd = Math.sqrt(1.6 ** 2 + 1 / 12);
     expect(Math.abs(mean(values) - 80)).toBeLessThan((5 * sd) / Math.sqrt(5000));
     expect(Math.abs(standardDeviation(values) / sd - 1)).toBeLessThan(5 / Math.sqrt(2 * 4999));

@@ -9,7 +9,12 @@ import {
 } from '../../report/formatNumber.js';
 import { formatUncertain, formatUncertainty } from '../../report/formatUncertain.js';
 import { VERDICT_WORDS } from '../../report/words.js';
-import type { CorrectedReading, Factors, Interval } from '../../vocabulary.js';
+import {
+  type CorrectedReading,
+  type Factors,
+  type Interval,
+  KNOWN_EXACTLY,
+} from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 
 /** What a file of factors holds, wavelength by wavelength. */
@@ -100,11 +105,16 @@ export function readingBudgetRows(factors: Factors, reading: NewReading): readon
   const step = factors.candidate.resolution_mW;
   const parts = [
     ['factor K', entry.relative_standard_uncertainty, entry.dof],
+    [
+      entry.next_series_relative_sd === undefined ? 'placement, not stated' : 'placement',
+      entry.next_series_relative_sd ?? 0,
+      entry.next_series_dof ?? KNOWN_EXACTLY,
+    ],
     ['scatter of one reading', entry.reading_relative_sd, entry.reading_dof],
     [
       step === null ? 'display step, not stated' : 'display step',
       step === null ? 0 : step / Math.sqrt(12) / reading.reading_mW,
-      Number.POSITIVE_INFINITY,
+      KNOWN_EXACTLY,
     ],
   ] as const;
   const u = Math.hypot(...parts.map(([, part]) => part));

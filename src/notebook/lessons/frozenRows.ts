@@ -1,0 +1,53 @@
+import { formatNumber } from '../../report/formatNumber.js';
+import { simulateSeries } from '../../simulate/index.js';
+import { seededRandom } from '../../statistics/random.js';
+import { mean } from '../../statistics/summary.js';
+import type { TableRow } from '../tableHtml.js';
+
+export interface FrozenDisplay {
+  /** What the candidate would show with an endlessly fine display, mW. */
+  readonly level_mW: number;
+  /** Step of its display, mW. */
+  readonly step_mW: number;
+  /** Scatter of a reading before the display rounds it, in steps. */
+  readonly scatter_steps: number;
+  readonly readings: number;
+  readonly seed: number;
+}
+
+/**
+ * Readings of a coarse display.
+ *
+ * @throws argument-wrong as `simulateSeries`
+ */
+export function displayReadings(plan: FrozenDisplay): readonly number[] {
+  const { level_mW, step_mW, scatter_steps, readings } = plan;
+  const bench = {
+    laps: readings,
+    level_mW,
+    factor: 1,
+    noise: { candidate: (scatter_steps * step_mW) / level_mW },
+    resolution_mW: { candidate: step_mW },
+  };
+  return simulateSeries(bench, seededRandom(plan.seed))
+    .series.runs.filter((run) => run.meter === 'candidate')
+    .map((run) => run.reading_mW);
+}
+
+/** What the mean of many readings keeps of the display's step, for displays more or less restless. */
+export function frozenRows(
+  plan: Omit<FrozenDisplay, 'scatter_steps'>,
+  scatters: readonly number[],
+): readonly TableRow[] {
+  return scatters.map((scatter_steps) => {
+    const shown = displayReadings({ ...plan, scatter_steps });
+    const off = mean(shown) - plan.level_mW;
+    return {
+      'Scatter in steps': scatter_steps,
+      'Different numbers shown': new Set(shown).size,
+      'Mean in mW': formatNumber(mean(shown), { digits: 4, keep_zeros: true }),
+      'Off by mW': formatNumber(Number(off.toFixed(3)), { digits: 2 }),
+      'Off by %': formatNumber(Number(((100 * off) / plan.level_mW).toFixed(2)), { digits: 2 }),
+    };
+  });
+}
