@@ -123,8 +123,8 @@ const BANDS: readonly Band[] = [
     refusal: null,
   },
   {
-    // Class 1 from a second transcription that had errors elsewhere. Class 3R follows from it by the
-    // rule of public summaries, five times class 1 outside the visible; not read in a table.
+    // Class 1 from a second transcription that had errors elsewhere. Class 3R follows from it by
+    // the rule of public summaries, five times class 1 outside the visible; not read in a table.
     from_nm: 1400,
     to_nm: 4000,
     limits: () => ladder(10, { class3R: 50 }),

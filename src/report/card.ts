@@ -33,12 +33,14 @@ ${
           { head: 'Multiply the candidate reading by', number: true },
           { head: '± U', number: true, breaks: true },
           { head: 'Coverage factor k', number: true },
+          { head: 'A corrected reading', number: true, breaks: true },
           { head: 'Holds from … to (candidate indication)', number: true },
           { head: 'Verdict' },
         ],
-        rows: settled.map(settledRow),
+        rows: settled.map((one) => settledRow(one, result.tolerance_percent)),
       })
 }
+${settled.length === 0 ? null : html`<p class="small">U is that of the factor. A reading corrected on another day, with the head put up again, is known less well: <em>A corrected reading</em> says to what, its own scatter and display step aside.</p>`}
 ${adviceList(settled)}
 ${factorWarnings(result).map((one) => html`<p class="notice"><strong>Before you use a factor.</strong> ${one.message}</p>`)}
 ${open.map(openBlock)}
@@ -48,7 +50,7 @@ ${relative === null ? null : html`<p class="notice"><strong>Relative to this ref
 </section>`;
 }
 
-function settledRow(one: WavelengthResult): readonly (Html | string)[] {
+function settledRow(one: WavelengthResult, tolerance_percent: number): readonly (Html | string)[] {
   const { factor, relative_expanded_uncertainty: relative } = one;
   const rounded =
     factor === null || relative === null ? null : roundUncertain(factor, factor * relative);
@@ -61,9 +63,18 @@ function settledRow(one: WavelengthResult): readonly (Html | string)[] {
       ? '—'
       : html`<span class="together">± ${rounded.uncertainty}</span> <span class="together">(${formatRelative(relative)} %)</span>`,
     formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true }),
+    correctedReading(one.corrected_reading_relative_U, tolerance_percent),
     holdsFor(one),
     html`<span class="verdict ${one.verdict}">${VERDICT_WORDS[one.verdict]}</span>`,
   ];
+}
+
+function correctedReading(relative: number | null, tolerance_percent: number): Html | string {
+  if (relative === null) return '—';
+  const known = html`<span class="together">± ${formatRelative(relative)} %</span>`;
+  return 100 * relative > tolerance_percent
+    ? html`${known} <strong class="together">beyond the tolerance</strong>`
+    : known;
 }
 
 /** What each verdict on the card asks for, once. */

@@ -68,7 +68,7 @@ test('the NIST linewidth calibration line and the values read back with it are a
   near(inverseOnLine(line, { y: 1.12 }).value, (1.12 - 0.2357623) / 0.9870377, 1e-6);
 });
 
-// Values read in the manual of the public uncertainty library GTC, which quotes pages 13, 15 and 21.
+// Values read in the manual of the public uncertainty library GTC, which quotes pages 13, 15, 21.
 describe('ISO/TS 28037:2010', () => {
   test('clause 6.3, example 1: equal known uncertainties of y', () => {
     // Printed: a = 1.867, b = 1.757, u(a) = 0.465, u(b) = 0.120, cov = -0.050, chi-square 1.665

@@ -66,9 +66,9 @@ describe('monteCarlo against JCGM 101:2008, 9.2, additive model', () => {
 });
 
 describe('monteCarlo against JCGM 101:2008, 9.3, mass calibration', () => {
-  // δm = (m_R + δm_R)[1 + (ρ_a − 1.2)(1/ρ_W − 1/ρ_R)] − 100 g, in mg and kg/m³ (Table 5, read in the
-  // help of R's propagate). Table 6: Monte Carlo 1.2341 mg, u = 0.0754 mg, shortest 95 % interval
-  // [1.0834, 1.3825] mg (from memory; 10⁷ draws in R: 1.2340, 0.0755, [1.0840, 1.3832]).
+  // δm = (m_R + δm_R)[1 + (ρ_a − 1.2)(1/ρ_W − 1/ρ_R)] − 100 g, in mg and kg/m³ (Table 5, read in
+  // the help of R's propagate). Table 6: Monte Carlo 1.2341 mg, u = 0.0754 mg, shortest interval to
+  // 95 % [1.0834, 1.3825] mg (from memory; 10⁷ draws in R: 1.2340, 0.0755, [1.0840, 1.3832]).
   const result = monteCarlo({
     model: ([mass, correction, air, density, reference]) =>
       (mass + correction) * (1 + (air - 1.2) * (1 / density - 1 / reference)) - 100_000,
@@ -155,7 +155,7 @@ describe('monteCarlo against JCGM 101:2008, 9.4, comparison loss, in 10⁻⁶', 
 
   it.each([
     // 9.4.3: correlation 0.9. Exact variance 4u⁴(1 + r²) + 4u²x1²; printed 67, 121, 505. The 67 was
-    // read in JCGM GUM-5, example 16, the 121 in a manual that quotes 9.4; 505 by the formula above.
+    // read in JCGM GUM-5, example 16, the 121 in a manual that quotes 9.4; the 505 is from memory.
     { x1: 0, mean: 50, u: 67 },
     { x1: 0.01, mean: 150, u: 121 },
     { x1: 0.05, mean: 2550, u: 505 },

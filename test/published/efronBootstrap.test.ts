@@ -1,4 +1,4 @@
-/** Efron and Tibshirani, An Introduction to the Bootstrap (1993), by way of the texts named below. */
+/** Efron and Tibshirani, An Introduction to the Bootstrap (1993), by way of texts named below. */
 import { expect, test } from 'vitest';
 import { correlation } from '../../src/agree/correlation.js';
 import { bootstrap } from '../../src/statistics/bootstrap.js';
@@ -16,9 +16,9 @@ const r = (sample: readonly (readonly [number, number])[]) =>
   Number.NaN;
 
 test('law school: correlation, jackknife bias and standard error are as printed', () => {
-  // Printed: r = 0.776, jackknife bias -0.0065, standard error 0.1425; half a unit of the last digit.
-  // Read in Martinez and Martinez, Computational Statistics Handbook (2002), example 7.4, as 0.78,
-  // -0.0065 and 0.14; 0.1425186 in public course notes; 0.776 where others quote the authors.
+  // Printed: r = 0.776, jackknife bias -0.0065, standard error 0.1425; half a unit of the last
+  // digit. Read in Martinez and Martinez, Computational Statistics Handbook (2002), example 7.4, as
+  // 0.78, -0.0065 and 0.14; 0.1425186 in public course notes; 0.776 where others quote the authors.
   const found = jackknife(schools, r);
   near(found.estimate, 0.776, 5e-4);
   near(found.bias, -0.0065, 5e-5);

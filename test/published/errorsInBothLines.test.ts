@@ -23,8 +23,8 @@ test("York's line through Pearson's points is as printed", () => {
 });
 
 test("the orthogonal line of Pearson's paper is Deming's with a ratio of 1", () => {
-  // K. Pearson (1901), Phil. Mag. 2, 559: y = 5.784 - 0.546 x (from memory); half a unit. The tutorial
-  // of Python's kapteyn computes 5.7840437742 and -0.5455611974, but quotes 5.7857 (see lines.md).
+  // K. Pearson (1901), Phil. Mag. 2, 559: y = 5.784 - 0.546 x (from memory); half a unit. The
+  // tutorial of Python's kapteyn computes 5.7840437742 and -0.5455611974, but quotes 5.7857: lines.md
   // R: v <- prcomp(cbind(x, y))$rotation[, 1]; b <- v[2]/v[1]; c(mean(y) - b*mean(x), b)
   const line = demingLine(york);
   near(line.intercept.value, 5.784, 0.0005);

@@ -23,8 +23,8 @@ test.each([
 // Two-sided 95 % / one-sided 97.5 % is not tabled; the one-sided 95 % tolerance factor for 95 % of a
 // normal population is: Hahn and Meeker, Statistical Intervals (1991), table A.12d, and Odeh and
 // Owen (1980): n = 5: 4.203, n = 10: 2.911, n = 20: 2.396, n = 50: 2.065. The last was read in a
-// text that quotes the table (U.S. NRC, ML14031A495), the others are from memory; half a unit of the
-// last digit. R: qt(.95, n - 1, ncp = qnorm(.95)*sqrt(n))/sqrt(n)
+// text that quotes the table (U.S. NRC, ML14031A495), the others are from memory; half a unit of
+// the last digit. R: qt(.95, n - 1, ncp = qnorm(.95)*sqrt(n))/sqrt(n)
 test.each([
   [5, 4.203],
   [10, 2.911],

@@ -165,8 +165,8 @@ describe('propagate against JCGM 100:2008, H.3, thermometer correction at 30 °C
 
 describe('propagate against JCGM 101:2008, 9.3 and 9.4', () => {
   it('gives the printed first and higher order uncertainties of the mass calibration', () => {
-    // Table 6: 1.2340 mg, 0.0539 mg to first order, 0.0750 mg with the terms of higher order; read in
-    // a transcription of JCGM GUM-5, example 7, which is the same. Inputs: help of R's propagate.
+    // Table 6: 1.2340 mg, 0.0539 mg to first order, 0.0750 mg with the terms of higher order; read
+    // in a transcription of JCGM GUM-5, example 7, the same case. Inputs: help of R's propagate.
     const result = propagate({
       model: ([mass, correction, air, density, reference]) =>
         (mass + correction) * (1 + (air - 1.2) * (1 / density - 1 / reference)) - 100_000,

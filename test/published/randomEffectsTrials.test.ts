@@ -30,8 +30,8 @@ const trials = TABLES.map(([a, b, c, d]) => ({
 }));
 
 test('DerSimonian and Laird: mean, standard error, variance and heterogeneity are as published', () => {
-  // Published: -0.7141, 0.1787, 0.3088, Q = 152.233, I² = 92.12 %; half a unit. Read in the tests of
-  // R's metafor, which quote another program; the standard error in a second transcription.
+  // Published: -0.7141, 0.1787, 0.3088, Q = 152.233, I² = 92.12 %; half a unit. Read in the tests
+  // of R's metafor, which quote another program; the standard error in a second transcription.
   const found = randomEffects(trials, { method: 'dersimonian-laird' });
   near(found.mean, -0.7141, 5e-5);
   near(found.standardError, 0.1787, 5e-5);

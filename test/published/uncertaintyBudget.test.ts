@@ -18,7 +18,7 @@ const line = (name: string, u: number, dof: number) => ({
 describe('combineContributions against JCGM 100:2008, G.4.1, worked example (from memory)', () => {
   // Y = b X1 X2 X3; means of 10, 5 and 15 readings, relative standard uncertainties 0.25 %, 0.57 %
   // and 0.82 %. Printed: u = 1.03 %, effective degrees of freedom 19.0, t95(19) = 2.09, U95 = 2.2 %.
-  // R: u <- c(.25, .57, .82); v <- sum(u^2)^2/sum(u^4/c(9, 4, 14)); sqrt(sum(u^2))*c(1, qt(.975, v))
+  // R: u <- c(.25,.57,.82); v <- sum(u^2)^2/sum(u^4/c(9,4,14)); sqrt(sum(u^2))*c(1, qt(.975, v))
   const combined = combineContributions(
     [line('x1', 0.0025, 9), line('x2', 0.0057, 4), line('x3', 0.0082, 14)],
     { confidence: 0.95 },

@@ -68,12 +68,24 @@ describe('the report page', () => {
 
   it('states factor, uncertainty, coverage factor, range and verdict on the card', () => {
     const card = visible(page.slice(page.indexOf('id="answer"'), page.indexOf('id="cautions"')));
-    expect(card).toMatch(/405 nm 1\.1\d\d ± 0\.04\d \(3\.\d %\) 2\.10 \d+ to \d+ mW correct it/);
+    expect(card).toMatch(
+      /405 nm 1\.1\d\d ± 0\.04\d \(3\.\d %\) 2\.10 ± 4\.0 % \d+ to \d+ mW correct it/,
+    );
     expect(card).toContain('expanded uncertainty U for 95 % confidence');
     expect(card).toContain('Multiply the candidate reading by');
     expect(card).toContain('532 nm: this data cannot tell you.');
     expect(card).toContain('What would: Repeat with a steadier source');
     expect(card).toContain('Tolerance ± 5 % (stated in the study)');
+  });
+
+  it('says on the card where a corrected reading is not known to the tolerance', () => {
+    const { result, ...rest } = example();
+    const wavelengths = result.wavelengths.map((one, i) =>
+      i === 0 ? { ...one, corrected_reading_relative_U: 0.074 } : one,
+    );
+    const other = visible(pageOf({ ...rest, result: { ...result, wavelengths } }));
+    expect(other).toMatch(/± 7\.4 % beyond the tolerance/);
+    expect(visible(page)).not.toContain('beyond the tolerance');
   });
 
   it('offers no number to multiply by where the verdict is inconclusive', () => {
