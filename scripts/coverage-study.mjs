@@ -8,8 +8,8 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
+import { estimateFactor } from '../dist/analysis/estimateFactor.js';
 import { seriesFactor } from '../dist/correct/index.js';
-import { estimateFactor } from '../dist/estimateFactor.js';
 import { simulateSeries } from '../dist/simulate/index.js';
 import { seededRandom } from '../dist/statistics/random.js';
 import { twoGroupFit } from '../dist/statistics/twoGroupFit.js';

@@ -1,17 +1,17 @@
 /**
  * The method, as a table of contents: one step after the other, each in a room of its own.
  */
-import { analyseAgreement } from './analyseAgreement.js';
-import { analyseHazard } from './analyseHazard.js';
-import { analyseInfrared, unisolatedSeries } from './analyseInfrared.js';
-import { analyseOpinions } from './analyseOpinions.js';
-import { analysePower } from './analysePower.js';
-import { analyseReChecks } from './analyseReChecks.js';
-import { analyseSeries } from './analyseSeries.js';
-import { analyseSettling } from './analyseSettling.js';
-import { analyseThenAndNow } from './analyseThenAndNow.js';
-import { seriesWarnings, stepWarnings, unisolatedWarnings } from './analyseWarnings.js';
-import { analyseWavelengths } from './analyseWavelengths.js';
+import { analyseAgreement } from './analysis/analyseAgreement.js';
+import { analyseHazard } from './analysis/analyseHazard.js';
+import { analyseInfrared, unisolatedSeries } from './analysis/analyseInfrared.js';
+import { analyseOpinions } from './analysis/analyseOpinions.js';
+import { analysePower } from './analysis/analysePower.js';
+import { analyseReChecks } from './analysis/analyseReChecks.js';
+import { analyseSeries } from './analysis/analyseSeries.js';
+import { analyseSettling } from './analysis/analyseSettling.js';
+import { analyseThenAndNow } from './analysis/analyseThenAndNow.js';
+import { seriesWarnings, stepWarnings, unisolatedWarnings } from './analysis/analyseWarnings.js';
+import { analyseWavelengths } from './analysis/analyseWavelengths.js';
 import { commonFactor, displayStep, settingRatios } from './correct/index.js';
 import type { Factors, Result, Study } from './vocabulary.js';
 

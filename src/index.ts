@@ -1,12 +1,12 @@
 export * from './agree/index.js';
 export { analyse, DEFAULT_SEED } from './analyse.js';
-export { chartFactors, type ResultToChart } from './analyseReChecks.js';
-export { compareFactors } from './analyseThenAndNow.js';
+export { chartFactors, type ResultToChart } from './analysis/analyseReChecks.js';
+export { compareFactors } from './analysis/analyseThenAndNow.js';
+export type { ResultToCompare } from './analysis/factorsToCompare.js';
 export * from './budget/index.js';
 export * from './correct/index.js';
 export * from './decide/index.js';
 export * from './error.js';
-export type { ResultToCompare } from './factorsToCompare.js';
 export * from './pair/index.js';
 export * from './plan/index.js';
 export * from './record/index.js';

@@ -1,7 +1,7 @@
 /** Short, odd and hostile studies. */
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { analyseSeries } from '../../src/analyseSeries.js';
+import { analyseSeries } from '../../src/analysis/analyseSeries.js';
 import { factorsOf } from '../../src/correct/index.js';
 import { parseStudy } from '../../src/record/index.js';
 import { seededRandom } from '../../src/statistics/random.js';

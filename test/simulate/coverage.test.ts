@@ -3,7 +3,7 @@
  * enough for every test run: the 95 % interval of a series' factor against a truth that is known.
  */
 import { expect, test } from 'vitest';
-import { estimateFactor } from '../../src/estimateFactor.js';
+import { estimateFactor } from '../../src/analysis/estimateFactor.js';
 import { type BenchOptions, simulateSeries } from '../../src/simulate/index.js';
 import { seededRandom } from '../../src/statistics/random.js';
 

@@ -1,0 +1,170 @@
+/** Values from elsewhere beside what the two meters show: which of them do they speak for? */
+
+import { contradictsReference, DEFAULT_BETWEEN_SERIES } from '../correct/index.js';
+import { separatePrecision } from '../decide/index.js';
+import { runsWithout } from '../screen/index.js';
+import { mean, standardDeviation } from '../statistics/summary.js';
+import type {
+  MeterRole,
+  OpinionResult,
+  Run,
+  Study,
+  ThreeInstruments,
+  Warning,
+  WavelengthResult,
+} from '../vocabulary.js';
+import { unisolatedSeries } from './analyseInfrared.js';
+import type { SeriesAnalysis } from './analyseSeries.js';
+import type { SettlingAnalysis } from './analyseSettling.js';
+import { compareWithOpinion, type SourcePower } from './compareWithOpinion.js';
+import type { Steps } from './screenSeries.js';
+
+/** Powers that differ by more than this are not one power of a source. */
+const SAME_POWER = 1.1;
+
+export interface OpinionAnalysis {
+  readonly results: readonly OpinionResult[];
+  readonly threeInstruments: ThreeInstruments;
+  readonly warnings: readonly Warning[];
+}
+
+export interface OpinionInput {
+  readonly study: Study;
+  readonly series: readonly SeriesAnalysis[];
+  readonly wavelengths: readonly WavelengthResult[];
+  readonly settling: SettlingAnalysis;
+  readonly steps: Steps;
+}
+
+/**
+ * Compares every value of opinions.json with the power of its source on the reference, on the
+ * candidate and on the corrected candidate.
+ *
+ * The power is the mean of the used readings. Its uncertainty holds the calibration where one is
+ * stated, the placement, the display step, and the whole scatter of the readings, because nobody
+ * knows to which moment of a drift the other value belongs. A maker's value is compared with the
+ * highest power of its source.
+ */
+export function analyseOpinions(input: OpinionInput): OpinionAnalysis {
+  const { study } = input;
+  const results = study.opinions.map((opinion) =>
+    compareWithOpinion(study, opinion, powerOf(input, opinion.source, opinion.kind === 'maker')),
+  );
+  return {
+    results,
+    threeInstruments: threeInstruments(input),
+    warnings: results.flatMap(warnings),
+  };
+}
+
+/** What both meters show of a source; a reason in words where it has no single power. */
+function powerOf(input: OpinionInput, name: string, highest: boolean): SourcePower | string {
+  const { study } = input;
+  const analyses = input.series.filter(({ result }) => result.source === name);
+  const bare = analyses.flatMap((analysis) => {
+    const series = study.series.find((one) => one.id === analysis.result.id);
+    if (series === undefined || series.filter !== null) return [];
+    const kept = runsWithout(series, analysis.result.excluded);
+    const levels = (['reference', 'candidate'] as const).map((meter) => level(kept, meter, input));
+    return levels[0] === null || levels[1] === null
+      ? []
+      : [{ id: series.id, reference: levels[0], candidate: levels[1], analysis }];
+  });
+  if (bare.length === 0) {
+    return 'No series without a filter shows this source on both meters.';
+  }
+  const powers = bare.map((one) => one.reference.value_mW);
+  const top = Math.max(...powers);
+  const used = highest ? bare.filter((one) => one.reference.value_mW * SAME_POWER >= top) : bare;
+  if (!(top <= SAME_POWER * Math.min(...used.map((one) => one.reference.value_mW)))) {
+    return 'The source was run at several powers, and which of them the value is about is not known.';
+  }
+  const nm = used[0].analysis.result.wavelength_nm;
+  const at = input.wavelengths.find((one) => one.wavelength_nm === nm);
+  const average = (meter: MeterRole) => ({
+    value_mW: mean(used.map((one) => one[meter].value_mW)),
+    relative_sd: Math.max(...used.map((one) => one[meter].relative_sd)),
+  });
+  return {
+    series: used.map((one) => one.id),
+    wavelength_nm: nm,
+    reference: average('reference'),
+    candidate: average('candidate'),
+    placement: Math.max(at?.between_series_relative_sd ?? 0, DEFAULT_BETWEEN_SERIES),
+    factor:
+      at === undefined || at.factor === null || at.relative_standard_uncertainty === null
+        ? null
+        : { value: at.factor, relative_standard_uncertainty: at.relative_standard_uncertainty },
+    steps: input.steps,
+    infrared: unisolatedSeries(study).has(used[0].id),
+  };
+}
+
+/** Mean of a meter's used readings, as they would be once settled, and their scatter. */
+function level(runs: readonly Run[], meter: MeterRole, { settling }: OpinionInput) {
+  const own = runs.filter((run) => run.meter === meter).map((run) => run.reading_mW);
+  if (own.length === 0) return null;
+  const value = mean(own);
+  if (!(value > 0)) return null;
+  return {
+    value_mW: value / (1 - settling.missing[meter]),
+    relative_sd: own.length > 1 ? standardDeviation(own) / value : 0,
+  };
+}
+
+/** Sources that a third meter has measured too, one item a source. */
+function threeInstruments(input: OpinionInput): ThreeInstruments {
+  const third = input.study.opinions.filter((one) => one.kind === 'third-meter');
+  const items = [...new Set(third.map((one) => one.source))].flatMap((source) => {
+    const power = powerOf(input, source, false);
+    if (typeof power === 'string') return [];
+    const values = third.filter((one) => one.source === source).map((one) => one.value_mW);
+    return [
+      {
+        source,
+        reference: power.reference.value_mW,
+        candidate: power.candidate.value_mW,
+        third: Math.exp(mean(values.map(Math.log))),
+      },
+    ];
+  });
+  const sources = items.map((one) => one.source);
+  if (items.length < 3) {
+    return {
+      sources,
+      instruments: [],
+      why: `To tell the scatter of three meters apart, all three have to measure three sources; there ${items.length === 1 ? 'is 1' : `are ${items.length}`}.`,
+    };
+  }
+  const meters = ['reference', 'candidate', 'third-meter'] as const;
+  const found = separatePrecision({
+    instruments: [
+      { name: 'the reference', values: items.map((one) => one.reference) },
+      { name: 'the candidate', values: items.map((one) => one.candidate) },
+      { name: 'the third meter', values: items.map((one) => one.third) },
+    ],
+  });
+  return {
+    sources,
+    instruments: found.instruments.map((one, i) => ({
+      meter: meters[i],
+      relative_sd: one.standardDeviation,
+    })),
+    why: `${found.why} It is the scatter from source to source, each meter's dependence on colour included, and takes all values of kind third-meter for those of one meter that leans on neither of the two.`,
+  };
+}
+
+function warnings(one: OpinionResult): Warning[] {
+  if (!contradictsReference(one)) return [];
+  const who = {
+    certificate: 'A certificate',
+    maker: 'The maker’s value',
+    'third-meter': 'A third meter',
+  };
+  return [
+    {
+      code: 'reference-contradicted',
+      message: `${who[one.kind]} contradicts the reference at ${one.wavelength_nm} nm ("${one.source}"). Find out which is right before using a factor of this study there: it would carry the error of the reference.`,
+    },
+  ];
+}

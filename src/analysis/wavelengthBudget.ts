@@ -1,0 +1,138 @@
+/** What the budget of a wavelength holds, and what it lacks. */
+
+import {
+  type Collected,
+  calibration,
+  collect,
+  resolution,
+  type SettlingState,
+  setting,
+  settling,
+  zero,
+} from '../budget/index.js';
+import type { CombinedSeries } from '../correct/index.js';
+import { mean } from '../statistics/summary.js';
+import type { MeterRole, Run, SettingResult, Study } from '../vocabulary.js';
+import type { SeriesAnalysis } from './analyseSeries.js';
+import type { SettlingAnalysis } from './analyseSettling.js';
+import type { Steps } from './screenSeries.js';
+import type { Member } from './wavelengthMembers.js';
+
+/** What the analysis of the wavelengths starts from. */
+export interface WavelengthInput {
+  readonly study: Study;
+  readonly series: readonly SeriesAnalysis[];
+  readonly settings: readonly SettingResult[];
+  readonly settling: SettlingAnalysis;
+  /** Series that hold more than the wanted line, by id: they do not speak for their wavelength. */
+  readonly unisolated: ReadonlySet<string>;
+  readonly steps: Steps;
+  readonly seed: number;
+}
+
+/** Collects the contributions to the factor of one wavelength. */
+export function contributions(
+  nm: number,
+  members: readonly Member[],
+  combined: CombinedSeries,
+  input: WavelengthInput,
+): Collected {
+  const { study, steps } = input;
+  const scatter: Collected = {
+    inputs: [
+      ...(combined.repeatability === null
+        ? []
+        : [
+            {
+              name: 'repeatability',
+              relative_standard_uncertainty: combined.repeatability.standardUncertainty,
+              dof: combined.repeatability.dof,
+              type: 'A' as const,
+              shape: 'student' as const,
+              note: `scatter of the runs about the drift, ${members.length} series`,
+            },
+          ]),
+      {
+        name: 'between series (placement, source)',
+        relative_standard_uncertainty: combined.between.standardUncertainty,
+        dof: combined.between.dof,
+        type: 'A',
+        shape: 'student',
+        note: combined.between.note,
+      },
+    ],
+    missing: [],
+  };
+  const runs = members.flatMap(({ analysis }) => runsOf(analysis));
+  const noDrift: Collected = {
+    inputs: [],
+    missing: members.every(({ analysis }) => analysis.model !== null)
+      ? []
+      : ['drift: series of a lap or two cannot show it, and one step of it may be in the factor'],
+  };
+  const of = (meter: MeterRole) => runs.filter((run) => run.meter === meter);
+  const meters: readonly MeterRole[] = ['reference', 'candidate'];
+  const sources = [...new Set(members.map(({ analysis }) => analysis.result.source))];
+  const states = sources.flatMap((name) => {
+    const one = input.settling.bySource.get(name);
+    return one === undefined ? [] : [one.state];
+  });
+  return collect([
+    scatter,
+    noDrift,
+    calibration(study.reference),
+    ...meters.map((meter) => resolution(meter, frozen(members, meter, steps[meter]), steps[meter])),
+    ...meters.map((meter) =>
+      zero(
+        meter,
+        of(meter).every((run) => run.zero_mW !== null),
+        steps[meter],
+        Math.min(...of(meter).map((run) => run.reading_mW)),
+      ),
+    ),
+    ...meters.map((meter) =>
+      setting(
+        {
+          meter: study[meter],
+          wavelength_nm: nm,
+          settings_nm: of(meter).map((run) => run.setting_nm),
+        },
+        input.settings,
+      ),
+    ),
+    ...worstOf(states).map(settling),
+  ]);
+}
+
+function runsOf({ model, laps }: SeriesAnalysis): readonly Run[] {
+  return model !== null ? model.runs : laps.flatMap((lap) => [lap.reference, lap.candidate]);
+}
+
+/**
+ * What a display's step leaves in the mean of the series. Series that show the same number are
+ * rounded alike, and more of them do not average that out; series at different levels are rounded
+ * independently. Series too short for a model of their own keep the whole step (step/√12).
+ */
+function frozen(members: readonly Member[], meter: MeterRole, step_mW: number | null): number {
+  if (step_mW === null) return 0;
+  const byNumber = new Map<number, number>();
+  for (const { analysis } of members) {
+    const readings = runsOf(analysis).flatMap((run) =>
+      run.meter === meter ? [run.reading_mW] : [],
+    );
+    const level = mean(readings);
+    const part = analysis.parts?.rounding[meter] ?? step_mW / Math.sqrt(12) / level;
+    const shown = Math.round(level / step_mW);
+    byNumber.set(shown, (byNumber.get(shown) ?? 0) + part);
+  }
+  return Math.hypot(...byNumber.values()) / members.length;
+}
+
+/** Of several sources the state that is worst where it is known, and one that is not known. */
+function worstOf(states: readonly SettlingState[]): SettlingState[] {
+  const size = ({ lag, unsettled }: SettlingState) => Math.hypot(lag ?? 0, unsettled ?? 0);
+  const isKnown = ({ lag, unsettled }: SettlingState) => lag !== null || unsettled !== null;
+  const known = states.filter(isKnown).sort((a, b) => size(b) - size(a));
+  const unknown = states.filter((state) => !isKnown(state));
+  return [...known.slice(0, 1), ...unknown.slice(0, 1)];
+}

@@ -1,0 +1,136 @@
+/** How far apart the meters are over the whole study. */
+import type { DifferenceSummary, LimitsOfAgreement } from './series.js';
+import type { Interval } from './study.js';
+
+/** Agreement over the whole study: one point per series (replicates taken into account). */
+export interface AgreementResult {
+  /** Number of series with at least one complete lap. */
+  readonly series: number;
+  readonly laps: number;
+  readonly difference_mW: DifferenceSummary;
+  readonly difference_percent: DifferenceSummary;
+  readonly limits_mW: LimitsOfAgreement;
+  readonly limits_percent: LimitsOfAgreement;
+  /** The same limits after each candidate reading is multiplied by its wavelength's factor. */
+  readonly corrected_difference_percent: DifferenceSummary;
+  readonly corrected_limits_percent: LimitsOfAgreement;
+  /** Limits of agreement of the ratio candidate ÷ reference. */
+  readonly ratio_limits: RatioAgreement;
+  /** The mean difference by ranks alone. */
+  readonly wilcoxon: SignedRankResult;
+  /** Is the mean ratio shown to lie within the tolerance: as read, and after the correction? */
+  readonly equivalence: {
+    readonly before: EquivalenceResult;
+    readonly after: EquivalenceResult;
+  };
+  readonly proportional_bias: ProportionalBiasResult;
+  readonly against_level: AgreementAgainstLevel;
+  /** A side note, never a verdict: see its `why`. */
+  readonly concordance: ConcordanceResult;
+  readonly why: string;
+}
+
+/** Ratio candidate ÷ reference: geometric mean over the series with its interval, and limits. */
+export interface RatioAgreement {
+  readonly ratio: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Limits for one more lap, as ratios; 1 means equal. */
+  readonly limits: LimitsOfAgreement;
+  readonly why: string;
+}
+
+/** Signed-rank test of the series' mean differences. */
+export interface SignedRankResult {
+  readonly series: number;
+  /** Two-sided p for differences symmetric about zero. */
+  readonly p: number | null;
+  /** Hodges and Lehmann's estimate of the difference and its interval, in percent. */
+  readonly estimate_percent: number | null;
+  readonly low_percent: number | null;
+  readonly high_percent: number | null;
+  /** Level that the interval reaches, at least the study's confidence. */
+  readonly achieved_confidence: number | null;
+  readonly why: string;
+}
+
+/** Two one-sided tests of the mean ratio candidate ÷ reference against the tolerance. */
+export interface EquivalenceResult {
+  readonly decision: 'equivalent' | 'not-shown';
+  /** Geometric mean of the series' ratios, and the interval that the two tests amount to. */
+  readonly ratio: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** The larger of both p values. */
+  readonly p: number | null;
+  /** Margins that the interval has to keep within: 1 ∓ tolerance. */
+  readonly margins: Interval;
+  readonly why: string;
+}
+
+/** Change of ln(candidate ÷ reference) per unit of ln(level): 0 when the ratio is the same everywhere. */
+export interface ProportionalBiasResult {
+  readonly slope: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly p: number | null;
+  /** Lowest and highest level (geometric mean of both meters), in mW. */
+  readonly range_mW: Interval | null;
+  readonly why: string;
+}
+
+/**
+ * Whether something changes with the level. `may-be-colour`: it does, and the wavelengths change along
+ * with the level, so nobody can tell which of the two it is.
+ */
+export type LevelChange = 'shown' | 'not-shown' | 'may-be-colour' | 'not-computable';
+
+/** Slope of a line against the level, in the scale of its record. */
+export interface LevelSlope {
+  readonly value: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Two-sided p of slope 0; `null` also when the points lie on the line exactly. */
+  readonly p: number | null;
+}
+
+/** Bias and limits of agreement at one level, in percent of the reference or in mW. */
+export interface AgreementAtLevel extends LimitsOfAgreement {
+  readonly place: 'lowest' | 'middle' | 'highest';
+  /** Mean of both meters, in mW. */
+  readonly level_mW: number;
+  readonly bias: number;
+  readonly bias_interval: Interval;
+}
+
+/** Difference against level: do bias and spread change with the power, and which limits serve? */
+export interface AgreementAgainstLevel {
+  /** Which limits of agreement serve the reader. */
+  readonly description:
+    | 'constant-percent'
+    | 'constant-mW'
+    | 'changes-with-level'
+    | 'not-computable';
+  /** Unit of the levels' numbers; slopes: ln(ratio) per unit of ln(level), or mW per mW. */
+  readonly scale: 'percent' | 'mW' | null;
+  readonly bias_change: LevelChange;
+  readonly spread_change: LevelChange;
+  readonly bias_slope: LevelSlope;
+  readonly spread_slope: LevelSlope;
+  /** Steepest slope of the bias, either way, that a noisier meter makes without any bias. */
+  readonly slope_of_noise: number | null;
+  /** At the lowest, the middle and the highest measured level; empty: see `why`. */
+  readonly levels: readonly AgreementAtLevel[];
+  readonly why: string;
+}
+
+/** Concordance correlation of the series' means, −1 to 1. */
+export interface ConcordanceResult {
+  readonly value: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  /** Pearson's correlation, and the factor from 0 to 1 that the bias costs. */
+  readonly precision: number | null;
+  readonly accuracy: number | null;
+  readonly why: string;
+}

@@ -1,0 +1,72 @@
+/** What factors.json holds, and what it makes of a reading. */
+import type { Interval, Opinion, Warning } from './study.js';
+import type { WavelengthVerdict } from './wavelengths.js';
+
+/** What the correction step knows about one wavelength. */
+export interface FactorEntry {
+  readonly wavelength_nm: number;
+  readonly factor: number;
+  readonly low: number;
+  readonly high: number;
+  readonly relative_standard_uncertainty: number;
+  readonly dof: number;
+  readonly relative_expanded_uncertainty: number;
+  readonly coverage_factor: number;
+  /** Indications of the candidate between which the factor was measured, in mW. */
+  readonly candidate_range_mW: Interval;
+  /** Scatter of one candidate reading, as a fraction. */
+  readonly reading_relative_sd: number;
+  readonly reading_dof: number;
+  /**
+   * Spread between series (placement, source) to reckon with in a new reading, as a fraction.
+   * Missing in files of before it was written.
+   */
+  readonly next_series_relative_sd?: number;
+  readonly next_series_dof?: number;
+  readonly verdict: WavelengthVerdict;
+  /** Who contradicts the reference at this wavelength; left out where nobody does. */
+  readonly reference_contradicted_by?: readonly Opinion['kind'][];
+}
+
+/** What factors.json holds: the analysis in the form that corrects new readings. */
+export interface Factors {
+  readonly schema: 'meterpair.factors/1';
+  readonly data_sha256: string;
+  readonly title: string;
+  /** Multiply a candidate reading by the factor. */
+  readonly direction: 'corrected = factor × candidate reading';
+  readonly reference: {
+    readonly name: string;
+    readonly uncertainty_stated: boolean;
+    /**
+     * Relative standard uncertainty of its calibration, which every factor carries; `null` when not
+     * stated. Missing in files of before it was written.
+     */
+    readonly relative_standard_uncertainty?: number | null;
+  };
+  readonly candidate: {
+    readonly name: string;
+    readonly resolution_mW: number | null;
+    readonly rated_max_mW: number | null;
+  };
+  readonly confidence: number;
+  readonly tolerance_percent: number;
+  readonly wavelength_range_nm: Interval | null;
+  readonly factors: readonly FactorEntry[];
+  readonly cautions: readonly string[];
+}
+
+/** A corrected reading. */
+export interface CorrectedReading {
+  /** Corrected power in mW. */
+  readonly value: number;
+  /** Expanded uncertainty of the corrected power in mW. */
+  readonly U: number;
+  /** Coverage factor of `U`. */
+  readonly k: number;
+  readonly low: number;
+  readonly high: number;
+  readonly factor: number;
+  readonly dof: number;
+  readonly cautions: readonly Warning[];
+}

@@ -1,0 +1,68 @@
+/** Whether the factor depends on the power. */
+import type { Interval } from './study.js';
+
+/** A bend of candidate ÷ reference towards the top of the range. */
+export interface PowerBend {
+  readonly verdict:
+    | 'reads-low-at-the-top'
+    | 'reads-high-at-the-top'
+    | 'not-shown'
+    | 'not-computable';
+  /** Reading at the top against what the gain at low power would give, in percent; negative: low. */
+  readonly at_top_percent: number | null;
+  readonly low_percent: number | null;
+  readonly high_percent: number | null;
+  readonly p: number | null;
+  readonly dof: number | null;
+  /** Mean of the reference in the highest series, in mW. */
+  readonly top_mW: number | null;
+  readonly why: string;
+}
+
+/** Does the correction need an offset beside the factor: corrected = offset + factor · candidate? */
+export interface PowerOffset {
+  readonly verdict: 'offset-shown' | 'offset-not-shown' | 'not-computable';
+  readonly offset_mW: number | null;
+  readonly low_mW: number | null;
+  readonly high_mW: number | null;
+  /** Factor beside that offset. */
+  readonly factor: number | null;
+  readonly p: number | null;
+  readonly why: string;
+}
+
+/** Error of corrected readings of a series that the correction has not seen. */
+export interface LeftOutPrediction {
+  /** How many series the others can predict. */
+  readonly predicted: number;
+  /** Root mean square of corrected ÷ reference − 1, in percent; and without any correction. */
+  readonly rms_error_percent: number | null;
+  readonly uncorrected_rms_error_percent: number | null;
+  readonly series: readonly {
+    readonly id: string;
+    /** Positive: the corrected reading lies above the reference. */
+    readonly error_percent: number | null;
+    readonly why: string;
+  }[];
+  readonly why: string;
+}
+
+/** Whether the factor depends on the power: one point a series. */
+export interface PowerDependence {
+  /** `null`: over all wavelengths, each with a gain of its own. */
+  readonly wavelength_nm: number | null;
+  readonly series: readonly string[];
+  /** Lowest and highest series mean of the reference, in mW. */
+  readonly range_mW: Interval | null;
+  /** Judged by the scatter of these series alone. */
+  readonly bend: PowerBend;
+  /** Judged by the scatter between series that the rest of the study shows, or its default. */
+  readonly bend_by_pooled_scatter: PowerBend;
+  readonly offset: PowerOffset;
+  readonly prediction: LeftOutPrediction;
+}
+
+export interface PowerResult {
+  readonly by_wavelength: readonly PowerDependence[];
+  readonly overall: PowerDependence;
+}

@@ -1,0 +1,96 @@
+/** What a wavelength gives: factor, budget, verdict; settings and infrared. */
+import type { Interval, MeterRole } from './study.js';
+
+/** One line of an uncertainty budget. */
+export interface Contribution {
+  readonly name: string;
+  readonly relative_standard_uncertainty: number;
+  /** Degrees of freedom; `KNOWN_EXACTLY` (1e6) stands for infinity, which JSON lacks. */
+  readonly dof: number;
+  readonly type: 'A' | 'B';
+  /** Part of the combined variance, 0 to 1. */
+  readonly share: number;
+  /** Where the number comes from, in words. */
+  readonly note: string;
+}
+
+/** Degrees of freedom of an uncertainty that is taken as known exactly; JSON has no infinity. */
+export const KNOWN_EXACTLY = 1e6;
+
+export type WavelengthVerdict = 'within-tolerance' | 'correct-it' | 'not-shown' | 'inconclusive';
+
+export interface WavelengthResult {
+  readonly wavelength_nm: number;
+  readonly series: readonly string[];
+  readonly factor: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly dof: number | null;
+  readonly relative_standard_uncertainty: number | null;
+  readonly relative_expanded_uncertainty: number | null;
+  readonly coverage_factor: number | null;
+  readonly between_series_relative_sd: number | null;
+  /** Spread to reckon with when a reading is corrected on another day, as a fraction, and its dof. */
+  readonly next_series_relative_sd: number | null;
+  readonly next_series_dof: number | null;
+  /** U of a reading corrected on another day, its own scatter and display step aside, a fraction. */
+  readonly corrected_reading_relative_U: number | null;
+  readonly budget: readonly Contribution[];
+  /** What the budget lacks because nobody recorded it. */
+  readonly not_in_budget: readonly string[];
+  /** The same interval by Monte Carlo (JCGM 101), and whether both agree. */
+  readonly monte_carlo: MonteCarloCheck | null;
+  /** Indications of the candidate between which the factor was measured, in mW. */
+  readonly candidate_range_mW: Interval | null;
+  readonly verdict: WavelengthVerdict;
+  /** What would improve the uncertainty most. */
+  readonly next_step: string;
+  readonly why: string;
+}
+
+export interface MonteCarloCheck {
+  readonly low: number;
+  readonly high: number;
+  readonly trials: number;
+  readonly seed: number;
+  readonly stable: boolean;
+  readonly agrees: boolean;
+}
+
+export interface CommonFactor {
+  readonly supported: boolean;
+  readonly p: number | null;
+  readonly factor: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly why: string;
+}
+
+/** What one meter shows under two wavelength settings. */
+export interface SettingResult {
+  readonly series: string;
+  readonly source: string;
+  readonly wavelength_nm: number;
+  readonly meter: MeterRole;
+  readonly from_nm: number;
+  readonly to_nm: number;
+  /** Reading at `to_nm` over reading at `from_nm`. */
+  readonly ratio: number | null;
+  readonly low: number | null;
+  readonly high: number | null;
+  readonly relative_standard_uncertainty: number | null;
+  readonly why: string;
+}
+
+/** Infrared beside the wanted line of a source, from series with and without a filter. */
+export interface InfraredResult {
+  readonly source: string;
+  readonly filter: string;
+  readonly wavelength_nm: number;
+  readonly wanted_mW: number | null;
+  readonly infrared_mW: number | null;
+  /** Infrared part of the unfiltered reading, 0 to 1. */
+  readonly infrared_fraction: number | null;
+  readonly infrared_fraction_standard_uncertainty: number | null;
+  readonly why: string;
+}
