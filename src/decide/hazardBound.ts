@@ -38,7 +38,7 @@ export function hazardBound(input: HazardInput): HazardBound | null {
   }
   if (highest === null) return null;
   const { power_mW, reading } = highest;
-  const text = `Highest ${short(power_mW)} mW (${describe(reading, input)}), up to ${short(upper_mW)} mW with its uncertainty.`;
+  const text = `Highest ${short(power_mW)} mW (${describe(reading, input)}), up to ${roundedUp(upper_mW)} mW with its uncertainty.`;
   const other = highestElsewhere(input);
   if (other === null || !(other.upper_mW > upper_mW)) {
     return { highest_mW: power_mW, upper_mW, text, elsewhere: null };
@@ -48,7 +48,7 @@ export function hazardBound(input: HazardInput): HazardBound | null {
     highest_mW: power_mW,
     upper_mW: other.upper_mW,
     text,
-    elsewhere: `${source} says ${short(other.value_mW)} mW, which leaves up to ${short(other.upper_mW)} mW open, more than these readings do; the higher bound counts.`,
+    elsewhere: `${source} says ${short(other.value_mW)} mW, which leaves up to ${roundedUp(other.upper_mW)} mW open, more than these readings do; the higher bound counts.`,
   };
 }
 
@@ -108,3 +108,10 @@ function describe(reading: HazardReading, input: HazardInput): string {
 }
 
 const short = (value: number) => significant(value, 4);
+
+/** An upper bound is never rounded down. */
+function roundedUp(value: number): string {
+  if (!(value > 0)) return short(value);
+  const place = 10 ** (Math.floor(Math.log10(value)) - 3);
+  return short(Math.ceil(value / place - 1e-9) * place);
+}

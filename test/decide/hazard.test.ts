@@ -125,6 +125,12 @@ describe('everything counts that the calibration may leave out', () => {
     expect(warnings.map((one) => one.code)).toContain('hazard-no-factor');
   });
 
+  it('an upper bound in words is rounded up', () => {
+    // (199.5 + 0.01) × 1.03 = 205.4953; (4.4 + 0.01) × 1.03 = 4.5423
+    expect(judge({ readings: [reading(199.5)] }).hazard.why).toContain('up to 205.5 mW');
+    expect(judge({ readings: [reading(4.4)] }).hazard.why).toContain('up to 4.543 mW');
+  });
+
   it('a certificate that leaves more open raises the bound, one that leaves less does not lower it', () => {
     const certified = (value_mW: number, u: number | null) =>
       judge({
