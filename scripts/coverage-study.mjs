@@ -161,7 +161,7 @@ ${part('required')}
 
 ## Stress
 
-Harder than an interval can answer in full, shown so that nobody is surprised. A *weak cold start* of four times the noise is often not to be told from noise; the interval is widened where the first run is suspect. A *wandering* source, or one that hops, has no drift shape to know: with few laps its wander is not to be told from noise, and the interval errs on the wide side when the meters alternate strictly. Under a *coarse* or *frozen display* all readings of a meter may be equal, and then nothing tells how small the noise really is: an interval that is right for no noise at all is too wide for a little. With many laps on a frozen display it comes out a percent or two short instead, because the few readings that do change are taken for more noise than there is: the remedy is a finer display or more power, not more laps.
+Harder than an interval can answer in full, shown so that nobody is surprised. A *weak cold start* of four times the noise is often not to be told from noise; the interval is widened where the first run is suspect. A *wandering* source, or one that hops, has no drift shape to know: with few laps its wander is not to be told from noise, and the interval errs on the wide side when the meters alternate strictly. Under a *coarse* or *frozen display* all readings of a meter may be equal, and then nothing tells how small the noise really is: an interval that is right for no noise at all is too wide for a little. The remedy is a finer display or more power, not more laps.
 
 ${head}
 ${part('stress')}

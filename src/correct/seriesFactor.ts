@@ -38,6 +38,9 @@ export interface FactorParts {
  * K = exp(−effect) with the interval from the scatter of both meters (their own variances,
  * Satterthwaite's degrees of freedom) and from the rounding that does not average out.
  *
+ * Where a display shows two neighbouring numbers and nothing else, the truth may lie at the edge
+ * between them, and the interval reaches that far at least.
+ *
  * The interval is symmetric on the log scale. Repeatability, drift and order only: nothing of the
  * reference's calibration.
  *
@@ -50,20 +53,19 @@ export function seriesFactor(
   confidence: number,
 ): FactorParts | null {
   const scatter = effectUncertainty(model);
-  const rounding = {
-    reference: frozenShare(model, 'reference', resolutions.reference),
-    candidate: frozenShare(model, 'candidate', resolutions.candidate),
-  };
-  const rectangular = Math.hypot(rounding.reference, rounding.candidate);
+  const frozen = eachMeter((meter) => frozenShare(model, meter, resolutions[meter]));
+  const edge = eachMeter((meter) => edgeDistance(model, meter, resolutions[meter]));
+  const rectangular = Math.hypot(frozen.reference, frozen.candidate);
   const u = scatter.standardUncertainty;
-  const half = studentPlusRectangular({
+  const joined = studentPlusRectangular({
     standardUncertainty: u,
     dof: scatter.dof,
     rectangular,
     confidence,
   });
+  const half = Math.max(joined, Math.hypot(edge.reference, edge.candidate));
   if (!(half <= Math.log(WIDEST_FACTOR))) return null;
-  const combined = Math.hypot(u, rectangular);
+  const combined = Math.hypot(u, rectangular) * (half > joined ? half / joined : 1);
   const value = Math.exp(-model.effect);
   return {
     factor: {
@@ -74,8 +76,13 @@ export function seriesFactor(
       high: value * Math.exp(half),
     },
     scatter,
-    rounding,
+    // In a budget the way to the edge counts as the half-width of a rectangle.
+    rounding: eachMeter((meter) => Math.max(frozen[meter], edge[meter] / Math.sqrt(3))),
   };
+}
+
+function eachMeter(of: (meter: MeterRole) => number): Readonly<Record<MeterRole, number>> {
+  return { reference: of('reference'), candidate: of('candidate') };
 }
 
 /** The same factor by bracketing (a second road; no rounding part). */
@@ -113,4 +120,27 @@ function frozenShare(model: DriftModel, meter: MeterRole, step_mW: number | null
   const scatter = scatterBeforeRounding(model.fit.variances[group] * level * level);
   const relative = frozenRounding(scatter, phaseSpread(levels, own)) / level;
   return relative < NEGLIGIBLE ? 0 : relative;
+}
+
+/**
+ * How far the mean of a meter's readings lies from the edge between the only two numbers that its
+ * display showed, as a fraction of the readings; 0 where it showed more, or one alone.
+ *
+ * One reading in ten that jumps to the next number may come from noise, or from a steady power just
+ * short of the edge. The scatter of the readings cannot tell these apart: it looks the same.
+ */
+function edgeDistance(model: DriftModel, meter: MeterRole, step_mW: number | null): number {
+  if (step_mW === null) return 0;
+  const readings = model.runs
+    .filter((run) => run.meter === meter)
+    .map((run) => run.reading_mW)
+    .sort((a, b) => a - b);
+  const [low, high] = [readings[0], readings[readings.length - 1]];
+  const neighbours = Math.abs(high - low - step_mW) < 1e-6 * step_mW;
+  const between = readings.some(
+    (reading) => Math.min(reading - low, high - reading) > 1e-6 * step_mW,
+  );
+  if (!neighbours || between) return 0;
+  const mean = readings.reduce((sum, reading) => sum + reading, 0) / readings.length;
+  return Math.abs(mean - (low + high) / 2) / mean;
 }
