@@ -52,6 +52,73 @@ describe('the factor of a series', () => {
     expect(factor.high).toBeLessThan(50.5 / 45.5);
   });
 
+  describe('a display that shows two neighbouring numbers and no other', () => {
+    const steps = { reference: null, candidate: 1 };
+    /** Twelve laps; so many of the candidate's readings show 47, the others 46. */
+    const twoNumbers = (higher: number) => {
+      const random = seededRandom(3);
+      return driftModel(
+        runsOf('RC'.repeat(12), ({ meter, place }) =>
+          meter === 'reference'
+            ? 50 * (1 + 0.0005 * random.normal())
+            : ((place - 1) / 2) % Math.max(1, Math.floor(12 / higher)) === 1 && place < 24
+              ? 47
+              : 46,
+        ),
+      );
+    };
+
+    test('the interval reaches from the mean to the edge between them', () => {
+      // Elementary: with k of n readings at the next number the edge is ½ − k/n of a step away.
+      for (const higher of [1, 2]) {
+        const model = twoNumbers(higher);
+        const shown = model.runs.filter((run) => run.meter === 'candidate');
+        expect(shown.filter((run) => run.reading_mW === 47)).toHaveLength(higher);
+        const { factor, rounding } = seriesFactor(model, steps, 0.95)!;
+        const mean = shown.reduce((sum, run) => sum + run.reading_mW, 0) / shown.length;
+        const half = Math.log(factor.high! / factor.value!);
+        expect(half).toBeGreaterThanOrEqual((46.5 - mean) / mean - 1e-12);
+        near(rounding.candidate, (46.5 - mean) / mean / Math.sqrt(3), 1e-12);
+        near(factor.low! * factor.high!, factor.value! ** 2, 1e-12);
+      }
+    });
+
+    test('as a meter does that is quiet and stands just below the edge', () => {
+      // True power 46.5 less one and a half standard deviations: about one reading in fifteen jumps.
+      const random = seededRandom(8);
+      let seen = 0;
+      let inside = 0;
+      while (seen < 60) {
+        const sd = 0.04;
+        const runs = runsOf('RC'.repeat(12), ({ meter }) =>
+          meter === 'reference'
+            ? 50 * (1 + 0.0005 * random.normal())
+            : Math.round(46.5 - 1.5 * sd + sd * random.normal()),
+        );
+        if (runs.filter((run) => run.reading_mW === 47).length !== 1) continue;
+        seen++;
+        const { factor } = seriesFactor(driftModel(runs), steps, 0.95)!;
+        const truth = 50 / (46.5 - 1.5 * sd);
+        if (factor.low! <= truth && truth <= factor.high!) inside++;
+      }
+      expect(inside).toBeGreaterThan(54);
+    });
+
+    test('three numbers, or a step that nobody knows, have no such edge', () => {
+      const random = seededRandom(5);
+      const model = driftModel(
+        runsOf('RC'.repeat(12), ({ meter, place }) =>
+          meter === 'reference'
+            ? 50 * (1 + 0.001 * random.normal())
+            : 46 + (((place - 1) / 2) % 3) - 1,
+        ),
+      );
+      const { rounding } = seriesFactor(model, steps, 0.95)!;
+      expect(rounding.candidate).toBeLessThan(0.1 / 46);
+      expect(seriesFactor(twoNumbers(1), NOT_KNOWN, 0.95)!.rounding.candidate).toBe(0);
+    });
+  });
+
   test('scatter of several steps averages the rounding out', () => {
     const { rounding } = seriesFactor(
       noisy(0.02, 2, 0.5),
