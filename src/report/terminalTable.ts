@@ -4,7 +4,7 @@ import type { HazardResult, Result, WavelengthResult } from '../vocabulary.js';
 import { changeSentences } from './changeSentences.js';
 import { withoutControls } from './escape.js';
 import { factorWarnings } from './findingWords.js';
-import { formatNumber, formatPower } from './formatNumber.js';
+import { formatNumber, formatPower, formatRelative } from './formatNumber.js';
 import { roundUncertain } from './formatUncertain.js';
 import { reCheckSentences } from './reCheckSentences.js';
 import {
@@ -69,6 +69,7 @@ export function terminalTable(result: Result): string {
         `${formatNumber(one.wavelength_nm)} nm: ${withoutControls(one.why)} ${withoutControls(one.next_step)}`,
       ),
     ),
+    ...result.wavelengths.filter(isSettled).flatMap((one) => useOf(one, result.tolerance_percent)),
     ...notices(result),
     ...changes(result),
     ...reChecks(result),
@@ -87,6 +88,16 @@ function row(one: WavelengthResult): string[] {
   }
   const { value, uncertainty } = roundUncertain(factor, factor * relative);
   return [nm, value, `± ${uncertainty}`, holdsFor(one), VERDICT_WORDS[one.verdict]];
+}
+
+/** A factor that serves as a mean and not for a single reading. */
+function useOf(one: WavelengthResult, tolerance_percent: number): readonly string[] {
+  const relative = one.corrected_reading_relative_U;
+  if (relative === null || 100 * relative <= tolerance_percent) return [];
+  return wrap(
+    `! ${formatNumber(one.wavelength_nm)} nm: a reading corrected on another day is known to ± ${formatRelative(relative)} % only, beyond the tolerance: put the head up several times and take the mean.`,
+    '  ',
+  );
 }
 
 function hazards(list: readonly HazardResult[]): readonly string[] {

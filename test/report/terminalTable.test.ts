@@ -22,6 +22,16 @@ describe('terminalTable', () => {
     expect(text.replaceAll('\n', ' ')).toContain('Repeat with a steadier source');
   });
 
+  it('says where a corrected reading is not known to the tolerance', () => {
+    const result = exampleResult();
+    const wavelengths = result.wavelengths.map((one) =>
+      one.wavelength_nm === 405 ? { ...one, corrected_reading_relative_U: 0.074 } : one,
+    );
+    const text = terminalTable({ ...result, wavelengths }).replaceAll(/\n */g, ' ');
+    expect(text).toContain('! 405 nm: a reading corrected on another day is known to ± 7.4 % only');
+    expect(terminalTable(result)).not.toContain('another day');
+  });
+
   it('marks a source that its label understates and defers to those who decide', () => {
     const text = terminalTable(exampleResult()).replaceAll(/\n */g, ' ');
     expect(text).toContain('! violet pointer, 405 nm: up to 96.1 mW. Class 3B');
