@@ -73,7 +73,7 @@ function correctedReading(relative: number | null, tolerance_percent: number): H
   if (relative === null) return '—';
   const known = html`<span class="together">± ${formatRelative(relative)} %</span>`;
   return 100 * relative > tolerance_percent
-    ? html`${known} <strong class="together">beyond the tolerance</strong>`
+    ? html`${known} <strong>beyond the tolerance</strong>`
     : known;
 }
 
