@@ -69,13 +69,14 @@ export function analyse(
     confidence: study.confidence,
     shared: percent === null ? 0 : percent / 100 / k,
   });
-  const power = analysePower(study, series, settling);
+  const power = analysePower(study, comparable, settling);
   const opinions = analyseOpinions({
     study,
     series,
     wavelengths: wavelengths.results,
     settling,
     steps,
+    unisolated,
   });
   const hazard = analyseHazard(study, series, wavelengths.results, settling);
   const heading = {

@@ -4,6 +4,7 @@ import { type HazardReading, judgeHazard, type MeasuredElsewhere } from '../deci
 import type { HazardResult, MeterRole, Study, Warning, WavelengthResult } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import type { SettlingAnalysis } from './analyseSettling.js';
+import { statedUncertainty } from './compareWithOpinion.js';
 
 /**
  * Judges every source by all of its runs: those that the calibration left out, cold starts and the
@@ -64,9 +65,9 @@ export function analyseHazard(
 /** A maker's value is a claim about a new source, no measurement of this one. */
 function measuredElsewhere(study: Study, source: string): readonly MeasuredElsewhere[] {
   return study.opinions.flatMap((opinion) => {
-    const { kind, value_mW, expanded_uncertainty_mW: U, coverage_factor: k } = opinion;
+    const { kind, value_mW } = opinion;
     if (opinion.source !== source || kind === 'maker') return [];
-    return [{ kind, value_mW, standardUncertainty_mW: U === null || k === null ? null : U / k }];
+    return [{ kind, value_mW, standardUncertainty_mW: statedUncertainty(opinion) }];
   });
 }
 

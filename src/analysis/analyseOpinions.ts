@@ -1,6 +1,6 @@
 /** Values from elsewhere beside what the two meters show: which of them do they speak for? */
 
-import { contradictsReference, DEFAULT_BETWEEN_SERIES } from '../correct/index.js';
+import { contradictsReference, DEFAULT_BETWEEN_SERIES, saidBy } from '../correct/index.js';
 import { separatePrecision } from '../decide/index.js';
 import { runsWithout } from '../screen/index.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
@@ -13,7 +13,6 @@ import type {
   Warning,
   WavelengthResult,
 } from '../vocabulary.js';
-import { unisolatedSeries } from './analyseInfrared.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import type { SettlingAnalysis } from './analyseSettling.js';
 import { compareWithOpinion, type SourcePower } from './compareWithOpinion.js';
@@ -34,6 +33,8 @@ export interface OpinionInput {
   readonly wavelengths: readonly WavelengthResult[];
   readonly settling: SettlingAnalysis;
   readonly steps: Steps;
+  /** Series that hold more than the wanted line, by id. */
+  readonly unisolated: ReadonlySet<string>;
 }
 
 /**
@@ -96,7 +97,7 @@ function powerOf(input: OpinionInput, name: string, highest: boolean): SourcePow
         ? null
         : { value: at.factor, relative_standard_uncertainty: at.relative_standard_uncertainty },
     steps: input.steps,
-    infrared: unisolatedSeries(study).has(used[0].id),
+    infrared: input.unisolated.has(used[0].id),
   };
 }
 
@@ -156,15 +157,11 @@ function threeInstruments(input: OpinionInput): ThreeInstruments {
 
 function warnings(one: OpinionResult): Warning[] {
   if (!contradictsReference(one)) return [];
-  const who = {
-    certificate: 'A certificate',
-    maker: 'The maker’s value',
-    'third-meter': 'A third meter',
-  };
+  const who = saidBy(one.kind);
   return [
     {
       code: 'reference-contradicted',
-      message: `${who[one.kind]} contradicts the reference at ${one.wavelength_nm} nm ("${one.source}"). Find out which is right before using a factor of this study there: it would carry the error of the reference.`,
+      message: `${who.charAt(0).toUpperCase()}${who.slice(1)} contradicts the reference at ${one.wavelength_nm} nm ("${one.source}"). Find out which is right before using a factor of this study there: it would carry the error of the reference.`,
     },
   ];
 }

@@ -9,7 +9,6 @@ import type {
   Study,
   Warning,
 } from '../vocabulary.js';
-import { unisolatedSeries } from './analyseInfrared.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import type { SettlingAnalysis } from './analyseSettling.js';
 import { bend, bendByPooledScatter, bendOverall } from './powerBend.js';
@@ -19,16 +18,15 @@ import { type PowerPoint, pointOf, rangeOf } from './powerPoints.js';
 /**
  * By wavelength and over all of them. The candidate's mean is the reference's mean divided by the
  * series' factor, so that drift and order leave no trace.
+ *
+ * @param series those that look at the wanted line alone
  */
 export function analysePower(
   study: Study,
   series: readonly SeriesAnalysis[],
   settling: SettlingAnalysis,
 ): { readonly result: PowerResult; readonly warnings: readonly Warning[] } {
-  const leaking = unisolatedSeries(study);
-  const points = series
-    .filter(({ result }) => !leaking.has(result.id))
-    .flatMap((one) => pointOf(one, settling));
+  const points = series.flatMap((one) => pointOf(one, settling));
   const groups = [...new Set(points.map((one) => one.wavelength_nm))]
     .sort((a, b) => a - b)
     .map((nm) => points.filter((one) => one.wavelength_nm === nm));

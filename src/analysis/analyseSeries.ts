@@ -19,7 +19,7 @@ import type {
   Study,
 } from '../vocabulary.js';
 import { doubts, estimateFactor, NO_FACTOR } from './estimateFactor.js';
-import { modelOf, type Steps } from './screenSeries.js';
+import { count, modelOf, type Steps } from './screenSeries.js';
 
 export interface SeriesAnalysis {
   readonly result: SeriesResult;
@@ -140,10 +140,6 @@ function driftResult(
     wander_percent_per_run: 100 * model.wanderPerRun,
     order_bias_percent: bias === null ? null : 100 * bias,
   };
-}
-
-function count(runs: readonly Run[], meter: MeterRole): number {
-  return runs.filter((run) => run.meter === meter).length;
 }
 
 function range(runs: readonly Run[], meter: MeterRole): Interval | null {

@@ -20,14 +20,10 @@ import {
   WIDEST_FACTOR,
 } from '../correct/index.js';
 import { wavelengthVerdict } from '../decide/index.js';
+import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import {
-  KNOWN_EXACTLY,
-  type Warning,
-  type WavelengthResult,
-  type WavelengthVerdict,
-} from '../vocabulary.js';
+import type { Warning, WavelengthResult, WavelengthVerdict } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import { contributions, type WavelengthInput } from './wavelengthBudget.js';
 import { contradiction, type Member, member, singleLaps } from './wavelengthMembers.js';
@@ -176,9 +172,10 @@ function correctedReadingU(
   next: BetweenSeries,
   confidence: number,
 ): number {
-  const u = Math.hypot(total.relative_standard_uncertainty, next.sd);
-  const fourth = total.relative_standard_uncertainty ** 4 / total.dof + next.sd ** 4 / next.dof;
-  const dof = fourth > 0 ? Math.min(KNOWN_EXACTLY, u ** 4 / fourth) : KNOWN_EXACTLY;
+  const { standardUncertainty: u, dof } = combineIndependent([
+    { standardUncertainty: total.relative_standard_uncertainty, dof: total.dof },
+    { standardUncertainty: next.sd, dof: next.dof },
+  ]);
   return coverageFactor(confidence, dof) * u;
 }
 

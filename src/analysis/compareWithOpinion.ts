@@ -132,7 +132,8 @@ export function compareWithOpinion(
 }
 
 /** `null` without an expanded uncertainty or without its coverage factor: neither is assumed. */
-function statedUncertainty(opinion: Opinion): number | null {
+/** Standard uncertainty in mW; `null` when not stated. */
+export function statedUncertainty(opinion: Opinion): number | null {
   const { expanded_uncertainty_mW: U, coverage_factor: k } = opinion;
   return U === null || k === null ? null : U / k;
 }

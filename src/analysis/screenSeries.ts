@@ -72,6 +72,7 @@ export function modelOf(runs: readonly Run[], leastDegree = 0): DriftModel | nul
   return nullIfTooFew(() => driftModel(runs, { leastDegree }));
 }
 
-function count(runs: readonly Run[], meter: MeterRole): number {
+/** Runs of one meter among these. */
+export function count(runs: readonly Run[], meter: MeterRole): number {
   return runs.filter((run) => run.meter === meter).length;
 }

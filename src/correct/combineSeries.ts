@@ -1,4 +1,5 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
+import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
 import { type RandomEffectsMean, randomEffects } from '../statistics/randomEffects.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
@@ -162,13 +163,12 @@ function nextSeries(
 function withinSeries(series: readonly SeriesEstimate[], between: number) {
   const weights = series.map((s) => 1 / (s.standardUncertainty ** 2 + between));
   const total = weights.reduce((sum, w) => sum + w, 0);
-  const parts = series.map((s, i) => (weights[i] / total) * s.standardUncertainty);
-  const u = Math.hypot(...parts);
-  const fourth = parts.reduce((sum, part, i) => sum + part ** 4 / series[i].dof, 0);
-  return {
-    standardUncertainty: u,
-    dof: fourth > 0 ? Math.min(KNOWN_EXACTLY, u ** 4 / fourth) : KNOWN_EXACTLY,
-  };
+  return combineIndependent(
+    series.map((s, i) => ({
+      standardUncertainty: (weights[i] / total) * s.standardUncertainty,
+      dof: s.dof,
+    })),
+  );
 }
 
 /** A series that repeats exactly still needs an uncertainty above zero for its weight. */

@@ -1,5 +1,6 @@
 /** Use of a factor: a new reading of the candidate, corrected, with its uncertainty. */
 import { MeterpairError } from '../error.js';
+import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import {
@@ -7,9 +8,10 @@ import {
   type FactorEntry,
   type Factors,
   KNOWN_EXACTLY,
-  type Opinion,
   type Warning,
 } from '../vocabulary.js';
+import { readingParts } from './readingParts.js';
+import { saidBy } from './saidBy.js';
 
 /** A reading so near a measured wavelength counts as taken at it, nm (common practice, no source). */
 export const SAME_WAVELENGTH_NM = 2;
@@ -20,12 +22,6 @@ export interface NewReading {
   readonly reading_mW: number;
   readonly wavelength_nm: number;
 }
-
-const SAID_BY: Readonly<Record<Opinion['kind'], string>> = {
-  certificate: 'a certificate',
-  maker: "the maker's value",
-  'third-meter': 'a third meter',
-};
 
 /**
  * Corrected power = factor × reading, with U from the factor, what one placement differs from the
@@ -63,7 +59,7 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
   if (against.length > 0) {
     cautions.push({
       code: 'reference-contradicted',
-      message: `The reference is contradicted at the wavelength of this factor (by ${against.map((kind) => SAID_BY[kind]).join(' and ')}). The factor may carry an error of the reference that U does not hold: find out first which of them is right.`,
+      message: `The reference is contradicted at the wavelength of this factor (by ${against.map((kind) => saidBy(kind)).join(' and ')}). The factor may carry an error of the reference that U does not hold: find out first which of them is right.`,
     });
   }
   if (!factors.reference.uncertainty_stated) {
@@ -72,22 +68,15 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
       message: `The reference "${factors.reference.name}" states no uncertainty: U holds relative to this reference only.`,
     });
   }
-  const step = factors.candidate.resolution_mW;
-  if (step === null) {
+  if (factors.candidate.resolution_mW === null) {
     cautions.push({
       code: 'resolution-not-stated',
       message: "The candidate's display step is not stated, so U lacks its rounding.",
     });
   }
-  const parts = [
-    { u: entry.relative_standard_uncertainty, dof: entry.dof },
-    { u: entry.reading_relative_sd, dof: entry.reading_dof },
-    { u: entry.next_series_relative_sd ?? 0, dof: entry.next_series_dof ?? KNOWN_EXACTLY },
-    { u: (step ?? 0) / Math.sqrt(12) / reading_mW, dof: KNOWN_EXACTLY },
-  ];
-  const u = Math.hypot(...parts.map((part) => part.u));
-  const fourth = parts.reduce((sum, part) => sum + part.u ** 4 / part.dof, 0);
-  const dof = fourth > 0 ? Math.min(KNOWN_EXACTLY, u ** 4 / fourth) : KNOWN_EXACTLY;
+  const { standardUncertainty: u, dof } = combineIndependent(
+    readingParts(factors, entry, reading_mW),
+  );
   // In between nothing is known better than at the neighbours: their own intervals are kept.
   const half = Math.max(coverageFactor(factors.confidence, dof) * u, Math.expm1(reach));
   const value = entry.factor * reading_mW;

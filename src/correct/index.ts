@@ -14,6 +14,8 @@ export { type DisplayStep, displayStep } from './displayStep.js';
 export { contradictsReference, FACTOR_CAUTIONS, factorsOf } from './factorsOf.js';
 export * from './infraredLeak.js';
 export * from './lines/index.js';
+export { type ReadingPart, readingParts } from './readingParts.js';
+export { saidBy } from './saidBy.js';
 export {
   bracketedFactor,
   type FactorParts,

@@ -1,4 +1,5 @@
 /** The most that a source was seen to emit, and the most that the readings leave open. */
+import { saidBy } from '../correct/index.js';
 import { significant } from '../statistics/digits.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import type { HazardInput, HazardReading, MeasuredElsewhere } from './hazardInput.js';
@@ -43,12 +44,11 @@ export function hazardBound(input: HazardInput): HazardBound | null {
   if (other === null || !(other.upper_mW > upper_mW)) {
     return { highest_mW: power_mW, upper_mW, text, elsewhere: null };
   }
-  const source = other.kind === 'certificate' ? 'a certificate' : 'a third meter';
   return {
     highest_mW: power_mW,
     upper_mW: other.upper_mW,
     text,
-    elsewhere: `${source} says ${short(other.value_mW)} mW, which leaves up to ${roundedUp(other.upper_mW)} mW open, more than these readings do; the higher bound counts.`,
+    elsewhere: `${saidBy(other.kind)} says ${short(other.value_mW)} mW, which leaves up to ${roundedUp(other.upper_mW)} mW open, more than these readings do; the higher bound counts.`,
   };
 }
 

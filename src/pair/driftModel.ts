@@ -3,9 +3,10 @@
  * noise of its own for each meter. K is exp(−effect).
  */
 import { nullIfTooFew } from '../error.js';
+import { groupOf } from '../screen/index.js';
 import { correctedAkaike } from '../statistics/akaike.js';
 import { polynomialColumns, polynomialRow } from '../statistics/polynomial.js';
-import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
+import { type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
 import { wanderFit, wanderRatio } from '../statistics/wanderFit.js';
 import type { Run } from '../vocabulary.js';
 
@@ -42,10 +43,6 @@ export interface DriftModel {
 
 /** Column of the meter effect in the design: −½ for the reference, +½ for the candidate. */
 const EFFECT = 1;
-
-export function groupOf(run: Pick<Run, 'meter'>): Group {
-  return run.meter === 'reference' ? 0 : 1;
-}
 
 /** Design matrix: constant, meter effect, then the drift polynomial. */
 export function designOf(runs: readonly Run[], degree: number): number[][] {

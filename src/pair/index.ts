@@ -6,7 +6,6 @@ export {
   driftModel,
   effectUncertainty,
   effectWeights,
-  groupOf,
 } from './driftModel.js';
 export { keptLaps, lapPairs } from './lapPairs.js';
 export { driftPerRun, orderBias } from './orderBias.js';

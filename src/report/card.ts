@@ -9,6 +9,7 @@ import {
   confidenceWords,
   DIRECTION,
   holdsFor,
+  isBeyondTolerance,
   isSettled,
   referenceOnly,
   VERDICT_ADVICE,
@@ -63,16 +64,17 @@ function settledRow(one: WavelengthResult, tolerance_percent: number): readonly 
       ? '—'
       : html`<span class="together">± ${rounded.uncertainty}</span> <span class="together">(${formatRelative(relative)} %)</span>`,
     formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true }),
-    correctedReading(one.corrected_reading_relative_U, tolerance_percent),
+    correctedReading(one, tolerance_percent),
     holdsFor(one),
     html`<span class="verdict ${one.verdict}">${VERDICT_WORDS[one.verdict]}</span>`,
   ];
 }
 
-function correctedReading(relative: number | null, tolerance_percent: number): Html | string {
+function correctedReading(one: WavelengthResult, tolerance_percent: number): Html | string {
+  const relative = one.corrected_reading_relative_U;
   if (relative === null) return '—';
   const known = html`<span class="together">± ${formatRelative(relative)} %</span>`;
-  return 100 * relative > tolerance_percent
+  return isBeyondTolerance(one, tolerance_percent)
     ? html`${known} <strong>beyond the tolerance</strong>`
     : known;
 }

@@ -12,6 +12,7 @@ import {
   DIRECTION,
   hazardZone,
   holdsFor,
+  isBeyondTolerance,
   isSettled,
   labelVerdict,
   labelWords,
@@ -92,10 +93,9 @@ function row(one: WavelengthResult): string[] {
 
 /** A factor that serves as a mean and not for a single reading. */
 function useOf(one: WavelengthResult, tolerance_percent: number): readonly string[] {
-  const relative = one.corrected_reading_relative_U;
-  if (relative === null || 100 * relative <= tolerance_percent) return [];
+  if (!isBeyondTolerance(one, tolerance_percent)) return [];
   return wrap(
-    `! ${formatNumber(one.wavelength_nm)} nm: a reading corrected on another day is known to ± ${formatRelative(relative)} % only, beyond the tolerance: put the head up several times and take the mean.`,
+    `! ${formatNumber(one.wavelength_nm)} nm: a reading corrected on another day is known to ± ${formatRelative(one.corrected_reading_relative_U)} % only, beyond the tolerance: put the head up several times and take the mean.`,
     '  ',
   );
 }

@@ -97,3 +97,9 @@ export const LASER_CAUTIONS: readonly string[] = [
   'Never lower a class, remove a label or choose weaker eyewear because of this report. Never look into the beam or at its reflection; end it on a matt beam stop.',
   'The standard IEC 60825-1, the rules where you work and a laser safety officer decide; this report decides nothing about safety.',
 ];
+
+/** Whether a reading corrected on another day may be off by more than the tolerance. */
+export function isBeyondTolerance(one: WavelengthResult, tolerance_percent: number): boolean {
+  const relative = one.corrected_reading_relative_U;
+  return relative !== null && 100 * relative > tolerance_percent;
+}

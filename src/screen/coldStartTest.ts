@@ -6,6 +6,7 @@ import { studentCdf } from '../statistics/distributions.js';
 import { polynomialRow } from '../statistics/polynomial.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
 import type { Run } from '../vocabulary.js';
+import { groupOf } from './groupOf.js';
 
 /** Laps that have to remain for a prediction. */
 const LEAST_LAPS_AFTER = 3;
@@ -73,7 +74,7 @@ export function coldStartTest(
     run.meter === 'candidate' ? 0.5 : -0.5,
     ...polynomialRow(run.time_s, Math.min(...times), Math.max(...times), degree),
   ];
-  const groups = rest.map((run): Group => (run.meter === 'reference' ? 0 : 1));
+  const groups = rest.map(groupOf);
   const y = rest.map((run) => Math.log(run.reading_mW));
   const fitted = (degree: number) => {
     const design = rest.map((run) => row(run, degree));
@@ -108,7 +109,7 @@ function smoothRival(
   const smooth = twoGroupFit(
     runs.map((run) => row(run, degree)),
     runs.map((run) => Math.log(run.reading_mW)),
-    runs.map((run): Group => (run.meter === 'reference' ? 0 : 1)),
+    runs.map(groupOf),
   );
   const floor = runs.length * NEGLIGIBLE_VARIANCE;
   const evidence =
@@ -143,7 +144,7 @@ function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> | null {
     const weight = row.reduce((total, value, j) => total + value * fit.weights[j][i], 0);
     return sum + weight * weight;
   }, 0);
-  const own: Group = first.meter === 'reference' ? 0 : 1;
+  const own: Group = groupOf(first);
   let squares = 0;
   let freedom = 0;
   fit.residuals.forEach((residual, i) => {

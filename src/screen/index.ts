@@ -7,4 +7,5 @@ export {
 } from './coldStarts.js';
 export { type ColdStartTest, coldStartTest } from './coldStartTest.js';
 export { declaredExclusions } from './declared.js';
+export { groupOf } from './groupOf.js';
 export { outlierFlags } from './outliers.js';

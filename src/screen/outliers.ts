@@ -4,8 +4,9 @@ import { MINUS } from '../statistics/digits.js';
 import { generalisedEsd } from '../statistics/generalisedEsd.js';
 import { grubbs } from '../statistics/grubbs.js';
 import { farFromMedian } from '../statistics/medianDeviation.js';
-import type { Group, TwoGroupFit } from '../statistics/twoGroupFit.js';
+import type { TwoGroupFit } from '../statistics/twoGroupFit.js';
 import type { Flag, Run } from '../vocabulary.js';
+import { groupOf } from './groupOf.js';
 
 const ESD_LEAST = 15;
 const GRUBBS_LEAST = 7;
@@ -86,8 +87,4 @@ function scaleOfMeters(runs: readonly Run[], fit: TwoGroupFit): readonly [number
     return Math.max(variance ** share * centre ** (1 - share), NEGLIGIBLE ** 2);
   };
   return [drawn(groups[0]), drawn(groups[1])];
-}
-
-function groupOf(run: Run): Group {
-  return run.meter === 'reference' ? 0 : 1;
 }

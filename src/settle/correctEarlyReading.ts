@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
 import { missingFraction } from './missingFraction.js';
@@ -92,9 +93,11 @@ export function correctEarlyReading(options: {
     time_constant: leverage * tauRelative,
     time: ((missing / (1 - missing)) * timeU) / tau,
   };
-  const relative = Math.hypot(parts.reading, parts.time_constant, parts.time);
-  const spread = parts.reading ** 4 / readingDof + parts.time_constant ** 4 / tauDof;
-  const dof = spread > 0 ? Math.min(KNOWN_EXACTLY, relative ** 4 / spread) : KNOWN_EXACTLY;
+  const { standardUncertainty: relative, dof } = combineIndependent([
+    { standardUncertainty: parts.reading, dof: readingDof },
+    { standardUncertainty: parts.time_constant, dof: tauDof },
+    { standardUncertainty: parts.time, dof: Number.POSITIVE_INFINITY },
+  ]);
   const k =
     dof >= KNOWN_EXACTLY ? normalQuantile(0.5 + confidence / 2) : coverageFactor(confidence, dof);
   const u = relative * value;

@@ -6,7 +6,7 @@
  * Neighbouring observations then have more in common than distant ones, and a contrast between
  * neighbours is better known than independent noise would have it.
  */
-import { CholeskyDecomposition, Matrix, QrDecomposition } from 'ml-matrix';
+import { CholeskyDecomposition, determinant, Matrix } from 'ml-matrix';
 import { leastSquares } from './leastSquares.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from './twoGroupFit.js';
 
@@ -69,17 +69,15 @@ export function wanderFit(
 function criterion(design: Rows, y: readonly number[], times: readonly number[], ratio: number) {
   const lower = walkFactor(times, ratio);
   const rows = decorrelatedRows(lower, design);
-  const { residualSumOfSquares: squares, dof } = leastSquares(rows, forward(lower, y));
-  const r = new QrDecomposition(new Matrix(rows.map((row) => [...row]))).upperTriangularMatrix;
+  const fit = leastSquares(rows, forward(lower, y));
+  // The covariance of the coefficients is (X'V⁻¹X)⁻¹ for unit variance.
+  const covariance = new Matrix(fit.unscaledCovariance.map((row) => [...row]));
   return (
-    logSquares(lower.map((row, i) => row[i])) +
-    logSquares(design[0].map((_, j) => r.get(j, j))) +
-    dof * Math.log(squares + y.length * NEGLIGIBLE_VARIANCE)
+    lower.reduce((sum, row, i) => sum + 2 * Math.log(row[i]), 0) -
+    Math.log(determinant(covariance)) +
+    fit.dof * Math.log(fit.residualSumOfSquares + y.length * NEGLIGIBLE_VARIANCE)
   );
 }
-
-const logSquares = (diagonal: readonly number[]): number =>
-  diagonal.reduce((sum, value) => sum + 2 * Math.log(Math.abs(value)), 0);
 
 /** Lower triangular L with LL' = I + λ·min(tᵢ, tⱼ), time from the first one in mean intervals. */
 function walkFactor(times: readonly number[], ratio: number): number[][] {

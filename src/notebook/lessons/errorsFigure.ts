@@ -5,13 +5,13 @@ import {
   baseLayout,
   CONFIG,
   type Figure,
-  INK,
   legendHeight,
   wavelengthStyle,
   wrappedText,
 } from '../figures/figure.js';
 import { errorsOf } from './errorsOf.js';
 import type { Estimate } from './lapEstimate.js';
+import { uprightLine } from './uprightLine.js';
 
 /** Estimates of one factor under one name, by one or more ways of computing it. */
 export interface EstimateGroup {
@@ -74,18 +74,7 @@ export function errorsFigure(groups: readonly EstimateGroup[], truth: number): F
       zeroline: false,
     },
     shapes: [
-      {
-        type: 'line',
-        layer: 'below',
-        yref: 'paper',
-        y0: 0,
-        y1: 1,
-        x0: 0,
-        x1: 0,
-        line: { color: INK, width: 1.6, dash: 'dot' },
-        showlegend: true,
-        name: 'the truth; bars: 95 and 50 of 100',
-      },
+      uprightLine(0, 'the truth; bars: 95 and 50 of 100', 1.6),
       ...cells.map(({ y, place, errors }) => ({
         type: 'line' as const,
         x0: errors.middleHalf[0],

@@ -5,12 +5,12 @@ import {
   CANDIDATE_COLOUR,
   CONFIG,
   type Figure,
-  INK,
   legendHeight,
   REFERENCE_COLOUR,
 } from '../figures/figure.js';
 import { holds } from './coverageOf.js';
 import type { Estimate } from './lapEstimate.js';
+import { uprightLine } from './uprightLine.js';
 
 /** Intervals one below the other, and the truth that they should hold. */
 export function intervalsFigure(estimates: readonly Estimate[], truth: number): Figure {
@@ -44,20 +44,7 @@ export function intervalsFigure(estimates: readonly Estimate[], truth: number): 
       showgrid: false,
       zeroline: false,
     },
-    shapes: [
-      {
-        type: 'line',
-        layer: 'below',
-        yref: 'paper',
-        y0: 0,
-        y1: 1,
-        x0: truth,
-        x1: truth,
-        line: { color: INK, width: 2, dash: 'dot' },
-        showlegend: true,
-        name: 'the truth',
-      },
-    ],
+    shapes: [uprightLine(truth, 'the truth')],
   };
   return {
     title: 'Intervals of the same comparison, repeated',

@@ -5,12 +5,12 @@ import {
   baseLayout,
   CONFIG,
   type Figure,
-  INK,
   legendHeight,
   wavelengthStyle,
   wrappedText,
 } from '../figures/figure.js';
 import type { RuleCoverage } from './ruleCoverage.js';
+import { uprightLine } from './uprightLine.js';
 
 /** Share of intervals that hold the truth, a row a rule, a mark for each kind of day. */
 export function rulesFigure(days: readonly RuleCoverage[], confidence = 0.95): Figure {
@@ -59,18 +59,10 @@ export function rulesFigure(days: readonly RuleCoverage[], confidence = 0.95): F
       zeroline: false,
     },
     shapes: [
-      {
-        type: 'line',
-        layer: 'below',
-        yref: 'paper',
-        y0: 0,
-        y1: 1,
-        x0: 100 * confidence,
-        x1: 100 * confidence,
-        line: { color: INK, width: 2, dash: 'dot' },
-        showlegend: true,
-        name: `promised: ${formatNumber(confidence, { as: 'percent', digits: 3 })}`,
-      },
+      uprightLine(
+        100 * confidence,
+        `promised: ${formatNumber(confidence, { as: 'percent', digits: 3 })}`,
+      ),
     ],
   };
   return {

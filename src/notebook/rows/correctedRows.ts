@@ -1,4 +1,4 @@
-import { correct, type NewReading, SAME_WAVELENGTH_NM } from '../../correct/index.js';
+import { correct, type NewReading, readingParts, SAME_WAVELENGTH_NM } from '../../correct/index.js';
 import { MeterpairError } from '../../error.js';
 import {
   formatDegreesOfFreedom,
@@ -9,12 +9,7 @@ import {
 } from '../../report/formatNumber.js';
 import { formatUncertain, formatUncertainty } from '../../report/formatUncertain.js';
 import { VERDICT_WORDS } from '../../report/words.js';
-import {
-  type CorrectedReading,
-  type Factors,
-  type Interval,
-  KNOWN_EXACTLY,
-} from '../../vocabulary.js';
+import type { CorrectedReading, Factors, Interval } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 
 /** What a file of factors holds, wavelength by wavelength. */
@@ -102,22 +97,8 @@ export function readingBudgetRows(factors: Factors, reading: NewReading): readon
     .find((one) => distance(one.wavelength_nm) <= SAME_WAVELENGTH_NM);
   if (entry === undefined) return [];
   const found = correct(factors, reading);
-  const step = factors.candidate.resolution_mW;
-  const parts = [
-    ['factor K', entry.relative_standard_uncertainty, entry.dof],
-    [
-      entry.next_series_relative_sd === undefined ? 'placement, not stated' : 'placement',
-      entry.next_series_relative_sd ?? 0,
-      entry.next_series_dof ?? KNOWN_EXACTLY,
-    ],
-    ['scatter of one reading', entry.reading_relative_sd, entry.reading_dof],
-    [
-      step === null ? 'display step, not stated' : 'display step',
-      step === null ? 0 : step / Math.sqrt(12) / reading.reading_mW,
-      KNOWN_EXACTLY,
-    ],
-  ] as const;
-  const u = Math.hypot(...parts.map(([, part]) => part));
+  const parts = readingParts(factors, entry, reading.reading_mW);
+  const u = Math.hypot(...parts.map((part) => part.standardUncertainty));
   const row = (name: string, part: number, dof: number) => ({
     Contribution: name,
     'Standard uncertainty in %': formatRelative(part),
@@ -125,7 +106,9 @@ export function readingBudgetRows(factors: Factors, reading: NewReading): readon
     'Degrees of freedom': formatDegreesOfFreedom(dof),
   });
   return [
-    ...parts.map(([name, part, dof]) => row(name, part, dof)),
+    ...parts.map(({ name, standardUncertainty, dof, stated }) =>
+      row(stated ? name : `${name}, not stated`, standardUncertainty, dof),
+    ),
     row('combined', u, found.dof),
     {
       Contribution: `expanded, k = ${formatNumber(found.k, { digits: 3 })}`,
