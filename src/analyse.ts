@@ -8,11 +8,11 @@ import { analyseOpinions } from './analysis/analyseOpinions.js';
 import { analysePower } from './analysis/analysePower.js';
 import { analyseReChecks } from './analysis/analyseReChecks.js';
 import { analyseSeries } from './analysis/analyseSeries.js';
-import { analyseSettling } from './analysis/analyseSettling.js';
 import { analyseThenAndNow } from './analysis/analyseThenAndNow.js';
 import { seriesWarnings, stepWarnings, unisolatedWarnings } from './analysis/analyseWarnings.js';
 import { analyseWavelengths } from './analysis/analyseWavelengths.js';
 import { commonFactor, displayStep, settingRatios } from './correct/index.js';
+import { oneKindOfReading } from './readings/index.js';
 import type { Factors, Result, Study } from './vocabulary.js';
 
 /** Seed of every random draw of an analysis, unless another one is asked for. */
@@ -26,41 +26,32 @@ export const DEFAULT_SEED = 20_825;
  * fields whose name ends in `percent`. A number that the data cannot give is `null`, and `why` or
  * `warnings` say what it would need.
  *
- * @param study what `parseStudy` or `readStudy` returned
+ * @param recorded what `parseStudy` or `readStudy` returned
  * @param options `seed` of every random draw; `earlier`: the factors of an earlier study of the same
  *   meters, to see whether they have moved, or of several, oldest first: the last is compared with,
  *   and from two on all of them go on a control chart
  * @throws argument-wrong for a seed that is not a whole number
  */
 export function analyse(
-  study: Study,
+  recorded: Study,
   options: { readonly seed?: number; readonly earlier?: Factors | readonly Factors[] | null } = {},
 ): Result {
   const seed = options.seed ?? DEFAULT_SEED;
-  const comparisons = study.series.filter((series) => series.kind === 'comparison');
   const displays = {
-    reference: displayStep(study.reference, study),
-    candidate: displayStep(study.candidate, study),
+    reference: displayStep(recorded.reference, recorded),
+    candidate: displayStep(recorded.candidate, recorded),
   };
   const steps = { reference: displays.reference.step_mW, candidate: displays.candidate.step_mW };
 
-  const settling = analyseSettling(study);
-  const settings = study.series
-    .filter((series) => series.kind === 'setting')
-    .flatMap((series) => settingRatios(series, study.confidence));
-  const series = comparisons.map((one) => analyseSeries(one, study, steps));
+  const readings = oneKindOfReading(recorded, (one) => settingRatios(one, recorded.confidence));
+  const { study } = readings;
+  const series = study.series
+    .filter((one) => one.kind === 'comparison')
+    .map((one) => analyseSeries(one, study, steps));
   const infrared = analyseInfrared(study, series);
   // Behind a filter, or with infrared in the beam, the meters do not look at the same light.
   const unisolated = unisolatedSeries(study);
-  const wavelengths = analyseWavelengths({
-    study,
-    series,
-    settings,
-    settling,
-    unisolated,
-    steps,
-    seed,
-  });
+  const wavelengths = analyseWavelengths({ study, series, readings, unisolated, steps, seed });
   const comparable = series.filter(({ result }) => !unisolated.has(result.id));
   const agreement = analyseAgreement(study, comparable, wavelengths.results);
   const { expanded_uncertainty_percent: percent, coverage_factor: k } = study.reference;
@@ -69,19 +60,26 @@ export function analyse(
     confidence: study.confidence,
     shared: percent === null ? 0 : percent / 100 / k,
   });
-  const power = analysePower(study, comparable, settling);
+  const power = analysePower(study, comparable);
   const opinions = analyseOpinions({
     study,
     series,
     wavelengths: wavelengths.results,
-    settling,
     steps,
     unisolated,
   });
-  const hazard = analyseHazard(study, series, wavelengths.results, settling);
+  const hazard = analyseHazard({
+    study,
+    series,
+    wavelengths: wavelengths.results,
+    infrared,
+    readings,
+    steps,
+  });
   const heading = {
     schema: 'meterpair.result/1',
     data_sha256: study.data_sha256,
+    readings_sha256: study.readings_sha256,
     title: study.title,
     reference: study.reference.name,
     candidate: study.candidate.name,
@@ -90,13 +88,14 @@ export function analyse(
     seed,
   } as const;
   const earlier = [options.earlier ?? []].flat();
-  const found = { ...heading, wavelengths: wavelengths.results };
+  const found = { ...heading, reading: readings.kind, wavelengths: wavelengths.results };
   const thenAndNow = analyseThenAndNow(earlier.at(-1) ?? null, found);
   const reChecks = analyseReChecks(earlier, found);
   return {
     ...heading,
     series: series.map(({ result }) => result),
-    settings,
+    settings: readings.settings,
+    reading: readings.kind,
     infrared,
     agreement,
     wavelengths: wavelengths.results,
@@ -108,12 +107,12 @@ export function analyse(
     re_checks: reChecks.result,
     hazard: hazard.results,
     warnings: [
-      ...study.warnings,
+      ...recorded.warnings,
       ...stepWarnings(displays),
       ...seriesWarnings(series.map(({ result }) => result)),
       ...unisolatedWarnings(unisolated),
       ...wavelengths.warnings,
-      ...settling.warnings,
+      ...readings.warnings,
       ...power.warnings,
       ...opinions.warnings,
       ...thenAndNow.warnings,

@@ -9,6 +9,7 @@ const src = fileURLToPath(new URL('../src', import.meta.url));
 const STAGES = [
   'record',
   'settle',
+  'readings',
   'screen',
   'pair',
   'agree',

@@ -1,65 +1,99 @@
 /** Hazard class of every source against its label, from all that was ever read of it. */
 
-import { type HazardReading, judgeHazard, type MeasuredElsewhere } from '../decide/index.js';
-import type { HazardResult, MeterRole, Study, Warning, WavelengthResult } from '../vocabulary.js';
+import {
+  classRank,
+  type HazardInput,
+  type HazardJudgement,
+  judgeHazard,
+  LEAST_HAZARD_CONFIDENCE,
+  type MeasuredElsewhere,
+} from '../decide/index.js';
+import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
-import type { SettlingAnalysis } from './analyseSettling.js';
 import { statedUncertainty } from './compareWithOpinion.js';
+import { type HazardChapter, hazardReadings } from './hazardReadings.js';
 
 /**
  * Judges every source by all of its runs: those that the calibration left out, cold starts and the
- * runs under two settings included.
+ * runs under two settings included. A source that was run at several wavelengths is judged at each of
+ * them, and the most hazardous counts.
  */
-export function analyseHazard(
-  study: Study,
-  series: readonly SeriesAnalysis[],
-  wavelengths: readonly WavelengthResult[],
-  settling: SettlingAnalysis,
-): { readonly results: readonly HazardResult[]; readonly warnings: readonly Warning[] } {
-  const judged = study.sources.map((source) => {
-    const own = study.series.filter((one) => one.source === source.name);
-    const analyses = series.filter(({ result }) => result.source === source.name);
-    const nm = own[0]?.wavelength_nm ?? source.wavelength_nm;
-    const at = wavelengths.find((one) => one.wavelength_nm === nm);
-    const factor =
-      at === undefined || at.factor === null || at.low === null || at.high === null
-        ? null
-        : { value: at.factor, low: at.low, high: at.high };
-    return judgeHazard({
-      source: { ...source, wavelength_nm: nm },
-      readings: own.flatMap((one) => {
-        const excluded = new Set(
-          analyses
-            .find(({ result }) => result.id === one.id)
-            ?.result.excluded.map((exclusion) => exclusion.run) ?? [],
-        );
-        return one.runs.map(
-          (run): HazardReading => ({
-            meter: run.meter,
-            // A reading taken before the sensor had settled is too low.
-            reading_mW: run.reading_mW / (1 - settling.missing[run.meter]),
-            peak_mW: run.peak_mW,
-            place: `series "${one.id}", run ${run.run}`,
-            excluded: excluded.has(run.run),
-          }),
-        );
-      }),
-      reference: study.reference,
-      candidate: study.candidate,
-      factor,
-      confidence: study.confidence,
-      elsewhere: measuredElsewhere(study, source.name),
-      infraredSeparated: false,
-      repeatability: {
-        reference: worst(analyses, 'reference'),
-        candidate: worst(analyses, 'candidate'),
-      },
-    });
-  });
+export function analyseHazard(chapter: HazardChapter): {
+  readonly results: readonly HazardResult[];
+  readonly warnings: readonly Warning[];
+} {
+  const judged = chapter.study.sources.map((source) => judgeSource(chapter, source));
   return {
     results: judged.map((one) => one.hazard),
-    warnings: judged.flatMap((one) => one.warnings),
+    warnings: [...emissionWarnings(chapter.study), ...judged.flatMap((one) => one.warnings)],
   };
+}
+
+function judgeSource(chapter: HazardChapter, source: Source): HazardJudgement {
+  const own = chapter.study.series.filter((one) => one.source === source.name);
+  const wavelengths = [...new Set(own.map((one) => one.wavelength_nm))].sort((a, b) => a - b);
+  const at = (wavelengths.length === 0 ? [source.wavelength_nm] : wavelengths).map((nm) =>
+    judgeAt(
+      chapter,
+      { ...source, wavelength_nm: nm },
+      own.filter((one) => one.wavelength_nm === nm),
+    ),
+  );
+  const [worst, ...others] = at.sort((a, b) => moreHazardous(a.hazard, b.hazard));
+  if (others.length === 0) return worst;
+  const rest = others
+    .map(({ hazard }) => `at ${hazard.wavelength_nm} nm class ${hazard.class ?? 'not known'}`)
+    .join(', ');
+  return {
+    hazard: {
+      ...worst.hazard,
+      decided: at.every(({ hazard }) => hazard.decided),
+      label_understates: worstLabel(at.map(({ hazard }) => hazard.label_understates)),
+      why: `Run at ${wavelengths.join(' and ')} nm; the most hazardous counts (${rest}). Were they emitted at once, their hazards would add up. ${worst.hazard.why}`,
+    },
+    warnings: at.flatMap((one) => one.warnings),
+  };
+}
+
+/** Classes first, then the class of the reading, then what is left open above. */
+function moreHazardous(a: HazardResult, b: HazardResult): number {
+  const rank = (one: HazardResult['class']) => (one === null ? -1 : classRank(one));
+  const open = ({ upper_mW }: HazardResult) => upper_mW ?? Number.MAX_VALUE;
+  return (
+    rank(b.class) - rank(a.class) ||
+    rank(b.reading_class) - rank(a.reading_class) ||
+    open(b) - open(a)
+  );
+}
+
+function worstLabel(all: readonly (boolean | null)[]): boolean | null {
+  if (all.includes(true)) return true;
+  return all.every((one) => one === false) ? false : null;
+}
+
+function judgeAt(chapter: HazardChapter, source: Source, own: readonly Series[]): HazardJudgement {
+  const { study, series } = chapter;
+  const analyses = series.filter(({ result }) => own.some((one) => one.id === result.id));
+  return judgeHazard({
+    source,
+    readings: own.flatMap((one) => hazardReadings(chapter, one)),
+    reference: study.reference,
+    confidence: Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE),
+    elsewhere: measuredElsewhere(study, source.name),
+    infrared: infraredOf(chapter, source.name),
+    repeatability: {
+      reference: worst(analyses, 'reference'),
+      candidate: worst(analyses, 'candidate'),
+    },
+  });
+}
+
+/** What a filter told of infrared in this source; two standard uncertainties count. */
+function infraredOf({ infrared }: HazardChapter, source: string): HazardInput['infrared'] {
+  const found = infrared.find((one) => one.source === source && one.infrared_fraction !== null);
+  if (found === undefined) return null;
+  const { infrared_fraction: part, infrared_fraction_standard_uncertainty: u } = found;
+  return { mostFraction: Math.min(1, Math.max(0, (part ?? 1) + 2 * (u ?? 0))), why: found.why };
 }
 
 /** A maker's value is a claim about a new source, no measurement of this one. */
@@ -74,4 +108,16 @@ function measuredElsewhere(study: Study, source: string): readonly MeasuredElsew
 function worst(analyses: readonly SeriesAnalysis[], meter: MeterRole): number | null {
   const values = analyses.flatMap(({ result }) => result.repeatability[meter] ?? []);
   return values.length === 0 ? null : Math.max(...values);
+}
+
+/** The classes are those of continuous light: who has not said so is told. */
+function emissionWarnings(study: Study): Warning[] {
+  const open = study.sources.filter(({ emission }) => emission === null || emission === 'unknown');
+  if (open.length === 0) return [];
+  return [
+    {
+      code: 'emission-not-stated',
+      message: `Whether ${open.map(({ name }) => name).join(', ')} emit${open.length === 1 ? 's' : ''} continuously is not stated (emission in study.json); the classes hold for continuous light only. A pulsed or modulated laser may be far more hazardous than its mean power.`,
+    },
+  ];
 }

@@ -1,6 +1,7 @@
 /** Infrared beside a wanted line, from series with and without a filter. */
 
 import { infraredLeak } from '../correct/index.js';
+import { transmissionAt } from '../readings/index.js';
 import type { Filter, InfraredResult, Series, Study } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 
@@ -11,7 +12,7 @@ const BLOCKS = 0.1;
 
 /** Transmission at the wavelength, and the largest one listed elsewhere. */
 function transmissions(filter: Filter, nm: number) {
-  const wanted = filter.transmissions.find((one) => Math.abs(one.wavelength_nm - nm) <= 5);
+  const wanted = transmissionAt(filter, nm);
   const infrared = filter.transmissions
     .filter((one) => one.wavelength_nm > 700 && Math.abs(one.wavelength_nm - nm) > 5)
     .reduce<Filter['transmissions'][number] | undefined>(

@@ -2,6 +2,7 @@
 
 import { contradictsReference, DEFAULT_BETWEEN_SERIES, saidBy } from '../correct/index.js';
 import { separatePrecision } from '../decide/index.js';
+import { type FilterState, filterState } from '../readings/index.js';
 import { runsWithout } from '../screen/index.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type {
@@ -14,7 +15,6 @@ import type {
   WavelengthResult,
 } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
-import type { SettlingAnalysis } from './analyseSettling.js';
 import { compareWithOpinion, type SourcePower } from './compareWithOpinion.js';
 import type { Steps } from './screenSeries.js';
 
@@ -31,7 +31,6 @@ export interface OpinionInput {
   readonly study: Study;
   readonly series: readonly SeriesAnalysis[];
   readonly wavelengths: readonly WavelengthResult[];
-  readonly settling: SettlingAnalysis;
   readonly steps: Steps;
   /** Series that hold more than the wanted line, by id. */
   readonly unisolated: ReadonlySet<string>;
@@ -64,15 +63,18 @@ function powerOf(input: OpinionInput, name: string, highest: boolean): SourcePow
   const analyses = input.series.filter(({ result }) => result.source === name);
   const bare = analyses.flatMap((analysis) => {
     const series = study.series.find((one) => one.id === analysis.result.id);
-    if (series === undefined || series.filter !== null) return [];
+    // Where a filter has left the wanted line alone, the other series are of other light too.
+    if (series === undefined || input.unisolated.has(series.id)) return [];
+    const filter = filterState(study, series);
+    if (filter.status === 'other-light' || filter.status === 'not-stated') return [];
     const kept = runsWithout(series, analysis.result.excluded);
-    const levels = (['reference', 'candidate'] as const).map((meter) => level(kept, meter, input));
+    const levels = (['reference', 'candidate'] as const).map((meter) => level(kept, meter, filter));
     return levels[0] === null || levels[1] === null
       ? []
       : [{ id: series.id, reference: levels[0], candidate: levels[1], analysis }];
   });
   if (bare.length === 0) {
-    return 'No series without a filter shows this source on both meters.';
+    return 'No series shows the power of this source on both meters: without a filter, or behind one whose transmission of the source is stated.';
   }
   const powers = bare.map((one) => one.reference.value_mW);
   const top = Math.max(...powers);
@@ -97,19 +99,24 @@ function powerOf(input: OpinionInput, name: string, highest: boolean): SourcePow
         ? null
         : { value: at.factor, relative_standard_uncertainty: at.relative_standard_uncertainty },
     steps: input.steps,
-    infrared: input.unisolated.has(used[0].id),
+    isolated: [...input.unisolated].some(
+      (id) => study.series.find((one) => one.id === id)?.source === name,
+    ),
   };
 }
 
-/** Mean of a meter's used readings, as they would be once settled, and their scatter. */
-function level(runs: readonly Run[], meter: MeterRole, { settling }: OpinionInput) {
+/** Power of the source by a meter's used readings, in front of any filter, and their scatter. */
+function level(runs: readonly Run[], meter: MeterRole, filter: FilterState) {
   const own = runs.filter((run) => run.meter === meter).map((run) => run.reading_mW);
   if (own.length === 0) return null;
   const value = mean(own);
   if (!(value > 0)) return null;
   return {
-    value_mW: value / (1 - settling.missing[meter]),
-    relative_sd: own.length > 1 ? standardDeviation(own) / value : 0,
+    value_mW: value / filter.transmission,
+    relative_sd: Math.hypot(
+      own.length > 1 ? standardDeviation(own) / value : 0,
+      filter.standardUncertainty / filter.transmission,
+    ),
   };
 }
 

@@ -10,7 +10,6 @@ import type {
   Warning,
 } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
-import type { SettlingAnalysis } from './analyseSettling.js';
 import { bend, bendByPooledScatter, bendOverall } from './powerBend.js';
 import { NO_OFFSET, offset } from './powerOffset.js';
 import { type PowerPoint, pointOf, rangeOf } from './powerPoints.js';
@@ -24,9 +23,8 @@ import { type PowerPoint, pointOf, rangeOf } from './powerPoints.js';
 export function analysePower(
   study: Study,
   series: readonly SeriesAnalysis[],
-  settling: SettlingAnalysis,
 ): { readonly result: PowerResult; readonly warnings: readonly Warning[] } {
-  const points = series.flatMap((one) => pointOf(one, settling));
+  const points = series.flatMap(pointOf);
   const groups = [...new Set(points.map((one) => one.wavelength_nm))]
     .sort((a, b) => a - b)
     .map((nm) => points.filter((one) => one.wavelength_nm === nm));

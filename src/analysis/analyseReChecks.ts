@@ -16,7 +16,9 @@ import { changeOfFactor } from './analyseThenAndNow.js';
 import {
   type ComparedFactors,
   factorsToCompare,
+  otherKind,
   type ResultToCompare,
+  sameData,
 } from './factorsToCompare.js';
 
 /** What is needed of the latest result. */
@@ -116,8 +118,9 @@ function obstacleTo(set: ComparedFactors, sets: readonly ComparedFactors[], plac
     return `The factor is that of another candidate ("${set.candidate}").`;
   }
   // Of data that come twice the later place counts, so that the latest study is always there.
-  const again = sets.slice(place + 1).some((other) => other.data_sha256 === set.data_sha256);
-  return again ? 'The same data come once more further on, and count there.' : '';
+  const again = sets.slice(place + 1).some((other) => sameData(other, set));
+  if (again) return 'The same data come once more further on, and count there.';
+  return otherKind(set.reading, latest.reading);
 }
 
 function chartAt(

@@ -11,7 +11,9 @@ import {
   type ComparedFactor,
   type ComparedFactors,
   factorsToCompare,
+  otherKind,
   type ResultToCompare,
+  sameData,
 } from './factorsToCompare.js';
 
 /**
@@ -79,9 +81,9 @@ function obstacleTo(then: ComparedFactors, now: ComparedFactors): string {
   if (!sameName(then.candidate, now.candidate)) {
     return `The earlier factors are those of another candidate ("${then.candidate}", here "${now.candidate}").`;
   }
-  return then.data_sha256 === now.data_sha256
+  return sameData(then, now)
     ? 'The earlier factors come from the very data of this study.'
-    : '';
+    : otherKind(then.reading, now.reading);
 }
 
 function notComparable(

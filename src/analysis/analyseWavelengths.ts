@@ -15,6 +15,7 @@ import {
   CONTRADICTION,
   type CombinedSeries,
   combineSeries,
+  isDoubledLine,
   pooledBetweenSeries,
   type WavelengthEstimate,
   WIDEST_FACTOR,
@@ -23,10 +24,11 @@ import { wavelengthVerdict } from '../decide/index.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import type { Warning, WavelengthResult, WavelengthVerdict } from '../vocabulary.js';
+import type { Study, Warning, WavelengthResult, WavelengthVerdict } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import { contributions, type WavelengthInput } from './wavelengthBudget.js';
 import { contradiction, type Member, member, singleLaps } from './wavelengthMembers.js';
+import { neighbours, type Objection, shortSeries, wrongSettings } from './withheld.js';
 
 export interface WavelengthAnalysis {
   readonly results: readonly WavelengthResult[];
@@ -47,15 +49,19 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
     all: input.series.filter(({ result }) => result.wavelength_nm === nm),
     members: input.series
       .filter((analysis) => analysis.result.wavelength_nm === nm && isIsolated(analysis))
-      .flatMap((analysis) => member(analysis, input.settling)),
+      .flatMap(member),
   }));
+  // What may hold infrared differs for reasons of its own: it says nothing of other wavelengths.
+  const lends = ({ analysis: { result } }: Member) =>
+    !isDoubledLine(result.wavelength_nm) || isBehindFilter(study, result.id);
   const pooled = pooledBetweenSeries(
-    groups.map((group) => group.members.map(({ estimate }) => estimate)),
+    groups.map((group) => group.members.filter(lends).map(({ estimate }) => estimate)),
     study.between_series,
   );
   const warnings: Warning[] = [];
   const results: WavelengthResult[] = [];
   const estimates: WavelengthEstimate[] = [];
+  const objections: Objection[] = [];
   for (const { nm, all, members } of groups) {
     const single = members.length === 0 ? singleLaps(all.filter(isIsolated)) : null;
     if (members.length === 0 && single === null) {
@@ -85,10 +91,39 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
       continue;
     }
     results.push(wavelengthResult({ nm, members: speaking, combined, collected, total, input }));
-    estimates.push(withoutShared(nm, combined, collected.inputs, study.confidence));
+    const estimate = withoutShared(nm, combined, collected.inputs, study.confidence);
+    estimates.push(estimate);
+    const short = all.filter(
+      (one) =>
+        isIsolated(one) &&
+        one.laps.length > 0 &&
+        !speaking.some(({ analysis }) => analysis === one),
+    );
+    objections.push(
+      ...wrongSettings(nm, all, input.readings),
+      ...shortSeries(estimate, short, study),
+    );
   }
-  return { results, estimates, warnings };
+  objections.push(...neighbours(estimates, study));
+  return {
+    results: results.map((one) => withheld(one, objections)),
+    estimates,
+    warnings: [...warnings, ...objections.flatMap(({ warning }) => warning ?? [])],
+  };
 }
+
+/** No verdict where something has to be found out first; the numbers stand. */
+function withheld(result: WavelengthResult, objections: readonly Objection[]): WavelengthResult {
+  const reasons = objections
+    .filter((one) => one.wavelength_nm === result.wavelength_nm)
+    .flatMap(({ reason }) => reason ?? []);
+  return reasons.length === 0
+    ? result
+    : { ...result, verdict: 'inconclusive', why: [...reasons, result.why].join(' ') };
+}
+
+const isBehindFilter = (study: Study, id: string): boolean =>
+  study.series.some((one) => one.id === id && one.filter !== null);
 
 /** Root sum of squares of the contributions; their shapes are for the Monte Carlo check alone. */
 function combineInputs(inputs: readonly ShapedInput[], confidence: number): CombinedUncertainty {

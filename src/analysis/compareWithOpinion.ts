@@ -1,5 +1,6 @@
 /** One value from elsewhere against the power of its source on the two meters. */
 
+import { isDoubledLine } from '../correct/index.js';
 import {
   agreementScore,
   asNewBound,
@@ -31,13 +32,9 @@ export interface SourcePower {
     readonly relative_standard_uncertainty: number;
   } | null;
   readonly steps: Steps;
-  /** Whether the readings hold infrared beside the wanted line. */
-  readonly infrared: boolean;
+  /** Whether it is the power of the wanted line alone, told apart by a filter. */
+  readonly isolated: boolean;
 }
-
-/** Lines that are mostly made by frequency doubling, in nm (common practice, no source). */
-const DOUBLED_NM = [457, 473, 532, 561, 589, 593.5];
-const DOUBLED_WITHIN_NM = 1.5;
 
 /** @param power the power, or why the source has no single one */
 export function compareWithOpinion(
@@ -67,7 +64,7 @@ export function compareWithOpinion(
     candidate: meterPower(study.candidate, power),
   };
   const common = opinion.common_standard_uncertainty_mW ?? 0;
-  const doubled = DOUBLED_NM.some((one) => Math.abs(one - nm) <= DOUBLED_WITHIN_NM);
+  const doubled = isDoubledLine(nm);
   const blocked = notComparable(opinion, theirs, ours.reference, doubled);
   const compare = (
     meter: OpinionComparison['meter'],
@@ -131,8 +128,10 @@ export function compareWithOpinion(
   };
 }
 
-/** `null` without an expanded uncertainty or without its coverage factor: neither is assumed. */
-/** Standard uncertainty in mW; `null` when not stated. */
+/**
+ * Standard uncertainty in mW; `null` without an expanded uncertainty or without its coverage factor:
+ * neither is assumed.
+ */
 export function statedUncertainty(opinion: Opinion): number | null {
   const { expanded_uncertainty_mW: U, coverage_factor: k } = opinion;
   return U === null || k === null ? null : U / k;
@@ -202,8 +201,10 @@ function assumptions(opinion: Opinion, power: SourcePower, common: number): stri
       : common > 0
         ? ['What the value shares with the reference is taken out of the comparison.']
         : [TAKEN_AS_INDEPENDENT];
-  const infrared = power.infrared
-    ? ['The readings hold infrared beside the wanted line; whether the value does is not known.']
+  const isolated = power.isolated
+    ? [
+        'Compared with the power of the wanted line alone, which a filter told apart from other light; whether the value counts that light too is not known.',
+      ]
     : [];
-  return [...unstated, ...shared, ...infrared];
+  return [...unstated, ...shared, ...isolated];
 }

@@ -6,7 +6,6 @@ import { significant } from '../statistics/digits.js';
 import { mean } from '../statistics/summary.js';
 import type { PowerDependence } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
-import type { SettlingAnalysis } from './analyseSettling.js';
 
 /** The highest power has to be this many times the lowest before a bend is looked for. */
 const LEAST_RANGE = 1.5;
@@ -17,22 +16,18 @@ export interface PowerPoint extends SeriesMeans {
 }
 
 /** Nothing for a series without a factor. */
-export function pointOf(
-  { result, model }: SeriesAnalysis,
-  settling: SettlingAnalysis,
-): PowerPoint[] {
+export function pointOf({ result, model }: SeriesAnalysis): PowerPoint[] {
   const { value, relative_standard_uncertainty: u, dof } = result.factor;
   const readings = (model?.runs ?? []).filter((run) => run.meter === 'reference');
   if (value === null || u === null || dof === null || readings.length === 0) return [];
-  const factor = value * (settling.bySource.get(result.source)?.multiplier ?? 1);
   const reference = mean(readings.map((run) => run.reading_mW));
   return [
     {
       id: result.id,
       wavelength_nm: result.wavelength_nm,
       reference_mean_mW: reference,
-      candidate_mean_mW: reference / factor,
-      estimate: { id: result.id, logFactor: Math.log(factor), standardUncertainty: u, dof },
+      candidate_mean_mW: reference / value,
+      estimate: { id: result.id, logFactor: Math.log(value), standardUncertainty: u, dof },
     },
   ];
 }

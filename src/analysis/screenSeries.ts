@@ -31,7 +31,8 @@ export interface Screened {
 
 /** Declared exclusions, then cold starts, then flags (and outliers where the protocol says so). */
 export function screenSeries(series: Series, study: FactorSettings, steps: Steps): Screened {
-  const rounding = (run: Run) => (steps[run.meter] ?? 0) / Math.sqrt(12) / run.reading_mW;
+  const rounding = (run: Run) =>
+    ((steps[run.meter] ?? 0) / Math.sqrt(12) / run.reading_mW) * run.scale;
   const declared = declaredExclusions(series, study.protocol);
   const cold: ColdStarts = study.protocol.exclude_cold_starts
     ? coldStarts(series, runsWithout(series, declared), rounding)

@@ -5,16 +5,15 @@ import {
   calibration,
   collect,
   resolution,
-  type SettlingState,
   setting,
   settling,
   zero,
 } from '../budget/index.js';
 import type { CombinedSeries } from '../correct/index.js';
+import type { OneKind, SettlingState } from '../readings/index.js';
 import { mean } from '../statistics/summary.js';
-import type { MeterRole, Run, SettingResult, Study } from '../vocabulary.js';
+import type { MeterRole, Run, Study } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
-import type { SettlingAnalysis } from './analyseSettling.js';
 import type { Steps } from './screenSeries.js';
 import type { Member } from './wavelengthMembers.js';
 
@@ -22,8 +21,7 @@ import type { Member } from './wavelengthMembers.js';
 export interface WavelengthInput {
   readonly study: Study;
   readonly series: readonly SeriesAnalysis[];
-  readonly settings: readonly SettingResult[];
-  readonly settling: SettlingAnalysis;
+  readonly readings: OneKind;
   /** Series that hold more than the wanted line, by id: they do not speak for their wavelength. */
   readonly unisolated: ReadonlySet<string>;
   readonly steps: Steps;
@@ -63,46 +61,53 @@ export function contributions(
     ],
     missing: [],
   };
-  const runs = members.flatMap(({ analysis }) => runsOf(analysis));
   const noDrift: Collected = {
     inputs: [],
     missing: members.every(({ analysis }) => analysis.model !== null)
       ? []
       : ['drift: series of a lap or two cannot show it, and one step of it may be in the factor'],
   };
-  const of = (meter: MeterRole) => runs.filter((run) => run.meter === meter);
   const meters: readonly MeterRole[] = ['reference', 'candidate'];
   const sources = [...new Set(members.map(({ analysis }) => analysis.result.source))];
   const states = sources.flatMap((name) => {
-    const one = input.settling.bySource.get(name);
-    return one === undefined ? [] : [one.state];
+    return input.readings.settling.get(name) ?? [];
   });
   return collect([
     scatter,
     noDrift,
     calibration(study.reference),
     ...meters.map((meter) => resolution(meter, frozen(members, meter, steps[meter]), steps[meter])),
-    ...meters.map((meter) =>
-      zero(
-        meter,
-        of(meter).every((run) => run.zero_mW !== null),
-        steps[meter],
-        Math.min(...of(meter).map((run) => run.reading_mW)),
-      ),
-    ),
+    ...meters.map((meter) => zero(meter, steps[meter], zerosOf(members, meter, input.readings))),
     ...meters.map((meter) =>
       setting(
         {
           meter: study[meter],
           wavelength_nm: nm,
-          settings_nm: of(meter).map((run) => run.setting_nm),
+          series: settingsOf(members, meter, input.readings),
         },
-        input.settings,
+        input.readings.settings,
       ),
     ),
     ...worstOf(states).map(settling),
   ]);
 }
+
+/** What is known of a meter's zero in each series, and the lowest indication that it bears on. */
+function zerosOf(members: readonly Member[], meter: MeterRole, { zeros }: OneKind) {
+  return members.flatMap(({ analysis }) => {
+    const state = zeros.get(analysis.result.id)?.[meter];
+    const shown = runsOf(analysis).flatMap((run) => (run.meter === meter ? [indicated(run)] : []));
+    return state === undefined || shown.length === 0
+      ? []
+      : [{ ...state, level_mW: Math.min(...shown) }];
+  });
+}
+
+const settingsOf = (members: readonly Member[], meter: MeterRole, { settingStates }: OneKind) =>
+  members.flatMap(({ analysis }) => settingStates.get(analysis.result.id)?.[meter] ?? []);
+
+/** What the display showed less its zero: display step and zero bear on that. */
+const indicated = (run: Run) => run.reading_mW / run.scale;
 
 function runsOf({ model, laps }: SeriesAnalysis): readonly Run[] {
   return model !== null ? model.runs : laps.flatMap((lap) => [lap.reference, lap.candidate]);
@@ -118,7 +123,7 @@ function frozen(members: readonly Member[], meter: MeterRole, step_mW: number | 
   const byNumber = new Map<number, number>();
   for (const { analysis } of members) {
     const readings = runsOf(analysis).flatMap((run) =>
-      run.meter === meter ? [run.reading_mW] : [],
+      run.meter === meter ? [indicated(run)] : [],
     );
     const level = mean(readings);
     const part = analysis.parts?.rounding[meter] ?? step_mW / Math.sqrt(12) / level;

@@ -5,7 +5,6 @@ import { percent } from '../statistics/digits.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Warning } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
-import type { SettlingAnalysis } from './analyseSettling.js';
 
 /** A series and what it says about the wavelength's factor. */
 export interface Member {
@@ -13,12 +12,11 @@ export interface Member {
   readonly estimate: SeriesEstimate;
 }
 
-/** A series with a factor of its own, lag and settling taken out; none where it has no factor. */
-export function member(analysis: SeriesAnalysis, lag: SettlingAnalysis): Member[] {
+/** A series with a factor of its own; none where it has no factor. */
+export function member(analysis: SeriesAnalysis): Member[] {
   const { result, parts } = analysis;
   const { value, relative_standard_uncertainty: u } = result.factor;
   if (parts === null || value === null || u === null) return [];
-  const multiplier = lag.bySource.get(result.source)?.multiplier ?? 1;
   // A suspected cold start widened the series' uncertainty: its scatter part carries that.
   const plain = parts.factor.relative_standard_uncertainty ?? 0;
   const widened = plain > 0 ? u / plain : 1;
@@ -27,7 +25,7 @@ export function member(analysis: SeriesAnalysis, lag: SettlingAnalysis): Member[
       analysis,
       estimate: {
         id: result.id,
-        logFactor: Math.log(value * multiplier),
+        logFactor: Math.log(value),
         standardUncertainty: parts.scatter.standardUncertainty * widened,
         dof: parts.scatter.dof,
       },

@@ -31,7 +31,6 @@ export {
   hull,
   REFERENCE_CALIBRATION,
   resolution,
-  type SettlingState,
   type ShapedInput,
   setting,
   settling,

@@ -1,5 +1,8 @@
 /** The contributions to a wavelength's factor that do not come from the scatter of its series. */
+
+import type { SettingState, SettlingState } from '../readings/index.js';
 import { percent as percentOf } from '../statistics/digits.js';
+import { mean } from '../statistics/summary.js';
 import type { Interval, Meter, MeterRole, SettingResult } from '../vocabulary.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import type { ContributionInput } from './combine.js';
@@ -19,6 +22,8 @@ export const REFERENCE_CALIBRATION = 'calibration of the reference';
 
 /** Half-width of the range the wavelength of a source may lie in, nm (common practice, no source). */
 export const SOURCE_WAVELENGTH_NM = 5;
+
+const NOTHING: Collected = { inputs: [], missing: [] };
 
 /** U ÷ k of the reference's certificate; missing where none is stated. */
 export function calibration(reference: Meter): Collected {
@@ -56,68 +61,91 @@ export function resolution(meter: MeterRole, relative: number, step_mW: number |
   });
 }
 
+/** What is known of a meter's zero in one series. */
+export interface ZeroUse {
+  /** Part of its runs whose zero was written down. */
+  readonly recorded: number;
+  /** How far an unrecorded zero may lie off, mW; `null` where no zero was ever recorded. */
+  readonly open_mW: number | null;
+  /** Lowest indication of the meter in the series, mW. */
+  readonly level_mW: number;
+}
+
 /**
- * The zero that was subtracted is known to half a display step at best (rectangular), and one
- * rounding is common to all runs.
+ * A zero that was subtracted is known to half a display step at best (rectangular), and one rounding
+ * is common to all runs. Where rows lack it, it may lie as far off as the meter's other zeros show.
  */
 export function zero(
   meter: MeterRole,
-  recorded: boolean,
   step_mW: number | null,
-  level_mW: number,
+  series: readonly ZeroUse[],
 ): Collected {
-  if (step_mW === null) {
-    return { inputs: [], missing: [`zero of the ${meter}: the display step is not known`] };
-  }
-  const half = step_mW / 2 / level_mW;
-  if (!recorded) {
-    return {
-      inputs: [],
-      missing: [
-        `zero of the ${meter}: not recorded for every run; each display step of offset would be ${percentOf(2 * half)}`,
-      ],
-    };
-  }
-  return one({
-    name: `zero of the ${meter}`,
-    relative_standard_uncertainty: half / Math.sqrt(3),
-    dof: KNOWN_EXACTLY,
-    type: 'B',
-    shape: 'rectangular',
-    note: `subtracted zero known to half a step of ${step_mW} mW`,
-  });
+  const level = Math.min(...series.map((one) => one.level_mW));
+  const never = series.some((one) => one.recorded < 1 && one.open_mW === null);
+  const open = mean(series.map((one) => (one.open_mW ?? 0) / one.level_mW));
+  return collect([
+    open > 0
+      ? one({
+          name: `zero of the ${meter}, where not recorded`,
+          relative_standard_uncertainty: open / Math.sqrt(3),
+          dof: KNOWN_EXACTLY,
+          type: 'B',
+          shape: 'rectangular',
+          note: `not recorded for every run; the zeros that the meter showed leave ± ${percentOf(open)} open`,
+        })
+      : NOTHING,
+    step_mW === null
+      ? { inputs: [], missing: [`zero of the ${meter}: the display step is not known`] }
+      : never
+        ? {
+            inputs: [],
+            missing: [
+              `zero of the ${meter}: never recorded; each display step of offset would be ${percentOf(step_mW / level)}`,
+            ],
+          }
+        : one({
+            name: `zero of the ${meter}`,
+            relative_standard_uncertainty: step_mW / 2 / level / Math.sqrt(3),
+            dof: KNOWN_EXACTLY,
+            type: 'B',
+            shape: 'rectangular',
+            note: `subtracted zero known to half a step of ${step_mW} mW`,
+          }),
+  ]);
 }
 
 /** The settings under which a meter stood during the runs of a wavelength. */
 export interface SettingUse {
   readonly meter: Meter;
   readonly wavelength_nm: number;
-  /** One entry per run, `null` where it was not recorded. */
-  readonly settings_nm: readonly (number | null)[];
+  readonly series: readonly SettingState[];
 }
 
 /**
  * What the wavelength setting may be off: the measured change per nm times the distance between the
- * setting and where the source's wavelength may lie, as a rectangle.
+ * setting and where the source's wavelength may lie, as a rectangle; and the measured ratio, where
+ * readings under another setting were brought to the right one by it.
  */
 export function setting(use: SettingUse, measured: readonly SettingResult[]): Collected {
   const { meter, wavelength_nm } = use;
-  if (meter.wavelength_setting === false) return { inputs: [], missing: [] };
-  if (meter.wavelength_setting === null && use.settings_nm.every((nm) => nm === null)) {
-    return { inputs: [], missing: [] };
-  }
+  const settings = use.series.flatMap((one) => one.effective_nm);
+  if (meter.wavelength_setting === false) return NOTHING;
+  if (meter.wavelength_setting === null && settings.every((nm) => nm === null)) return NOTHING;
   const name = `wavelength setting of the ${meter.role}`;
-  if (use.settings_nm.some((nm) => nm === null)) {
-    return { inputs: [], missing: [`${name}: not recorded for every run`] };
-  }
   const own = measured.filter((one) => one.meter === meter.role && one.ratio !== null);
+  const wrong = use.series.some(
+    ({ status }) => status === 'wrong' || (status === 'near' && own.length === 0),
+  )
+    ? [
+        `${name}: set to another wavelength than the source's in some runs, and what that is worth was not measured`,
+      ]
+    : [];
+  if (settings.some((nm) => nm === null)) {
+    return { inputs: [], missing: [...wrong, `${name}: not recorded for every run`] };
+  }
   if (own.length === 0) {
-    return {
-      inputs: [],
-      missing: [
-        `${name}: what a setting is worth was not measured (a series under two settings tells)`,
-      ],
-    };
+    const unmeasured = `${name}: what a setting is worth was not measured (a series under two settings tells)`;
+    return { inputs: [], missing: wrong.length > 0 ? wrong : [unmeasured] };
   }
   // The steepest change seen counts: between other wavelengths it may be different again.
   const perNm = Math.max(
@@ -127,31 +155,39 @@ export function setting(use: SettingUse, measured: readonly SettingResult[]): Co
     }),
   );
   const distance =
-    Math.max(...use.settings_nm.map((nm) => Math.abs((nm as number) - wavelength_nm))) +
+    Math.max(...settings.map((nm) => Math.abs((nm as number) - wavelength_nm))) +
     SOURCE_WAVELENGTH_NM;
-  return one({
-    name,
-    relative_standard_uncertainty: (perNm * distance) / Math.sqrt(3),
-    dof: KNOWN_EXACTLY,
-    type: 'B',
-    shape: 'rectangular',
-    note: `at most ${percentOf(perNm)} per nm as measured, over ${distance} nm (setting against ${wavelength_nm} ± ${SOURCE_WAVELENGTH_NM} nm)`,
-  });
-}
-
-/** Lag of sensors on a source that droops while it is on, and unsettled readings. */
-export interface SettlingState {
-  /** Relative standard uncertainty of the lag correction; `null` where it is not known. */
-  readonly lag: number | null;
-  /** Relative standard uncertainty of the correction to settled readings; `null` where not known. */
-  readonly unsettled: number | null;
-  readonly note: string;
+  const ratios = use.series.flatMap((one) => one.ratio ?? []);
+  return collect([
+    one({
+      name,
+      relative_standard_uncertainty: (perNm * distance) / Math.sqrt(3),
+      dof: KNOWN_EXACTLY,
+      type: 'B',
+      shape: 'rectangular',
+      note: `at most ${percentOf(perNm)} per nm as measured, over ${distance} nm (setting against ${wavelength_nm} ± ${SOURCE_WAVELENGTH_NM} nm)`,
+    }),
+    ratios.length === 0
+      ? NOTHING
+      : one({
+          name: `${name}, measured ratio`,
+          // One ratio serves all series that it brought, so it does not average out among them.
+          relative_standard_uncertainty:
+            (Math.max(...ratios.map((ratio) => ratio.standardUncertainty)) * ratios.length) /
+            use.series.length,
+          dof: Math.min(...ratios.map((ratio) => ratio.dof)),
+          type: 'A',
+          shape: 'student',
+          note: 'readings under another setting were brought to the right one by the measured ratio',
+        }),
+    { inputs: [], missing: wrong },
+  ]);
 }
 
 export function settling(state: SettlingState): Collected {
   const inputs: ShapedInput[] = [];
   const missing: string[] = [];
-  if (state.lag === null && state.unsettled === null) missing.push(state.note);
+  missing.push(...state.missing);
   if (state.lag !== null) {
     inputs.push({
       name: 'lag of the sensors on a drooping source',

@@ -1,6 +1,7 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
+import { coverageFactor } from '../statistics/distributions.js';
 import { type RandomEffectsMean, randomEffects } from '../statistics/randomEffects.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
@@ -85,9 +86,10 @@ export const CONTRADICTION = 0.05;
 /**
  * Random-effects mean of the series of one wavelength (Paule and Mandel's between-series variance).
  *
- * From three series on, and for two that contradict each other, the standard error is Hartung and
- * Knapp's with m − 1 degrees of freedom. One or two agreeing series cannot show their spread: they
- * take the pooled one (`pooledBetweenSeries`), never less than what they show themselves.
+ * From three series on the standard error is Hartung and Knapp's with m − 1 degrees of freedom. One or
+ * two series cannot show their spread: they take the pooled one (`pooledBetweenSeries`), never less
+ * than what they show themselves; two that contradict each other take whichever of the two is wider,
+ * so that no contradiction makes the answer look better.
  */
 export function combineSeries(
   series: readonly SeriesEstimate[],
@@ -108,24 +110,33 @@ export function combineSeries(
   const own = randomEffects(series.map(toEstimate));
   const ownSd = Math.sqrt(own.betweenVariance);
   const next = nextSeries(series, ownSd, pooled);
-  const contradict = own.p < CONTRADICTION;
-  if (m >= 3 || contradict) {
-    const within = withinSeries(series, own.betweenVariance).standardUncertainty;
-    return {
-      logFactor: own.mean,
-      repeatability: null,
-      between: {
-        standardUncertainty: own.hartungKnapp,
-        dof: m - 1,
-        note: `scatter of ${m} series about their mean (Hartung and Knapp), repeatability of ${percent(within)} included`,
-      },
-      betweenSd: ownSd,
-      next,
-      heterogeneity: own,
-    };
-  }
-  const sd = Math.max(pooled.sd, ownSd);
-  const weights = series.map((s) => 1 / (s.standardUncertainty ** 2 + sd * sd));
+  const scatter: Spread = {
+    logFactor: own.mean,
+    repeatability: null,
+    between: {
+      standardUncertainty: own.hartungKnapp,
+      dof: m - 1,
+      note: `scatter of ${m} series about their mean (Hartung and Knapp), repeatability of ${percent(withinSeries(series, own.betweenVariance).standardUncertainty)} included`,
+    },
+    betweenSd: ownSd,
+  };
+  const agreeing = byStatedSpread(series, Math.max(pooled.sd, ownSd), pooled);
+  const chosen =
+    m >= 3 || (own.p < CONTRADICTION && halfWidth(scatter) > halfWidth(agreeing))
+      ? scatter
+      : agreeing;
+  return { ...chosen, next, heterogeneity: own };
+}
+
+type Spread = Pick<CombinedSeries, 'logFactor' | 'repeatability' | 'between' | 'betweenSd'>;
+
+/** Two series with a spread that others, or the study, tell. */
+function byStatedSpread(
+  series: readonly SeriesEstimate[],
+  sd: number,
+  pooled: BetweenSeries,
+): Spread {
+  const weights = weightsOf(series, sd * sd);
   const total = weights.reduce((sum, w) => sum + w, 0);
   const shares = weights.map((w) => w / total);
   return {
@@ -137,9 +148,16 @@ export function combineSeries(
       note: pooled.note,
     },
     betweenSd: sd,
-    next,
-    heterogeneity: own,
   };
+}
+
+/** Of the mean, at 95 %: what two series are known to must not grow when they disagree more. */
+function halfWidth({ repeatability, between }: Spread): number {
+  const { standardUncertainty, dof } = combineIndependent([
+    ...(repeatability === null ? [] : [repeatability]),
+    between,
+  ]);
+  return coverageFactor(0.95, dof) * standardUncertainty;
 }
 
 /**
@@ -161,7 +179,7 @@ function nextSeries(
 
 /** What the series' own uncertainties leave in the weighted mean, with Welch–Satterthwaite dof. */
 function withinSeries(series: readonly SeriesEstimate[], between: number) {
-  const weights = series.map((s) => 1 / (s.standardUncertainty ** 2 + between));
+  const weights = weightsOf(series, between);
   const total = weights.reduce((sum, w) => sum + w, 0);
   return combineIndependent(
     series.map((s, i) => ({
@@ -170,6 +188,9 @@ function withinSeries(series: readonly SeriesEstimate[], between: number) {
     })),
   );
 }
+
+const weightsOf = (series: readonly SeriesEstimate[], between: number) =>
+  series.map((s) => 1 / (toEstimate(s).standardUncertainty ** 2 + between));
 
 /** A series that repeats exactly still needs an uncertainty above zero for its weight. */
 function toEstimate(series: SeriesEstimate) {

@@ -12,15 +12,20 @@ import {
 } from '../vocabulary.js';
 import { readingParts } from './readingParts.js';
 import { saidBy } from './saidBy.js';
+import { settledReading } from './settledReading.js';
 
 /** A reading so near a measured wavelength counts as taken at it, nm (common practice, no source). */
 export const SAME_WAVELENGTH_NM = 2;
 
 /** A new reading of the candidate. */
 export interface NewReading {
-  /** Indication of the candidate with its zero subtracted, mW. */
+  /** Indication of the candidate, mW, with its zero subtracted unless `zero_mW` says what that was. */
   readonly reading_mW: number;
   readonly wavelength_nm: number;
+  /** Indication with the beam blocked, mW: it is subtracted. */
+  readonly zero_mW?: number;
+  /** When it was taken, in s after switch-on; left out: settled, as the factors want it. */
+  readonly read_at_s?: number;
 }
 
 /**
@@ -28,9 +33,13 @@ export interface NewReading {
  * next (as series differ), the display step (step/√12) and the scatter of a single reading, combined
  * by Welch–Satterthwaite (JCGM 100:2008, 5.1.6 and G.4).
  *
+ * The factors say which kind of reading they hold for. With `read_at_s` a reading is brought to a
+ * settled one where the candidate's time constant is known; what cannot be brought there is cautioned.
+ *
  * Between two measured wavelengths a coating need not run straight: the factor is the geometric
  * middle of both neighbours, with their distance as a rectangular contribution, and the interval
- * never ends short of either neighbour's own interval; a caution says so. Beyond the measured
+ * never ends short of either neighbour's own interval; a caution says so. So it is where a wavelength
+ * counts as that of two measured ones. Beyond the measured
  * wavelengths, or above the rated maximum, the correction is refused.
  *
  * @param factors what factors.json holds
@@ -38,10 +47,13 @@ export interface NewReading {
  * @throws reading-not-positive, wavelength-out-of-range, power-out-of-range, factors-invalid
  */
 export function correct(factors: Factors, reading: NewReading): CorrectedReading {
-  const { reading_mW, wavelength_nm } = reading;
-  check(factors, reading);
+  const { wavelength_nm } = reading;
+  const net_mW = reading.reading_mW - (reading.zero_mW ?? 0);
+  check(factors, net_mW, wavelength_nm);
   const { entry, reach, cautions: about } = entryAt(factors, wavelength_nm);
-  const cautions = [...about, ...powerCautions(entry, reading_mW)];
+  const settled = settledReading(factors, net_mW, reading.read_at_s);
+  const reading_mW = settled.reading_mW;
+  const cautions = [...about, ...settled.cautions, ...powerCautions(entry, reading_mW)];
   if (entry.verdict === 'inconclusive') {
     cautions.push({
       code: 'factor-inconclusive',
@@ -75,7 +87,7 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
     });
   }
   const { standardUncertainty: u, dof } = combineIndependent(
-    readingParts(factors, entry, reading_mW),
+    readingParts(factors, entry, { indication_mW: net_mW, settling: settled.standardUncertainty }),
   );
   // In between nothing is known better than at the neighbours: their own intervals are kept.
   const half = Math.max(coverageFactor(factors.confidence, dof) * u, Math.expm1(reach));
@@ -98,7 +110,7 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
   };
 }
 
-function check(factors: Factors, { reading_mW, wavelength_nm }: NewReading): void {
+function check(factors: Factors, reading_mW: number, wavelength_nm: number): void {
   if (!Number.isFinite(reading_mW) || reading_mW <= 0) {
     throw new MeterpairError({
       code: 'reading-not-positive',
@@ -144,9 +156,9 @@ function entryAt(
   const nearest = sorted.reduce((a, b) =>
     Math.abs(b.wavelength_nm - nm) < Math.abs(a.wavelength_nm - nm) ? b : a,
   );
-  if (Math.abs(nearest.wavelength_nm - nm) <= SAME_WAVELENGTH_NM) {
-    return { entry: nearest, reach: 0, cautions: [] };
-  }
+  const same = sorted.filter((entry) => Math.abs(entry.wavelength_nm - nm) <= SAME_WAVELENGTH_NM);
+  if (same.length > 1) return envelope(same[0], same[same.length - 1], nm);
+  if (same.length === 1) return { entry: nearest, reach: 0, cautions: [] };
   const below = sorted.filter((entry) => entry.wavelength_nm < nm).at(-1);
   const above = sorted.find((entry) => entry.wavelength_nm > nm);
   if (below === undefined || above === undefined) {
@@ -158,6 +170,10 @@ function entryAt(
       expected: `a wavelength from ${sorted[0].wavelength_nm} to ${sorted[sorted.length - 1].wavelength_nm} nm (measured: ${list})`,
     });
   }
+  return envelope(below, above, nm);
+}
+
+function envelope(below: FactorEntry, above: FactorEntry, nm: number): ReturnType<typeof entryAt> {
   const entry = between(below, above, nm);
   return {
     entry,
@@ -216,9 +232,15 @@ function widerSpread(
 }
 
 function betweenCaution(below: FactorEntry, above: FactorEntry, nm: number): Warning {
+  const both = `${below.wavelength_nm} and ${above.wavelength_nm} nm`;
+  const near = [below, above].every(
+    (one) => Math.abs(one.wavelength_nm - nm) <= SAME_WAVELENGTH_NM,
+  );
   return {
     code: 'between-wavelengths',
-    message: `${nm} nm was not measured: the factor is the middle of those at ${below.wavelength_nm} and ${above.wavelength_nm} nm, and all between them is taken as equally likely. A coating need not behave in between as it does at its neighbours.`,
+    message: near
+      ? `${nm} nm counts as both of ${both}: the factor is the middle of theirs, and all between them is taken as equally likely.`
+      : `${nm} nm was not measured: the factor is the middle of those at ${both}, and all between them is taken as equally likely. A coating need not behave in between as it does at its neighbours.`,
   };
 }
 

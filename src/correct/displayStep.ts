@@ -9,7 +9,8 @@ export interface DisplayStep {
 /**
  * The step of a meter's display: stated in the study, or else the coarsest of 1, 0.1, 0.01 … mW
  * that all its recorded readings are whole multiples of. A step read off the digits can only be as
- * fine as somebody wrote them down; the result carries a warning.
+ * fine as somebody wrote them down; the result carries a warning. The study is the one as read: a
+ * reading that was brought to another kind no longer is a multiple of a step.
  */
 export function displayStep(meter: Meter, study: Pick<Study, 'series'>): DisplayStep {
   if (meter.resolution_mW !== null) return { step_mW: meter.resolution_mW, stated: true };

@@ -62,7 +62,9 @@ export function factorsOf(study: Study, result: Result): Factors {
   return {
     schema: 'meterpair.factors/1',
     data_sha256: result.data_sha256,
+    readings_sha256: result.readings_sha256,
     title: study.title,
+    reading: result.reading,
     direction: 'corrected = factor × candidate reading',
     reference: {
       name: study.reference.name,

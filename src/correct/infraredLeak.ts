@@ -106,8 +106,13 @@ function explain(g: number, i: number, uG: number, uI: number): string {
     : `${parts} Infrared is not shown by this data, which does not exclude it up to ${short(i + 2 * uI)} mW.`;
 }
 
-/** Visible lines that are commonly made by doubling or mixing infrared, in nm (from memory). */
-const DOUBLED_LINES_NM: readonly number[] = [473, 532, 561, 589, 593.5];
+/**
+ * Visible lines that are commonly made by doubling or mixing infrared, in nm (common practice, no
+ * source): diodes of the same colour exist for some of them, and then the caution is one too many.
+ */
+export const DOUBLED_LINES_NM: readonly number[] = [
+  457, 473, 491, 501, 515, 532, 543, 556, 561, 589, 593.5, 671,
+];
 
 /** Infrared wavelengths that such a source can leak: its pump and its fundamental, nm. */
 export const LEAKED_INFRARED_NM: readonly number[] = [808, 1064];
@@ -121,15 +126,22 @@ export function isDoubledLine(wavelength_nm: number): boolean {
 }
 
 /**
- * The caution a source of a doubled line carries while nobody has filtered it; `null` for other
- * wavelengths or when a filter has separated the infrared.
+ * The caution a source of a doubled line carries; `null` for other wavelengths.
+ *
+ * @param found what a filter told of the infrared, in words; `null` while nobody has filtered it
  */
 export function infraredCaution(
   wavelength_nm: number,
-  filtered: boolean,
   source: string,
+  found: string | null,
 ): Warning | null {
-  if (filtered || !isDoubledLine(wavelength_nm)) return null;
+  if (!isDoubledLine(wavelength_nm)) return null;
+  if (found !== null) {
+    return {
+      code: 'infrared-measured',
+      message: `${source}: infrared beside the line was looked for with a filter. ${found}`,
+    };
+  }
   return {
     code: 'infrared-not-separated',
     message: `${source}: light of ${wavelength_nm} nm is usually made by frequency doubling, and such lasers can emit infrared that a broadband sensor counts as visible light. Infrared is not separated here: one source of 10 mW green is on record with nearly 20 mW infrared (NIST TN 1668). Measure with and without a filter that blocks infrared.`,

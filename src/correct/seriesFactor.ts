@@ -113,7 +113,7 @@ function frozenShare(model: DriftModel, meter: MeterRole, step_mW: number | null
   const own: number[] = [];
   model.runs.forEach((run, i) => {
     if (run.meter !== meter) return;
-    levels.push(Math.exp(model.fit.fitted[i]) / step_mW);
+    levels.push(Math.exp(model.fit.fitted[i]) / (step_mW * run.scale));
     own.push(weights[i]);
   });
   const level = levels.reduce((sum, x) => sum + x, 0) / levels.length;
@@ -133,7 +133,7 @@ function edgeDistance(model: DriftModel, meter: MeterRole, step_mW: number | nul
   if (step_mW === null) return 0;
   const readings = model.runs
     .filter((run) => run.meter === meter)
-    .map((run) => run.reading_mW)
+    .map((run) => run.reading_mW / run.scale)
     .sort((a, b) => a - b);
   const [low, high] = [readings[0], readings[readings.length - 1]];
   const neighbours = Math.abs(high - low - step_mW) < 1e-6 * step_mW;

@@ -37,6 +37,7 @@ export function settingRatios(series: Series, confidence: number): SettingResult
           low: null,
           high: null,
           relative_standard_uncertainty: null,
+          dof: null,
           why: `Too few runs under ${from} nm and ${to} nm: at least two of each, alternated.`,
         }
       : { ...base, ...fit };
@@ -66,6 +67,7 @@ function ratio(runs: readonly Run[], to: number, confidence: number) {
       low: value * Math.exp(-half),
       high: value * Math.exp(half),
       relative_standard_uncertainty: u,
+      dof,
       why: `From ${runs.length} runs; drift of degree ${degree} taken out.`,
     };
   });

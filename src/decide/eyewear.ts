@@ -52,7 +52,7 @@ export function opticalDensityNeeded(input: EyewearInput): EyewearResult {
   if (!(wavelength_nm > 0) || !Number.isFinite(wavelength_nm)) {
     throw argumentWrong('A wavelength must be a finite number above 0 nm.', wavelength_nm);
   }
-  const infrared = infraredCaution(wavelength_nm, false, source);
+  const infrared = infraredCaution(wavelength_nm, source, null);
   const cautions =
     infrared === null
       ? CAUTIONS

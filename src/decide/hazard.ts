@@ -24,13 +24,14 @@ export const HAZARD_CAUTION =
  * Which laser class can the data not exclude, and does the label understate it?
  *
  * `highest_mW` is the highest reading of either meter, peaks included, candidate readings
- * multiplied by K (by 1 without K); `upper_mW` is its bound with the uncertainty (`hazardBound`).
+ * multiplied by K (by 1 without K); `upper_mW` is its bound with the uncertainty (`hazardBound`),
+ * `null` where nothing bounds it: then no class is excluded, and `class` is 4.
  * `class` is judged at `upper_mW` with the lowest limits within the wavelength tolerance,
  * `reading_class` at `highest_mW` with those of the nominal wavelength. Both are `null` where the
- * standard limits no power, or when nothing above zero was read.
+ * standard limits no power, when nothing above zero was read, or when the source is pulsed.
  *
- * @throws argument-wrong for readings that are not finite, a factor that is not above 0 or whose
- *   interval does not hold it, a confidence outside 0 to 1
+ * @throws argument-wrong for readings that are not finite, a factor that is not above 0 or above its
+ *   upper end, a transmission or a confidence outside 0 to 1
  *
  * Not for pulsed light, several wavelengths at once, or M classes. Source: limits as in
  * `accessibleEmissionLimits`; the rule that a class is granted only when the emission *with* its
@@ -45,9 +46,11 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
   });
   const bound = hazardBound(input);
   if (bound === null || !(bound.highest_mW > 0)) return nothingSeen(input, bound);
+  if (source.emission === 'pulsed') return pulsed(input, bound);
   const readingClass = classAt(bound.highest_mW, nominal);
-  const upperClass = classAt(bound.upper_mW, cautious);
-  const infraredClass = classIfInfrared(input, bound.upper_mW, upperClass);
+  const upperClass = bound.upper_mW === null ? '4' : classAt(bound.upper_mW, cautious);
+  const infraredClass =
+    bound.upper_mW === null ? null : classIfInfrared(input, bound.upper_mW, upperClass);
   const label = judgeLabel({
     label_class: source.label_class,
     label_max_mW: source.label_max_mW,
@@ -59,35 +62,62 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
   });
   const warnings = hazardWarnings(input, bound, nominal);
   const zone =
-    upperClass === null || readingClass === null
-      ? noPowerLimit(upperClass, nominal, cautious)
-      : zones({ bound, readingClass, upperClass, nominal, cautious });
+    bound.upper_mW === null
+      ? 'Class 4 cannot be excluded: treat it as class 4 until that is settled.'
+      : upperClass === null || readingClass === null
+        ? noPowerLimit(upperClass, nominal, cautious)
+        : zones({ upper_mW: bound.upper_mW, readingClass, upperClass, nominal, cautious });
   return {
     hazard: {
-      source: source.name,
-      wavelength_nm: source.wavelength_nm,
+      ...basics(source),
       highest_mW: bound.highest_mW,
       upper_mW: bound.upper_mW,
       class: upperClass,
       reading_class: readingClass,
       decided: upperClass !== null && upperClass === readingClass,
-      label_class: source.label_class,
-      label_max_mW: source.label_max_mW,
       label_understates: label.understates,
-      why: [
+      why: joined([
         bound.text,
         zone,
         infraredClass === null
           ? ''
-          : `Were the light not what it seems but infrared of ${LEAKED_INFRARED_NM.join(' or ')} nm, class ${infraredClass} would follow.`,
+          : `Were ${input.infrared ? 'as much of it as the filter leaves open' : 'the light not what it seems but'} infrared of ${LEAKED_INFRARED_NM.join(' or ')} nm, class ${infraredClass} would follow.`,
         label.why,
         ...warnings.map((warning) => warning.message.replace(`${source.name}: `, '')).map(capital),
         HAZARD_CAUTION,
-      ]
-        .filter((part) => part !== '')
-        .join(' '),
+      ]),
     },
     warnings,
+  };
+}
+
+const joined = (parts: readonly string[]) => parts.filter((part) => part !== '').join(' ');
+
+const basics = ({ name, wavelength_nm, label_class, label_max_mW }: HazardInput['source']) => ({
+  source: name,
+  wavelength_nm,
+  label_class,
+  label_max_mW,
+});
+
+/** A thermal or slow sensor shows the mean of pulsed light, and the limits here are for continuous light. */
+function pulsed(input: HazardInput, bound: HazardBound): HazardJudgement {
+  const { source } = input;
+  const most = source.label_max_mW;
+  const message =
+    'the source is pulsed or modulated: these meters show its mean power, and the limits used here are for continuous light, so no class is given. Its pulses may be far more hazardous than the mean. Treat it as class 4 until somebody who has the standard has judged it.';
+  return {
+    hazard: {
+      ...basics(source),
+      highest_mW: bound.highest_mW,
+      upper_mW: bound.upper_mW,
+      class: null,
+      reading_class: null,
+      decided: false,
+      label_understates: most !== null && bound.highest_mW > most ? true : null,
+      why: joined([bound.text, capital(message), HAZARD_CAUTION]),
+    },
+    warnings: [{ code: 'hazard-pulsed', message: `${source.name}: ${message}` }],
   };
 }
 
@@ -100,15 +130,15 @@ function classAt(power_mW: number, limits: EmissionLimits): LaserClass | null {
   return limits.limits.find((limit) => power_mW <= limit.limit_mW)?.class ?? '4';
 }
 
-/** The class that would follow if all the light were infrared, when that is a higher one. */
+/** The class that would follow if all of the light that may be infrared were, when that is a higher one. */
 function classIfInfrared(
   input: HazardInput,
   power_mW: number,
   visible: LaserClass | null,
 ): LaserClass | null {
-  const separated = input.infraredSeparated ?? false;
-  if (separated || visible === null || !isDoubledLine(input.source.wavelength_nm)) return null;
-  const worst = LEAKED_INFRARED_NM.map((nm) => classAt(power_mW, accessibleEmissionLimits(nm)))
+  if (visible === null || !isDoubledLine(input.source.wavelength_nm)) return null;
+  const infrared_mW = power_mW * (input.infrared?.mostFraction ?? 1);
+  const worst = LEAKED_INFRARED_NM.map((nm) => classAt(infrared_mW, accessibleEmissionLimits(nm)))
     .filter((name) => name !== null)
     .reduce((a, b) => (classRank(a) >= classRank(b) ? a : b));
   return classRank(worst) > classRank(visible) ? worst : null;
@@ -125,7 +155,7 @@ function noPowerLimit(
 }
 
 interface Zones {
-  readonly bound: HazardBound;
+  readonly upper_mW: number;
   readonly readingClass: LaserClass;
   readonly upperClass: LaserClass;
   readonly nominal: EmissionLimits;
@@ -133,7 +163,7 @@ interface Zones {
 }
 
 /** Which of three: above a limit, below it with uncertainty to spare, or neither to be excluded. */
-function zones({ bound, readingClass, upperClass, nominal, cautious }: Zones): string {
+function zones({ upper_mW, readingClass, upperClass, nominal, cautious }: Zones): string {
   if (readingClass === upperClass) {
     const exceeded = limitUnder(upperClass, nominal);
     const kept = cautious.limits.find((limit) => limit.class === upperClass);
@@ -144,7 +174,7 @@ function zones({ bound, readingClass, upperClass, nominal, cautious }: Zones): s
     return `That is ${parts.join(' and ')}: class ${upperClass} by this data.`;
   }
   // With the wavelength as stated, would the power alone have led to this class?
-  const byPower = classAt(bound.upper_mW, nominal) === upperClass;
+  const byPower = classAt(upper_mW, nominal) === upperClass;
   const limit = limitUnder(upperClass, byPower ? nominal : cautious);
   const at = limit === null ? 'The limit' : capital(limitText(limit));
   const cause = byPower
@@ -166,15 +196,12 @@ function nothingSeen(input: HazardInput, bound: HazardBound | null): HazardJudge
       : 'no reading is above zero. A beam that missed the sensor looks the same, so no class is excluded.';
   return {
     hazard: {
-      source: source.name,
-      wavelength_nm: source.wavelength_nm,
+      ...basics(source),
       highest_mW: bound?.highest_mW ?? null,
       upper_mW: bound?.upper_mW ?? null,
       class: null,
       reading_class: null,
       decided: false,
-      label_class: source.label_class,
-      label_max_mW: source.label_max_mW,
       label_understates: null,
       why: `${capital(message)} ${HAZARD_CAUTION}`,
     },

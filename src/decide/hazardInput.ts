@@ -1,12 +1,28 @@
 /** What the hazard judgement is told about a source. */
 import { argumentWrong } from '../error.js';
+import { normalQuantile } from '../statistics/distributions.js';
 import type { Meter, MeterRole, Opinion, Source } from '../vocabulary.js';
 
 /** One run of the source, whether or not the calibration used it. */
 export interface HazardReading {
   readonly meter: MeterRole;
-  readonly reading_mW: number;
-  readonly peak_mW: number | null;
+  /** Highest indication of the run, zero subtracted, brought to a settled one where that is known; mW. */
+  readonly highest_mW: number;
+  /** The same as the display showed it: nothing but the zero subtracted. */
+  readonly shown_mW: number;
+  /** One step of the display, in mW of `highest_mW`. */
+  readonly step_mW: number;
+  /** Whether a peak was recorded in the run, and whether it is the highest indication. */
+  readonly peak: 'none' | 'recorded' | 'highest';
+  /** Part that a filter in front of the meter let through, with its standard uncertainty; 1 for none. */
+  readonly transmission: { readonly value: number; readonly standardUncertainty: number };
+  /**
+   * Factor of the candidate at this wavelength and power, and the most it may be with 95 % confidence
+   * or more; `null` for the reference, and where the candidate has none.
+   */
+  readonly factor: { readonly value: number; readonly high: number } | null;
+  /** Why nothing bounds the power that this reading may stand for; `null` where its uncertainty does. */
+  readonly unbounded: string | null;
   /** Where to find it, in words; used in the explanation. */
   readonly place: string;
   /** Whether the calibration left it out: it counts here all the same. */
@@ -26,15 +42,15 @@ export interface HazardInput {
   /** Every run of the source on either meter: excluded runs, cold starts and peaks included. */
   readonly readings: readonly HazardReading[];
   readonly reference: Meter;
-  readonly candidate: Meter;
-  /** The factor at this wavelength with its interval; `null` when there is none. */
-  readonly factor: { readonly value: number; readonly low: number; readonly high: number } | null;
-  /** Confidence of the intervals, 0 to 1. */
+  /** Confidence of the intervals, 0 to 1; never taken below 0.95 here. */
   readonly confidence: number;
   /** Measurements of the source by others; they can raise the bound, never lower it. */
   readonly elsewhere?: readonly MeasuredElsewhere[];
-  /** Whether a filter has separated the infrared (then the readings are the visible light alone). */
-  readonly infraredSeparated?: boolean;
+  /**
+   * What a filter told of infrared beside the line: the largest part of the light that it may be (0 to
+   * 1), and words; `null` where nobody separated it, and all of the light may be infrared.
+   */
+  readonly infrared?: { readonly mostFraction: number; readonly why: string } | null;
   /** Half-width of the range the wavelength may lie in, nm (default `WAVELENGTH_TOLERANCE_NM`). */
   readonly wavelengthTolerance_nm?: number;
   /** Relative standard deviation of a single reading of each meter; `null` when not known. */
@@ -50,14 +66,33 @@ export const WAVELENGTH_TOLERANCE_NM = 5;
  */
 export const UNSTATED_EXPANDED_UNCERTAINTY = 0.1;
 
+/** No bound of the hazard stage is narrower than at this confidence, whatever the study states. */
+export const LEAST_HAZARD_CONFIDENCE = 0.95;
+
+/** Coverage factor of a normal distribution at the study's confidence, and never below 2. */
+export function leastCoverage(confidence: number): number {
+  return Math.max(2, normalQuantile(0.5 + confidence / 2));
+}
+
 /** @throws argument-wrong for the first input that is out of range */
 export function checkHazardInput(input: HazardInput): void {
-  for (const { reading_mW, peak_mW } of input.readings) {
-    if (!Number.isFinite(reading_mW)) {
-      throw argumentWrong('A reading must be a finite number of mW.', reading_mW);
+  for (const reading of input.readings) {
+    const { highest_mW, shown_mW, step_mW, transmission, factor } = reading;
+    if (![highest_mW, shown_mW].every(Number.isFinite)) {
+      throw argumentWrong('A reading must be a finite number of mW.', highest_mW);
     }
-    if (peak_mW !== null && !Number.isFinite(peak_mW)) {
-      throw argumentWrong('A peak must be a finite number of mW.', peak_mW);
+    if (!(step_mW >= 0) || !Number.isFinite(step_mW)) {
+      throw argumentWrong('A display step must be 0 mW or more.', step_mW);
+    }
+    const { value, standardUncertainty: u } = transmission;
+    if (!(value > 0 && value <= 1) || !(u >= 0 && Number.isFinite(u))) {
+      throw argumentWrong('A transmission must lie above 0 and up to 1.', value);
+    }
+    if (factor !== null && !(factor.value > 0 && factor.high >= factor.value)) {
+      throw argumentWrong(
+        'A factor must be above 0 and not above its upper end.',
+        `${factor.value}, up to ${factor.high}`,
+      );
     }
   }
   for (const { value_mW, standardUncertainty_mW: u } of input.elsewhere ?? []) {
@@ -65,35 +100,7 @@ export function checkHazardInput(input: HazardInput): void {
       throw argumentWrong('A value from elsewhere must be finite, its uncertainty 0 or more.');
     }
   }
-  const { factor, confidence } = input;
-  if (factor !== null) {
-    const { value, low, high } = factor;
-    if (![value, low, high].every(Number.isFinite) || !(value > 0) || low > value || high < value) {
-      throw argumentWrong(
-        'A factor must be above 0 and lie within its interval.',
-        `${value} in [${low}, ${high}]`,
-      );
-    }
+  if (!(input.confidence > 0 && input.confidence < 1)) {
+    throw argumentWrong('A confidence must lie between 0 and 1.', input.confidence);
   }
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence must lie between 0 and 1.', confidence);
-  }
-}
-
-/** The display step of a meter: stated, or else the step that the recorded digits show; mW. */
-export function displayStep(input: HazardInput, meter: MeterRole): number {
-  const stated = input[meter].resolution_mW;
-  if (stated !== null) return stated;
-  const values = input.readings
-    .filter((reading) => reading.meter === meter)
-    .flatMap(({ reading_mW, peak_mW }) =>
-      peak_mW === null ? [reading_mW] : [reading_mW, peak_mW],
-    );
-  for (let digits = 0; digits < 6; digits++) {
-    const scale = 10 ** digits;
-    if (values.every((value) => Math.abs(value * scale - Math.round(value * scale)) < 1e-6)) {
-      return 1 / scale;
-    }
-  }
-  return 1e-6;
 }

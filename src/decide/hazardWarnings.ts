@@ -7,11 +7,7 @@ import type { EmissionLimits } from './accessibleEmissionLimits.js';
 import { LIMIT_JUMPS_NM } from './accessibleEmissionLimits.js';
 import type { HazardBound } from './hazardBound.js';
 import type { HazardInput } from './hazardInput.js';
-import {
-  displayStep,
-  UNSTATED_EXPANDED_UNCERTAINTY,
-  WAVELENGTH_TOLERANCE_NM,
-} from './hazardInput.js';
+import { UNSTATED_EXPANDED_UNCERTAINTY, WAVELENGTH_TOLERANCE_NM } from './hazardInput.js';
 
 /** Within this distance of a jump of the limits the wavelength matters, nm. */
 const NEAR_A_JUMP_NM = 10;
@@ -24,12 +20,12 @@ export function hazardWarnings(
 ): readonly Warning[] {
   const infrared = infraredCaution(
     input.source.wavelength_nm,
-    input.infraredSeparated ?? false,
     input.source.name,
+    input.infrared?.why ?? null,
   );
   const found: readonly (readonly [code: string, message: string | null])[] = [
     ['hazard-no-peak', noPeak(input)],
-    ['hazard-no-factor', noFactor(input)],
+    ['hazard-unbounded', bound.unbounded],
     ['hazard-higher-elsewhere', bound.elsewhere],
     ['hazard-reference-not-stated', notStated(input)],
     ['hazard-resolution', resolution(input, bound, nominal)],
@@ -45,16 +41,9 @@ export function hazardWarnings(
 }
 
 function noPeak(input: HazardInput): string | null {
-  return input.readings.some((reading) => reading.peak_mW !== null)
+  return input.readings.some((reading) => reading.peak !== 'none')
     ? null
     : 'no peak was recorded, so what the source emits right after switch-on may be higher.';
-}
-
-function noFactor(input: HazardInput): string | null {
-  const used = input.readings.some((reading) => reading.meter === 'candidate');
-  return input.factor === null && used
-    ? 'the candidate has no factor at this wavelength, so its readings count as shown and its own error is not in the bound.'
-    : null;
 }
 
 function notStated(input: HazardInput): string | null {
@@ -69,10 +58,7 @@ function resolution(
   bound: HazardBound,
   nominal: EmissionLimits,
 ): string | null {
-  const roles = (['reference', 'candidate'] as const).filter((role) =>
-    input.readings.some((reading) => reading.meter === role),
-  );
-  const step = Math.min(...roles.map((role) => displayStep(input, role)));
+  const step = Math.min(...input.readings.map((reading) => reading.step_mW));
   const hidden = nominal.limits.filter(
     (limit) => limit.limit_mW < 2 * step && bound.highest_mW < limit.limit_mW + 2 * step,
   );

@@ -18,7 +18,12 @@ export { opticalDensityNeeded, VISIBLE_MPE_W_M2 } from './eyewear.js';
 export type { HazardJudgement } from './hazard.js';
 export { HAZARD_CAUTION, judgeHazard } from './hazard.js';
 export type { HazardInput, HazardReading, MeasuredElsewhere } from './hazardInput.js';
-export { UNSTATED_EXPANDED_UNCERTAINTY, WAVELENGTH_TOLERANCE_NM } from './hazardInput.js';
+export {
+  LEAST_HAZARD_CONFIDENCE,
+  leastCoverage,
+  UNSTATED_EXPANDED_UNCERTAINTY,
+  WAVELENGTH_TOLERANCE_NM,
+} from './hazardInput.js';
 export type { LabelClass } from './labelClass.js';
 export { CLASS_ORDER, classRank, parseLabelClass } from './labelClass.js';
 export type {

@@ -10,7 +10,8 @@ export interface LabelInput {
   /** The class of the highest reading by itself. */
   readonly readingClass: LaserClass | null;
   readonly highest_mW: number;
-  readonly upper_mW: number;
+  /** `null` where nothing bounds it. */
+  readonly upper_mW: number | null;
   /** The same class with what the readings leave open (unseparated infrared) at its worst. */
   readonly worstClass: LaserClass | null;
 }
@@ -46,9 +47,9 @@ function labelClassVerdict(input: LabelInput): LabelJudgement | null {
   if (label.lowest === null || label.highest === null || input.class === null) {
     return { understates: null, why: `${says}; this data cannot compare it.` };
   }
-  if (classRank(input.class) > classRank(label.highest)) {
-    const shown =
-      input.readingClass !== null && classRank(input.readingClass) > classRank(label.highest);
+  const shown =
+    input.readingClass !== null && classRank(input.readingClass) > classRank(label.highest);
+  if (classRank(input.class) > classRank(label.highest) && (shown || input.upper_mW !== null)) {
     return {
       understates: true,
       why: shown
@@ -78,7 +79,10 @@ function labelPowerVerdict(input: LabelInput): LabelJudgement | null {
       why: `${says}; ${Number(highest.toPrecision(4))} mW were measured${ratio}.`,
     };
   }
-  if (upper <= max)
+  if (upper !== null && upper <= max)
     return { understates: false, why: `${says}: kept, with the uncertainty counted.` };
-  return { understates: null, why: `${says}: the uncertainty reaches beyond it.` };
+  return {
+    understates: null,
+    why: `${says}: ${upper === null ? 'nothing bounds the power from above.' : 'the uncertainty reaches beyond it.'}`,
+  };
 }

@@ -1,6 +1,7 @@
 /** A fingerprint of what was recorded. */
 import { createHash } from 'node:crypto';
 import { MeterpairError } from '../error.js';
+import type { RunEntry } from './runTable.js';
 import { normalLines } from './table.js';
 
 /** What the fingerprint is taken of: JSON values as parsed, tables as text. */
@@ -31,6 +32,26 @@ export function dataSha256(content: StudyContent): string {
   const hash = createHash('sha256');
   for (const [name, text] of parts) hash.update(`${name}\n${text}\n`, 'utf8');
   return hash.digest('hex');
+}
+
+/**
+ * SHA-256, in hex, of the readings alone: meter, reading, peak, zero, filter, setting and moment of every
+ * run in the order of the rows. The same readings under another title, or with other settings, give
+ * the same.
+ */
+export function readingsSha256(entries: readonly RunEntry[]): string {
+  const rows = entries.map(({ readings, started, filter, setting_nm }) => [
+    readings.map(({ meter, reading_mW, peak_mW, zero_mW }) => [
+      meter,
+      reading_mW,
+      peak_mW,
+      zero_mW,
+    ]),
+    started?.seconds ?? null,
+    filter,
+    setting_nm,
+  ]);
+  return createHash('sha256').update(JSON.stringify(rows), 'utf8').digest('hex');
 }
 
 function canonicalText(text: string): string {

@@ -54,6 +54,7 @@ function impliedSource(table: RunTable, faults: ErrorParts[]): Source {
     wavelength_nm: measured?.wavelength_nm ?? 0,
     label_class: null,
     label_max_mW: null,
+    emission: null,
   };
   if (first !== undefined && !table.columns.found.has('wavelength_nm')) {
     const why = 'study.json lists no sources, so the wavelength has to stand here.';

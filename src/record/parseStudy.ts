@@ -2,7 +2,7 @@
 import type { ErrorParts } from '../error.js';
 import { argumentWrong } from '../error.js';
 import type { Study, Warning } from '../vocabulary.js';
-import { dataSha256 } from './dataSha256.js';
+import { dataSha256, readingsSha256 } from './dataSha256.js';
 import { entrySources } from './entrySources.js';
 import { throwFaults } from './faults.js';
 import { opinionList, opinionsValue } from './opinionList.js';
@@ -79,6 +79,7 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
       traces: tracesText,
       opinions: opinionsGiven,
     }),
+    readings_sha256: readingsSha256(table.entries),
     warnings,
   };
 }

@@ -139,6 +139,7 @@ function numberedRuns(
     row: entry.row,
     meter: reading.meter,
     reading_mW: reading.reading_mW,
+    scale: 1,
     peak_mW: reading.peak_mW,
     zero_mW: reading.zero_mW,
     time_s: time_s[index] ?? index,

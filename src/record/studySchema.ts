@@ -14,6 +14,8 @@ export const LABEL_CLASSES = [
 
 export const RUN_ORDERS = ['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'] as const;
 
+export const EMISSIONS = ['continuous', 'pulsed', 'unknown'] as const;
+
 export const OPINION_KINDS = ['certificate', 'maker', 'third-meter'] as const;
 
 /** Values that stand in for fields left out; docs/file-formats.md lists them with their effect. */
@@ -101,6 +103,12 @@ const source = z
       label_max_mW: positive('a number of mW above 0, for example 1')
         .nullish()
         .describe('Highest power in mW printed on the label. Left out: not stated.'),
+      emission: z
+        .enum(EMISSIONS, `one of ${EMISSIONS.join(', ')}`)
+        .nullish()
+        .describe(
+          'Whether it emits continuously. Pulsed or modulated light gets no class. Left out: not stated; the class is then that of continuous light, and a warning says so.',
+        ),
     },
     'an object in braces, for example { "name": "green", "wavelength_nm": 520 }',
   )

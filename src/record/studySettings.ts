@@ -71,6 +71,7 @@ export function studySettings(
             wavelength_nm: source.wavelength_nm,
             label_class: textOrNull(source.label_class),
             label_max_mW: source.label_max_mW ?? null,
+            emission: source.emission ?? null,
           })),
     filters: (fields.filters ?? []).map((filter) => ({ ...filter, name: filter.name.trim() })),
     protocol: {

@@ -34,11 +34,21 @@ const entry = z
     'The factor must lie between its low and its high.',
   );
 
+const readingKind = z.object({
+  kind: z.enum(['settled', 'as-read']),
+  read_at_s: positive.nullable(),
+  candidate_time_constant_s: positive.nullable(),
+  candidate_time_constant_standard_uncertainty_s: z.number().nonnegative().nullable(),
+  why: z.string(),
+});
+
 const factorsSchema: z.ZodType<Factors> = z
   .object({
     schema: z.literal(SCHEMA),
     data_sha256: z.string().regex(/^[0-9a-f]{64}$/, 'Must be 64 hexadecimal digits.'),
+    readings_sha256: z.string().optional(),
     title: z.string(),
+    reading: readingKind.optional(),
     direction: z.literal('corrected = factor × candidate reading'),
     reference: z.object({
       name: z.string(),

@@ -9,6 +9,7 @@ export {
   type TraceEstimate,
 } from './fitStepResponse.js';
 export { type LagDroop, lagDroop } from './lagDroop.js';
+export { laggedResponse } from './laggedResponse.js';
 export { meanDrift } from './meanDrift.js';
 export { missingFraction, timeToSettle } from './missingFraction.js';
 export { nonlinearLeastSquares } from './nonlinearLeastSquares.js';

@@ -1,9 +1,9 @@
 import { MeterpairError } from '../error.js';
 import { runOrder } from '../plan/index.js';
+import { laggedResponse } from '../settle/index.js';
 import type { Random } from '../statistics/random.js';
 import type { MeterRole, Run, Series } from '../vocabulary.js';
 import { type BenchOptions, requireBench } from './benchOptions.js';
-import { laggedResponse } from './laggedResponse.js';
 
 /** What a real bench never tells. */
 export interface BenchTruth {
@@ -61,6 +61,7 @@ export function simulateSeries(options: BenchOptions, random: Random): Simulated
       row: index + 2,
       meter,
       reading_mW,
+      scale: 1,
       peak_mW: raised === null ? null : round(raised + zero) - zeroShown,
       zero_mW: options.zero_recorded === true ? zeroShown : null,
       time_s: time_s[index]!,

@@ -7,7 +7,7 @@ export {
   unitScenarios,
 } from './comparisonScenarios.js';
 export { demoScenarios } from './demo/index.js';
-export { laggedResponse } from './laggedResponse.js';
+
 export type {
   BeamPart,
   Incident,

@@ -1,9 +1,9 @@
 import { argumentWrong } from '../error.js';
+import { laggedResponse } from '../settle/index.js';
 import type { Random } from '../statistics/random.js';
 import type { MeterRole, Run, Trace } from '../vocabulary.js';
 import { type BenchTruth, rounding, simulateSeries } from './bench.js';
 import type { BenchOptions } from './benchOptions.js';
-import { laggedResponse } from './laggedResponse.js';
 import type { BeamPart, Scenario, ScenarioSeries } from './scenario.js';
 
 /** One run as it would be written down: the display before the zero is subtracted. */

@@ -1,6 +1,6 @@
 /** What factors.json holds, and what it makes of a reading. */
 import type { Interval, Opinion, Warning } from './study.js';
-import type { WavelengthVerdict } from './wavelengths.js';
+import type { ReadingKind, WavelengthVerdict } from './wavelengths.js';
 
 /** What the correction step knows about one wavelength. */
 export interface FactorEntry {
@@ -32,7 +32,11 @@ export interface FactorEntry {
 export interface Factors {
   readonly schema: 'meterpair.factors/1';
   readonly data_sha256: string;
+  /** Of the readings alone. Missing in files of before it was written. */
+  readonly readings_sha256?: string;
   readonly title: string;
+  /** Which readings the factors hold for. Missing in files of before it was written. */
+  readonly reading?: ReadingKind;
   /** Multiply a candidate reading by the factor. */
   readonly direction: 'corrected = factor × candidate reading';
   readonly reference: {

@@ -9,6 +9,7 @@ import type { Warning } from './study.js';
 import type {
   CommonFactor,
   InfraredResult,
+  ReadingKind,
   SettingResult,
   WavelengthResult,
 } from './wavelengths.js';
@@ -17,6 +18,8 @@ import type {
 export interface Result {
   readonly schema: 'meterpair.result/1';
   readonly data_sha256: string;
+  /** Of the readings alone. */
+  readonly readings_sha256: string;
   readonly title: string;
   readonly reference: string;
   readonly candidate: string;
@@ -25,6 +28,8 @@ export interface Result {
   readonly seed: number;
   readonly series: readonly SeriesResult[];
   readonly settings: readonly SettingResult[];
+  /** What kind of reading every number of this result is about. */
+  readonly reading: ReadingKind;
   readonly infrared: readonly InfraredResult[];
   readonly agreement: AgreementResult;
   readonly wavelengths: readonly WavelengthResult[];

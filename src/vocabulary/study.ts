@@ -27,6 +27,8 @@ export interface Source {
   /** Class printed on the label, as typed; `null` when not stated. */
   readonly label_class: string | null;
   readonly label_max_mW: number | null;
+  /** How it emits; `null` when not stated. */
+  readonly emission: 'continuous' | 'pulsed' | 'unknown' | null;
 }
 
 /** Orders of a side-by-side table: which meter goes first in each lap. */
@@ -53,8 +55,13 @@ export interface Run {
   /** Row of runs.csv as a spreadsheet shows it (the header is row 1). */
   readonly row: number;
   readonly meter: MeterRole;
-  /** Settled reading with the zero subtracted, in mW. */
+  /** Reading with the zero subtracted, in mW: indication − zero, multiplied by `scale`. */
   readonly reading_mW: number;
+  /**
+   * What indication less zero was multiplied by to bring the reading to the kind that all readings
+   * of the study are of (settled, right wavelength setting); 1 as read.
+   */
+  readonly scale: number;
   /** Peak reading with the zero subtracted, in mW; `null` when not recorded. */
   readonly peak_mW: number | null;
   /** The zero that was subtracted; `null` when not recorded. */
@@ -146,6 +153,8 @@ export interface Study {
   readonly opinions: readonly Opinion[];
   /** SHA-256 of the study's content, hex. */
   readonly data_sha256: string;
+  /** SHA-256 of the readings alone, hex: the same under another title or with other settings. */
+  readonly readings_sha256: string;
   /** What reading the files gave cause to say. */
   readonly warnings: readonly Warning[];
 }

@@ -66,6 +66,19 @@ export interface CommonFactor {
   readonly why: string;
 }
 
+/**
+ * What kind of reading a factor holds for. `settled`: what the sensors show once they have settled;
+ * `as-read`: what they show at the reading time, as nobody knows how far they had settled.
+ */
+export interface ReadingKind {
+  readonly kind: 'settled' | 'as-read';
+  /** Reading time of the study in s after switch-on; `null` when not stated. */
+  readonly read_at_s: number | null;
+  readonly candidate_time_constant_s: number | null;
+  readonly candidate_time_constant_standard_uncertainty_s: number | null;
+  readonly why: string;
+}
+
 /** What one meter shows under two wavelength settings. */
 export interface SettingResult {
   readonly series: string;
@@ -79,6 +92,7 @@ export interface SettingResult {
   readonly low: number | null;
   readonly high: number | null;
   readonly relative_standard_uncertainty: number | null;
+  readonly dof: number | null;
   readonly why: string;
 }
 

@@ -9,6 +9,7 @@ import {
   settling,
   zero,
 } from '../../src/budget/index.js';
+import type { SettingState } from '../../src/readings/index.js';
 import type { Meter, SettingResult } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
 
@@ -44,13 +45,26 @@ describe('calibration of the reference', () => {
 describe('zero of a display', () => {
   test('subtracted, it is known to half a step: step/2/√3 of the level', () => {
     // JCGM 100:2008, 4.3.7 and F.2.2.1: 0.29 of a step
-    near(u(zero('candidate', true, 1, 50)), 0.2887 / 50, 1e-5);
+    near(u(zero('candidate', 1, [{ recorded: 1, open_mW: 0, level_mW: 50 }])), 0.2887 / 50, 1e-5);
   });
 
   test('not recorded, it is named with what a step of it would be worth', () => {
-    const found = zero('candidate', false, 1, 50);
+    const found = zero('candidate', 1, [{ recorded: 0, open_mW: null, level_mW: 50 }]);
     expect(found.inputs).toEqual([]);
     expect(found.missing[0]).toContain('2 %');
+  });
+
+  test('not recorded in some rows, it may lie as far off as the recorded ones show', () => {
+    // 0.25 mW of 5 mW open in one of two series, a rectangle: 0.05/√3, halved by the other series
+    const found = zero('candidate', 0.1, [
+      { recorded: 0.5, open_mW: 0.25, level_mW: 5 },
+      { recorded: 1, open_mW: 0, level_mW: 5 },
+    ]);
+    near(u(found), 0.025 / Math.sqrt(3), 1e-12);
+    expect(found.inputs.map((one) => one.name)).toEqual([
+      'zero of the candidate, where not recorded',
+      'zero of the candidate',
+    ]);
   });
 });
 
@@ -73,9 +87,15 @@ describe('wavelength setting', () => {
     low: Math.exp(-0.039),
     high: Math.exp(-0.013),
     relative_standard_uncertainty: 0.006,
+    dof: 9,
     why: '',
   };
-  const use = { meter: METER, wavelength_nm: 520, settings_nm: [520, 532] };
+  const at = (...effective_nm: (number | null)[]): SettingState => ({
+    status: 'right',
+    effective_nm,
+    ratio: null,
+  });
+  const use = { meter: METER, wavelength_nm: 520, series: [at(520, 532)] };
 
   test('steepest change per nm times the farthest setting and the doubt of the source, over √3', () => {
     // |ln| ≤ 0.039 over 130 nm = 3e-4 per nm; (12 + 5) nm; rectangle
@@ -87,20 +107,35 @@ describe('wavelength setting', () => {
       inputs: [],
       missing: [],
     });
-    expect(setting({ ...use, settings_nm: [520, null] }, [measured]).missing[0]).toContain(
+    expect(setting({ ...use, series: [at(520, null)] }, [measured]).missing[0]).toContain(
       'not recorded for every run',
     );
     expect(setting(use, []).missing[0]).toContain('was not measured');
     expect(setting(use, [{ ...measured, meter: 'candidate' }]).missing).toHaveLength(1);
   });
+
+  test('a wrong setting that nobody measured is named', () => {
+    const wrong = setting({ ...use, series: [{ ...at(1064), status: 'wrong' }] }, []);
+    expect(wrong.inputs).toEqual([]);
+    expect(wrong.missing[0]).toContain("another wavelength than the source's");
+  });
+
+  test('a measured ratio brings its own uncertainty, in the share of the series that it brought', () => {
+    const ratio = { standardUncertainty: 0.004, dof: 9 };
+    const found = setting({ ...use, series: [at(520), { ...at(520), status: 'brought', ratio }] }, [
+      measured,
+    ]);
+    near(found.inputs[1]!.relative_standard_uncertainty, 0.002, 1e-15);
+    expect(found.inputs[1]).toMatchObject({ dof: 9, type: 'A', shape: 'student' });
+  });
 });
 
 test('settling: what is known enters, what is not is named', () => {
-  expect(settling({ lag: null, unsettled: null, note: 'no traces' })).toEqual({
+  expect(settling({ lag: null, unsettled: null, note: '', missing: ['no traces'] })).toEqual({
     inputs: [],
     missing: ['no traces'],
   });
-  const both = settling({ lag: 0.002, unsettled: 0.003, note: 'lag' });
+  const both = settling({ lag: 0.002, unsettled: 0.003, note: 'lag', missing: [] });
   expect(both.inputs.map((one) => one.relative_standard_uncertainty)).toEqual([0.002, 0.003]);
   expect(both.missing).toEqual([]);
 });

@@ -110,13 +110,18 @@ describe('separating the infrared', () => {
 
 describe('the caution', () => {
   it('goes to lines that are made by doubling, and not to diodes of similar colour', () => {
-    expect([532, 589, 473, 561].map(isDoubledLine)).toEqual([true, true, true, true]);
+    for (const nm of [457, 473, 491, 501, 515, 532, 543, 556, 561, 589, 593.5, 671]) {
+      expect([nm, isDoubledLine(nm)]).toEqual([nm, true]);
+    }
     expect([520, 525, 505, 450, 650, 1064].map(isDoubledLine)).toEqual(Array(6).fill(false));
   });
 
-  it('is dropped once a filter has separated the infrared', () => {
-    expect(infraredCaution(532, false, 'green')?.code).toBe('infrared-not-separated');
-    expect(infraredCaution(532, true, 'green')).toBeNull();
-    expect(infraredCaution(520, false, 'green')).toBeNull();
+  it('says what a filter found once one has separated the infrared', () => {
+    expect(infraredCaution(532, 'green', null)?.code).toBe('infrared-not-separated');
+    expect(infraredCaution(532, 'green', 'Little of it.')).toEqual({
+      code: 'infrared-measured',
+      message: 'green: infrared beside the line was looked for with a filter. Little of it.',
+    });
+    expect(infraredCaution(520, 'green', null)).toBeNull();
   });
 });

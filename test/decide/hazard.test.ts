@@ -25,28 +25,59 @@ const laser = (wavelength_nm: number, more: Partial<Source> = {}): Source => ({
   wavelength_nm,
   label_class: null,
   label_max_mW: null,
+  emission: 'continuous',
   ...more,
 });
 
-const reading = (reading_mW: number, more: Partial<HazardReading> = {}): HazardReading => ({
+interface Shown {
+  readonly meter: Meter['role'];
+  readonly reading_mW: number;
+  readonly peak_mW: number | null;
+  readonly excluded: boolean;
+  readonly transmission: HazardReading['transmission'];
+  readonly unbounded: string | null;
+}
+
+const reading = (reading_mW: number, more: Partial<Shown> = {}): Shown => ({
   meter: 'reference',
   reading_mW,
   peak_mW: null,
-  place: 'run 1',
   excluded: false,
+  transmission: { value: 1, standardUncertainty: 0 },
+  unbounded: null,
   ...more,
 });
 
-const judge = (more: Partial<HazardInput>) =>
-  judgeHazard({
+interface Judged extends Partial<Omit<HazardInput, 'readings'>> {
+  readonly readings?: readonly Shown[];
+  readonly candidate?: Meter;
+  readonly factor?: { readonly value: number; readonly high: number };
+}
+
+const judge = ({ readings = [reading(3)], candidate, factor, ...more }: Judged) => {
+  const meters = {
+    reference: more.reference ?? meter('reference'),
+    candidate: candidate ?? meter('candidate'),
+  };
+  return judgeHazard({
     source: laser(520),
-    readings: [reading(3)],
-    reference: meter('reference'),
-    candidate: meter('candidate'),
-    factor: null,
+    readings: readings.map(({ reading_mW, peak_mW, ...one }) => {
+      const highest_mW = peak_mW === null ? reading_mW : Math.max(reading_mW, peak_mW);
+      return {
+        ...one,
+        highest_mW,
+        shown_mW: highest_mW,
+        step_mW: meters[one.meter].resolution_mW ?? 0,
+        peak: peak_mW === null ? 'none' : peak_mW > reading_mW ? 'highest' : 'recorded',
+        factor: one.meter === 'candidate' ? (factor ?? null) : null,
+        place: 'run 1',
+      };
+    }),
+    reference: meters.reference,
     confidence: 0.95,
     ...more,
   });
+};
 
 describe('published cases', () => {
   // NIST survey of 122 pointers (Hadler et al. 2013, J. Laser Appl. 25:032007): labels promise at
@@ -97,8 +128,7 @@ describe('everything counts that the calibration may leave out', () => {
   });
 
   it('that no peak was recorded is said, and only then', () => {
-    const codes = (readings: HazardReading[]) =>
-      judge({ readings }).warnings.map((one) => one.code);
+    const codes = (readings: Shown[]) => judge({ readings }).warnings.map((one) => one.code);
     expect(codes([reading(4), reading(4)])).toEqual(['hazard-no-peak']);
     expect(codes([reading(4, { peak_mW: 4.2 })])).toEqual([]);
     expect(codes([reading(4, { peak_mW: 4.2 }), reading(4)])).toEqual([]);
@@ -113,16 +143,84 @@ describe('everything counts that the calibration may leave out', () => {
   it('a candidate reading counts multiplied by K, its bound by the upper end of K', () => {
     const { hazard } = judge({
       readings: [reading(4.4), reading(4, { meter: 'candidate' })],
-      factor: { value: 1.2, low: 1.1, high: 1.3 },
+      factor: { value: 1.2, high: 1.3 },
     });
     expect(hazard.highest_mW).toBeCloseTo(4.8, 12);
     expect(hazard.upper_mW).toBeCloseTo(4.01 * 1.3, 12);
   });
 
-  it('without K a candidate reading counts as shown, and a warning says so', () => {
-    const { hazard, warnings } = judge({ readings: [reading(4, { meter: 'candidate' })] });
-    expect(hazard.highest_mW).toBe(4);
-    expect(warnings.map((one) => one.code)).toContain('hazard-no-factor');
+  it('without K nothing bounds a candidate reading: class 4 is not excluded', () => {
+    const { hazard, warnings } = judge({
+      source: laser(520, { label_class: '3R' }),
+      readings: [reading(4, { meter: 'candidate' }), reading(4)],
+    });
+    expect(hazard).toMatchObject({
+      highest_mW: 4,
+      upper_mW: null,
+      class: '4',
+      reading_class: '3R',
+      decided: false,
+      // The reading alone keeps the label.
+      label_understates: null,
+    });
+    expect(warnings.map((one) => one.code)).toContain('hazard-unbounded');
+    expect(hazard.why).toMatch(/Compare it with the reference/);
+  });
+
+  it('without K the label is understated where the raw reading alone exceeds it', () => {
+    const { hazard } = judge({
+      source: laser(520, { label_class: '3R' }),
+      readings: [reading(40, { meter: 'candidate' })],
+    });
+    expect(hazard).toMatchObject({ class: '4', decided: false, label_understates: true });
+  });
+
+  it('behind a filter the power in front of it counts, at the least that it may let through', () => {
+    const transmission = { value: 0.5, standardUncertainty: 0.01 };
+    const { hazard } = judge({ readings: [reading(250, { transmission })] });
+    expect(hazard.highest_mW).toBeCloseTo(500, 9);
+    expect(hazard.upper_mW).toBeCloseTo((250.01 / 0.48) * 1.03, 9);
+    expect(hazard).toMatchObject({ class: '4', reading_class: '3B', decided: false });
+  });
+
+  it('a filter whose transmission may be nothing bounds nothing', () => {
+    const transmission = { value: 0.02, standardUncertainty: 0.01 };
+    const { hazard } = judge({ readings: [reading(1, { transmission })] });
+    expect(hazard).toMatchObject({ class: '4', upper_mW: null, decided: false });
+    expect(hazard.why).toMatch(/too uncertain to bound anything/);
+  });
+
+  it('a reading of which nobody knows what it stands for excludes no class', () => {
+    const { hazard } = judge({
+      readings: [reading(0.1, { unbounded: 'the filter is not known.' })],
+    });
+    expect(hazard).toMatchObject({ class: '4', upper_mW: null, decided: false });
+    expect(hazard.why).toMatch(/The filter is not known/);
+  });
+
+  it('an absurd K hides nothing: what a display showed bounds the class from below', () => {
+    // Watts typed as milliwatts on the reference: K = 0.0011.
+    const { hazard } = judge({
+      source: laser(450, { label_class: '1' }),
+      readings: [reading(1.1), reading(1000, { meter: 'candidate' })],
+      factor: { value: 0.0011, high: 0.00112 },
+    });
+    expect(hazard).toMatchObject({ class: '4', upper_mW: 1000, label_understates: true });
+    expect(hazard.why).toMatch(/no factor may hide that/);
+  });
+
+  it('pulsed light gets no class', () => {
+    const { hazard, warnings } = judge({
+      source: laser(520, { emission: 'pulsed', label_class: '2', label_max_mW: 1 }),
+      readings: [reading(3)],
+    });
+    expect(hazard).toMatchObject({
+      class: null,
+      reading_class: null,
+      decided: false,
+      label_understates: true,
+    });
+    expect(warnings.map((one) => one.code)).toEqual(['hazard-pulsed']);
   });
 
   it('an upper bound in words is rounded up', () => {
@@ -165,7 +263,7 @@ describe('everything counts that the calibration may leave out', () => {
     const { hazard } = judge({
       reference: meter('reference', { expanded_uncertainty_percent: null }),
       readings: [reading(4, { meter: 'candidate' })],
-      factor: { value: 1.2, low: 1.1, high: 1.3 },
+      factor: { value: 1.2, high: 1.3 },
     });
     expect(hazard.upper_mW).toBeCloseTo(4.01 * 1.3 * 1.1, 12);
   });
@@ -241,20 +339,23 @@ describe('the label', () => {
 
   it('of a doubled green is not upheld while infrared could put it in a higher class', () => {
     // 4 mW at 532 nm is class 3R; 4 mW at 808 nm exceed the 3.3 mW of class 3R there.
-    const green = (infraredSeparated?: boolean) =>
+    const green = (mostFraction?: number) =>
       judge({
         source: laser(532, { label_class: '3R', label_max_mW: 5 }),
         readings: [reading(4)],
-        ...(infraredSeparated === undefined ? {} : { infraredSeparated }),
+        ...(mostFraction === undefined ? {} : { infrared: { mostFraction, why: 'By a filter.' } }),
       });
-    expect(green()).toEqual(green(false));
-    expect(green(false).hazard).toMatchObject({ class: '3R', label_understates: null });
-    expect(green(false).warnings.map((one) => one.code)).toContain('infrared-not-separated');
-    expect(green(false).hazard.why).toMatch(/infrared of 808 or 1064 nm, class 3B would follow/);
+    expect(green().hazard).toMatchObject({ class: '3R', label_understates: null });
+    expect(green().warnings.map((one) => one.code)).toContain('infrared-not-separated');
+    expect(green().hazard.why).toMatch(/infrared of 808 or 1064 nm, class 3B would follow/);
     expect(judge({ source: laser(532), readings: [reading(46)] }).hazard.why).not.toMatch(
       /would follow/,
     );
-    expect(green(true).hazard).toMatchObject({ class: '3R', label_understates: false });
+    // A tenth of 4.13 mW is far below the 3.3 mW of class 3R at 808 nm, and above class 1 there.
+    expect(green(0.1).hazard).toMatchObject({ class: '3R', label_understates: false });
+    expect(green(0.1).warnings.map((one) => one.code)).toContain('infrared-measured');
+    // Nine tenths of it are not.
+    expect(green(0.9).hazard).toMatchObject({ class: '3R', label_understates: null });
   });
 });
 
@@ -294,7 +395,7 @@ describe('properties', () => {
         uniform(0, 5),
         power,
         (nm, mW, percent, coarser, other) => {
-          const at = (U: number, step: number, readings: HazardReading[]) =>
+          const at = (U: number, step: number, readings: Shown[]) =>
             judge({
               source: laser(nm),
               readings,
@@ -326,7 +427,7 @@ describe('properties', () => {
           const { hazard } = judge({
             source: laser(nm),
             readings: [reading(a, { peak_mW: b }), reading(b, { meter: 'candidate' })],
-            factor: { value: k, low: k * 0.99, high: k * 1.01 },
+            factor: { value: k, high: k * 1.01 },
           });
           expect(hazard.upper_mW as number).toBeGreaterThanOrEqual(hazard.highest_mW as number);
           expect(rank(hazard.class)).toBeGreaterThanOrEqual(rank(hazard.reading_class));
@@ -389,18 +490,6 @@ describe('awkward sources', () => {
     );
   });
 
-  it('a display step that nobody stated is read off the digits', () => {
-    const reference = meter('reference', { resolution_mW: null });
-    expect(judge({ reference, readings: [reading(4.5), reading(4)] }).hazard.upper_mW).toBeCloseTo(
-      4.6 * 1.03,
-      12,
-    );
-    expect(judge({ reference, readings: [reading(4), reading(3)] }).hazard.upper_mW).toBeCloseTo(
-      5 * 1.03,
-      12,
-    );
-  });
-
   it('scatter as large as the distance to a limit is said', () => {
     const { warnings } = judge({
       readings: [reading(4.5)],
@@ -435,9 +524,12 @@ describe('awkward sources', () => {
 
   it('refuses readings and factors that are no numbers', () => {
     expect(() => judge({ readings: [reading(Number.NaN)] })).toThrow(/finite/);
-    expect(() => judge({ readings: [reading(1, { peak_mW: Infinity })] })).toThrow(/peak/);
-    expect(() => judge({ factor: { value: 0, low: 0, high: 1 } })).toThrow(/factor/);
-    expect(() => judge({ factor: { value: 2, low: 0.9, high: 1.1 } })).toThrow(/factor/);
+    expect(() => judge({ readings: [reading(1, { peak_mW: Infinity })] })).toThrow(/finite/);
+    const candidate = [reading(1, { meter: 'candidate' })];
+    expect(() => judge({ readings: candidate, factor: { value: 0, high: 1 } })).toThrow(/factor/);
+    expect(() => judge({ readings: candidate, factor: { value: 2, high: 1.1 } })).toThrow(/factor/);
+    const dark = [reading(1, { transmission: { value: 0, standardUncertainty: 0 } })];
+    expect(() => judge({ readings: dark })).toThrow(/transmission/);
     expect(() => judge({ confidence: 1 })).toThrow(/confidence/);
   });
 });

@@ -24,6 +24,7 @@ export function runsOf(
     reading_mW: reading({ meter, time_s: time(place), place }),
     peak_mW: null,
     zero_mW: null,
+    scale: 1,
     time_s: time(place),
     setting_nm: null,
     exclude: null,

@@ -130,6 +130,7 @@ function seriesOf(plan: Plan, seed: number): Series {
       reading_mW: Math.round(shown / step) * step,
       peak_mW: Math.round((shown * 1.05) / step) * step,
       zero_mW: null,
+      scale: 1,
       time_s: plan.timed ? 45 * i : i,
       setting_nm: null,
       exclude: plan.id === 'red' && (i === 6 || i === 7) ? 'the head was knocked' : null,
@@ -164,6 +165,7 @@ function settingSeries(): Series {
       reading_mW: 112 * (i % 2 === 0 ? 1 : 1.013) * Math.exp(0.003 * random.normal()),
       peak_mW: null,
       zero_mW: null,
+      scale: 1,
       time_s: 40 * i,
       setting_nm: i % 2 === 0 ? 638 : 532,
       exclude: null,
@@ -173,11 +175,17 @@ function settingSeries(): Series {
 }
 
 const sources: readonly Source[] = [
-  { name: 'violet pointer', wavelength_nm: 405, label_class: '2', label_max_mW: 1 },
-  { name: 'blue module', wavelength_nm: 445, label_class: '4', label_max_mW: 1600 },
-  { name: 'green diode', wavelength_nm: 520, label_class: '3R', label_max_mW: 5 },
-  { name: 'old green pointer', wavelength_nm: 532, label_class: null, label_max_mW: null },
-  { name: 'red diode', wavelength_nm: 638, label_class: '3B', label_max_mW: 120 },
+  { name: 'violet pointer', wavelength_nm: 405, label_class: '2', label_max_mW: 1, emission: null },
+  { name: 'blue module', wavelength_nm: 445, label_class: '4', label_max_mW: 1600, emission: null },
+  { name: 'green diode', wavelength_nm: 520, label_class: '3R', label_max_mW: 5, emission: null },
+  {
+    name: 'old green pointer',
+    wavelength_nm: 532,
+    label_class: null,
+    label_max_mW: null,
+    emission: null,
+  },
+  { name: 'red diode', wavelength_nm: 638, label_class: '3B', label_max_mW: 120, emission: null },
 ];
 
 /** The made-up study. */
@@ -234,6 +242,7 @@ export function exampleStudy(): Study {
       },
     ],
     data_sha256: SHA,
+    readings_sha256: SHA,
     warnings: [],
   };
 }
@@ -824,6 +833,7 @@ export function exampleResult(): Result {
   return {
     schema: 'meterpair.result/1',
     data_sha256: SHA,
+    readings_sha256: SHA,
     title: study.title,
     reference: study.reference.name,
     candidate: study.candidate.name,
@@ -843,9 +853,17 @@ export function exampleResult(): Result {
         low: 1.0087,
         high: 1.0169,
         relative_standard_uncertainty: 0.0017,
+        dof: 5,
         why: 'Both settings on the same source, drift taken out.',
       },
     ],
+    reading: {
+      kind: 'as-read',
+      read_at_s: 25,
+      candidate_time_constant_s: null,
+      candidate_time_constant_standard_uncertainty_s: null,
+      why: 'For readings taken 25 s after switch-on.',
+    },
     infrared: [
       {
         source: 'old green pointer',
@@ -906,6 +924,7 @@ export function exampleFactors(): Factors {
   return {
     schema: 'meterpair.factors/1',
     data_sha256: SHA,
+    readings_sha256: SHA,
     title: result.title,
     direction: 'corrected = factor × candidate reading',
     reference: { name: result.reference, uncertainty_stated: true },

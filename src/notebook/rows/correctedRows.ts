@@ -97,7 +97,7 @@ export function readingBudgetRows(factors: Factors, reading: NewReading): readon
     .find((one) => distance(one.wavelength_nm) <= SAME_WAVELENGTH_NM);
   if (entry === undefined) return [];
   const found = correct(factors, reading);
-  const parts = readingParts(factors, entry, reading.reading_mW);
+  const parts = readingParts(factors, entry, { indication_mW: reading.reading_mW });
   const u = Math.hypot(...parts.map((part) => part.standardUncertainty));
   const row = (name: string, part: number, dof: number) => ({
     Contribution: name,

@@ -1,0 +1,70 @@
+/** The runs of a series as the hazard judgement takes them: each at its most hazardous. */
+import { type HazardReading, LEAST_HAZARD_CONFIDENCE } from '../decide/index.js';
+import { filterState, type OneKind } from '../readings/index.js';
+import { coverageFactor } from '../statistics/distributions.js';
+import type { InfraredResult, MeterRole, Series, Study, WavelengthResult } from '../vocabulary.js';
+import type { SeriesAnalysis } from './analyseSeries.js';
+import type { Steps } from './screenSeries.js';
+
+export interface HazardChapter {
+  readonly study: Study;
+  readonly series: readonly SeriesAnalysis[];
+  readonly wavelengths: readonly WavelengthResult[];
+  readonly infrared: readonly InfraredResult[];
+  readonly readings: OneKind;
+  readonly steps: Steps;
+}
+
+/** Every run of one series, those that the calibration left out included. */
+export function hazardReadings(chapter: HazardChapter, series: Series): HazardReading[] {
+  const { study, readings, steps } = chapter;
+  const found = chapter.series.find(({ result }) => result.id === series.id);
+  const excluded = new Set(found?.result.excluded.map((exclusion) => exclusion.run) ?? []);
+  const filter = filterState(study, series);
+  const factor = factorOf(chapter, series.wavelength_nm);
+  return series.runs.map((run) => {
+    // A reading taken before the sensor had settled is too low, also where only its own time constant
+    // is known and the factor is not corrected for it.
+    const settled = readings.kind.kind === 'settled' ? 1 : 1 / (1 - readings.missing[run.meter]);
+    const reading_mW = run.reading_mW * settled;
+    const { peak_mW: peak } = run;
+    return {
+      meter: run.meter,
+      highest_mW: Math.max(reading_mW, peak ?? reading_mW),
+      shown_mW: Math.max(run.reading_mW / run.scale, peak ?? 0),
+      step_mW: (steps[run.meter] ?? 0) * run.scale * settled,
+      peak: peak === null ? 'none' : peak > reading_mW ? 'highest' : 'recorded',
+      transmission: { value: filter.transmission, standardUncertainty: filter.standardUncertainty },
+      factor: run.meter === 'candidate' ? factor : null,
+      unbounded: openEnd(readings, series, run.meter, filter.status),
+      place: `series "${series.id}", run ${run.run}`,
+      excluded: excluded.has(run.run),
+    };
+  });
+}
+
+/** Why nothing bounds the power that a reading stands for. */
+function openEnd(
+  { settingStates }: OneKind,
+  series: Series,
+  meter: MeterRole,
+  filter: ReturnType<typeof filterState>['status'],
+): string | null {
+  if (filter === 'not-stated') {
+    return `what the filter "${series.filter}" lets through at ${series.wavelength_nm} nm is not stated, so the power in front of it may be anything. State its transmission in study.json, or measure without it.`;
+  }
+  return settingStates.get(series.id)?.[meter].status === 'wrong'
+    ? `in the series "${series.id}" the ${meter} was set to a wrong wavelength, and what that does to its readings was not measured. Measure again at the right setting.`
+    : null;
+}
+
+/** The factor of a wavelength with the upper end that the hazard stage counts with. */
+function factorOf({ study, wavelengths }: HazardChapter, nm: number): HazardReading['factor'] {
+  const at = wavelengths.find((one) => one.wavelength_nm === nm);
+  if (at === undefined || at.factor === null || at.high === null) return null;
+  const { factor: value, relative_standard_uncertainty: u, dof } = at;
+  if (u === null || dof === null) return null;
+  const confidence = Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE);
+  const k = Math.max(2, coverageFactor(confidence, dof));
+  return { value, high: Math.max(at.high, value * Math.exp(k * u)) };
+}

@@ -1,0 +1,71 @@
+/** What a reading is of what the source gives at that moment, once the sensor has followed it. */
+import { laggedResponse, meanDrift, missingFraction } from '../settle/index.js';
+import { mean, standardDeviation } from '../statistics/summary.js';
+import type { MeterRole, Study } from '../vocabulary.js';
+import type { FittedTrace, TimeConstant } from './timeConstants.js';
+
+/** Reading ÷ power of one meter, and how well that is known (relative standard uncertainty). */
+export interface Gain {
+  readonly value: number;
+  readonly standardUncertainty: number;
+}
+
+/** A reading time is kept to ± 1 s by hand and eye (common practice, no source). */
+const TIMING_S = 1;
+
+/**
+ * Reading over power at the reading time, for a sensor of first order on a source that falls in a
+ * straight line. Its uncertainty: time constant and reading time, in the part that is still missing.
+ */
+export function gainAt(
+  read_at_s: number,
+  { value_s: tau, standard_uncertainty_s: u }: TimeConstant,
+  fall_per_s: number,
+): Gain {
+  const missing = missingFraction(read_at_s, tau);
+  const byTau = ((missing * read_at_s) / tau ** 2) * u;
+  const byTime = (missing / tau) * (TIMING_S / Math.sqrt(3));
+  const shown = laggedResponse({ time_s: read_at_s, time_constant_s: tau, fall_per_s });
+  return {
+    value: shown / (1 - fall_per_s * read_at_s),
+    standardUncertainty: Math.hypot(byTau, byTime) / (1 - missing),
+  };
+}
+
+/**
+ * Where nobody wrote down the reading time: readings of runs with a trace over the power at switch-on
+ * that their traces tell. Geometric mean with s/√n, or what the fits leave open where that is more;
+ * `null` without a trace that tells.
+ */
+export function gainByTraces(
+  study: Study,
+  meter: MeterRole,
+  fits: readonly FittedTrace[],
+): Gain | null {
+  const logs: number[] = [];
+  const squares: number[] = [];
+  for (const { trace, fit } of fits) {
+    const run = study.series
+      .find((one) => one.id === trace.series)
+      ?.runs.find((one) => one.run === trace.run);
+    if (trace.meter !== meter || fit.status !== 'fitted' || run === undefined) continue;
+    if (!(run.reading_mW > 0)) continue;
+    const { value, standard_uncertainty: u } = fit.settled_mW;
+    logs.push(Math.log(run.reading_mW / value));
+    squares.push((u / value) ** 2 + (fit.residual_sd_mW / value) ** 2);
+  }
+  if (logs.length === 0) return null;
+  const own = Math.sqrt(mean(squares) / logs.length);
+  const between = logs.length > 1 ? standardDeviation(logs) / Math.sqrt(logs.length) : 0;
+  return { value: Math.exp(mean(logs)), standardUncertainty: Math.max(own, between) };
+}
+
+/** Mean fall of a source while it is on, per s of its power at switch-on; `null`: no trace shows it. */
+export function fallOf(
+  fits: readonly FittedTrace[],
+): { readonly value: number; readonly standardUncertainty: number } | null {
+  const drift = meanDrift(fits.map(({ fit }) => fit));
+  return drift === null
+    ? null
+    : { value: -drift.value, standardUncertainty: drift.standard_uncertainty };
+}

@@ -1,0 +1,252 @@
+/** Settling and lag: what both meters' readings lack, source by source, and what is not known of it. */
+import { fitStepResponse, lagDroop, missingFraction, timeToSettle } from '../settle/index.js';
+import { percent, significant } from '../statistics/digits.js';
+import type { MeterRole, ReadingKind, Study, Warning } from '../vocabulary.js';
+import { fallOf, type Gain, gainAt, gainByTraces } from './lacking.js';
+import {
+  type FittedTrace,
+  type TimeConstants,
+  timeConstants,
+  timeConstantWarnings,
+} from './timeConstants.js';
+
+/** What settling and lag leave open in the factor of a source. */
+export interface SettlingState {
+  /** Relative standard uncertainty of the lag on a falling source; `null` where it is not known. */
+  readonly lag: number | null;
+  /** Relative standard uncertainty of the correction to settled readings; `null` where not known. */
+  readonly unsettled: number | null;
+  readonly note: string;
+  /** What could not be brought to settled readings; empty where nothing is left. */
+  readonly missing: readonly string[];
+}
+
+export interface SettledSource {
+  /** Reading ÷ power of each meter; 1 where it is not known. */
+  readonly gain: Readonly<Record<MeterRole, number>>;
+  readonly state: SettlingState;
+}
+
+export interface Settling {
+  readonly kind: ReadingKind;
+  readonly bySource: ReadonlyMap<string, SettledSource>;
+  /** Part of a reading that each meter still lacks at the reading time, where that is known alone. */
+  readonly missing: Readonly<Record<MeterRole, number>>;
+  readonly warnings: readonly Warning[];
+}
+
+const METERS = ['reference', 'candidate'] as const;
+/** Part of a reading that may still be missing without a word. */
+const SETTLED = 0.01;
+/** A source that would lose this part of its power before the reading is no straight slow fall. */
+const MOST_FALL = 0.5;
+
+/** @param study zeroed; its traces are those of runs that nobody left out */
+export function settling(study: Study): Settling {
+  const fits = study.traces.map((trace) => ({
+    trace,
+    fit: fitStepResponse(trace, { onset_s: 'fitted', drift: true }),
+  }));
+  const constants = timeConstants(study, fits);
+  const { read_at_s: readAt } = study.protocol;
+  const sourceOf = new Map(study.series.map((series) => [series.id, series.source]));
+  const sources = study.sources.map(({ name }) => ({
+    name,
+    own: fits.filter(({ trace }) => sourceOf.get(trace.series) === name),
+  }));
+  const settled = sources.map(({ name, own }) => ({
+    name,
+    ...(readAt === null ? withoutTime(study, own, fits) : withTime(readAt, constants, fallOf(own))),
+  }));
+  const all = settled.length > 0 && settled.every((one) => one.known);
+  const alone = (meter: MeterRole) => {
+    const constant = constants[meter];
+    return readAt === null || constant === null ? 0 : missingFraction(readAt, constant.value_s);
+  };
+  return {
+    kind: {
+      kind: all ? 'settled' : 'as-read',
+      read_at_s: readAt,
+      candidate_time_constant_s: constants.candidate?.value_s ?? null,
+      candidate_time_constant_standard_uncertainty_s:
+        constants.candidate?.standard_uncertainty_s ?? null,
+      why: kindWords(readAt, constants, all),
+    },
+    bySource: new Map(settled.map(({ name, source }) => [name, source])),
+    missing: { reference: alone('reference'), candidate: alone('candidate') },
+    warnings: [
+      ...timeConstantWarnings(study, fits),
+      ...earlyWarnings(readAt, constants),
+      ...untimed(readAt, fits, all),
+      ...settled.flatMap(({ name, warning }) =>
+        warning === null ? [] : [{ code: 'lag-bounded', message: `${name}: ${warning}` }],
+      ),
+    ],
+  };
+}
+
+/** What kind of reading the factors hold for, in words. */
+function kindWords(readAt: number | null, constants: TimeConstants, settled: boolean): string {
+  if (settled) {
+    const wait =
+      constants.candidate === null ? null : timeToSettle(SETTLED, constants.candidate.value_s);
+    return `For settled readings: all were brought there${wait === null ? '' : `; the candidate needs ${significant(wait, 2)} s to within 1 %`}.`;
+  }
+  return readAt === null
+    ? 'For readings as they were taken; when after switch-on is not stated, nor how fast the sensors settle.'
+    : `For readings taken ${readAt} s after switch-on; how far the sensors had settled by then is not known.`;
+}
+
+interface Found {
+  readonly source: SettledSource;
+  /** Whether readings of this source are brought to settled ones. */
+  readonly known: boolean;
+  readonly warning: string | null;
+}
+
+const NO_GAIN = { reference: 1, candidate: 1 };
+
+/** The reading time is known: time constants say what is missing, traces how the source falls. */
+function withTime(
+  readAt: number,
+  constants: TimeConstants,
+  fall: ReturnType<typeof fallOf>,
+): Found {
+  const { reference, candidate } = constants;
+  const falls = fall !== null && Math.abs(fall.value) * readAt < MOST_FALL ? fall.value : 0;
+  const gains: Readonly<Record<MeterRole, Gain>> | null =
+    reference === null || candidate === null
+      ? null
+      : {
+          reference: gainAt(readAt, reference, falls),
+          candidate: gainAt(readAt, candidate, falls),
+        };
+  const unsettled =
+    gains === null
+      ? null
+      : Math.hypot(gains.reference.standardUncertainty, gains.candidate.standardUncertainty);
+  const lag =
+    fall === null
+      ? null
+      : lagDroop({
+          relative_droop_per_s: fall.value,
+          relative_droop_standard_uncertainty_per_s: fall.standardUncertainty,
+          time_constant_reference_s: reference?.value_s ?? null,
+          time_constant_candidate_s: candidate?.value_s ?? null,
+          time_constant_reference_standard_uncertainty_s: reference?.standard_uncertainty_s ?? 0,
+          time_constant_candidate_standard_uncertainty_s: candidate?.standard_uncertainty_s ?? 0,
+        });
+  return {
+    source: {
+      gain: gains === null ? NO_GAIN : onlyValues(gains),
+      state: {
+        lag: lag?.relative_standard_uncertainty ?? null,
+        unsettled,
+        note: lag?.why ?? '',
+        missing: [
+          ...(gains === null ? [notSettled(constants)] : []),
+          ...(lag === null && gains !== null ? [lagNotSeen(constants)] : []),
+        ],
+      },
+    },
+    known: gains !== null,
+    warning: lag?.status === 'bounded' ? lag.why : null,
+  };
+}
+
+/** Nobody wrote the reading time down: only runs that have a trace tell what a reading lacks. */
+function withoutTime(
+  study: Study,
+  own: readonly FittedTrace[],
+  all: readonly FittedTrace[],
+): Found {
+  const by = (fits: readonly FittedTrace[]) => ({
+    reference: gainByTraces(study, 'reference', fits),
+    candidate: gainByTraces(study, 'candidate', fits),
+  });
+  const here = by(own);
+  const { reference, candidate } =
+    here.reference === null || here.candidate === null ? by(all) : here;
+  if (reference === null || candidate === null) {
+    return {
+      source: {
+        gain: NO_GAIN,
+        state: {
+          lag: null,
+          unsettled: null,
+          note: '',
+          missing: [
+            'settling and lag of the sensors: the reading time is not stated (protocol.read_at_s), and there is no trace of both meters that would tell what the readings lack',
+          ],
+        },
+      },
+      known: false,
+      warning: null,
+    };
+  }
+  return {
+    source: {
+      gain: onlyValues({ reference, candidate }),
+      state: {
+        lag: null,
+        unsettled: Math.hypot(reference.standardUncertainty, candidate.standardUncertainty),
+        note: '',
+        missing: [],
+      },
+    },
+    known: true,
+    warning: null,
+  };
+}
+
+const onlyValues = (gains: Readonly<Record<MeterRole, Gain>>) => ({
+  reference: gains.reference.value,
+  candidate: gains.candidate.value,
+});
+
+function notSettled(constants: TimeConstants): string {
+  const unknown = METERS.filter((meter) => constants[meter] === null);
+  return `settling and lag of the sensors: the time constant of the ${unknown.join(' and of the ')} is not known (a trace would tell)`;
+}
+
+function lagNotSeen({ reference, candidate }: TimeConstants): string {
+  const apart = Math.abs((candidate?.value_s ?? 0) - (reference?.value_s ?? 0));
+  return `lag of the sensors on a falling source: no trace shows how the source changes while it is on; each 0.1 % per s would be ${percent(0.001 * apart)}`;
+}
+
+/** A meter read too early: by how much, and how long to wait. */
+function earlyWarnings(readAt: number | null, constants: TimeConstants): Warning[] {
+  if (readAt === null) return [];
+  const both = constants.reference !== null && constants.candidate !== null;
+  return METERS.flatMap((meter) => {
+    const constant = constants[meter];
+    if (constant === null) return [];
+    const missing = missingFraction(readAt, constant.value_s);
+    if (missing <= SETTLED) return [];
+    const wait = Math.ceil(timeToSettle(SETTLED, constant.value_s));
+    const then = both
+      ? 'All readings are brought to settled ones, so the factor holds for settled readings:'
+      : 'The factor is not corrected for that, because the other time constant is not known:';
+    return [
+      {
+        code: 'read-too-early',
+        message: `The ${meter} (time constant ${significant(constant.value_s, 2)} s) still lacks ${percent(missing)} at the reading time of ${readAt} s. ${then} wait ${wait} s for 1 %.`,
+      },
+    ];
+  });
+}
+
+/** Traces without a reading time: what was done instead. */
+function untimed(readAt: number | null, fits: readonly FittedTrace[], known: boolean): Warning[] {
+  if (readAt !== null || fits.length === 0) return [];
+  return [
+    {
+      code: 'reading-time-not-stated',
+      message: `study.json does not say when the readings were taken after switch-on (protocol.read_at_s). ${
+        known
+          ? 'What they lack is taken from the runs that have a trace: their readings against the power that the traces lead to.'
+          : 'The traces do not tell for both meters what the readings lack, so nothing is corrected for settling or lag.'
+      }`,
+    },
+  ];
+}

@@ -1,0 +1,97 @@
+/** Zeros that stand in some rows only, or in other series: what the missing ones leave open. */
+import { percent } from '../statistics/digits.js';
+import { mean } from '../statistics/summary.js';
+import type { MeterRole, Run, Series, Study, Warning } from '../vocabulary.js';
+
+/** What is known of the zero of one meter in one series. */
+export interface ZeroState {
+  /** Part of the meter's runs whose zero was written down, 0 to 1. */
+  readonly recorded: number;
+  /**
+   * How far an unrecorded zero may lie from what was subtracted, in mW, from the zeros that the
+   * meter shows elsewhere; 0 where all were written down, `null` where no zero was ever recorded.
+   */
+  readonly open_mW: number | null;
+}
+
+export type ZeroStates = ReadonlyMap<string, Readonly<Record<MeterRole, ZeroState>>>;
+
+const METERS = ['reference', 'candidate'] as const;
+
+/**
+ * A run without a zero, beside runs of the same meter and series that have one, gets their mean. It
+ * may as well have been 0 or the farthest of them, and that stays open.
+ */
+export function zeroed(study: Study): {
+  readonly study: Study;
+  readonly states: ZeroStates;
+  readonly warnings: readonly Warning[];
+} {
+  const states = new Map(
+    study.series.map((series) => [
+      series.id,
+      {
+        reference: stateOf(study, series, 'reference'),
+        candidate: stateOf(study, series, 'candidate'),
+      },
+    ]),
+  );
+  return {
+    study: { ...study, series: study.series.map(filled) },
+    states,
+    warnings: study.series.flatMap((series) => METERS.flatMap((meter) => someRows(series, meter))),
+  };
+}
+
+const zerosOf = (series: Series, meter: MeterRole) =>
+  series.runs.filter((run) => run.meter === meter).flatMap((run) => run.zero_mW ?? []);
+
+function stateOf(study: Study, series: Series, meter: MeterRole): ZeroState {
+  const runs = series.runs.filter((run) => run.meter === meter);
+  const own = zerosOf(series, meter);
+  if (runs.length > 0 && own.length === runs.length) return { recorded: 1, open_mW: 0 };
+  const recorded = runs.length === 0 ? 0 : own.length / runs.length;
+  const seen = own.length > 0 ? own : study.series.flatMap((one) => zerosOf(one, meter));
+  if (seen.length === 0) return { recorded, open_mW: null };
+  const taken = own.length > 0 ? mean(own) : 0;
+  return {
+    recorded,
+    open_mW: Math.max(...[0, ...seen].map((zero) => Math.abs(zero - taken))) * (1 - recorded),
+  };
+}
+
+function filled(series: Series): Series {
+  const stand = {
+    reference: zerosOf(series, 'reference'),
+    candidate: zerosOf(series, 'candidate'),
+  };
+  const run = (one: Run): Run => {
+    const zeros = stand[one.meter];
+    if (one.zero_mW !== null || zeros.length === 0) return one;
+    const zero = mean(zeros);
+    // A zero above the reading itself cannot be the one that belongs to it.
+    if (one.reading_mW - zero <= 0) return one;
+    return {
+      ...one,
+      zero_mW: zero,
+      reading_mW: one.reading_mW - zero,
+      peak_mW: one.peak_mW === null ? null : one.peak_mW - zero,
+    };
+  };
+  return { ...series, runs: series.runs.map(run) };
+}
+
+function someRows(series: Series, meter: MeterRole): Warning[] {
+  const runs = series.runs.filter((run) => run.meter === meter);
+  const zeros = zerosOf(series, meter);
+  if (zeros.length === 0 || zeros.length === runs.length) return [];
+  const level = mean(runs.map((run) => Math.abs(run.reading_mW)));
+  const largest = Math.max(...zeros.map(Math.abs));
+  return [
+    {
+      code: 'zero-in-some-rows',
+      series: series.id,
+      message: `The series "${series.id}" has a zero of the ${meter} in ${zeros.length} of ${runs.length} runs (up to ${percent(level > 0 ? largest / level : 0)} of a reading). The others get the mean of these, and the uncertainty holds what that leaves open. Note the indication with the beam blocked before every run.`,
+    },
+  ];
+}
