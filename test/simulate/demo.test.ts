@@ -72,7 +72,8 @@ describe.each(demoScenarios.map((scenario) => [scenario.folder, scenario] as con
         const ratios = series[index]!.runs.filter((run) => run.exclude === null).map((run) => {
           const second = run.meter === 'candidate' || run.setting_nm === plan.setting?.to_nm;
           const gain = second ? one.apparent_factor : 1;
-          return (run.reading_mW * gain) / (high * one.power_mW[run.run - 1]!);
+          const slip = one.slips.find((each) => each.run === run.run);
+          return ((slip?.shown_mW ?? run.reading_mW) * gain) / (high * one.power_mW[run.run - 1]!);
         });
         expect(Math.abs(mean(ratios) - 1)).toBeLessThan(0.01);
         expect(Math.max(...ratios.map((ratio) => Math.abs(ratio - 1)))).toBeLessThan(0.05);
@@ -121,4 +122,27 @@ test('a year later only the violet factor has moved', () => {
   const moved = (nm: number) => at('5-a-year-later', nm) / at('1-workshop-evening', nm);
   expect(moved(405)).toBeGreaterThan(1.1);
   for (const nm of [520, 638, 808]) expect(moved(nm)).toBe(1);
+});
+
+test('one entry of the slip of the pen is ten times what the display showed, and no other', () => {
+  const scenario = demoScenarios.find((one) => one.folder === '7-slip-of-the-pen')!;
+  const { files, truth } = virtualStudy(scenario);
+  const { series } = parseStudy(JSON.parse(files['study.json']!), { runs: files['runs.csv']! });
+  const [slipped, clean] = truth.series;
+  expect(slipped!.slips).toHaveLength(1);
+  expect(clean!.slips).toEqual([]);
+  const [{ run, shown_mW, typed_mW }] = slipped!.slips as [(typeof slipped)['slips'][number]];
+  expect(typed_mW).toBe(Math.round(10 * shown_mW));
+  expect(shown_mW / slipped!.power_mW[0]!).toBeCloseTo(1, 1);
+  // The typed number is what the analysis reads, in the first lap.
+  expect(series[0]!.runs[run - 1]).toMatchObject({ run: 1, lap: 1, reading_mW: typed_mW });
+  expect(files['README.md']).toContain(`${typed_mW} mW typed, ${shown_mW} mW shown`);
+});
+
+test('a slip that would change nothing is refused', () => {
+  const scenario = demoScenarios.find((one) => one.folder === '7-slip-of-the-pen')!;
+  const coarse = { ...scenario.study.reference, resolution_mW: 1 };
+  expect(() =>
+    virtualStudy({ ...scenario, study: { ...scenario.study, reference: coarse } }),
+  ).toThrow(/a slip that changes nothing/);
 });

@@ -60,6 +60,7 @@ export const aYearLater: Scenario = {
     id,
     source,
     starts_min: 17 * index,
+    incidents: id === 'infrared again' ? [{ run: 11, reading_factor: 1.03 }] : [],
     reference_error: 0.008,
     placement,
     bench: {
@@ -75,10 +76,12 @@ export const aYearLater: Scenario = {
   hidden: [
     'At 405 nm the candidate has lost sensitivity: its factor went from 1.21 to 1.345. Somebody had focused a beam on the coating.',
     'At 520, 638 and 808 nm nothing has changed.',
+    'Run 11 of the near-infrared module reads 3 % high, and nobody wrote down why.',
     'The reference is the same instrument with the same error (0.8 % high), so that error cancels when the two evenings are compared.',
   ],
   expect: [
     'The factor at 405 nm has moved beyond both uncertainties; the old one must not be used any more.',
     'The other three have not been shown to move.',
+    'The odd run is pointed out and kept: without a reason nothing is left out.',
   ],
 };
