@@ -38,7 +38,7 @@ export interface StudyFiles {
  *
  * @example
  * const study = parseStudy(
- *   { reference: { name: 'bench' }, candidate: { name: 'pocket' } },
+ *   { reference: { name: 'bench' }, candidate: { name: 'drawer' } },
  *   { runs: 'meter,reading_mW,wavelength_nm\nreference,46.2,520\ncandidate,41.8,520' },
  * );
  * study.series[0]?.runs.length; // 2

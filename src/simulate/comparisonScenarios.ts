@@ -1,7 +1,7 @@
 /** Invented comparisons at one wavelength: one meter again and again, or several meters of a model. */
 import { argumentWrong } from '../error.js';
 import { type Random, seededRandom } from '../statistics/random.js';
-import { BENCH_HEAD_R, POCKET_METER_C } from './demo/meters.js';
+import { BENCH_HEAD_R, DRAWER_METER_C } from './demo/meters.js';
 import type { Scenario } from './scenario.js';
 
 interface Evening {
@@ -49,7 +49,7 @@ export function reCheckScenarios(plan: ReCheckPlan): readonly Scenario[] {
   return Array.from({ length: plan.checks }, (_, i) =>
     comparison(plan, random, {
       title: `Check ${i + 1} (invented)`,
-      candidate: POCKET_METER_C.name,
+      candidate: DRAWER_METER_C.name,
       factor: plan.factor * (1 + (plan.creep ?? 0)) ** i,
     }),
   );
@@ -70,7 +70,7 @@ export function unitScenarios(plan: UnitPlan): readonly Scenario[] {
     const random = seededRandom(seeds.integer(1, MOST));
     return comparison(plan, random, {
       title: `Unit ${i + 1} (invented)`,
-      candidate: `Pocket meter ${i + 1}`,
+      candidate: `Drawer meter ${i + 1}`,
       factor: plan.factor * Math.exp(plan.between_units_sd * random.normal()),
     });
   });
@@ -100,7 +100,7 @@ function comparison(
     study: {
       title: unit.title,
       reference: BENCH_HEAD_R,
-      candidate: { ...POCKET_METER_C, name: unit.candidate, resolution_mW: 0.1 },
+      candidate: { ...DRAWER_METER_C, name: unit.candidate, resolution_mW: 0.1 },
       sources: [{ name: source, wavelength_nm }],
       protocol: { order: 'ABBA-BAAB', read_at_s: 25 },
       tolerance_percent: 5,

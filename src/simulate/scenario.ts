@@ -33,12 +33,17 @@ export interface ScenarioStudy {
   readonly confidence?: number;
 }
 
+/** How a reading was typed wrongly: "374" for a display of 37.4. */
+export type Slip = 'decimal-point-left-out';
+
 /** A run that went wrong or was remarked on. */
 export interface Incident {
   /** 1-based place in its series. */
   readonly run: number;
   /** The reading is multiplied by this; default 1. */
   readonly reading_factor?: number;
+  /** What went wrong when the reading was typed into the table; the display was right. */
+  readonly slip?: Slip;
   /** Reason for which the run was left out. */
   readonly exclude?: string;
   readonly note?: string;

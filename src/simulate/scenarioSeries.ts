@@ -4,12 +4,15 @@ import type { Random } from '../statistics/random.js';
 import type { MeterRole, Run, Trace } from '../vocabulary.js';
 import { type BenchTruth, rounding, simulateSeries } from './bench.js';
 import type { BenchOptions } from './benchOptions.js';
-import type { BeamPart, Scenario, ScenarioSeries } from './scenario.js';
+import { displayText } from './displayText.js';
+import type { BeamPart, Scenario, ScenarioSeries, Slip } from './scenario.js';
 
 /** One run as it would be written down: the display before the zero is subtracted. */
 export interface WrittenRun {
   readonly meter: MeterRole;
   readonly shown_mW: number;
+  /** What stands in the table for it: the same, but for a slip of the pen. */
+  readonly typed_mW: string;
   readonly peak_mW: number | null;
   readonly zero_mW: number | null;
   readonly time_s: number;
@@ -34,6 +37,14 @@ export interface SeriesTruth {
   readonly power_mW: readonly number[];
   /** The parts of the beam, behind the filter if there is one; `null` for one wavelength. */
   readonly beam: readonly BeamPart[] | null;
+  /** Readings that were typed wrongly. */
+  readonly slips: readonly {
+    /** 1-based place in the series. */
+    readonly run: number;
+    readonly meter: MeterRole;
+    readonly shown_mW: number;
+    readonly typed_mW: number;
+  }[];
 }
 
 export interface WrittenSeries {
@@ -46,7 +57,7 @@ export interface WrittenSeries {
  * What would have been written down of one series of a scenario, and what was true?
  *
  * @throws argument-wrong for a source or filter that the study does not have, a trace without a
- * lag, or a bench that cannot be built.
+ * lag, a slip that changes nothing, or a bench that cannot be built.
  */
 export function scenarioSeries(
   scenario: Scenario,
@@ -72,8 +83,9 @@ export function scenarioSeries(
   const { series, truth } = simulateSeries(bench, random);
   const traced =
     plan.trace === undefined ? null : traceRuns(plan, bench, series.runs, truth, random);
+  const runs = (traced?.runs ?? series.runs).map((run) => writeDown(scenario, plan, bench, run));
   return {
-    runs: (traced?.runs ?? series.runs).map((run) => writeDown(scenario, plan, bench, run)),
+    runs,
     traces: traced?.traces ?? [],
     truth: {
       id: plan.id,
@@ -85,6 +97,11 @@ export function scenarioSeries(
       apparent_factor: truth.apparent_factor,
       power_mW: truth.power_mW.map((power) => power / high),
       beam,
+      slips: runs.flatMap(({ meter, shown_mW, typed_mW }, index) =>
+        plan.incidents?.some((one) => one.run === index + 1 && one.slip !== undefined)
+          ? [{ run: index + 1, meter, shown_mW, typed_mW: Number(typed_mW) }]
+          : [],
+      ),
     },
   };
 }
@@ -177,9 +194,13 @@ function writeDown(
   const zero = run.zero_mW ?? 0;
   const shown = (value_mW: number) => round(value_mW * (incident?.reading_factor ?? 1) + zero);
   const second = run.meter === 'candidate';
+  const meter = plan.setting?.meter ?? run.meter;
+  const shown_mW = shown(run.reading_mW);
+  const text = displayText(scenario.study[meter].resolution_mW, shown_mW);
   return {
-    meter: plan.setting?.meter ?? run.meter,
-    shown_mW: shown(run.reading_mW),
+    meter,
+    shown_mW,
+    typed_mW: incident?.slip === undefined ? text : slipped(plan, text, incident.slip),
     peak_mW: run.peak_mW === null ? null : shown(run.peak_mW),
     zero_mW: run.zero_mW,
     time_s: Math.round(run.time_s),
@@ -192,6 +213,14 @@ function writeDown(
     exclude: incident?.exclude ?? null,
     note: incident?.note ?? null,
   };
+}
+
+function slipped(plan: ScenarioSeries, text: string, slip: Slip): string {
+  const typed = text.replace('.', '');
+  if (typed === text) {
+    throw argumentWrong(`Series "${plan.id}" has a slip that changes nothing: ${slip}.`, text);
+  }
+  return typed;
 }
 
 /** A meter that has to be told the wavelength was told that of the source. */

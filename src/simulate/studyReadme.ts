@@ -23,6 +23,7 @@ export function studyReadme(scenario: Scenario, truth: StudyTruth): string {
     '## The truth',
     'A candidate reading is multiplied by K. *K to this reference* is what a perfect comparison with this reference would find; *K to the truth* also takes away the error of the reference; *K shown* is what the readings of this series show when noise and drift are taken away and everything systematic stays.',
     truthTable(scenario, truth),
+    ...slipsText(truth),
     `Made again by \`node scripts/make-demo.mjs\` after a build (seed ${scenario.seed}); the same seed gives the same bytes.`,
   ].join('\n\n')}\n`;
 }
@@ -45,6 +46,16 @@ function labelText(source: Scenario['study']['sources'][number]): string {
   if (source.label_class === undefined) return 'no label';
   const power = source.label_max_mW === undefined ? '' : `, ${source.label_max_mW} mW`;
   return `label: class ${source.label_class}${power}`;
+}
+
+function slipsText(truth: StudyTruth): readonly string[] {
+  const slips = truth.series.flatMap((one) =>
+    one.slips.map(
+      ({ run, meter, shown_mW, typed_mW }) =>
+        `- Series "${one.id}", run ${run} (${meter}): ${typed_mW} mW typed, ${short(shown_mW)} mW shown.`,
+    ),
+  );
+  return slips.length === 0 ? [] : ['Typed wrongly:', slips.join('\n')];
 }
 
 function truthTable(scenario: Scenario, truth: StudyTruth): string {

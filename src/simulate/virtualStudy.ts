@@ -2,6 +2,7 @@ import Papa from 'papaparse';
 import { argumentWrong } from '../error.js';
 import { seededRandom } from '../statistics/random.js';
 import type { MeterRole } from '../vocabulary.js';
+import { displayText } from './displayText.js';
 import type { Scenario } from './scenario.js';
 import { scenarioSeries, type WrittenSeries } from './scenarioSeries.js';
 import { studyReadme } from './studyReadme.js';
@@ -62,7 +63,7 @@ function tidyRows(scenario: Scenario, written: readonly WrittenSeries[]): string
         setting_nm: run.setting_nm,
         filter: plan.filter ?? null,
         zero_mW: display(scenario, run.meter, run.zero_mW),
-        reading_mW: display(scenario, run.meter, run.shown_mW),
+        reading_mW: run.typed_mW,
         peak_mW: display(scenario, run.meter, run.peak_mW),
         exclude: run.exclude,
         note: run.note,
@@ -85,16 +86,15 @@ function sideBySideRows(scenario: Scenario, written: readonly WrittenSeries[]): 
       }
       return Array.from({ length: plan.bench.laps }, (_, lap) => {
         const pair = runs.slice(2 * lap, 2 * lap + 2);
-        const shown = (meter: MeterRole) =>
-          display(scenario, meter, pair.find((run) => run.meter === meter)!.shown_mW);
+        const typed = (meter: MeterRole) => pair.find((run) => run.meter === meter)!.typed_mW;
         const words = (list: readonly (string | null)[]) =>
           list.filter((one) => one !== null).join('; ') || null;
         return {
           series: plan.id,
           source: plan.source,
           started_at: startedAt(scenario, plan.starts_min, pair[0]!.time_s),
-          reference_mW: shown('reference'),
-          candidate_mW: shown('candidate'),
+          reference_mW: typed('reference'),
+          candidate_mW: typed('candidate'),
           exclude: words(pair.map((run) => run.exclude)),
           note: words(pair.map((run) => run.note)),
         };
@@ -113,12 +113,8 @@ function csv(rows: readonly Readonly<Record<string, Cell>>[]): string {
   return `${Papa.unparse([...rows], { columns, newline: '\n' })}\n`;
 }
 
-/** A number with the decimals that the display of this meter has. */
 function display(scenario: Scenario, meter: MeterRole, value_mW: number | null): string | null {
-  if (value_mW === null) return null;
-  const step = scenario.study[meter].resolution_mW;
-  const decimals = Math.max(0, Math.ceil(-Math.log10(step) - 1e-9));
-  return value_mW.toFixed(decimals);
+  return value_mW === null ? null : displayText(scenario.study[meter].resolution_mW, value_mW);
 }
 
 function startedAt(scenario: Scenario, starts_min: number, time_s: number): string | null {

@@ -137,7 +137,7 @@ describe('readings that repeat', () => {
       {
         ...SETTINGS,
         reference: { name: 'bench meter' },
-        candidate: { name: 'pocket meter' },
+        candidate: { name: 'drawer meter' },
       },
     );
     const said = result.warnings.filter((warning) => warning.code === 'resolution-not-stated');

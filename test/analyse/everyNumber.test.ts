@@ -76,7 +76,7 @@ test('random studies, however wild: a result, or the package’s own error', () 
             ...(step === null ? {} : { resolution_mW: step }),
             ...(certificate === null ? {} : { expanded_uncertainty_percent: certificate }),
           },
-          candidate: { name: 'pocket meter', ...(step === null ? {} : { resolution_mW: step }) },
+          candidate: { name: 'drawer meter', ...(step === null ? {} : { resolution_mW: step }) },
           protocol: {
             discard_first_laps: discard,
             exclude_outliers: outliers,

@@ -43,7 +43,7 @@ export function rowsOf(series: readonly Made[]): string {
 export const SETTINGS = {
   title: 'Invented',
   reference: { name: 'bench meter', resolution_mW: 0.01, expanded_uncertainty_percent: 3 },
-  candidate: { name: 'pocket meter', resolution_mW: 0.01 },
+  candidate: { name: 'drawer meter', resolution_mW: 0.01 },
   sources: [
     { name: 'green', wavelength_nm: 520 },
     { name: 'red', wavelength_nm: 650 },

@@ -82,12 +82,12 @@ describe('the workshop evening, of which the truth is known', () => {
     blue = result.power.by_wavelength.find((one) => one.wavelength_nm === 450) as PowerDependence;
   });
 
-  test('three series alone cannot show the heat sink, and do not pretend to', () => {
+  test('four series alone cannot show the heat sink, and do not pretend to', () => {
     // The candidate truly reads 3.5 % low at the highest power (data-demo/1-workshop-evening/README.md)
     expect(blue.bend.verdict).toBe('not-shown');
     expect(blue.bend.low_percent).toBeLessThan(-3.5);
     expect(blue.bend.high_percent).toBeGreaterThan(-3.5);
-    expect(blue.bend.why).toContain('3 series alone');
+    expect(blue.bend.why).toContain('4 series alone');
   });
 
   test('the scatter between series that the rest of the study shows can', () => {
@@ -101,8 +101,9 @@ describe('the workshop evening, of which the truth is known', () => {
   });
 
   test('too few powers and too narrow a range are said, wavelength by wavelength', () => {
-    expect(blue.offset).toMatchObject({ verdict: 'not-computable', offset_mW: null });
-    expect(blue.offset.why).toContain('4 series');
+    const infrared = result.power.by_wavelength.find((one) => one.wavelength_nm === 808);
+    expect(infrared?.offset).toMatchObject({ verdict: 'not-computable', offset_mW: null });
+    expect(infrared?.offset.why).toContain('4 series');
     const green = result.power.by_wavelength.find((one) => one.wavelength_nm === 520);
     expect(green?.bend.verdict).toBe('not-computable');
     expect(green?.bend.why).toContain('too close together');
@@ -111,17 +112,28 @@ describe('the workshop evening, of which the truth is known', () => {
     expect(result.power.overall.offset.why).not.toBe('');
   });
 
+  test('four powers hold the offset of the zero that stayed, which they cannot show', () => {
+    // The dark reading is 1.1 mW and was written down as 1: 0.1 mW stays in every candidate reading,
+    // and 0.1 mW times the factor is missing at zero (README.md of the folder).
+    expect(blue.offset.verdict).toBe('offset-not-shown');
+    expect(blue.offset.low_mW).toBeLessThan(-0.1 * 1.09);
+    expect(blue.offset.high_mW).toBeGreaterThan(0.1 * 1.09);
+  });
+
   test('a series left out at 520 nm is off by no more than its placement explains', () => {
-    // True factors of the three series, placement included: 1.11963, 1.13198, 1.12521 (truth.json)
+    // True factors of the three series, placement included: 1.12052, 1.13289, 1.12611 (truth.json)
     const green = result.power.by_wavelength.find((one) => one.wavelength_nm === 520);
-    const truth = [1.11963, 1.13198, 1.12521];
+    const truth = [1.12052, 1.13289, 1.12611];
     const expected = truth.map((own, i) => {
       const others = truth.filter((_, j) => j !== i);
       return 100 * (Math.sqrt(others[0] * others[1]) / own - 1);
     });
+    // Noise of reference, candidate, source (twice: two runs a lap) and the 1 mW step at 65 mW, over
+    // eight laps; the other two series share it by half. Three times that, and no more.
+    const lap = Math.hypot(0.3, 0.6, 0.3, 0.3, 100 / 65 / Math.sqrt(12));
+    const sd = (lap / Math.sqrt(8)) * Math.sqrt(1 + 1 / 2);
     green?.prediction.series.forEach((one, i) => {
-      // 16 runs with half a percent of scatter leave 0.3 % at most
-      near(one.error_percent, expected[i], 0.4);
+      near(one.error_percent, expected[i], 3 * sd);
     });
     expect(green?.prediction.predicted).toBe(3);
   });

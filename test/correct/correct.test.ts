@@ -210,7 +210,7 @@ describe('cautions', () => {
   test('a reference without uncertainty, a display without a stated step, an inconclusive factor', () => {
     const factors = only({
       reference: { name: 'unknown', uncertainty_stated: false },
-      candidate: { name: 'pocket meter', resolution_mW: null, rated_max_mW: null },
+      candidate: { name: 'drawer meter', resolution_mW: null, rated_max_mW: null },
       factors: [{ ...ENTRY, verdict: 'inconclusive' }],
     });
     const found = correct(factors, { reading_mW: 30, wavelength_nm: 520 });

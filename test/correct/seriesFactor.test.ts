@@ -155,7 +155,7 @@ describe('the factor of a series', () => {
 describe('the step of a display', () => {
   const meter: Meter = {
     role: 'candidate',
-    name: 'pocket',
+    name: 'drawer',
     resolution_mW: null,
     rated_max_mW: null,
     expanded_uncertainty_percent: null,

@@ -24,7 +24,7 @@ export const FACTORS: Factors = {
   title: 'Invented',
   direction: 'corrected = factor × candidate reading',
   reference: { name: 'bench meter', uncertainty_stated: true },
-  candidate: { name: 'pocket meter', resolution_mW: 1, rated_max_mW: 500 },
+  candidate: { name: 'drawer meter', resolution_mW: 1, rated_max_mW: 500 },
   confidence: 0.95,
   tolerance_percent: 5,
   wavelength_range_nm: [520, 650],

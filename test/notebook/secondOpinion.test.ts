@@ -158,7 +158,7 @@ describe('sentences', () => {
   test('labels stand beside readings; a missing one is said', () => {
     const shown = labelSentences(study, result);
     expect(shown).toHaveLength(study.sources.length);
-    expect(shown[0]).toMatch(/label class 2, at most 1 mW\. The meters showed .* mW\./);
+    expect(shown[0]).toMatch(/label class 3R, at most 5 mW\. The meters showed .* mW\./);
     expect(shown[3]).toContain('no label stated');
   });
 });

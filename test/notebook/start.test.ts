@@ -37,7 +37,7 @@ function writeStudy(folder: string, rows?: string): void {
     title: 'Invented readings for a test',
     reference: { name: 'Meter R', resolution_mW: 0.1, expanded_uncertainty_percent: 3 },
     candidate: { name: 'Meter C', resolution_mW: 0.1 },
-    sources: [{ name: 'green', wavelength_nm: 520, label_class: '2', label_max_mW: 1 }],
+    sources: [{ name: 'green', wavelength_nm: 520, label_class: '3B', label_max_mW: 60 }],
   };
   const scatter = [0.1, -0.2, 0.3, -0.1, 0, 0.2, -0.3, 0.1];
   const laps = scatter.map((off, lap) => `${50 + off},${(45 - off + 0.1 * (lap % 3)).toFixed(1)}`);

@@ -91,7 +91,7 @@ describe('chart of re-checks', () => {
 
 describe('several units', () => {
   const units = [1.1, 1.15, 1.2].map((factor, i) => ({
-    name: `Pocket meter of a long name, no. ${i + 1}${i === 0 ? '<b>' : ''}`,
+    name: `Drawer meter of a long name, no. ${i + 1}${i === 0 ? '<b>' : ''}`,
     factor,
     relative_standard_uncertainty: 0.01,
   }));
@@ -113,7 +113,7 @@ describe('several units', () => {
 
   test('keep the end of their names, in which they differ, and no markup', () => {
     const ticks = unitsFigure(shown).layout.yaxis?.ticktext ?? [];
-    expect(ticks[1]).toBe('Pocket m…me, no. 2');
+    expect(ticks[1]).toBe('Drawer m…me, no. 2');
     expect(JSON.stringify(unitsFigure(shown))).not.toContain('<b>');
   });
 

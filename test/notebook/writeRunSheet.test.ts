@@ -12,7 +12,7 @@ import { readStudy } from '../../src/record/index.js';
 const options = {
   sources: [
     { name: 'red module', wavelength_nm: 638 },
-    { name: 'green stick', wavelength_nm: 520 },
+    { name: 'green bench diode', wavelength_nm: 520 },
   ],
   laps: 4,
   order: 'ABBA-BAAB',

@@ -391,7 +391,7 @@ describe('readings that cannot be', () => {
   test('readings and peaks above what the meter is rated for are warned of, by row', () => {
     const study = studyOf(
       'meter,reading_mW,peak_mW\nreference,1900,\ncandidate,990,1001\nreference,1000,\ncandidate,1200,\ncandidate,1000,1000',
-      { ...PLAIN, candidate: { name: 'pocket meter', rated_max_mW: 1000 } },
+      { ...PLAIN, candidate: { name: 'drawer meter', rated_max_mW: 1000 } },
     );
     const warnings = study.warnings.filter(({ code }) => code === 'above-rated-max');
     expect(warnings).toHaveLength(1);

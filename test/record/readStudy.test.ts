@@ -207,7 +207,7 @@ test('the demonstration text of parseStudy holds', async () => {
     "{ runs: 'meter,reading_mW,wavelength_nm\\nreference,46.2,520\\ncandidate,41.8,520' }",
   );
   const study = parseStudy(
-    { reference: { name: 'bench' }, candidate: { name: 'pocket' } },
+    { reference: { name: 'bench' }, candidate: { name: 'drawer' } },
     { runs: 'meter,reading_mW,wavelength_nm\nreference,46.2,520\ncandidate,41.8,520' },
   );
   expect(study.series[0]?.runs.length).toBe(2);

@@ -18,8 +18,8 @@ const FULL = {
     wavelength_setting: true,
     time_constant_s: 2.5,
   },
-  candidate: { name: 'pocket meter', resolution_mW: 1, wavelength_setting: false },
-  sources: [{ name: 'green', wavelength_nm: 520, label_class: '2', label_max_mW: 1 }],
+  candidate: { name: 'drawer meter', resolution_mW: 1, wavelength_setting: false },
+  sources: [{ name: 'green', wavelength_nm: 520, label_class: '3B', label_max_mW: 60 }],
   filters: [
     {
       name: 'short pass',

@@ -9,11 +9,11 @@ describe('defaults', () => {
   test('everything that may be left out has the documented default', () => {
     const study = withStudy({
       reference: { name: 'bench' },
-      candidate: { name: 'pocket' },
+      candidate: { name: 'drawer' },
       sources: [{ name: 'green', wavelength_nm: 520 }],
     });
     expect(study).toMatchObject({
-      title: 'pocket against bench',
+      title: 'drawer against bench',
       filters: [],
       protocol: {
         order: null,
@@ -61,8 +61,8 @@ describe('defaults', () => {
         wavelength_setting: true,
         time_constant_s: 2.5,
       },
-      candidate: { name: 'pocket' },
-      sources: [{ name: 'green', wavelength_nm: 520, label_class: '2', label_max_mW: 1 }],
+      candidate: { name: 'drawer' },
+      sources: [{ name: 'green', wavelength_nm: 520, label_class: '3B', label_max_mW: 60 }],
       protocol: {
         order: 'reference-first',
         discard_first_laps: 1,
@@ -97,7 +97,7 @@ describe('defaults', () => {
       limits_multiplier: 2,
       between_series: 0.01,
     });
-    expect(study.sources[0]).toMatchObject({ label_class: '2', label_max_mW: 1 });
+    expect(study.sources[0]).toMatchObject({ label_class: '3B', label_max_mW: 60 });
   });
 
   test('null is as good as left out', () => {
@@ -105,7 +105,7 @@ describe('defaults', () => {
       ...PLAIN,
       tolerance_percent: null,
       protocol: null,
-      candidate: { name: 'pocket', resolution_mW: null },
+      candidate: { name: 'drawer', resolution_mW: null },
     });
     expect(study.tolerance_stated).toBe(false);
     expect(study.candidate.resolution_mW).toBeNull();
@@ -216,7 +216,7 @@ describe('faults', () => {
     const error = errorOf(() =>
       withStudy({
         reference: { name: '', coverage_factor: 0, expanded_uncertainty_percent: 0 },
-        candidate: 'pocket',
+        candidate: 'drawer',
         sources: [{ name: 'green' }],
         protocol: { order: 'BABA', discard_first_laps: 0.5 },
         confidence: 95,

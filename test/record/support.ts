@@ -9,7 +9,7 @@ import type { Study } from '../../src/vocabulary.js';
 export const PLAIN = {
   title: 'Invented study',
   reference: { name: 'bench meter', expanded_uncertainty_percent: 3, coverage_factor: 2 },
-  candidate: { name: 'pocket meter' },
+  candidate: { name: 'drawer meter' },
   sources: [{ name: 'green', wavelength_nm: 520 }],
   tolerance_percent: 5,
 };

@@ -46,7 +46,7 @@ const SHA = '3f2a9c0d5e7b81f64a2d9e0c7b35a8f1d6e4c2b09a7f58e3d1c6b4a290f7e8d5';
 const PLANS: readonly Plan[] = [
   {
     id: 'violet',
-    source: 'violet pointer',
+    source: 'violet marker',
     wavelength_nm: 405,
     power_mW: 83,
     factor: 1.142,
@@ -90,7 +90,7 @@ const PLANS: readonly Plan[] = [
   },
   {
     id: 'green-old',
-    source: 'old green pointer',
+    source: 'old doubled head',
     wavelength_nm: 532,
     power_mW: 31,
     factor: 1.03,
@@ -175,11 +175,11 @@ function settingSeries(): Series {
 }
 
 const sources: readonly Source[] = [
-  { name: 'violet pointer', wavelength_nm: 405, label_class: '2', label_max_mW: 1, emission: null },
+  { name: 'violet marker', wavelength_nm: 405, label_class: '3R', label_max_mW: 5, emission: null },
   { name: 'blue module', wavelength_nm: 445, label_class: '4', label_max_mW: 1600, emission: null },
   { name: 'green diode', wavelength_nm: 520, label_class: '3R', label_max_mW: 5, emission: null },
   {
-    name: 'old green pointer',
+    name: 'old doubled head',
     wavelength_nm: 532,
     label_class: null,
     label_max_mW: null,
@@ -444,18 +444,18 @@ function wavelengthResult(wavelength_nm: number, of: readonly SeriesResult[]): W
 }
 
 function hazards(): readonly HazardResult[] {
-  const base = { label_max_mW: 1, why: 'Whole-beam power against the limits of the class.' };
+  const base = { label_max_mW: 5, why: 'Whole-beam power against the limits of the class.' };
   return [
     {
       ...base,
-      source: 'violet pointer',
+      source: 'violet marker',
       wavelength_nm: 405,
       highest_mW: 92.3,
       upper_mW: 96.1,
       class: '3B',
       reading_class: '3B',
       decided: true,
-      label_class: '2',
+      label_class: '3R',
       label_understates: true,
     },
     {
@@ -487,7 +487,7 @@ function hazards(): readonly HazardResult[] {
     },
     {
       ...base,
-      source: 'old green pointer',
+      source: 'old doubled head',
       wavelength_nm: 532,
       highest_mW: null,
       upper_mW: null,
@@ -866,7 +866,7 @@ export function exampleResult(): Result {
     },
     infrared: [
       {
-        source: 'old green pointer',
+        source: 'old doubled head',
         filter: 'infrared block',
         wavelength_nm: 532,
         wanted_mW: 21.4,

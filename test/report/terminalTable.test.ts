@@ -34,7 +34,7 @@ describe('terminalTable', () => {
 
   it('marks a source that its label understates and defers to those who decide', () => {
     const text = terminalTable(exampleResult()).replaceAll(/\n */g, ' ');
-    expect(text).toContain('! violet pointer, 405 nm: up to 96.1 mW. Class 3B');
+    expect(text).toContain('! violet marker, 405 nm: up to 96.1 mW. Class 3B');
     expect(text).toContain('more hazardous than labelled');
     expect(text).toContain('Cannot exclude class 3B');
     expect(text).toContain('IEC 60825-1, local rules and a laser safety officer decide');

@@ -72,7 +72,8 @@ describe.each(demoScenarios.map((scenario) => [scenario.folder, scenario] as con
         const ratios = series[index]!.runs.filter((run) => run.exclude === null).map((run) => {
           const second = run.meter === 'candidate' || run.setting_nm === plan.setting?.to_nm;
           const gain = second ? one.apparent_factor : 1;
-          return (run.reading_mW * gain) / (high * one.power_mW[run.run - 1]!);
+          const slip = one.slips.find((each) => each.run === run.run);
+          return ((slip?.shown_mW ?? run.reading_mW) * gain) / (high * one.power_mW[run.run - 1]!);
         });
         expect(Math.abs(mean(ratios) - 1)).toBeLessThan(0.01);
         expect(Math.max(...ratios.map((ratio) => Math.abs(ratio - 1)))).toBeLessThan(0.05);
@@ -89,24 +90,26 @@ test('the evening has every trouble it promises', () => {
   const wavelengths = [...new Set(series.map((one) => one.wavelength_nm))];
   expect(wavelengths.length).toBeGreaterThanOrEqual(5);
   expect(new Set(wavelengths.map((nm) => factors(nm)[0])).size).toBeGreaterThanOrEqual(5);
-  expect(factors(450)).toHaveLength(3);
+  expect(factors(450)).toHaveLength(4);
+  // Heads put up again between the series.
   expect(factors(520)).toHaveLength(3);
+  expect(factors(808)).toHaveLength(2);
   const power = (id: string) => series.find((one) => one.id === id)!.power_mW;
   // Droop: the last run lies well below the first.
   expect(power('violet').at(-1)! / power('violet')[0]!).toBeLessThan(0.9);
   // Cold start: the first run lies well below the second.
   expect(power('red')[0]! / power('red')[1]!).toBeLessThan(0.9);
   // Unstable: the strongest run is far above the weakest.
-  expect(Math.max(...power('green pointer')) / Math.min(...power('green pointer'))).toBeGreaterThan(
-    1.2,
-  );
+  expect(Math.max(...power('cyan')) / Math.min(...power('cyan'))).toBeGreaterThan(1.2);
   // Heat sink: the factor shown at the highest power differs.
   const shown = (id: string) => series.find((one) => one.id === id)!.apparent_factor;
-  expect(shown('blue high') / shown('blue low')).toBeGreaterThan(1.02);
-  // Mislabelled: class 2 up to 1 mW on the label; far above 5 mW in truth.
-  const label = evening.study.sources.find((source) => source.name === 'green stick');
-  expect(label).toMatchObject({ label_class: '2', label_max_mW: 1 });
-  expect(Math.min(...power('green stick a'))).toBeGreaterThan(20);
+  for (const id of ['blue lowest', 'blue low', 'blue middle']) {
+    expect(shown('blue high') / shown(id)).toBeGreaterThan(1.02);
+  }
+  // Mislabelled: class 3R up to 5 mW on the label; many times as much in truth.
+  const label = evening.study.sources.find((source) => source.name === 'violet marker module');
+  expect(label).toMatchObject({ label_class: '3R', label_max_mW: 5 });
+  expect(Math.min(...power('violet'))).toBeGreaterThan(15 * 5);
 });
 
 test('a year later only the violet factor has moved', () => {
@@ -119,4 +122,27 @@ test('a year later only the violet factor has moved', () => {
   const moved = (nm: number) => at('5-a-year-later', nm) / at('1-workshop-evening', nm);
   expect(moved(405)).toBeGreaterThan(1.1);
   for (const nm of [520, 638, 808]) expect(moved(nm)).toBe(1);
+});
+
+test('one entry of the slip of the pen is ten times what the display showed, and no other', () => {
+  const scenario = demoScenarios.find((one) => one.folder === '7-slip-of-the-pen')!;
+  const { files, truth } = virtualStudy(scenario);
+  const { series } = parseStudy(JSON.parse(files['study.json']!), { runs: files['runs.csv']! });
+  const [slipped, clean] = truth.series;
+  expect(slipped!.slips).toHaveLength(1);
+  expect(clean!.slips).toEqual([]);
+  const [{ run, shown_mW, typed_mW }] = slipped!.slips as [(typeof slipped)['slips'][number]];
+  expect(typed_mW).toBe(Math.round(10 * shown_mW));
+  expect(shown_mW / slipped!.power_mW[0]!).toBeCloseTo(1, 1);
+  // The typed number is what the analysis reads, in the first lap.
+  expect(series[0]!.runs[run - 1]).toMatchObject({ run: 1, lap: 1, reading_mW: typed_mW });
+  expect(files['README.md']).toContain(`${typed_mW} mW typed, ${shown_mW} mW shown`);
+});
+
+test('a slip that would change nothing is refused', () => {
+  const scenario = demoScenarios.find((one) => one.folder === '7-slip-of-the-pen')!;
+  const coarse = { ...scenario.study.reference, resolution_mW: 1 };
+  expect(() =>
+    virtualStudy({ ...scenario, study: { ...scenario.study, reference: coarse } }),
+  ).toThrow(/a slip that changes nothing/);
 });

@@ -29,7 +29,7 @@ export function studentFactor(laps: number, confidence = 0.95): number {
 
 /**
  * K by the plain mean of laps, with mean ± k·s/√n on the logarithm. No drift, no certificate: what
- * most people would do with a pocket calculator.
+ * most people would do on a desk calculator.
  *
  * @param logs of the laps, two or more
  * @param options.k coverage factor; Student's t for this number of laps when left out

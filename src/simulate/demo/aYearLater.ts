@@ -1,6 +1,6 @@
 import type { BenchOptions } from '../benchOptions.js';
 import type { Scenario } from '../scenario.js';
-import { BENCH_HEAD_R, POCKET_METER_C } from './meters.js';
+import { BENCH_HEAD_R, DRAWER_METER_C } from './meters.js';
 
 const USUAL = {
   laps: 8,
@@ -22,10 +22,10 @@ export const aYearLater: Scenario = {
   study: {
     title: 'The same two meters a year later (invented)',
     reference: BENCH_HEAD_R,
-    candidate: POCKET_METER_C,
+    candidate: DRAWER_METER_C,
     sources: [
-      { name: 'violet module', wavelength_nm: 405, label_class: '3B', label_max_mW: 100 },
-      { name: 'green stick', wavelength_nm: 520, label_class: '3B', label_max_mW: 60 },
+      { name: 'violet marker module', wavelength_nm: 405, label_class: '3B', label_max_mW: 100 },
+      { name: 'green bench diode', wavelength_nm: 520, label_class: '3B', label_max_mW: 90 },
       { name: 'red line module', wavelength_nm: 638, label_class: '3B', label_max_mW: 250 },
       { name: 'near-infrared module', wavelength_nm: 808, label_class: '3B', label_max_mW: 300 },
     ],
@@ -34,8 +34,20 @@ export const aYearLater: Scenario = {
     confidence: 0.95,
   },
   series: [
-    { id: 'violet again', source: 'violet module', level_mW: 87, factor: 1.345, placement: 1.002 },
-    { id: 'green again', source: 'green stick', level_mW: 46, factor: 1.12, placement: 0.998 },
+    {
+      id: 'violet again',
+      source: 'violet marker module',
+      level_mW: 87,
+      factor: 1.345,
+      placement: 1.002,
+    },
+    {
+      id: 'green again',
+      source: 'green bench diode',
+      level_mW: 72,
+      factor: 1.12,
+      placement: 0.998,
+    },
     { id: 'red again', source: 'red line module', level_mW: 181, factor: 1.004, placement: 1.003 },
     {
       id: 'infrared again',
@@ -48,6 +60,7 @@ export const aYearLater: Scenario = {
     id,
     source,
     starts_min: 17 * index,
+    incidents: id === 'infrared again' ? [{ run: 11, reading_factor: 1.03 }] : [],
     reference_error: 0.008,
     placement,
     bench: {
@@ -58,15 +71,17 @@ export const aYearLater: Scenario = {
     },
   })),
   story: [
-    'The setting: the repair workshop of `1-workshop-evening` borrows the same bench head again a year later and checks its pocket meter with four of its own lasers. The volunteers have learned: every series runs in the order ABBA BAAB, and the green stick now carries the right label.',
+    'The setting: the repair workshop of `1-workshop-evening` borrows the same bench head again a year later and checks its drawer meter with four of its own lasers. The volunteers have learned: every series runs in the order ABBA BAAB, and the violet marker module now carries the right label.',
   ],
   hidden: [
     'At 405 nm the candidate has lost sensitivity: its factor went from 1.21 to 1.345. Somebody had focused a beam on the coating.',
     'At 520, 638 and 808 nm nothing has changed.',
+    'Run 11 of the near-infrared module reads 3 % high, and nobody wrote down why.',
     'The reference is the same instrument with the same error (0.8 % high), so that error cancels when the two evenings are compared.',
   ],
   expect: [
     'The factor at 405 nm has moved beyond both uncertainties; the old one must not be used any more.',
     'The other three have not been shown to move.',
+    'The odd run is pointed out and kept: without a reason nothing is left out.',
   ],
 };

@@ -1,6 +1,6 @@
 import type { BenchOptions } from '../benchOptions.js';
 import type { BeamPart, Scenario } from '../scenario.js';
-import { BENCH_HEAD_R, POCKET_METER_C } from './meters.js';
+import { BENCH_HEAD_R, DRAWER_METER_C } from './meters.js';
 
 const USUAL = {
   laps: 8,
@@ -26,9 +26,9 @@ export const greenLeak: Scenario = {
   study: {
     title: 'Infrared beside the green (invented)',
     reference: { ...BENCH_HEAD_R, wavelength_setting: false },
-    candidate: POCKET_METER_C,
+    candidate: DRAWER_METER_C,
     sources: [
-      { name: 'doubled green stick', wavelength_nm: 532, label_class: '3R', label_max_mW: 5 },
+      { name: 'doubled crystal head', wavelength_nm: 532, label_class: '3B', label_max_mW: 70 },
       { name: 'green diode module', wavelength_nm: 520, label_class: '3B', label_max_mW: 80 },
     ],
     filters: [
@@ -55,7 +55,7 @@ export const greenLeak: Scenario = {
   series: [
     ...[undefined, 'infrared block', 'long pass'].map((filter, index) => ({
       id: filter === undefined ? 'doubled bare' : `doubled ${filter}`,
-      source: 'doubled green stick',
+      source: 'doubled crystal head',
       starts_min: 17 * index,
       reference_error: 0.008,
       beam: BEAM,
@@ -82,7 +82,7 @@ export const greenLeak: Scenario = {
     },
   ],
   story: [
-    'The setting: at the repair workshop somebody wonders why the pocket meter suits one green laser and not another. One is a diode of 520 nm. The other makes its 532 nm by frequency doubling, and such a laser can let infrared out with the green. Both heads are broadband and count whatever arrives. So the series is repeated behind a filter that blocks infrared, and as a check behind one that blocks green. `filters` in study.json says what each lets through.',
+    'The setting: at the repair workshop somebody wonders why the drawer meter suits one green laser and not another. One is a diode of 520 nm. The other makes its 532 nm by frequency doubling, and such a laser can let infrared out with the green. Both heads are broadband and count whatever arrives. So the series is repeated behind a filter that blocks infrared, and as a check behind one that blocks green. `filters` in study.json says what each lets through.',
   ],
   hidden: [
     'Of 102 mW bare, 64 mW are green, 14 mW pump light of 808 nm and 24 mW fundamental of 1064 nm. The infrared is invisible, and no blink answers to it.',
@@ -91,6 +91,6 @@ export const greenLeak: Scenario = {
   expect: [
     'Green and infrared told apart by bare and blocked series: R0 = G + I, R1 = τG·G + τI·I.',
     'The factor of the blocked series (about 1.11, near that of the 520 nm diode) against that of the bare beam (about 1.00).',
-    'The label understates by far. Infrared through protective eyewear made for green is the danger here.',
+    'The label of 70 mW holds for the green alone; the whole light is stronger than it says. Infrared through protective eyewear made for green is the danger here.',
   ],
 };

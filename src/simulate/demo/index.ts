@@ -4,6 +4,7 @@ import { greenLeak } from './greenLeak.js';
 import { secondOpinion } from './secondOpinion.js';
 import { settling } from './settling.js';
 import { sideBySide } from './sideBySide.js';
+import { slipOfThePen } from './slipOfThePen.js';
 import { workshopEvening } from './workshopEvening.js';
 
 /** The invented studies of data-demo/, one for each folder, in the order of their names. */
@@ -14,4 +15,5 @@ export const demoScenarios: readonly Scenario[] = [
   secondOpinion,
   aYearLater,
   greenLeak,
+  slipOfThePen,
 ];

@@ -11,8 +11,8 @@ export const BENCH_HEAD_R: ScenarioMeter = {
 };
 
 /** The meter of the invented workshop that nobody calibrated. */
-export const POCKET_METER_C: ScenarioMeter = {
-  name: 'Pocket meter C',
+export const DRAWER_METER_C: ScenarioMeter = {
+  name: 'Drawer meter C',
   resolution_mW: 1,
   rated_max_mW: 3000,
   wavelength_setting: false,

@@ -27,7 +27,7 @@ export const secondOpinion: Scenario = {
       wavelength_setting: false,
     },
     candidate: {
-      name: 'Pocket meter E',
+      name: 'Drawer meter E',
       resolution_mW: 0.1,
       rated_max_mW: 1000,
       wavelength_setting: false,
