@@ -12,6 +12,7 @@ const STAGES = [
   'screen',
   'pair',
   'agree',
+  'power',
   'correct',
   'budget',
   'decide',

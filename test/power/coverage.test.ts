@@ -1,0 +1,110 @@
+/**
+ * Simulated studies with a known truth. `METERPAIR_STUDIES=1000 npx vitest run
+ * test/power/coverage.test.ts` takes more of them and prints the table of docs/methods/power.md.
+ */
+import { describe, expect, test } from 'vitest';
+import { highestFactorAt, levelsOf } from '../../src/power/index.js';
+import { seededRandom } from '../../src/statistics/random.js';
+import { CERTIFICATE, drawStudy, evenly, fare, type Scene } from './bench.js';
+import { HELD, OTHERS, perDecade } from './scenes.js';
+
+const asked = Number(process.env.METERPAIR_STUDIES ?? 0);
+/** Fewer for the scenes beside, so that the file takes seconds. */
+const STUDIES = asked > 0 ? asked : 100;
+const FEWER = asked > 0 ? asked : 40;
+const SEED = 20;
+
+/** Two standard errors below 94 %: readings of one study share its calibration, so studies count. */
+const least = (claimed: number, studies: number) =>
+  claimed - 2 * Math.sqrt((claimed * (1 - claimed)) / studies);
+
+const percent = (x: number, digits = 1) => (100 * x).toFixed(digits);
+
+function fareAndPrint(scene: Scene, studies: number) {
+  const found = fare(scene, studies, seededRandom(SEED));
+  if (asked > 0) {
+    const pair = ({ inside, half }: { inside: number; half: number }) =>
+      `${percent(inside)} | ${percent(half)}`;
+    const levels = found.levels.map((level) => percent(level.inside)).join(', ');
+    console.log(
+      `| ${scene.name} | ${percent(found.width, 2)} | ${levels} | ${pair(found.between)} | ${pair(found.whole)} | ${pair(found.half)} | ${pair(found.twice)} | ${percent(found.differ, 0)} | ${percent(found.offset, 0)} |`,
+    );
+  }
+  return found;
+}
+
+describe('later readings at the levels and between them', () => {
+  test.each(HELD)('$name: covered as claimed, half-width at most $widest %', (scene) => {
+    const found = fareAndPrint(scene, STUDIES);
+    for (const level of found.levels)
+      expect(level.inside).toBeGreaterThanOrEqual(least(0.94, STUDIES));
+    expect(found.between.inside).toBeGreaterThanOrEqual(least(0.94, STUDIES));
+    expect(found.whole.inside).toBeGreaterThanOrEqual(least(0.94, STUDIES));
+    expect(100 * found.width).toBeLessThanOrEqual(scene.widest);
+  });
+
+  test.each(OTHERS)('$name: covered in at least $least of 100', (scene) => {
+    const found = fareAndPrint(scene, FEWER);
+    for (const level of found.levels) {
+      expect(level.inside).toBeGreaterThanOrEqual(least(scene.least / 100, FEWER));
+    }
+    expect(found.between.inside).toBeGreaterThanOrEqual(least(scene.least / 100, FEWER));
+  });
+});
+
+describe('the most that a source can emit', () => {
+  const LIMIT = 500;
+  const cases = [0.05, -0.05, 0].flatMap((change) =>
+    [1, 2].flatMap((seriesPerLevel) =>
+      [undefined, { sd: 0.005, dof: 1e6 }].map((stated) => ({ change, seriesPerLevel, stated })),
+    ),
+  );
+  test.each(cases)(
+    '501 mW, change a decade $change, series a level $seriesPerLevel, placement $stated: below 500 mW in at most 2.5 %',
+    ({ change, seriesPerLevel, stated }) => {
+      const scene: Scene = {
+        name: 'hazard',
+        powers: evenly(10, 501 / 1.03, 5),
+        response: perDecade(change),
+        seriesPerLevel,
+        ...(stated === undefined ? {} : { stated }),
+      };
+      const random = seededRandom(SEED);
+      const studies = asked > 0 ? asked : 240;
+      let below = 0;
+      let bounds = 0;
+      for (let i = 0; i < studies; i++) {
+        const study = drawStudy(scene, random);
+        // Set a little off: scaled so that the highest power is 501 mW in each study.
+        const scale = 501 / study.powers[4]!;
+        const series = study.series.map((one) => ({
+          ...one,
+          candidateMean_mW: scale * one.candidateMean_mW,
+          candidateRange_mW: [
+            scale * one.candidateRange_mW[0],
+            scale * one.candidateRange_mW[1],
+          ] as const,
+        }));
+        const curve = levelsOf(series, study.placement);
+        const upper = Math.max(
+          ...series.map(({ candidateMean_mW: shown }) => {
+            const highest = highestFactorAt(curve, shown, {
+              shared: { standardUncertainty: CERTIFICATE, dof: 1e6 },
+            });
+            return highest === null ? Number.POSITIVE_INFINITY : shown * Math.exp(highest);
+          }),
+        );
+        if (upper < LIMIT) below++;
+        bounds += upper / studies;
+      }
+      if (asked > 0) {
+        console.log(
+          `| ${change} | ${seriesPerLevel} | ${stated === undefined ? 'default' : 'stated'} | ${percent(below / studies, 2)} | ${bounds.toFixed(1)} |`,
+        );
+      }
+      expect(below / studies).toBeLessThanOrEqual(0.025);
+      // A bound that says nothing would pass the line above.
+      expect(bounds).toBeLessThan(1.06 * 501);
+    },
+  );
+});
