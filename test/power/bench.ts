@@ -160,6 +160,8 @@ interface Fared {
   readonly refused: number;
 }
 
+/** The whole range is slow to score: once in so many studies. */
+export const WHOLE_EVERY = 2;
 /** Later readings between the levels, a study. */
 const BETWEEN = 5;
 /** How far out the readings beyond the levels are: indications just within a factor of two. */
@@ -193,8 +195,10 @@ export function fare(
     for (let k = 0; k < BETWEEN; k++) {
       read(lowest * (highest / lowest) ** random.uniform(), between);
     }
-    const anywhere = lowest * (highest / lowest) ** random.uniform();
-    whole.push(scoreByWhole(curve, later(scene, study, anywhere, random)));
+    if (i % WHOLE_EVERY === 0) {
+      const anywhere = lowest * (highest / lowest) ** random.uniform();
+      whole.push(scoreByWhole(curve, later(scene, study, anywhere, random)));
+    }
     read(lowest / BEYOND, half);
     read(highest * BEYOND, twice);
   }

@@ -191,7 +191,7 @@ export const OTHERS: readonly (Scene & { readonly least: number })[] = [
     powers: three,
     response: droop(1200, 0.06),
     stated: { sd: 0.005, dof: 1e6 },
-    least: 94,
+    least: 92,
   },
   {
     name: 'constant, placement 1 %',
