@@ -10,9 +10,10 @@ export const BEYOND = 2;
 const NOT_LOOKED_FOR = 0.02;
 /**
  * A change in proportion to the power, or to 1/power, through two levels is what a heat sink that
- * warms and an offset make. Twice as much also holds a bend that sets in between the levels.
+ * warms and an offset make. Three times as much also holds a bend that sets in between the levels:
+ * nothing up to a third of the highest power, then in proportion (measured: docs/methods/power.md).
  */
-const BENDS_LATE = 2;
+const BENDS_LATE = 3;
 /** Part of a shown offset that is not taken for granted below and above: a trend may look like it. */
 const OFFSET_DOUBTED = 0.5;
 
@@ -29,16 +30,17 @@ export interface FactorAtPower extends LevelFactor {
  * the levels show an offset, along that offset with the remainder straight.
  *
  * `between` at the part t of the way, r the ratio of both indications, Δ what changes between them
- * (without the offset): |Δ|·ln r·t(1 − t), at most |Δ|·max(t, 1 − t). A change in proportion to the
- * power, or to 1/power, leaves the straight way by half of that (to first order in ln r). At most,
- * because K then stays in the span of both levels.
+ * (without the offset): 3·|Δ|·½ ln r·t(1 − t), at most |Δ|·max(t, 1 − t). By ½ ln r·t(1 − t) of it a
+ * change in proportion to the power, or to 1/power, leaves the straight way (to first order in ln r);
+ * at most, because K then stays in the span of both levels.
  *
  * Below the lowest and above the highest indication the factor of that level holds (along the
- * offset); `outside` = d·(2·|Δ|/(1 − 1/r) + 2 %) with Δ and r to the next level, d = lowest/c − 1 or
- * c/highest − 1; of a shown offset a half counts in Δ, because a trend may have passed for it.
+ * offset); `outside` = d·(3·|Δ|/(1 − 1/r) + 2 %) with Δ and r to the next level, d = lowest/c − 1 or
+ * c/highest − 1; of a shown offset's own change a half is added to 3·|Δ|, because a trend may have passed for it.
  *
  * @param curve from `levelsOf`, or levels read from a file
- * @returns `null`: below half of the lowest or above twice the highest indication no factor is given
+ * @returns `null`: no factor is given below half of the lowest or above twice the highest indication,
+ *   nor where the offset is all that is shown
  * @throws argument-wrong
  */
 export function factorAtPower(curve: PowerCurve, candidate_mW: number): FactorAtPower | null {
@@ -49,7 +51,7 @@ export function factorAtPower(curve: PowerCurve, candidate_mW: number): FactorAt
   if (levels.length === 0) throw argumentWrong('A curve needs at least one level.');
   const below = Math.min(...levels.map((level) => level.candidate_mW[0])) / candidate_mW;
   const above = candidate_mW / Math.max(...levels.map((level) => level.candidate_mW[1]));
-  if (Math.max(below, above) > BEYOND) return null;
+  if (Math.max(below, above) > BEYOND || (offset_mW ?? 0) >= candidate_mW) return null;
   const here = offsetAt(offset_mW, candidate_mW);
   const rest = (level: PowerLevel) => level.logFactor - offsetAt(offset_mW, level.centre_mW);
   const next = levels.findIndex((level) => level.centre_mW >= candidate_mW);

@@ -8,10 +8,11 @@ import type { MeasuredLevel, PowerCurve } from './powerLevels.js';
 const LEAST_COVERAGE = 2;
 
 /**
- * The most that ln K may be for an indication: for the hazard. The parts are added, not combined in
- * quadrature (the linear sum of FDA, HEW 76-8036, 3.5), and the larger of two counts: by the series
- * of the levels alone, and by the levels drawn together, because a level that came out low by chance
- * and one that was drawn down by its neighbours both make a laser look weaker than it is.
+ * The most that ln K may be for an indication: for the hazard. k·u of the factor and of what all share,
+ * and on top of it, not in quadrature, what is open between the levels and outside (the linear sum of
+ * FDA, HEW 76-8036, 3.5). The larger of two counts: by the series of the levels alone, and by the levels
+ * drawn together, because a level that came out low by chance and one that was drawn down by its
+ * neighbours both make a laser look weaker than it is.
  *
  * @param options `shared`: standard uncertainty that all levels have in common and the displays',
  *   with its degrees of freedom; `confidence`: two-sided, of the study (default 0.95)

@@ -5,6 +5,11 @@ import type { LevelFactor } from './powerLevels.js';
 /** Two levels lie on any curve of two unknowns: from three on an offset can be told. */
 const LEAST_LEVELS = 3;
 const LEVEL_OF_TEST = 0.05;
+/**
+ * More than a quarter of the lowest indication is no offset to correct for but a zero to set: at half
+ * of that indication it would be half of what is shown (common practice, no source).
+ */
+const MOST = 0.25;
 
 /**
  * The offset of the candidate that the levels show, in mW; `null` where they show none. Fits
@@ -36,8 +41,7 @@ export function offsetOfLevels(
     const step = fit.coefficients[1] * lowest;
     if (Math.abs(step) > 1e-9 * lowest) {
       offset += step;
-      // More than half of the lowest indication is no offset of a zero but something else.
-      if (!(Math.abs(offset) < lowest / 2)) return null;
+      if (!(offset < lowest)) return null;
       continue;
     }
     const error = Math.sqrt(fit.unscaledCovariance[1][1]) * lowest;
@@ -48,6 +52,7 @@ export function offsetOfLevels(
       weights,
     );
     const shown =
+      Math.abs(offset) <= MOST * lowest &&
       Math.abs(offset) > coverageFactor(1 - LEVEL_OF_TEST, dof) * error &&
       1 - fCdf(fit.residualSumOfSquares / rest, rest, dof) >= LEVEL_OF_TEST &&
       fit.residualSumOfSquares < straight.residualSumOfSquares;

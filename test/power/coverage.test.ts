@@ -51,6 +51,29 @@ describe('later readings at the levels and between them', () => {
   });
 });
 
+describe('what the parts of the rule are worth', () => {
+  const scene = (name: string) => [...HELD, ...OTHERS].find((one) => one.name === name)!;
+  const width = (one: Scene, change?: Parameters<typeof fare>[3]) =>
+    100 * fare(one, STUDIES, seededRandom(SEED), change).width;
+
+  test('levels that agree: not drawn together the interval is wider than wanted', () => {
+    const one = scene('constant, 3 levels');
+    const apart = width(one, (curve) => ({
+      ...curve,
+      levels: curve.levels.map((level) => ({ ...level, ...level.own })),
+    }));
+    expect(apart).toBeGreaterThan(3.6);
+    expect(width(one)).toBeLessThan(3.45);
+  });
+
+  test('an offset, 5 to 500 mW: straight between the levels costs 1.5 % of width and more', () => {
+    const one = scene('1.5 mW, 5 to 500 mW, 3 levels');
+    const straight = width(one, (curve) => ({ ...curve, offset_mW: null }));
+    expect(straight).toBeGreaterThan(5);
+    expect(width(one)).toBeLessThan(3.75);
+  });
+});
+
 describe('the most that a source can emit', () => {
   const LIMIT = 500;
   const cases = [0.05, -0.05, 0].flatMap((change) =>

@@ -4,20 +4,20 @@ import { coverageFactor } from '../../src/statistics/distributions.js';
 import { near } from '../agree/near.js';
 import { DEFAULT, levelAt, seriesAt } from './support.js';
 
-/** From 100 to 500 mW ln K rises from 0.02 to 0.06. */
+/** From 100 to 300 mW ln K rises from 0.02 to 0.06. */
 const curve = {
-  levels: [levelAt(100, 0.02, 0.01, 8), levelAt(500, 0.06, 0.014, 20)],
+  levels: [levelAt(100, 0.02, 0.01, 8), levelAt(300, 0.06, 0.014, 20)],
   offset_mW: null,
 };
 
 describe('between two levels, by hand', () => {
-  test('half of the way: the middle, and a quarter of |Δ|·ln 5 left open', () => {
-    const at = factorAtPower(curve, Math.sqrt(100 * 500))!;
+  test('half of the way: the middle, and three eighths of |Δ|·ln 3 left open', () => {
+    const at = factorAtPower(curve, Math.sqrt(100 * 300))!;
     near(at.logFactor, 0.04, 1e-12);
     near(at.standardUncertainty, 0.012, 1e-12);
     // 1/ν = (1/8 + 1/20)/2
     near(at.dof, 2 / (1 / 8 + 1 / 20), 1e-9);
-    near(at.between, 0.04 * Math.log(5) * 0.25, 1e-12);
+    near(at.between, 0.04 * 3 * 0.5 * Math.log(3) * 0.25, 1e-12);
     expect(at.outside).toBe(0);
   });
 
@@ -30,7 +30,7 @@ describe('between two levels, by hand', () => {
     }
   });
 
-  test('a change in proportion to the power, or to 1/power, lies within; so does a bend that sets in late', () => {
+  test('a change in proportion to the power, or to 1/power, lies within; so does a bend that sets in at a third of the highest', () => {
     for (const top of [300, 1000, 6000]) {
       const wide = { levels: [levelAt(100, 0), levelAt(top, 0.06)], offset_mW: null };
       const ways = [
@@ -42,8 +42,7 @@ describe('between two levels, by hand', () => {
         const c = 100 * (top / 100) ** (i / 40);
         const at = factorAtPower(wide, c)!;
         for (const way of ways) {
-          // The last way is not the first below a third of the top: 8 % of the change may be missing.
-          expect(Math.abs(way(c) - at.logFactor)).toBeLessThanOrEqual(at.between + 0.08 * 0.06);
+          expect(Math.abs(way(c) - at.logFactor)).toBeLessThanOrEqual(at.between + 1e-12);
         }
       }
     }
@@ -73,11 +72,11 @@ describe('between two levels, by hand', () => {
 
 describe('below the lowest and above the highest', () => {
   test('by hand: the factor of the level, and what may go on', () => {
-    const at = factorAtPower(curve, 750)!;
+    const at = factorAtPower(curve, 450)!;
     near(at.logFactor, 0.06, 1e-12);
-    // d = 750/500 − 1; Δ = 0.04, r = 5
-    near(at.outside, 0.5 * ((2 * 0.04) / (1 - 1 / 5) + 0.02), 1e-12);
-    near(factorAtPower(curve, 50)!.outside, (2 * 0.04) / 0.8 + 0.02, 1e-12);
+    // d = 450/300 − 1; Δ = 0.04, r = 3
+    near(at.outside, 0.5 * ((3 * 0.04) / (1 - 1 / 3) + 0.02), 1e-12);
+    near(factorAtPower(curve, 50)!.outside, (3 * 0.04) / (1 - 1 / 3) + 0.02, 1e-12);
     near(
       factorAtPower({ levels: [levelAt(100, 0.1)], offset_mW: null }, 80)!.outside,
       0.25 * 0.02,
@@ -88,14 +87,20 @@ describe('below the lowest and above the highest', () => {
   test('down to half and up to twice, beyond there is none', () => {
     expect(factorAtPower(curve, 50)).not.toBeNull();
     expect(factorAtPower(curve, 49.9)).toBeNull();
-    expect(factorAtPower(curve, 1000)).not.toBeNull();
-    expect(factorAtPower(curve, 1001)).toBeNull();
+    expect(factorAtPower(curve, 600)).not.toBeNull();
+    expect(factorAtPower(curve, 601)).toBeNull();
     expect(
       highestFactorAt(
         { ...curve, levels: curve.levels.map((l) => ({ ...l, own: l, series: [] })) },
-        1001,
+        601,
       ),
     ).toBeNull();
+  });
+
+  test('none where the offset is all that is shown', () => {
+    const wide = { ...levelAt(20, 0), candidate_mW: [8, 30] as const };
+    expect(factorAtPower({ levels: [wide], offset_mW: 5 }, 5)).toBeNull();
+    expect(factorAtPower({ levels: [wide], offset_mW: 5 }, 6)).not.toBeNull();
   });
 
   test('within the indications of the outermost level nothing is added', () => {

@@ -5,9 +5,11 @@ const constant = () => 1;
 /** Reads so much more a decade, as a fraction; K falls by as much. */
 export const perDecade = (change: number) => (power: number) =>
   1 + change * Math.log10(power / 100);
-/** Nothing lost up to a third of the top, then in proportion, so much at the top. */
-const droop = (top: number, loss: number) => (power: number) =>
-  1 - (loss * Math.max(0, power - top / 3)) / (top - top / 3);
+/** Nothing lost up to `from` (a third of the top), then in proportion, so much at the top. */
+const droop =
+  (top: number, loss: number, from = top / 3) =>
+  (power: number) =>
+    1 - (loss * Math.max(0, power - from)) / (top - from);
 
 const three = evenly(20, 1200, 3);
 const four = evenly(30, 1200, 4);
@@ -82,6 +84,20 @@ export const OTHERS: readonly (Scene & { readonly least: number })[] = [
     name: '6 % droop, 2 levels',
     powers: evenly(20, 1200, 2),
     response: droop(1200, 0.06),
+    least: 94,
+  },
+  { name: '15 % droop, 3 levels', powers: three, response: droop(1200, 0.15), least: 94 },
+  {
+    name: '6 % droop from two thirds, 3 levels',
+    powers: three,
+    response: droop(1200, 0.06, 800),
+    least: 93,
+  },
+  { name: '5 mW offset, 3 levels', powers: three, response: constant, offset_mW: 5, least: 94 },
+  {
+    name: 'constant, 7 levels from 5 to 2000 mW',
+    powers: evenly(5, 2000, 7),
+    response: constant,
     least: 94,
   },
   { name: '1 % a decade, 3 levels', powers: three, response: perDecade(-0.01), least: 94 },
@@ -191,7 +207,7 @@ export const OTHERS: readonly (Scene & { readonly least: number })[] = [
     powers: three,
     response: droop(1200, 0.06),
     stated: { sd: 0.005, dof: 1e6 },
-    least: 92,
+    least: 94,
   },
   {
     name: 'constant, placement 1 %',
