@@ -41,7 +41,7 @@ export function offsetOfLevels(
     const step = fit.coefficients[1] * lowest;
     if (Math.abs(step) > 1e-9 * lowest) {
       offset += step;
-      if (!(offset < lowest)) return null;
+      if (!(Math.abs(offset) < lowest)) return null;
       continue;
     }
     const error = Math.sqrt(fit.unscaledCovariance[1][1]) * lowest;

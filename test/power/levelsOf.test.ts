@@ -218,6 +218,9 @@ describe('the offset that levels show', () => {
   test('more than a quarter of the lowest indication is none', () => {
     expect(at([20, 155, 1200], (c) => Math.log1p(-4.9 / c))).not.toBeNull();
     expect(at([20, 155, 1200], (c) => Math.log1p(-5.1 / c))).toBeNull();
+    for (const size of [-0.9, 0.9, -5, 5]) {
+      expect(at([20, 155, 1200], (c) => (size * 20) / c)).toBeNull();
+    }
   });
 
   test('without one it is seen in no more than 5 of 100', () => {
