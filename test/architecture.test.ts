@@ -13,6 +13,7 @@ const STAGES = [
   'screen',
   'pair',
   'agree',
+  'power',
   'correct',
   'budget',
   'decide',

@@ -1,0 +1,107 @@
+import { argumentWrong } from '../error.js';
+import { fCdf } from '../statistics/distributions.js';
+import { shrinkTowardsCommon } from '../statistics/shrinkTowardsCommon.js';
+import { requireValues } from '../statistics/summary.js';
+import { clusterByPower } from './clusterByPower.js';
+import { meanAtOnePower } from './meanAtOnePower.js';
+import { offsetOfLevels } from './offsetOfLevels.js';
+import type {
+  ByPower,
+  LevelFactor,
+  MeasuredLevel,
+  Placement,
+  PowerCurve,
+  SeriesAtPower,
+} from './powerLevels.js';
+
+export interface LevelsOfPower extends PowerCurve<MeasuredLevel> {
+  readonly by_power: ByPower;
+}
+
+/** Levels differ when chance alone would make them do so in less than 5 % (common practice). */
+const DIFFER = 0.05;
+
+/**
+ * ln K of one wavelength by level of power, lowest first. What all wavelengths share (calibration of
+ * the reference) and what the displays add is not in it: whoever joins the budget adds both.
+ *
+ * Nothing is tested before K goes by level. Each level is drawn towards the common value as far as
+ * the data allow (`shrinkTowardsCommon`): levels that agree help each other, levels that do not stay
+ * where they are. `by_power` says which of the two it is, and decides nothing.
+ *
+ * @param series of one wavelength, in any order; at least one
+ * @param placement spread between series *at one power*: pooled over levels, never over powers, for
+ *   a factor that changes with the power would pass for placement; or as stated
+ * @throws too-few-values, argument-wrong
+ * Source: docs/methods/power.md
+ */
+export function levelsOf(series: readonly SeriesAtPower[], placement: Placement): LevelsOfPower {
+  check(series, placement);
+  const groups = clusterByPower(series);
+  const own = groups.map((group) =>
+    meanAtOnePower(group, placement, groups.length > 1 ? 'other-levels' : 'none'),
+  );
+  const drawn =
+    own.length > 1
+      ? shrinkTowardsCommon(own.map(({ logFactor, ...rest }) => ({ value: logFactor, ...rest })))
+      : null;
+  const levels = groups.map((group, j): MeasuredLevel => {
+    const level = drawn?.[j] ?? null;
+    return {
+      candidate_mW: [
+        Math.min(...group.map((one) => one.candidateRange_mW[0])),
+        Math.max(...group.map((one) => one.candidateRange_mW[1])),
+      ],
+      centre_mW: Math.exp(
+        group.reduce((sum, one) => sum + Math.log(one.candidateMean_mW), 0) / group.length,
+      ),
+      logFactor: level?.value ?? own[j].logFactor,
+      standardUncertainty: level?.standardUncertainty ?? own[j].standardUncertainty,
+      // The spread of the placement is one number for all levels: joining them teaches nothing of it.
+      dof: own[j].dof,
+      own: own[j],
+      series: group.map((one) => one.id),
+    };
+  });
+  return {
+    levels,
+    offset_mW: offsetOfLevels(levels.map(({ own, centre_mW }) => ({ ...own, centre_mW }))),
+    by_power: byPower(own),
+  };
+}
+
+/** Weighted squares about the common mean against F, because the placement is not known exactly. */
+function byPower(own: readonly LevelFactor[]): ByPower {
+  if (own.length < 2) return { verdict: null, p: null };
+  const weights = own.map((level) => 1 / level.standardUncertainty ** 2);
+  const total = weights.reduce((sum, w) => sum + w, 0);
+  const mean = own.reduce((sum, level, j) => sum + (weights[j] / total) * level.logFactor, 0);
+  const q = own.reduce((sum, level, j) => sum + weights[j] * (level.logFactor - mean) ** 2, 0);
+  const dof = Math.min(...own.map((level) => level.dof));
+  const p = Math.max(0, 1 - fCdf(q / (own.length - 1), own.length - 1, dof));
+  return { verdict: p < DIFFER ? 'differ' : 'not-shown', p };
+}
+
+function check(series: readonly SeriesAtPower[], placement: Placement): void {
+  requireValues(
+    series.map((one) => one.logFactor),
+    1,
+    'A level of power',
+  );
+  if (!(placement.sd >= 0) || !Number.isFinite(placement.sd) || !(placement.dof > 0)) {
+    throw argumentWrong('The spread of the placement must be a finite number from 0 up.');
+  }
+  for (const one of series) {
+    const [low, high] = one.candidateRange_mW;
+    if (!(low > 0) || !(high >= low) || !Number.isFinite(high)) {
+      throw argumentWrong(
+        'A range of indications must be above 0 mW, the lower end first.',
+        one.id,
+      );
+    }
+    if (!(one.standardUncertainty >= 0) || !Number.isFinite(one.standardUncertainty)) {
+      throw argumentWrong('A standard uncertainty must be a finite number from 0 up.', one.id);
+    }
+    if (!(one.dof > 0)) throw argumentWrong('Degrees of freedom must be above 0.', one.id);
+  }
+}

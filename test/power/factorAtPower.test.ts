@@ -1,0 +1,200 @@
+import { describe, expect, test } from 'vitest';
+import { factorAtPower, highestFactorAt, levelsOf, wholeRange } from '../../src/power/index.js';
+import { coverageFactor } from '../../src/statistics/distributions.js';
+import { near } from '../agree/near.js';
+import { DEFAULT, levelAt, seriesAt } from './support.js';
+
+/** From 100 to 300 mW ln K rises from 0.02 to 0.06. */
+const curve = {
+  levels: [levelAt(100, 0.02, 0.01, 8), levelAt(300, 0.06, 0.014, 20)],
+  offset_mW: null,
+};
+
+describe('between two levels, by hand', () => {
+  test('half of the way: the middle, and three eighths of |Δ|·ln 3 left open', () => {
+    const at = factorAtPower(curve, Math.sqrt(100 * 300))!;
+    near(at.logFactor, 0.04, 1e-12);
+    near(at.standardUncertainty, 0.012, 1e-12);
+    // 1/ν = (1/8 + 1/20)/2
+    near(at.dof, 2 / (1 / 8 + 1 / 20), 1e-9);
+    near(at.between, 0.04 * 3 * 0.5 * Math.log(3) * 0.25, 1e-12);
+    expect(at.outside).toBe(0);
+  });
+
+  test('at a level nothing is left open, and the factor is that of the level', () => {
+    for (const level of curve.levels) {
+      const at = factorAtPower(curve, level.centre_mW)!;
+      near(at.logFactor, level.logFactor, 1e-12);
+      near(at.standardUncertainty, level.standardUncertainty, 1e-12);
+      near(at.between, 0, 1e-12);
+    }
+  });
+
+  test('a change in proportion to the power, or to 1/power, lies within; so does a bend that sets in at a third of the highest', () => {
+    for (const top of [300, 1000, 6000]) {
+      const wide = { levels: [levelAt(100, 0), levelAt(top, 0.06)], offset_mW: null };
+      const ways = [
+        (c: number) => (0.06 * (c - 100)) / (top - 100),
+        (c: number) => (0.06 * (1 - 100 / c)) / (1 - 100 / top),
+        (c: number) => (0.06 * Math.max(0, c - top / 3)) / (top - Math.max(100, top / 3)),
+      ];
+      for (let i = 1; i < 40; i++) {
+        const c = 100 * (top / 100) ** (i / 40);
+        const at = factorAtPower(wide, c)!;
+        for (const way of ways) {
+          expect(Math.abs(way(c) - at.logFactor)).toBeLessThanOrEqual(at.between + 1e-12);
+        }
+      }
+    }
+  });
+
+  test('levels a factor of 60 apart leave open no more than the span of both', () => {
+    const far = { levels: [levelAt(20, 0), levelAt(1200, 0.06)], offset_mW: null };
+    near(factorAtPower(far, Math.sqrt(20 * 1200))!.between, 0.03, 1e-12);
+  });
+
+  test('along an offset that is shown nothing is left open', () => {
+    const offset = 1.5;
+    const along = {
+      levels: [20, 155, 1200].map((c) => levelAt(c, 0.1 + Math.log1p(-offset / c))),
+      offset_mW: offset,
+    };
+    for (const c of [22, 55, 400, 900]) {
+      const at = factorAtPower(along, c)!;
+      near(at.logFactor, 0.1 + Math.log1p(-offset / c), 1e-12);
+      near(at.between, 0, 1e-12);
+    }
+    const straight = factorAtPower({ ...along, offset_mW: null }, 55)!;
+    expect(Math.abs(straight.logFactor - 0.1 - Math.log1p(-offset / 55))).toBeGreaterThan(0.01);
+    expect(straight.between).toBeGreaterThan(0.025);
+  });
+});
+
+describe('below the lowest and above the highest', () => {
+  test('by hand: the factor of the level, and what may go on', () => {
+    const at = factorAtPower(curve, 450)!;
+    near(at.logFactor, 0.06, 1e-12);
+    // d = 450/300 − 1; Δ = 0.04, r = 3
+    near(at.outside, 0.5 * ((3 * 0.04) / (1 - 1 / 3) + 0.02), 1e-12);
+    near(factorAtPower(curve, 50)!.outside, (3 * 0.04) / (1 - 1 / 3) + 0.02, 1e-12);
+    near(
+      factorAtPower({ levels: [levelAt(100, 0.1)], offset_mW: null }, 80)!.outside,
+      0.25 * 0.02,
+      1e-12,
+    );
+  });
+
+  test('down to half and up to twice, beyond there is none', () => {
+    expect(factorAtPower(curve, 50)).not.toBeNull();
+    expect(factorAtPower(curve, 49.9)).toBeNull();
+    expect(factorAtPower(curve, 600)).not.toBeNull();
+    expect(factorAtPower(curve, 601)).toBeNull();
+    expect(
+      highestFactorAt(
+        { ...curve, levels: curve.levels.map((l) => ({ ...l, own: l, series: [] })) },
+        601,
+      ),
+    ).toBeNull();
+  });
+
+  test('none where the offset is all that is shown', () => {
+    const wide = { ...levelAt(20, 0), candidate_mW: [8, 30] as const };
+    expect(factorAtPower({ levels: [wide], offset_mW: 5 }, 5)).toBeNull();
+    expect(factorAtPower({ levels: [wide], offset_mW: 5 }, 6)).not.toBeNull();
+  });
+
+  test('within the indications of the outermost level nothing is added', () => {
+    const wide = {
+      levels: [{ ...levelAt(100, 0.1), candidate_mW: [80, 125] as const }],
+      offset_mW: null,
+    };
+    for (const c of [80, 99, 125])
+      expect(factorAtPower(wide, c)).toMatchObject({ logFactor: 0.1, outside: 0 });
+    expect(factorAtPower(wide, 126)!.outside).toBeGreaterThan(0);
+  });
+
+  test('a shown offset goes on, and half of it is doubted', () => {
+    const offset = 2;
+    const along = {
+      levels: [20, 200, 2000].map((c) => levelAt(c, Math.log1p(-offset / c))),
+      offset_mW: offset,
+    };
+    const at = factorAtPower(along, 10)!;
+    near(at.logFactor, Math.log1p(-0.2), 1e-12);
+    near(at.outside, (0.5 * (Math.log1p(-0.01) - Math.log1p(-0.1))) / 0.9 + 0.02, 1e-12);
+  });
+});
+
+describe('for the whole range', () => {
+  test('one level: its own interval', () => {
+    const found = wholeRange({ levels: [levelAt(100, 0.1, 0.01, 8)], offset_mW: null });
+    near(found.logFactor, 0.1, 1e-12);
+    near(found.high, 0.1 + coverageFactor(0.95, 8) * 0.01, 1e-9);
+    near(found.low, 0.1 - coverageFactor(0.95, 8) * 0.01, 1e-9);
+    expect(found.spread).toBe(0);
+  });
+
+  test('holds the interval of each level, and what all share widens it', () => {
+    const found = wholeRange(curve);
+    for (const level of curve.levels) {
+      const half = coverageFactor(0.95, level.dof) * level.standardUncertainty;
+      expect(found.low).toBeLessThanOrEqual(level.logFactor - half + 1e-12);
+      expect(found.high).toBeGreaterThanOrEqual(level.logFactor + half - 1e-12);
+    }
+    near(found.spread, 0.02, 1e-12);
+    near(found.standardUncertainty, 0.014, 1e-12);
+    const shared = wholeRange(curve, { shared: { standardUncertainty: 0.01, dof: 1e6 } });
+    expect(shared.high - shared.low).toBeGreaterThan(found.high - found.low);
+    expect(wholeRange(curve, { confidence: 0.99 }).high).toBeGreaterThan(found.high);
+  });
+});
+
+describe('the most that K may be', () => {
+  const series = [seriesAt('a', 50, 0.02), seriesAt('b', 500, 0.05)];
+  const found = levelsOf(series, DEFAULT);
+
+  test('at a level: by its own series, where the neighbours would draw it down', () => {
+    const { own } = found.levels[1]!;
+    const k = coverageFactor(0.95, own.dof);
+    near(highestFactorAt(found, 500), 0.05 + k * own.standardUncertainty, 1e-9);
+  });
+
+  test('where the neighbours draw it up, it is no less than what they make of it', () => {
+    const { logFactor, standardUncertainty, dof, own } = found.levels[0]!;
+    const highest = highestFactorAt(found, 50)!;
+    expect(highest).toBeGreaterThanOrEqual(
+      logFactor + coverageFactor(0.95, dof) * standardUncertainty - 1e-12,
+    );
+    expect(highest).toBeGreaterThanOrEqual(
+      own.logFactor + coverageFactor(0.95, own.dof) * own.standardUncertainty - 1e-12,
+    );
+  });
+
+  test('k is never below 2, and the parts for the way and for outside are added', () => {
+    const known = levelsOf(series, { sd: 0.01, dof: 1e6 });
+    const { own } = known.levels[1]!;
+    near(
+      highestFactorAt(known, 500, { confidence: 0.5 }),
+      Math.max(
+        own.logFactor + 2 * own.standardUncertainty,
+        known.levels[1]!.logFactor + 2 * known.levels[1]!.standardUncertainty,
+      ),
+      1e-9,
+    );
+    expect(highestFactorAt(found, 900)!).toBeGreaterThan(
+      highestFactorAt(found, 500)! + factorAtPower(found, 900)!.outside - 1e-12,
+    );
+  });
+});
+
+test.each([0, -1, Number.NaN, Number.POSITIVE_INFINITY])('an indication of %d is none', (c) => {
+  expect(() => factorAtPower(curve, c)).toThrow(
+    expect.objectContaining({ code: 'argument-wrong' }),
+  );
+});
+
+test('a curve without levels', () => {
+  expect(() => factorAtPower({ levels: [], offset_mW: null }, 10)).toThrow(
+    expect.objectContaining({ code: 'argument-wrong' }),
+  );
+});
