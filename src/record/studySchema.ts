@@ -141,8 +141,10 @@ const filter = z
       ),
       transmissions: z
         .array(transmission, 'a list in square brackets')
-        .min(1, 'a list of at least one transmission')
-        .describe('What the filter lets through, one entry a wavelength.'),
+        .nullish()
+        .describe(
+          'What the filter lets through, one entry a wavelength. Left out, or without an entry for the wavelength of a source: the power in front of it is not known, and no class can be excluded.',
+        ),
     },
     'an object in braces',
   )

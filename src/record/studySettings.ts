@@ -73,7 +73,10 @@ export function studySettings(
             label_max_mW: source.label_max_mW ?? null,
             emission: source.emission ?? null,
           })),
-    filters: (fields.filters ?? []).map((filter) => ({ ...filter, name: filter.name.trim() })),
+    filters: (fields.filters ?? []).map((filter) => ({
+      name: filter.name.trim(),
+      transmissions: filter.transmissions ?? [],
+    })),
     protocol: {
       order: protocol.order ?? null,
       discard_first_laps: protocol.discard_first_laps ?? DEFAULTS.discard_first_laps,
@@ -189,7 +192,7 @@ function twice(fields: StudyFields): ErrorParts[] {
     check(
       `filters, entry ${index + 1}, transmissions`,
       'wavelength_nm',
-      filter.transmissions.map((at) => at.wavelength_nm),
+      (filter.transmissions ?? []).map((at) => at.wavelength_nm),
     );
   });
   return faults;
