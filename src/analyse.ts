@@ -15,28 +15,22 @@ import { commonFactor, displayStep, settingRatios } from './correct/index.js';
 import { oneKindOfReading } from './readings/index.js';
 import type { Factors, Result, Study } from './vocabulary.js';
 
-/** Seed of every random draw of an analysis, unless another one is asked for. */
-export const DEFAULT_SEED = 20_825;
-
 /**
  * From a study to its result: screening, differences, agreement, factors with their uncertainty,
  * the common factor, hazard against the label, and what the reader has to know.
  *
- * Pure: the same study and seed give the same result. Relative quantities are fractions, except in
+ * Pure, and without random draws: the same study gives the same result. Relative quantities are fractions, except in
  * fields whose name ends in `percent`. A number that the data cannot give is `null`, and `why` or
  * `warnings` say what it would need.
  *
  * @param recorded what `parseStudy` or `readStudy` returned
- * @param options `seed` of every random draw; `earlier`: the factors of an earlier study of the same
- *   meters, to see whether they have moved, or of several, oldest first: the last is compared with,
+ * @param options `earlier`: the factors of an earlier study of the same meters, to see whether they have moved, or of several, oldest first: the last is compared with,
  *   and from two on all of them go on a control chart
- * @throws argument-wrong for a seed that is not a whole number
  */
 export function analyse(
   recorded: Study,
-  options: { readonly seed?: number; readonly earlier?: Factors | readonly Factors[] | null } = {},
+  options: { readonly earlier?: Factors | readonly Factors[] | null } = {},
 ): Result {
-  const seed = options.seed ?? DEFAULT_SEED;
   const displays = {
     reference: displayStep(recorded.reference, recorded),
     candidate: displayStep(recorded.candidate, recorded),
@@ -51,7 +45,7 @@ export function analyse(
   const infrared = analyseInfrared(study, series);
   // Behind a filter, or with infrared in the beam, the meters do not look at the same light.
   const unisolated = unisolatedSeries(study);
-  const wavelengths = analyseWavelengths({ study, series, readings, unisolated, steps, seed });
+  const wavelengths = analyseWavelengths({ study, series, readings, unisolated, steps });
   const comparable = series.filter(({ result }) => !unisolated.has(result.id));
   const agreement = analyseAgreement(study, comparable, wavelengths.results);
   const { expanded_uncertainty_percent: percent, coverage_factor: k } = study.reference;
@@ -77,7 +71,7 @@ export function analyse(
     steps,
   });
   const heading = {
-    schema: 'meterpair.result/1',
+    schema: 'meterpair.result/2',
     data_sha256: study.data_sha256,
     readings_sha256: study.readings_sha256,
     title: study.title,
@@ -85,7 +79,6 @@ export function analyse(
     candidate: study.candidate.name,
     confidence: study.confidence,
     tolerance_percent: roundOff(100 * study.tolerance),
-    seed,
   } as const;
   const earlier = [options.earlier ?? []].flat();
   const found = { ...heading, reading: readings.kind, wavelengths: wavelengths.results };

@@ -1,5 +1,5 @@
 export * from './agree/index.js';
-export { analyse, DEFAULT_SEED } from './analyse.js';
+export { analyse } from './analyse.js';
 export { chartFactors, type ResultToChart } from './analysis/analyseReChecks.js';
 export { compareFactors } from './analysis/analyseThenAndNow.js';
 export type { ResultToCompare } from './analysis/factorsToCompare.js';

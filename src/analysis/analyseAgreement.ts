@@ -9,6 +9,7 @@ import type {
 } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import { analyseSeriesMeans } from './analyseSeriesMeans.js';
+import { factorByPower } from './factorByPower.js';
 
 interface Agreement {
   readonly summary: DifferenceSummary;
@@ -27,7 +28,7 @@ export function analyseAgreement(
   wavelengths: readonly WavelengthResult[],
 ): AgreementResult {
   const used = series.filter(({ laps }) => laps.length > 0);
-  const factorAt = new Map(wavelengths.map((one) => [one.wavelength_nm, one.factor]));
+  const factorAt = factorByPower(wavelengths, study.confidence);
   const groups = (
     difference: (candidate: number, reference: number, nm: number) => number | null,
   ) =>
@@ -53,7 +54,7 @@ export function analyseAgreement(
   );
   const corrected = agreement(
     groups((c, r, nm) => {
-      const factor = factorAt.get(nm) ?? null;
+      const factor = factorAt(nm, c);
       return factor === null ? null : 100 * ((factor * c) / r - 1);
     }),
     study,

@@ -2,6 +2,7 @@
 
 import { contradictsReference, DEFAULT_BETWEEN_SERIES, saidBy } from '../correct/index.js';
 import { separatePrecision } from '../decide/index.js';
+import { curveOfLevels, factorAtPower } from '../power/index.js';
 import { type FilterState, filterState } from '../readings/index.js';
 import { runsWithout } from '../screen/index.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
@@ -94,13 +95,29 @@ function powerOf(input: OpinionInput, name: string, highest: boolean): SourcePow
     reference: average('reference'),
     candidate: average('candidate'),
     placement: Math.max(at?.between_series_relative_sd ?? 0, DEFAULT_BETWEEN_SERIES),
-    factor:
-      at === undefined || at.factor === null || at.relative_standard_uncertainty === null
-        ? null
-        : { value: at.factor, relative_standard_uncertainty: at.relative_standard_uncertainty },
+    factor: factorOf(at, mean(used.map((one) => one.candidate.shown_mW)), study.confidence),
     steps: input.steps,
     isolated: [...input.unisolated].some(
       (id) => study.series.find((one) => one.id === id)?.source === name,
+    ),
+  };
+}
+
+/** The factor of the power at which the candidate looked. */
+function factorOf(
+  at: WavelengthResult | undefined,
+  candidate_mW: number,
+  confidence: number,
+): SourcePower['factor'] {
+  if (at === undefined || at.levels.length === 0) return null;
+  const curve = curveOfLevels({ levels: at.levels, offset_mW: at.by_power.offset_mW }, confidence);
+  const found = factorAtPower(curve, candidate_mW);
+  if (found === null) return null;
+  return {
+    value: Math.exp(found.logFactor),
+    relative_standard_uncertainty: Math.hypot(
+      found.standardUncertainty,
+      (found.between + found.outside) / Math.sqrt(3),
     ),
   };
 }
@@ -112,6 +129,8 @@ function level(runs: readonly Run[], meter: MeterRole, filter: FilterState) {
   const value = mean(own);
   if (!(value > 0)) return null;
   return {
+    /** What the meter itself showed, behind any filter. */
+    shown_mW: value,
     value_mW: value / filter.transmission,
     relative_sd: Math.hypot(
       own.length > 1 ? standardDeviation(own) / value : 0,

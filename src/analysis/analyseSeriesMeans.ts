@@ -23,6 +23,7 @@ import type {
 } from '../vocabulary.js';
 import { analyseAgainstLevel } from './analyseAgainstLevel.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
+import type { FactorByPower } from './factorByPower.js';
 
 export type SeriesMeansAgreement = Pick<
   AgreementResult,
@@ -38,12 +39,12 @@ export type SeriesMeansAgreement = Pick<
  * The series is the unit throughout: laps of one series repeat what is peculiar to it, and counted
  * as independent they would claim far too much.
  *
- * @param factorAt factor by wavelength; `null` where there is none
+ * @param factorAt factor by wavelength and candidate indication; `null` where there is none
  */
 export function analyseSeriesMeans(
   study: Study,
   series: readonly SeriesAnalysis[],
-  factorAt: ReadonlyMap<number, number | null>,
+  factorAt: FactorByPower,
 ): SeriesMeansAgreement {
   const used = series.filter(({ laps }) => laps.length > 0);
   const logs = used.map(({ laps }) => logRatios(laps.map(ratio)));
@@ -53,8 +54,9 @@ export function analyseSeriesMeans(
     ({ result }) =>
       used.filter((one) => one.result.wavelength_nm === result.wavelength_nm).length > 1,
   );
-  const corrected = used.flatMap(({ result }, i) => {
-    const factor = factorAt.get(result.wavelength_nm) ?? null;
+  const corrected = used.flatMap(({ result, laps }, i) => {
+    const shown = Math.exp(mean(laps.map((lap) => Math.log(lap.candidate.reading_mW))));
+    const factor = factorAt(result.wavelength_nm, shown);
     return factor === null || !repeated[i] ? [] : [means[i] + Math.log(factor)];
   });
   const level = (meter: 'reference' | 'candidate') =>

@@ -1,33 +1,22 @@
-/** Series → one factor per wavelength with its full uncertainty budget. */
+/** Series → the factor of each wavelength, by level of power, with its full uncertainty budget. */
 
+import { coverageOfBudget, hull, nextImprovement, REFERENCE_CALIBRATION } from '../budget/index.js';
 import {
-  type Collected,
-  type CombinedUncertainty,
-  checkByMonteCarlo,
-  combineContributions,
-  hull,
-  nextImprovement,
-  REFERENCE_CALIBRATION,
-  type ShapedInput,
-} from '../budget/index.js';
-import {
-  type BetweenSeries,
-  CONTRADICTION,
-  type CombinedSeries,
   combineSeries,
   isDoubledLine,
   pooledBetweenSeries,
+  readingScatter,
   type WavelengthEstimate,
   WIDEST_FACTOR,
 } from '../correct/index.js';
-import { wavelengthVerdict } from '../decide/index.js';
-import { combineIndependent } from '../statistics/combineIndependent.js';
-import { percent } from '../statistics/digits.js';
-import { coverageFactor } from '../statistics/distributions.js';
-import type { Study, Warning, WavelengthResult, WavelengthVerdict } from '../vocabulary.js';
+import { clusterByPower } from '../power/index.js';
+
+import type { Study, Warning, WavelengthResult } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
-import { contributions, type WavelengthInput } from './wavelengthBudget.js';
+import type { WavelengthInput } from './wavelengthBudget.js';
+import { type Answer, oneLevel, pointOf, seatings, severalLevels } from './wavelengthLevels.js';
 import { contradiction, type Member, member, singleLaps } from './wavelengthMembers.js';
+import { verdictOf } from './wavelengthVerdict.js';
 import { neighbours, type Objection, shortSeries, wrongSettings } from './withheld.js';
 
 export interface WavelengthAnalysis {
@@ -44,60 +33,41 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
   const wavelengths = [...new Set(input.series.map(({ result }) => result.wavelength_nm))].sort(
     (a, b) => a - b,
   );
-  const groups = wavelengths.map((nm) => ({
-    nm,
-    all: input.series.filter(({ result }) => result.wavelength_nm === nm),
-    members: input.series
-      .filter((analysis) => analysis.result.wavelength_nm === nm && isIsolated(analysis))
-      .flatMap(member),
-  }));
-  // What may hold infrared differs for reasons of its own: it says nothing of other wavelengths.
+  const groups = wavelengths.map((nm) => {
+    const all = input.series.filter(({ result }) => result.wavelength_nm === nm);
+    return { nm, all, members: all.filter(isIsolated).flatMap(member) };
+  });
+  // Series of one power alone: a factor that changes with the power is no placement. And what may
+  // hold infrared differs for reasons of its own, which say nothing of other wavelengths.
   const lends = ({ analysis: { result } }: Member) =>
     !isDoubledLine(result.wavelength_nm) || isBehindFilter(study, result.id);
-  const pooled = pooledBetweenSeries(
-    groups.map((group) => group.members.filter(lends).map(({ estimate }) => estimate)),
+  const placement = pooledBetweenSeries(
+    groups.flatMap((group) => seatings(group.members.filter(lends))),
     study.between_series,
+    study.protocol.placement,
   );
   const warnings: Warning[] = [];
   const results: WavelengthResult[] = [];
   const estimates: WavelengthEstimate[] = [];
   const objections: Objection[] = [];
   for (const { nm, all, members } of groups) {
-    const single = members.length === 0 ? singleLaps(all.filter(isIsolated)) : null;
-    if (members.length === 0 && single === null) {
+    const answer = answerOf(nm, members, all.filter(isIsolated), placement, input);
+    if (answer === null) {
       results.push(nothing(nm, all));
       continue;
     }
-    const combined =
-      single?.combined ??
-      combineSeries(
-        members.map(({ estimate }) => estimate),
-        pooled,
-      );
-    if (contradictory(combined)) {
-      warnings.push(contradiction(nm, members));
-    }
-    const speaking = single?.members ?? members;
-    const collected = contributions(nm, speaking, combined, input);
-    const total = combineInputs(collected.inputs, study.confidence);
-    if (!(total.relative_expanded_uncertainty <= Math.log(WIDEST_FACTOR))) {
-      results.push(
-        nothing(
-          nm,
-          all,
-          `The interval of K would reach beyond a factor of ${WIDEST_FACTOR} either way.`,
-        ),
-      );
+    if (!(answer.high - answer.low <= 2 * Math.log(WIDEST_FACTOR))) {
+      const wide = `The interval of K would reach beyond a factor of ${WIDEST_FACTOR} either way.`;
+      results.push(nothing(nm, all, wide));
       continue;
     }
-    results.push(wavelengthResult({ nm, members: speaking, combined, collected, total, input }));
-    const estimate = withoutShared(nm, combined, collected.inputs, study.confidence);
+    if (answer.contradiction !== null) warnings.push(contradiction(nm, answer.members));
+    results.push(wavelengthResult(answer, input));
+    const estimate = withoutShared(answer, study.confidence);
     estimates.push(estimate);
+    const speaking = answer.members.map(({ analysis }) => analysis);
     const short = all.filter(
-      (one) =>
-        isIsolated(one) &&
-        one.laps.length > 0 &&
-        !speaking.some(({ analysis }) => analysis === one),
+      (one) => isIsolated(one) && one.laps.length > 0 && !speaking.includes(one),
     );
     objections.push(
       ...wrongSettings(nm, all, input.readings),
@@ -110,6 +80,28 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
     estimates,
     warnings: [...warnings, ...objections.flatMap(({ warning }) => warning ?? [])],
   };
+}
+
+/** K of a wavelength by its levels of power; `null` where no series tells it. */
+function answerOf(
+  nm: number,
+  members: readonly Member[],
+  isolated: readonly SeriesAnalysis[],
+  placement: ReturnType<typeof pooledBetweenSeries>,
+  input: WavelengthInput,
+): Answer | null {
+  if (members.length === 0) {
+    const single = singleLaps(isolated);
+    return single === null ? null : oneLevel(nm, single.members, single.combined, input);
+  }
+  if (clusterByPower(members.flatMap(pointOf)).length > 1) {
+    return severalLevels(nm, members, placement, input);
+  }
+  const combined = combineSeries(
+    members.map(({ estimate }) => estimate),
+    placement,
+  );
+  return oneLevel(nm, members, combined, input);
 }
 
 /** No verdict where something has to be found out first; the numbers stand. */
@@ -125,118 +117,72 @@ function withheld(result: WavelengthResult, objections: readonly Objection[]): W
 const isBehindFilter = (study: Study, id: string): boolean =>
   study.series.some((one) => one.id === id && one.filter !== null);
 
-/** Root sum of squares of the contributions; their shapes are for the Monte Carlo check alone. */
-function combineInputs(inputs: readonly ShapedInput[], confidence: number): CombinedUncertainty {
-  return combineContributions(
-    inputs.map(({ shape: _, ...rest }) => rest),
-    { confidence },
-  );
-}
-
-const contradictory = ({ heterogeneity }: CombinedSeries): boolean =>
-  heterogeneity !== null && heterogeneity.p < CONTRADICTION;
-
-interface WavelengthParts {
-  readonly nm: number;
-  readonly members: readonly Member[];
-  readonly combined: CombinedSeries;
-  readonly collected: Collected;
-  readonly total: CombinedUncertainty;
-  readonly input: WavelengthInput;
-}
-
-function wavelengthResult(parts: WavelengthParts): WavelengthResult {
-  const { nm, members, combined, collected, total, input } = parts;
-  const { study } = input;
+function wavelengthResult(answer: Answer, { study }: WavelengthInput): WavelengthResult {
+  const { nm, members, inputs, next, standardUncertainty: u } = answer;
   const { confidence, tolerance } = study;
-  const factor = Math.exp(combined.logFactor);
-  const U = total.relative_expanded_uncertainty;
-  const [low, high] = [factor * Math.exp(-U), factor * Math.exp(U)];
-  const judged = wavelengthVerdict({
-    factor,
-    low,
-    high,
-    tolerance,
-    spread: contradictory(combined) ? combined.betweenSd : null,
+  const half = (answer.high - answer.low) / 2;
+  const part = (standardUncertainty: number, dof: number) => ({
+    relative_standard_uncertainty: standardUncertainty,
+    dof,
+    shape: 'student' as const,
   });
-  const onAnotherDay = correctedReadingU(total, combined.next, confidence);
+  const placed = part(next.sd, next.dof);
+  const onAnotherDay = Math.max(half, coverageOfBudget([...inputs, placed], confidence).high);
+  const scatter = readingScatter(members.map(({ analysis }) => analysis.result));
+  const oneReading = coverageOfBudget(
+    [...inputs, placed, part(scatter.reading_relative_sd, scatter.reading_dof)],
+    confidence,
+  ).high;
+  const judged = verdictOf(answer, {
+    tolerance,
+    oneReading: Math.max(half, oneReading),
+    onAnotherDay: Math.expm1(onAnotherDay),
+    placementStated: study.between_series !== null,
+  });
   const laps = members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0);
   const relative =
     study.reference.expanded_uncertainty_percent === null ? 'Relative to this reference only.' : '';
   return {
     wavelength_nm: nm,
     series: members.map(({ analysis }) => analysis.result.id),
-    factor,
-    low,
-    high,
-    dof: total.dof,
-    relative_standard_uncertainty: total.relative_standard_uncertainty,
-    relative_expanded_uncertainty: U,
-    coverage_factor: total.coverage_factor,
-    between_series_relative_sd: combined.betweenSd,
-    next_series_relative_sd: combined.next.sd,
-    next_series_dof: combined.next.dof,
-    corrected_reading_relative_U: onAnotherDay,
-    budget: total.budget,
-    not_in_budget: collected.missing,
-    monte_carlo: checkByMonteCarlo({
-      contributions: collected.inputs,
-      value: factor,
-      confidence,
-      seed: input.seed,
-      interval: [low, high],
-    }),
+    factor: Math.exp(answer.logFactor),
+    low: Math.exp(answer.low),
+    high: Math.exp(answer.high),
+    dof: answer.dof,
+    relative_standard_uncertainty: u,
+    relative_expanded_uncertainty: Math.expm1(half),
+    coverage_factor: u > 0 ? half / u : 2,
+    between_series_relative_sd: answer.betweenSd,
+    next_series_relative_sd: next.sd,
+    next_series_dof: next.dof,
+    corrected_reading_relative_U: Math.expm1(onAnotherDay),
+    budget: answer.budget,
+    not_in_budget: answer.missing,
+    levels: answer.levels,
+    by_power: answer.byPower,
     candidate_range_mW: hull(members.map(({ analysis }) => analysis.result.candidate_range_mW)),
     verdict: judged.verdict,
     next_step: nextImprovement({
-      budget: total.budget,
+      budget: answer.budget,
       confidence,
       wanted: tolerance,
       laps,
-      missing: collected.missing,
+      missing: answer.missing,
     }).sentence,
-    why: [judged.why, useWords(judged.verdict, onAnotherDay, tolerance), relative]
-      .filter((part) => part !== '')
-      .join(' '),
+    why: [judged.why, relative].filter((sentence) => sentence !== '').join(' '),
   };
 }
 
-/** U of K and of one more placement together (Welch–Satterthwaite), as a fraction. */
-function correctedReadingU(
-  total: CombinedUncertainty,
-  next: BetweenSeries,
-  confidence: number,
-): number {
-  const { standardUncertainty: u, dof } = combineIndependent([
-    { standardUncertainty: total.relative_standard_uncertainty, dof: total.dof },
-    { standardUncertainty: next.sd, dof: next.dof },
-  ]);
-  return coverageFactor(confidence, dof) * u;
-}
-
-function useWords(verdict: WavelengthVerdict, U: number, tolerance: number): string {
-  if (verdict === 'inconclusive' || verdict === 'within-tolerance') return '';
-  const known = `A reading corrected on another day, with the head put up again, is known to ± ${percent(U)}, its own scatter and display step aside`;
-  return U > tolerance
-    ? `${known}: more than the tolerance, so put the head up several times and take the mean.`
-    : `${known}.`;
-}
-
 /** The estimate that may be compared with another wavelength's: no shared calibration in it. */
-function withoutShared(
-  nm: number,
-  combined: CombinedSeries,
-  inputs: readonly ShapedInput[],
-  confidence: number,
-): WavelengthEstimate {
-  const own = combineInputs(
+function withoutShared({ nm, logFactor, inputs }: Answer, confidence: number): WavelengthEstimate {
+  const own = coverageOfBudget(
     inputs.filter((one) => one.name !== REFERENCE_CALIBRATION),
     confidence,
   );
   return {
     wavelength_nm: nm,
-    logFactor: combined.logFactor,
-    standardUncertainty: own.relative_standard_uncertainty,
+    logFactor,
+    standardUncertainty: own.standardUncertainty,
     dof: own.dof,
   };
 }
@@ -247,6 +193,7 @@ function nothing(
   head = 'No series at this wavelength gives a factor.',
 ): WavelengthResult {
   const reasons = [...new Set(all.map(({ result }) => result.why))].join(' ');
+  const why = `${head} ${reasons}`;
   return {
     wavelength_nm: nm,
     series: [],
@@ -263,10 +210,11 @@ function nothing(
     corrected_reading_relative_U: null,
     budget: [],
     not_in_budget: [],
-    monte_carlo: null,
+    levels: [],
+    by_power: { verdict: 'one-level', p: null, offset_mW: null, why: head },
     candidate_range_mW: null,
     verdict: 'inconclusive',
     next_step: 'Take a series of at least 5 laps at this wavelength.',
-    why: `${head} ${reasons}`,
+    why,
   };
 }

@@ -1,5 +1,6 @@
 /** The runs of a series as the hazard judgement takes them: each at its most hazardous. */
 import { type HazardReading, LEAST_HAZARD_CONFIDENCE } from '../decide/index.js';
+import { curveOfLevels, type FactorAtPower, factorAtPower } from '../power/index.js';
 import { filterState, type OneKind } from '../readings/index.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { InfraredResult, MeterRole, Series, Study, WavelengthResult } from '../vocabulary.js';
@@ -28,14 +29,15 @@ export function hazardReadings(chapter: HazardChapter, series: Series): HazardRe
     const settled = readings.kind.kind === 'settled' ? 1 : 1 / (1 - readings.missing[run.meter]);
     const reading_mW = run.reading_mW * settled;
     const { peak_mW: peak } = run;
+    const highest_mW = Math.max(reading_mW, peak ?? reading_mW);
     return {
       meter: run.meter,
-      highest_mW: Math.max(reading_mW, peak ?? reading_mW),
+      highest_mW,
       shown_mW: Math.max(run.reading_mW / run.scale, peak ?? 0),
       step_mW: (steps[run.meter] ?? 0) * run.scale * settled,
       peak: peak === null ? 'none' : peak > reading_mW ? 'highest' : 'recorded',
       transmission: { value: filter.transmission, standardUncertainty: filter.standardUncertainty },
-      factor: run.meter === 'candidate' ? factor : null,
+      factor: run.meter === 'candidate' ? factor(highest_mW) : null,
       unbounded: openEnd(readings, series, run.meter, filter.status),
       place: `series "${series.id}", run ${run.run}`,
       excluded: excluded.has(run.run),
@@ -58,13 +60,49 @@ function openEnd(
     : null;
 }
 
-/** The factor of a wavelength with the upper end that the hazard stage counts with. */
-function factorOf({ study, wavelengths }: HazardChapter, nm: number): HazardReading['factor'] {
+type Factor = HazardReading['factor'];
+
+/**
+ * The factor for a reading of the candidate with the upper end that the hazard stage counts with: of the
+ * reading's own power, by its level alone and by the levels drawn together, whichever is more. `null`
+ * where no factor is given at this power.
+ */
+function factorOf(chapter: HazardChapter, nm: number): (candidate_mW: number) => Factor {
+  const { study, wavelengths } = chapter;
   const at = wavelengths.find((one) => one.wavelength_nm === nm);
-  if (at === undefined || at.factor === null || at.high === null) return null;
-  const { factor: value, relative_standard_uncertainty: u, dof } = at;
-  if (u === null || dof === null) return null;
+  if (at === undefined || at.levels.length === 0) return () => null;
   const confidence = Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE);
+  const offset_mW = at.by_power.offset_mW;
+  const curves = [at.levels, at.levels.map((level) => ({ ...level, ...level.own }))].map((levels) =>
+    curveOfLevels({ levels, offset_mW }, study.confidence),
+  );
+  return (candidate_mW) => {
+    if (!(candidate_mW > 0)) return factorAtLowest(at, confidence);
+    const found = curves.map((curve) => factorAtPower(curve, candidate_mW));
+    const [first] = found;
+    const high = found.map((one) => (one === null ? null : upperEnd(one, confidence)));
+    if (first === null || high.includes(null)) return null;
+    return {
+      value: Math.exp(first.logFactor),
+      high: Math.exp(Math.max(first.logFactor, ...high.map((one) => one ?? 0))),
+    };
+  };
+}
+
+/** Below what the display shows there is no level: the lowest stands for what one step may hide. */
+function factorAtLowest({ levels: [level] }: WavelengthResult, confidence: number): Factor {
+  const k = Math.max(2, coverageFactor(confidence, level.dof));
+  return {
+    value: level.factor,
+    high: Math.max(level.high, level.factor * Math.exp(k * level.relative_standard_uncertainty)),
+  };
+}
+
+/** k·u, and on top of it, not in quadrature, what is open between the levels and outside. */
+function upperEnd(
+  { logFactor, standardUncertainty, dof, between, outside }: FactorAtPower,
+  confidence: number,
+): number {
   const k = Math.max(2, coverageFactor(confidence, dof));
-  return { value, high: Math.max(at.high, value * Math.exp(k * u)) };
+  return logFactor + k * standardUncertainty + between + outside;
 }

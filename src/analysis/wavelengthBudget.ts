@@ -5,6 +5,7 @@ import {
   calibration,
   collect,
   resolution,
+  type ShapedInput,
   setting,
   settling,
   zero,
@@ -25,42 +26,48 @@ export interface WavelengthInput {
   /** Series that hold more than the wanted line, by id: they do not speak for their wavelength. */
   readonly unisolated: ReadonlySet<string>;
   readonly steps: Steps;
-  readonly seed: number;
 }
 
-/** Collects the contributions to the factor of one wavelength. */
+/** Name of the contribution that placements make. */
+export const BETWEEN_SERIES = 'between series (placement, source)';
+
+/** The scatter of the series and what differs between them, as lines of a budget. */
+export function scatterOf(
+  members: readonly Member[],
+  combined: CombinedSeries,
+): readonly ShapedInput[] {
+  return [
+    ...(combined.repeatability === null
+      ? []
+      : [
+          {
+            name: 'repeatability',
+            relative_standard_uncertainty: combined.repeatability.standardUncertainty,
+            dof: combined.repeatability.dof,
+            type: 'A' as const,
+            shape: 'student' as const,
+            note: `scatter of the runs about the drift, ${members.length} series`,
+          },
+        ]),
+    {
+      name: BETWEEN_SERIES,
+      relative_standard_uncertainty: combined.between.standardUncertainty,
+      dof: combined.between.dof,
+      type: 'A',
+      shape: 'student',
+      note: combined.between.note,
+    },
+  ];
+}
+
+/** Collects the contributions to the factor of one wavelength, or of one level of it. */
 export function contributions(
   nm: number,
   members: readonly Member[],
-  combined: CombinedSeries,
+  scatter: readonly ShapedInput[],
   input: WavelengthInput,
 ): Collected {
   const { study, steps } = input;
-  const scatter: Collected = {
-    inputs: [
-      ...(combined.repeatability === null
-        ? []
-        : [
-            {
-              name: 'repeatability',
-              relative_standard_uncertainty: combined.repeatability.standardUncertainty,
-              dof: combined.repeatability.dof,
-              type: 'A' as const,
-              shape: 'student' as const,
-              note: `scatter of the runs about the drift, ${members.length} series`,
-            },
-          ]),
-      {
-        name: 'between series (placement, source)',
-        relative_standard_uncertainty: combined.between.standardUncertainty,
-        dof: combined.between.dof,
-        type: 'A',
-        shape: 'student',
-        note: combined.between.note,
-      },
-    ],
-    missing: [],
-  };
   const noDrift: Collected = {
     inputs: [],
     missing: members.every(({ analysis }) => analysis.model !== null)
@@ -73,7 +80,7 @@ export function contributions(
     return input.readings.settling.get(name) ?? [];
   });
   return collect([
-    scatter,
+    { inputs: scatter, missing: [] },
     noDrift,
     calibration(study.reference),
     ...meters.map((meter) => resolution(meter, frozen(members, meter, steps[meter]), steps[meter])),

@@ -44,8 +44,7 @@ export interface CombinedUncertainty {
  * degrees of freedom as one part with the smallest degrees of freedom in it, because
  * Welch–Satterthwaite holds for independent parts only.
  *
- * Not for sums, and not where an uncertainty is so large that the ratio bends: compare with
- * `checkByMonteCarlo`.
+ * Not for sums. `coverageOfBudget` says which interval is the answer.
  *
  * @throws argument-wrong for an uncertainty below zero, degrees of freedom not above zero, a name
  *   used twice, an unknown name in `correlations`, or correlations that cannot hold together

@@ -1,5 +1,3 @@
-export type { MonteCarloCheckOptions, ShapedContribution } from './checkByMonteCarlo.js';
-export { checkByMonteCarlo } from './checkByMonteCarlo.js';
 export type {
   CombinedUncertainty,
   CombineOptions,

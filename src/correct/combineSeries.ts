@@ -3,7 +3,7 @@ import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { type RandomEffectsMean, randomEffects } from '../statistics/randomEffects.js';
-import { KNOWN_EXACTLY } from '../vocabulary.js';
+import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
 
 export interface SeriesEstimate {
   readonly id: string;
@@ -14,8 +14,12 @@ export interface SeriesEstimate {
   readonly dof: number;
 }
 
-/** Standard deviation between series where nothing is known: 1 % (common practice, no source). */
+/**
+ * Standard deviation between series where they do not show it, by how the heads were put back (common
+ * practice, no source): 1 % where nobody says.
+ */
 export const DEFAULT_BETWEEN_SERIES = 0.01;
+const DEFAULT_BY_PLACEMENT = { jig: 0.005, 'by-hand': 0.02 } as const;
 /** Degrees of freedom of that default: trusted to a quarter (JCGM 100:2008, G.4.2). */
 export const DEFAULT_BETWEEN_DOF = 8;
 
@@ -34,14 +38,18 @@ export interface BetweenSeries {
  *
  * @param groups the series of each wavelength
  * @param stated relative standard deviation from the study; `null` when not stated
+ * @param placement how the heads were put back, which decides the default; `null` when not stated
  */
 export function pooledBetweenSeries(
   groups: readonly (readonly SeriesEstimate[])[],
   stated: number | null,
+  placement: Protocol['placement'] = null,
 ): BetweenSeries {
   if (stated !== null) {
     return { sd: stated, dof: KNOWN_EXACTLY, note: 'stated in the study' };
   }
+  const usual = placement === null ? DEFAULT_BETWEEN_SERIES : DEFAULT_BY_PLACEMENT[placement];
+  const how = placement === null ? 'default' : `default (${placement})`;
   let squares = 0;
   let dof = 0;
   for (const group of groups) {
@@ -50,16 +58,14 @@ export function pooledBetweenSeries(
     squares += (group.length - 1) * betweenVariance;
     dof += group.length - 1;
   }
-  const sd = Math.sqrt(
-    (squares + DEFAULT_BETWEEN_DOF * DEFAULT_BETWEEN_SERIES ** 2) / (dof + DEFAULT_BETWEEN_DOF),
-  );
+  const sd = Math.sqrt((squares + DEFAULT_BETWEEN_DOF * usual ** 2) / (dof + DEFAULT_BETWEEN_DOF));
   return {
     sd,
     dof: dof + DEFAULT_BETWEEN_DOF,
     note:
       dof === 0
-        ? 'default of 1 %: no wavelength has more than one series'
-        : `pooled from repeated series (${dof} dof) and the default of 1 % (8 dof)`,
+        ? `${how} of ${percent(usual)}: no power was measured in more than one series`
+        : `pooled from repeated series (${dof} dof) and the ${how} of ${percent(usual)} (${DEFAULT_BETWEEN_DOF} dof)`,
   };
 }
 

@@ -49,6 +49,8 @@ export function factorsOf(study: Study, result: Result): Factors {
         relative_expanded_uncertainty: U,
         coverage_factor,
         candidate_range_mW,
+        levels: wavelength.levels,
+        offset_mW: wavelength.by_power.offset_mW,
         ...readingScatter(own),
         ...(next_series_relative_sd === null || next_series_dof === null
           ? {}
@@ -60,7 +62,8 @@ export function factorsOf(study: Study, result: Result): Factors {
   });
   const nm = factors.map((entry) => entry.wavelength_nm);
   return {
-    schema: 'meterpair.factors/1',
+    schema: 'meterpair.factors/2',
+    date: study.record.date,
     data_sha256: result.data_sha256,
     readings_sha256: result.readings_sha256,
     title: study.title,
@@ -105,7 +108,7 @@ export function contradictsReference({ comparisons }: OpinionResult): boolean {
 }
 
 /** Scatter of one candidate reading, pooled over the series of a wavelength. */
-function readingScatter(series: readonly SeriesResult[]) {
+export function readingScatter(series: readonly SeriesResult[]) {
   let squares = 0;
   let dof = 0;
   for (const { repeatability, used, drift } of series) {

@@ -9,11 +9,13 @@ export {
   type SeriesEstimate,
 } from './combineSeries.js';
 export { commonFactor, type WavelengthEstimate } from './commonFactor.js';
-export { correct, type NewReading, SAME_WAVELENGTH_NM } from './correct.js';
+export { correct } from './correct.js';
 export { type DisplayStep, displayStep } from './displayStep.js';
-export { contradictsReference, FACTOR_CAUTIONS, factorsOf } from './factorsOf.js';
+export { type FactorFor, factorFor, SAME_WAVELENGTH_NM } from './factorFor.js';
+export { contradictsReference, FACTOR_CAUTIONS, factorsOf, readingScatter } from './factorsOf.js';
 export * from './infraredLeak.js';
 export * from './lines/index.js';
+export { type NewReading, readingOf, type TakenReading } from './newReading.js';
 export { type ReadingPart, readingParts } from './readingParts.js';
 export { saidBy } from './saidBy.js';
 export {

@@ -1,61 +1,87 @@
-import { type FactorEntry, type Factors, KNOWN_EXACTLY } from '../vocabulary.js';
+import { type Factors, KNOWN_EXACTLY } from '../vocabulary.js';
+import type { FactorFor } from './factorFor.js';
+import type { TakenReading } from './newReading.js';
 
 /** One contribution to a corrected reading, as a fraction of it. */
 export interface ReadingPart {
-  readonly name: 'factor K' | 'placement' | 'scatter of one reading' | 'display step' | 'settling';
+  readonly name:
+    | 'factor K'
+    | 'placement'
+    | 'scatter of the reading'
+    | 'display step'
+    | 'zero'
+    | 'settling'
+    | 'power between the levels'
+    | 'power outside the levels'
+    | 'wavelength of the source';
   readonly standardUncertainty: number;
   readonly dof: number;
+  readonly shape: 'student' | 'rectangular';
   /** Whether the factors say how large it is; counted as 0 where they do not. */
   readonly stated: boolean;
 }
 
-/** What the uncertainty of one corrected reading is made of (parts that know nothing of each other). */
+/**
+ * What the uncertainty of a corrected reading is made of (parts that know nothing of each other). What
+ * placements left in K and what the new one brings are one part: both come from one estimate of their
+ * spread, and are wrong together where that is wrong.
+ */
 export function readingParts(
   factors: Pick<Factors, 'candidate'>,
-  entry: FactorEntry,
-  reading: {
-    /** What the display showed less its zero, mW. */
-    readonly indication_mW: number;
-    /** Relative standard uncertainty of bringing an early reading to a settled one; 0 for none. */
-    readonly settling?: number;
-  },
+  found: FactorFor,
+  taken: TakenReading,
 ): readonly ReadingPart[] {
+  const { entry } = found;
   const step = factors.candidate.resolution_mW;
   const { next_series_relative_sd: spread, next_series_dof } = entry;
-  return [
-    {
-      name: 'factor K',
-      standardUncertainty: entry.relative_standard_uncertainty,
-      dof: entry.dof,
-      stated: true,
-    },
-    {
-      name: 'placement',
-      standardUncertainty: spread ?? 0,
-      dof: next_series_dof ?? KNOWN_EXACTLY,
-      stated: spread !== undefined,
-    },
-    {
-      name: 'scatter of one reading',
-      standardUncertainty: entry.reading_relative_sd,
-      dof: entry.reading_dof,
-      stated: true,
-    },
-    {
-      name: 'display step',
-      standardUncertainty: (step ?? 0) / Math.sqrt(12) / reading.indication_mW,
-      dof: KNOWN_EXACTLY,
-      stated: step !== null,
-    },
-    ...(reading.settling === undefined || reading.settling === 0
-      ? []
-      : [
+  const rounding = (step ?? 0) / Math.sqrt(12) / taken.indication_mW;
+  const scatter = scatterOf(found, taken);
+  const rectangle = (name: ReadingPart['name'], half: number): readonly ReadingPart[] =>
+    half > 0
+      ? [
           {
-            name: 'settling' as const,
-            standardUncertainty: reading.settling,
+            name,
+            standardUncertainty: half / Math.sqrt(3),
             dof: KNOWN_EXACTLY,
+            shape: 'rectangular',
             stated: true,
           },
-        ]),
+        ]
+      : [];
+  return [
+    { name: 'factor K', ...found.rest, shape: 'student', stated: true },
+    {
+      name: 'placement',
+      standardUncertainty: Math.hypot(found.placement, (spread ?? 0) / Math.sqrt(taken.seatings)),
+      dof: next_series_dof ?? KNOWN_EXACTLY,
+      shape: 'student',
+      stated: spread !== undefined,
+    },
+    { name: 'scatter of the reading', ...scatter, shape: 'student', stated: true },
+    {
+      name: 'display step',
+      standardUncertainty: rounding,
+      dof: KNOWN_EXACTLY,
+      shape: 'rectangular',
+      stated: step !== null,
+    },
+    {
+      name: 'zero',
+      standardUncertainty: rounding,
+      dof: KNOWN_EXACTLY,
+      shape: 'rectangular',
+      stated: step !== null,
+    },
+    ...rectangle('settling', taken.settling * Math.sqrt(3)),
+    ...rectangle('power between the levels', found.between),
+    ...rectangle('power outside the levels', found.outside),
+    ...rectangle('wavelength of the source', found.colour),
   ];
+}
+
+/** Of the mean: by the scatter that the factors know, or by that of these readings where it is more. */
+function scatterOf({ entry }: FactorFor, { scatter, readings }: TakenReading) {
+  const known = { sd: entry.reading_relative_sd, dof: entry.reading_dof };
+  const counts = scatter !== null && scatter.sd > known.sd ? scatter : known;
+  return { standardUncertainty: counts.sd / Math.sqrt(readings), dof: Math.max(1, counts.dof) };
 }

@@ -10,6 +10,9 @@ export interface WavelengthVerdictInput {
   readonly factor: number | null;
   readonly low: number | null;
   readonly high: number | null;
+  /** The interval for a single reading, wider by what its placement and scatter add; left out: K's own. */
+  readonly readingLow?: number;
+  readonly readingHigh?: number;
   /** How far a reading may be off, as a fraction between 0 and 1. */
   readonly tolerance: number;
   /**
@@ -30,7 +33,7 @@ export interface WavelengthJudgement {
  * An uncorrected reading C is off by no more than the tolerance τ of the reference R, |C/R − 1| ≤ τ,
  * exactly when K = R/C lies in [1/(1+τ), 1/(1−τ)].
  *
- * - `within-tolerance`: the whole interval of K lies in there
+ * - `within-tolerance`: the whole interval for a single reading lies in there
  * - `inconclusive`: half the interval's width exceeds τ·K, so that even a corrected reading may be
  *   off by more than the tolerance; or the series contradict each other and two of their standard
  *   deviations exceed τ, so that no one factor serves, however well the mean is known
@@ -63,10 +66,11 @@ export function wavelengthVerdict(input: WavelengthVerdictInput): WavelengthJudg
       why: `The mean factor is ${short(factor)} (${range}), and yet no one factor serves here: from series to series K differs by a standard deviation of ${percent(spread)}, and the tolerance is ${percent(tolerance)}. Look for what changes between the series: the power, the placement, the source.`,
     };
   }
-  if (low >= 1 / (1 + tolerance) && high <= 1 / (1 - tolerance)) {
+  const { readingLow = low, readingHigh = high } = input;
+  if (readingLow >= 1 / (1 + tolerance) && readingHigh <= 1 / (1 - tolerance)) {
     return {
       verdict: 'within-tolerance',
-      why: `Uncorrected readings are off by no more than ${percent(tolerance)}: K lies from ${range}, all of it within ${short(1 / (1 + tolerance))} to ${short(1 / (1 - tolerance))}.`,
+      why: `An uncorrected reading is off by no more than ${percent(tolerance)}: for a single reading, placement and scatter included, K lies from ${short(readingLow)} to ${short(readingHigh)}, all of it within ${short(1 / (1 + tolerance))} to ${short(1 / (1 - tolerance))}.`,
     };
   }
   if (half > tolerance) {

@@ -68,7 +68,7 @@ export function showSentences(sentences: readonly string[]): void {
  * headless run takes result.json from there.
  */
 export function showRecord(result: Result): void {
-  const line = `${result.schema}, data ${result.data_sha256}, seed ${result.seed}`;
+  const line = `${result.schema}, data ${result.data_sha256}`;
   emit({
     'application/json': JSON.parse(JSON.stringify(result)),
     'text/html': `<p>Record: <code>${escapeHtml(line)}</code></p>`,

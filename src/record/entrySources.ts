@@ -55,6 +55,7 @@ function impliedSource(table: RunTable, faults: ErrorParts[]): Source {
     label_class: null,
     label_max_mW: null,
     emission: null,
+    beam_diameter_mm: null,
   };
   if (first !== undefined && !table.columns.found.has('wavelength_nm')) {
     const why = 'study.json lists no sources, so the wavelength has to stand here.';

@@ -14,6 +14,8 @@ export const LABEL_CLASSES = [
 
 export const RUN_ORDERS = ['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'] as const;
 
+export const PLACEMENTS = ['jig', 'by-hand'] as const;
+
 export const EMISSIONS = ['continuous', 'pulsed', 'unknown'] as const;
 
 export const OPINION_KINDS = ['certificate', 'maker', 'third-meter'] as const;
@@ -28,6 +30,7 @@ export const DEFAULTS = {
   discard_first_laps: 0,
   exclude_cold_starts: true,
   exclude_outliers: false,
+  recheck_after_months: 12,
 } as const;
 
 // The error text of every check is the sentence part "what would be right".
@@ -47,6 +50,65 @@ const percent = () => {
   const expected = 'a percentage above 0 and below 100, for example 3 for 3 %';
   return z.number(expected).positive(expected).lt(100, expected);
 };
+
+const text = () => z.string('a text in quotation marks');
+const dateExpected = 'a date that exists, like "2024-05-01" (or "2024-05", "2024")';
+const date = () => z.string(dateExpected).refine(isDate, dateExpected);
+
+const certificate = z.object(
+  {
+    number: text().nullish().describe('Number of the certificate.'),
+    laboratory: text().nullish().describe('Who issued it.'),
+    issued: date().nullish().describe('Day of issue, as "2024-05-01".'),
+    valid_until: date().nullish().describe('Last day of its validity, as "2025-05-01".'),
+    by_wavelength: z
+      .array(
+        z
+          .object(
+            {
+              wavelength_nm: wavelength().describe('Wavelength in nm.'),
+              correction_factor: positive('a number above 0, for example 1.004')
+                .nullish()
+                .describe('What a reading has to be multiplied by there. Default: 1.'),
+              expanded_uncertainty_percent: percent().describe(
+                'Expanded uncertainty of that factor in percent.',
+              ),
+              coverage_factor: positive('a number above 0, most often 2')
+                .nullish()
+                .describe(`Its coverage factor. Default: ${DEFAULTS.coverage_factor}.`),
+            },
+            'an object in braces',
+          )
+          .describe('What the certificate says at one wavelength.'),
+        'a list in square brackets',
+      )
+      .nullish()
+      .describe(
+        'Correction and uncertainty by wavelength: between two of them the correction runs straight; where it says nothing, expanded_uncertainty_percent counts.',
+      ),
+  },
+  'an object in braces',
+);
+
+const record = z
+  .object(
+    {
+      date: date().nullish().describe('Day of the comparison, as "2024-05-01".'),
+      place: text().nullish().describe('Where it was made.'),
+      operator: text().nullish().describe('Who made it.'),
+      temperature_C: z
+        .number('a temperature in degrees Celsius')
+        .nullish()
+        .describe('Temperature of the room in degrees Celsius.'),
+      distance_mm: positive('a number of mm above 0')
+        .nullish()
+        .describe('Distance from the source to the heads in mm.'),
+      remarks: text().nullish().describe('Anything else that belongs to the record.'),
+    },
+    'an object in braces, for example { "date": "2024-05-01" }',
+  )
+  .nullish()
+  .describe('When, where and by whom. What is left out is shown as not stated.');
 
 const meterShape = (role: 'reference' | 'candidate') =>
   z.object(
@@ -84,6 +146,22 @@ const meterShape = (role: 'reference' | 'candidate') =>
         .describe(
           'Time constant of the sensor in s (the time to reach 63 % of a step). Left out: not stated.',
         ),
+      serial: text().nullish().describe('Serial number, for the record. Left out: not stated.'),
+      linearity_percent: percent()
+        .nullish()
+        .describe(
+          'How far it may depart from a straight line over its range, ± percent of reading. Left out: named as missing in the budget.',
+        ),
+      drift_percent_per_year: percent()
+        .nullish()
+        .describe(
+          'How far it may drift in a year since its calibration, ± percent of reading. Left out: named as missing in the budget.',
+        ),
+      certificate: certificate.nullish().describe('Its calibration certificate. Left out: none.'),
+      recheck_after_months: positive('a number of months above 0, for example 12').nullish().meta({
+        description: 'Months after which the comparison should be made again.',
+        default: DEFAULTS.recheck_after_months,
+      }),
     },
     'an object in braces, for example { "name": "…" }',
   );
@@ -109,6 +187,9 @@ const source = z
         .describe(
           'Whether it emits continuously. Pulsed or modulated light gets no class. Left out: not stated; the class is then that of continuous light, and a warning says so.',
         ),
+      beam_diameter_mm: positive('a number of mm above 0, for example 3')
+        .nullish()
+        .describe('Diameter of the beam at the heads in mm. Left out: not stated.'),
     },
     'an object in braces, for example { "name": "green", "wavelength_nm": 520 }',
   )
@@ -173,6 +254,12 @@ const protocol = z
         .describe(
           'Time in s after switch-on at which the reading was taken. Left out: not stated.',
         ),
+      placement: z
+        .enum(PLACEMENTS, `one of ${PLACEMENTS.join(', ')}`)
+        .nullish()
+        .describe(
+          'How the heads were put back between series. Decides what is assumed of re-seating where the series do not show it: 0.5 % with a jig, 2 % by hand, 1 % when left out.',
+        ),
       exclude_cold_starts: yesOrNo().nullish().meta({
         description: 'Whether first laps that the rest contradicts are left out.',
         default: DEFAULTS.exclude_cold_starts,
@@ -197,6 +284,7 @@ export const studySchema = z
         .string('a text')
         .nullish()
         .describe('Where an editor finds this description of the file. Not part of the data.'),
+      record,
       title: name().nullish().describe('Title of the report. Default: made of the meter names.'),
       reference: meterShape('reference').describe('The meter that you trust.'),
       candidate: meterShape('candidate').describe('The meter to be corrected.'),
@@ -265,10 +353,7 @@ export const opinionsSchema = z.array(
       common_standard_uncertainty_mW: positive(
         'a number of mW above 0, or null when the value leans on nothing that the reference leans on',
       ).nullish(),
-      date: z
-        .string('a date like "2024-05-01" in quotation marks, or null')
-        .refine(isDate, 'a date that exists, like "2024-05-01" (or "2024-05", "2024")')
-        .nullish(),
+      date: date().nullish(),
       note: z.string('a text in quotation marks, or null').nullish(),
     },
     'an object in braces, one a value',

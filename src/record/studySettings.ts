@@ -1,6 +1,15 @@
 /** study.json: checked, with its defaults filled in and said aloud. */
 import type { ErrorParts } from '../error.js';
-import type { Filter, Meter, MeterRole, Protocol, Source, Warning } from '../vocabulary.js';
+import type {
+  Certificate,
+  Filter,
+  Meter,
+  MeterRole,
+  Protocol,
+  Source,
+  StudyRecord,
+  Warning,
+} from '../vocabulary.js';
 import { quoted } from './faults.js';
 import { shapeFaults, unknownFields } from './shapeFaults.js';
 import type { MeterFields, StudyFields } from './studySchema.js';
@@ -11,6 +20,7 @@ const FILE = 'study.json';
 /** What study.json settles before a run is looked at. */
 export interface StudySettings {
   readonly title: string;
+  readonly record: StudyRecord;
   readonly reference: Meter;
   readonly candidate: Meter;
   /** `null`: left out, so the runs have to carry the wavelength of the one source. */
@@ -61,6 +71,14 @@ export function studySettings(
   const percent = fields.between_series_percent ?? null;
   return {
     title: fields.title?.trim() ?? `${candidate.name} against ${reference.name}`,
+    record: {
+      date: fields.record?.date ?? null,
+      place: fields.record?.place ?? null,
+      operator: fields.record?.operator ?? null,
+      temperature_C: fields.record?.temperature_C ?? null,
+      distance_mm: fields.record?.distance_mm ?? null,
+      remarks: fields.record?.remarks ?? null,
+    },
     reference,
     candidate,
     sources:
@@ -72,6 +90,7 @@ export function studySettings(
             label_class: textOrNull(source.label_class),
             label_max_mW: source.label_max_mW ?? null,
             emission: source.emission ?? null,
+            beam_diameter_mm: source.beam_diameter_mm ?? null,
           })),
     filters: (fields.filters ?? []).map((filter) => ({
       name: filter.name.trim(),
@@ -81,6 +100,7 @@ export function studySettings(
       order: protocol.order ?? null,
       discard_first_laps: protocol.discard_first_laps ?? DEFAULTS.discard_first_laps,
       read_at_s: protocol.read_at_s ?? null,
+      placement: protocol.placement ?? null,
       exclude_cold_starts: protocol.exclude_cold_starts ?? DEFAULTS.exclude_cold_starts,
       exclude_outliers: protocol.exclude_outliers ?? DEFAULTS.exclude_outliers,
     },
@@ -102,6 +122,29 @@ function meter(role: MeterRole, fields: MeterFields): Meter {
     coverage_factor: fields.coverage_factor ?? DEFAULTS.coverage_factor,
     wavelength_setting: fields.wavelength_setting ?? null,
     time_constant_s: fields.time_constant_s ?? null,
+    serial: fields.serial ?? null,
+    linearity_percent: fields.linearity_percent ?? null,
+    drift_percent_per_year: fields.drift_percent_per_year ?? null,
+    certificate: certificateOf(fields),
+    recheck_after_months: fields.recheck_after_months ?? DEFAULTS.recheck_after_months,
+  };
+}
+
+function certificateOf({ certificate }: MeterFields): Certificate | null {
+  if (certificate === null || certificate === undefined) return null;
+  return {
+    number: certificate.number ?? null,
+    laboratory: certificate.laboratory ?? null,
+    issued: certificate.issued ?? null,
+    valid_until: certificate.valid_until ?? null,
+    by_wavelength: [...(certificate.by_wavelength ?? [])]
+      .map((one) => ({
+        wavelength_nm: one.wavelength_nm,
+        correction_factor: one.correction_factor ?? 1,
+        expanded_uncertainty_percent: one.expanded_uncertainty_percent,
+        coverage_factor: one.coverage_factor ?? DEFAULTS.coverage_factor,
+      }))
+      .sort((a, b) => a.wavelength_nm - b.wavelength_nm),
   };
 }
 

@@ -1,16 +1,10 @@
-/** The uncertainty budget by wavelength, what to do next, and the Monte Carlo check. */
+/** The uncertainty budget by wavelength, and what to do next. */
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { type FigureShelf, type FigureSlot, figureList, type ReportFigure } from './figureBlock.js';
-import {
-  formatDegreesOfFreedom,
-  formatInterval,
-  formatNumber,
-  formatRelative,
-  NO_NUMBER,
-} from './formatNumber.js';
+import { formatDegreesOfFreedom, formatNumber, formatRelative } from './formatNumber.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
-import { confidenceWords, referenceOnly } from './words.js';
+import { referenceOnly } from './words.js';
 
 /** Budgets as tables and bars. */
 export function budgetTables(
@@ -81,43 +75,4 @@ function budgetTable(one: WavelengthResult): Html {
   })}
 ${one.not_in_budget.length === 0 ? null : html`<p><strong>Not in the budget, because nobody recorded it:</strong> ${one.not_in_budget.join('; ')}.</p>`}
 <p><strong>What to do next at ${at}:</strong> ${one.next_step}</p>`;
-}
-
-/** The same intervals by Monte Carlo. */
-export function monteCarloTable(result: Result): Html {
-  return html`<section id="monte-carlo"><h2>Check by Monte Carlo</h2>
-<p>The same budget, propagated by drawing random values for every contribution (JCGM 101) instead of by formula.</p>
-${table({
-  caption: `Interval of the factor for ${confidenceWords(result.confidence)}, by two roads`,
-  columns: [
-    { head: 'Wavelength' },
-    { head: 'By formula', number: true },
-    { head: 'By Monte Carlo', number: true },
-    { head: 'Trials', number: true },
-    { head: 'Seed', number: true },
-    { head: 'Outcome' },
-  ],
-  rows: result.wavelengths.map((one) => {
-    const check = one.monte_carlo;
-    const row = [`${formatNumber(one.wavelength_nm)} nm`, formatInterval(one.low, one.high)];
-    if (check === null)
-      return [
-        ...row,
-        NO_NUMBER,
-        NO_NUMBER,
-        NO_NUMBER,
-        one.budget.length === 0 ? 'not run: there is no budget' : 'not run at this wavelength',
-      ];
-    const stable = check.stable ? '' : '; the simulation itself had not settled';
-    return [
-      ...row,
-      formatInterval(check.low, check.high),
-      formatNumber(check.trials, { digits: 9 }),
-      formatNumber(check.seed, { digits: 16 }),
-      `${check.agrees ? 'both agree' : 'they differ: trust neither without a look'}${stable}`,
-    ];
-  }),
-  empty: 'There is no wavelength with a comparison.',
-})}
-</section>`;
 }

@@ -1,6 +1,6 @@
 /** The evidence, in the order of the work. */
 import type { Result, Study } from '../vocabulary.js';
-import { budgetTables, monteCarloTable } from './budgetTables.js';
+import { budgetTables } from './budgetTables.js';
 import { changeTable } from './changeTable.js';
 import { differences, drift } from './differences.js';
 import { beforeAfter, factorTables } from './factorTables.js';
@@ -40,7 +40,6 @@ export function evidence(
     drift(result),
     factorTables(result, shelf, figures.factors),
     budgetTables(study, result, shelf, figures.budget),
-    monteCarloTable(result),
     beforeAfter(result, shelf, figures.beforeAfter),
     ...spokenParts(result, shelf, figures.reChecks).map((part) => part.section),
     settings(result),
@@ -85,7 +84,6 @@ const SECTIONS: readonly (readonly [id: string, name: string])[] = [
   ['drift', 'Drift'],
   ['factors', 'Factors'],
   ['budget', 'Uncertainty'],
-  ['monte-carlo', 'Monte Carlo'],
   ['before-after', 'Before and after'],
   ['settings', 'Settings'],
   ['hazard', 'Hazard'],

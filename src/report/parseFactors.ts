@@ -3,13 +3,40 @@ import { z } from 'zod';
 import { type ErrorParts, MeterpairError } from '../error.js';
 import type { Factors } from '../vocabulary.js';
 
-const SCHEMA = 'meterpair.factors/1';
+const SCHEMA = 'meterpair.factors/2';
+/** Written by earlier versions, and still read. */
+const EARLIER = 'meterpair.factors/1';
 
 const positive = z.number().positive();
 const interval = z
   .tuple([z.number(), z.number()])
   .readonly()
   .refine(([low, high]) => low <= high, 'The lower end must not lie above the upper end.');
+
+const level = z
+  .object({
+    candidate_mW: interval,
+    centre_mW: positive,
+    factor: positive,
+    low: positive,
+    high: positive,
+    relative_standard_uncertainty: z.number().nonnegative(),
+    dof: positive,
+    coverage_factor: positive,
+    placement_relative_standard_uncertainty: z.number().nonnegative(),
+    rest_dof: positive,
+    own: z.object({
+      factor: positive,
+      relative_standard_uncertainty: z.number().nonnegative(),
+      dof: positive,
+      coverage_factor: positive,
+    }),
+    series: z.array(z.string()),
+  })
+  .refine(
+    ({ low, factor, high }) => low <= factor && factor <= high,
+    'The factor must lie between its low and its high.',
+  );
 
 const entry = z
   .object({
@@ -22,6 +49,8 @@ const entry = z
     relative_expanded_uncertainty: z.number().nonnegative(),
     coverage_factor: positive,
     candidate_range_mW: interval,
+    levels: z.array(level).min(1, 'At least one level of power is needed.'),
+    offset_mW: z.number().nullable(),
     reading_relative_sd: z.number().nonnegative(),
     reading_dof: z.number().nonnegative(),
     next_series_relative_sd: z.number().nonnegative().optional(),
@@ -45,6 +74,7 @@ const readingKind = z.object({
 const factorsSchema: z.ZodType<Factors> = z
   .object({
     schema: z.literal(SCHEMA),
+    date: z.string().nullable(),
     data_sha256: z.string().regex(/^[0-9a-f]{64}$/, 'Must be 64 hexadecimal digits.'),
     readings_sha256: z.string().optional(),
     title: z.string(),
@@ -84,7 +114,7 @@ export function parseFactors(content: unknown, file?: string): Factors {
   const place = file === undefined ? {} : { file };
   const data = typeof content === 'string' ? readJson(content, place) : content;
   const version = schemaOf(data);
-  if (version !== SCHEMA) {
+  if (version !== SCHEMA && version !== EARLIER) {
     throw new MeterpairError({
       code: 'factors-invalid',
       ...place,
@@ -95,7 +125,7 @@ export function parseFactors(content: unknown, file?: string): Factors {
       expected: `"${SCHEMA}"`,
     });
   }
-  const read = factorsSchema.safeParse(data);
+  const read = factorsSchema.safeParse(version === EARLIER ? fromEarlier(data) : data);
   if (read.success) return read.data;
   const [first, ...others] = read.error.issues.map(
     (issue): ErrorParts => ({
@@ -106,6 +136,48 @@ export function parseFactors(content: unknown, file?: string): Factors {
     }),
   );
   throw new MeterpairError({ ...first, others });
+}
+
+/** One level for each wavelength: an earlier version knew no more. A fault stays for the check. */
+function fromEarlier(data: unknown): unknown {
+  if (typeof data !== 'object' || data === null || !('factors' in data)) return data;
+  if (!Array.isArray(data.factors)) return data;
+  return {
+    ...data,
+    schema: SCHEMA,
+    date: null,
+    factors: data.factors.map((one: unknown) => {
+      if (typeof one !== 'object' || one === null) return one;
+      const entry = one as Readonly<Record<string, unknown>>;
+      const range = entry.candidate_range_mW;
+      const [low, high] = Array.isArray(range) ? range.map(Number) : [Number.NaN, Number.NaN];
+      return {
+        ...entry,
+        offset_mW: null,
+        levels: [
+          {
+            candidate_mW: range,
+            centre_mW: Math.sqrt(low * high),
+            factor: entry.factor,
+            low: entry.low,
+            high: entry.high,
+            relative_standard_uncertainty: entry.relative_standard_uncertainty,
+            dof: entry.dof,
+            coverage_factor: entry.coverage_factor,
+            placement_relative_standard_uncertainty: 0,
+            rest_dof: entry.dof,
+            own: {
+              factor: entry.factor,
+              relative_standard_uncertainty: entry.relative_standard_uncertainty,
+              dof: entry.dof,
+              coverage_factor: entry.coverage_factor,
+            },
+            series: [],
+          },
+        ],
+      };
+    }),
+  };
 }
 
 function readJson(text: string, place: { readonly file?: string }): unknown {

@@ -14,7 +14,6 @@ export function record(
   const items: readonly (readonly [string, Html | string])[] = [
     ['Data fingerprint (SHA-256)', html`<code>${result.data_sha256}</code>`],
     ['Made with', named.length === 0 ? 'not stated' : named.join(', ')],
-    ['Seed of everything random', String(result.seed)],
     ['Confidence of every interval', confidenceWords(result.confidence)],
     [
       'Tolerance',
@@ -26,7 +25,7 @@ export function record(
     ],
     [
       'Uncertainty',
-      'JCGM 100 (GUM); checked by Monte Carlo after JCGM 101. U and k as defined there',
+      'JCGM 100 (GUM), with the exact distribution of the budget where few degrees of freedom or a rectangle rule it (JCGM 101). U and k as defined there',
     ],
     ['Layout of the runs', study.layout],
   ];

@@ -1,6 +1,6 @@
 /** What factors.json holds, and what it makes of a reading. */
 import type { Interval, Opinion, Warning } from './study.js';
-import type { ReadingKind, WavelengthVerdict } from './wavelengths.js';
+import type { FactorLevel, ReadingKind, WavelengthVerdict } from './wavelengths.js';
 
 /** What the correction step knows about one wavelength. */
 export interface FactorEntry {
@@ -14,6 +14,10 @@ export interface FactorEntry {
   readonly coverage_factor: number;
   /** Indications of the candidate between which the factor was measured, in mW. */
   readonly candidate_range_mW: Interval;
+  /** By level of power, lowest first; at least one. */
+  readonly levels: readonly FactorLevel[];
+  /** Offset of the candidate that the levels show, mW, which the factor follows; `null`: none. */
+  readonly offset_mW: number | null;
   /** Scatter of one candidate reading, as a fraction. */
   readonly reading_relative_sd: number;
   readonly reading_dof: number;
@@ -30,7 +34,9 @@ export interface FactorEntry {
 
 /** What factors.json holds: the analysis in the form that corrects new readings. */
 export interface Factors {
-  readonly schema: 'meterpair.factors/1';
+  readonly schema: 'meterpair.factors/2';
+  /** Day of the study, ISO 8601; `null` where the study states none. */
+  readonly date: string | null;
   readonly data_sha256: string;
   /** Of the readings alone. Missing in files of before it was written. */
   readonly readings_sha256?: string;
@@ -72,5 +78,12 @@ export interface CorrectedReading {
   readonly high: number;
   readonly factor: number;
   readonly dof: number;
+  /** What U is made of, as fractions of the value; `stated: false` counts as 0. */
+  readonly parts: readonly {
+    readonly name: string;
+    readonly relative_standard_uncertainty: number;
+    readonly dof: number;
+    readonly stated: boolean;
+  }[];
   readonly cautions: readonly Warning[];
 }

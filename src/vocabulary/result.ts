@@ -16,7 +16,7 @@ import type {
 
 /** What `analyse` returns and result.json holds. */
 export interface Result {
-  readonly schema: 'meterpair.result/1';
+  readonly schema: 'meterpair.result/2';
   readonly data_sha256: string;
   /** Of the readings alone. */
   readonly readings_sha256: string;
@@ -25,7 +25,6 @@ export interface Result {
   readonly candidate: string;
   readonly confidence: number;
   readonly tolerance_percent: number;
-  readonly seed: number;
   readonly series: readonly SeriesResult[];
   readonly settings: readonly SettingResult[];
   /** What kind of reading every number of this result is about. */

@@ -18,6 +18,40 @@ export interface Meter {
   readonly wavelength_setting: boolean | null;
   /** Time constant of the sensor in s; `null` when not stated. */
   readonly time_constant_s: number | null;
+  readonly serial: string | null;
+  /** Limits of its departure from a straight line, ± percent of reading; `null` when not stated. */
+  readonly linearity_percent: number | null;
+  /** Limits of its drift since the calibration, ± percent a year; `null` when not stated. */
+  readonly drift_percent_per_year: number | null;
+  readonly certificate: Certificate | null;
+  /** Months after which the comparison should be made again. */
+  readonly recheck_after_months: number;
+}
+
+/** What a laboratory found of a meter. */
+export interface Certificate {
+  readonly number: string | null;
+  readonly laboratory: string | null;
+  /** ISO 8601 days; `null` when not stated. */
+  readonly issued: string | null;
+  readonly valid_until: string | null;
+  readonly by_wavelength: readonly {
+    readonly wavelength_nm: number;
+    /** Multiplies a reading of the meter. */
+    readonly correction_factor: number;
+    readonly expanded_uncertainty_percent: number;
+    readonly coverage_factor: number;
+  }[];
+}
+
+/** When, where and by whom; what is not stated is `null`. */
+export interface StudyRecord {
+  readonly date: string | null;
+  readonly place: string | null;
+  readonly operator: string | null;
+  readonly temperature_C: number | null;
+  readonly distance_mm: number | null;
+  readonly remarks: string | null;
 }
 
 /** The laser in front of the meters. */
@@ -29,6 +63,7 @@ export interface Source {
   readonly label_max_mW: number | null;
   /** How it emits; `null` when not stated. */
   readonly emission: 'continuous' | 'pulsed' | 'unknown' | null;
+  readonly beam_diameter_mm: number | null;
 }
 
 /** Orders of a side-by-side table: which meter goes first in each lap. */
@@ -40,6 +75,8 @@ export interface Protocol {
   readonly discard_first_laps: number;
   /** Time after switch-on at which the reading was taken; `null` when not stated. */
   readonly read_at_s: number | null;
+  /** How the heads were put back between series; `null` when not stated. */
+  readonly placement: 'jig' | 'by-hand' | null;
   /** Whether a first lap that the rest contradicts is left out (default true). */
   readonly exclude_cold_starts: boolean;
   /** Whether statistical outliers are left out (default false: they are flagged and kept). */
@@ -132,6 +169,7 @@ export interface Opinion {
 /** A read and checked study: everything the analysis needs, and nothing else. */
 export interface Study {
   readonly title: string;
+  readonly record: StudyRecord;
   readonly reference: Meter;
   readonly candidate: Meter;
   readonly sources: readonly Source[];

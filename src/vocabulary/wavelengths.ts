@@ -38,8 +38,9 @@ export interface WavelengthResult {
   readonly budget: readonly Contribution[];
   /** What the budget lacks because nobody recorded it. */
   readonly not_in_budget: readonly string[];
-  /** The same interval by Monte Carlo (JCGM 101), and whether both agree. */
-  readonly monte_carlo: MonteCarloCheck | null;
+  /** By level of power, lowest first: one where one level was measured. Empty without a factor. */
+  readonly levels: readonly FactorLevel[];
+  readonly by_power: PowerVerdict;
   /** Indications of the candidate between which the factor was measured, in mW. */
   readonly candidate_range_mW: Interval | null;
   readonly verdict: WavelengthVerdict;
@@ -48,13 +49,42 @@ export interface WavelengthResult {
   readonly why: string;
 }
 
-export interface MonteCarloCheck {
+/** The factor at one level of power. */
+export interface FactorLevel {
+  /** Lowest and highest indication of the candidate in its series, mW. */
+  readonly candidate_mW: Interval;
+  /** Where the level stands between its neighbours: geometric mean of its series, mW. */
+  readonly centre_mW: number;
+  readonly factor: number;
   readonly low: number;
   readonly high: number;
-  readonly trials: number;
-  readonly seed: number;
-  readonly stable: boolean;
-  readonly agrees: boolean;
+  readonly relative_standard_uncertainty: number;
+  readonly dof: number;
+  /** Half of the interval on the log scale over the standard uncertainty. */
+  readonly coverage_factor: number;
+  /**
+   * Part of the standard uncertainty that placements leave (its degrees of freedom: those of the next
+   * placement, which is known no better), and the degrees of freedom of the rest.
+   */
+  readonly placement_relative_standard_uncertainty: number;
+  readonly rest_dof: number;
+  /** By the series of this level alone, before levels were drawn together. */
+  readonly own: {
+    readonly factor: number;
+    readonly relative_standard_uncertainty: number;
+    readonly dof: number;
+    readonly coverage_factor: number;
+  };
+  readonly series: readonly string[];
+}
+
+/** Whether K differs between the levels of power beyond their seating. Decides nothing. */
+export interface PowerVerdict {
+  readonly verdict: 'differ' | 'not-shown' | 'one-level';
+  readonly p: number | null;
+  /** Offset of the candidate that the levels show, mW; `null`: none shown. */
+  readonly offset_mW: number | null;
+  readonly why: string;
 }
 
 export interface CommonFactor {

@@ -18,7 +18,7 @@ function analysed(series: readonly Made[], settings: object = SETTINGS) {
 }
 const one = (laps: readonly Lap[], more: Partial<Made> = {}, settings: object = SETTINGS) =>
   analysed([{ id: 'a', laps, ...more }], settings);
-/** Without the Monte Carlo check of a whole analysis. */
+/** One series alone. */
 function seriesAlone(laps: readonly Lap[]) {
   const study = studyWith([{ id: 'a', laps }]);
   return analyseSeries(study.series[0]!, study, { reference: 0.01, candidate: 0.01 }).result;

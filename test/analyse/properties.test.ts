@@ -26,7 +26,7 @@ const laps = (least = 4, most = 10) =>
     );
 const RUNS = { numRuns: 40 };
 
-/** One series alone: without the Monte Carlo check of a whole analysis. */
+/** One series alone. */
 function seriesOf(list: readonly Lap[], more: Partial<Made> = {}): SeriesResult {
   const study = studyWith([{ id: 'a', laps: list, ...more }], FINE);
   return analyseSeries(study.series[0]!, study, { reference: 1e-9, candidate: 1e-9 }).result;
@@ -207,25 +207,7 @@ test('the order of the series in the file changes neither their results nor the 
   );
 });
 
-describe('formula and Monte Carlo', () => {
-  test('agree where many degrees of freedom stand behind every part', () => {
-    fc.assert(
-      fc.property(laps(30, 40), (list) => {
-        const study = studyWith([{ id: 'a', laps: list }], {
-          ...FINE,
-          between_series_percent: 0.2,
-        });
-        const [found] = analyse(study).wavelengths;
-        expect(found!.monte_carlo!.agrees).toBe(true);
-        near(found!.monte_carlo!.low / found!.low!, 1, 0.003);
-        near(found!.monte_carlo!.high / found!.high!, 1, 0.003);
-      }),
-      { seed: 80, numRuns: 8 },
-    );
-  });
-});
-
-test('the same study gives the same result, and another seed moves only the check', () => {
+test('the same study gives the same result', () => {
   const study = studyWith([
     {
       id: 'a',
@@ -237,7 +219,7 @@ test('the same study gives the same result, and another seed moves only the chec
   ]);
   const one = analyse(study);
   expect(analyse(study)).toEqual(one);
-  const other = analyse(study, { seed: 1 });
+});
   expect(other.series).toEqual(one.series);
   expect(other.wavelengths[0]!.factor).toBe(one.wavelengths[0]!.factor);
 });

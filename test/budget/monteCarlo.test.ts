@@ -2,12 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { numericalTolerance } from '../../src/budget/adaptiveTrials.js';
 import {
-  checkByMonteCarlo,
   combineContributions,
   compareWithLinear,
   type InputDistribution,
   monteCarlo,
-  type ShapedContribution,
 } from '../../src/budget/index.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
@@ -174,113 +172,5 @@ describe('compareWithLinear', () => {
     expect(compareWithLinear(linear, [0.804, 1.196]).agrees).toBe(true);
     expect(compareWithLinear(linear, [0.806, 1.2]).agrees).toBe(false);
     expect(compareWithLinear(linear, [0.806, 1.2], 1).agrees).toBe(true);
-  });
-});
-
-describe('checkByMonteCarlo', () => {
-  const usual: readonly ShapedContribution[] = [
-    { relative_standard_uncertainty: 0.004, dof: 17, shape: 'student' },
-    { relative_standard_uncertainty: 0.015, dof: KNOWN_EXACTLY, shape: 'normal' },
-    { relative_standard_uncertainty: 0.003, dof: KNOWN_EXACTLY, shape: 'rectangular' },
-    { relative_standard_uncertainty: 0.002, dof: KNOWN_EXACTLY, shape: 'rectangular' },
-    { relative_standard_uncertainty: 0.005, dof: KNOWN_EXACTLY, shape: 'rectangular' },
-    { relative_standard_uncertainty: 0.004, dof: 8, shape: 'student' },
-  ];
-
-  it('agrees with the formula where it holds', () => {
-    const check = checkByMonteCarlo({
-      contributions: usual,
-      value: 1.08,
-      confidence: 0.95,
-      seed: 1,
-    });
-    const { relative_expanded_uncertainty: U } = combineContributions(
-      usual.map((one, i) => ({ ...one, name: `${i}`, type: 'B', note: '' })),
-      { confidence: 0.95 },
-    );
-    expect(check.agrees).toBe(true);
-    expect(Math.abs(check.high / 1.08 - 1 - U)).toBeLessThan(0.03 * U);
-    expect(Math.abs(1 - check.low / 1.08 - U)).toBeLessThan(0.03 * U);
-  });
-
-  it('disagrees where one rectangle dominates, as JCGM 101:2008, 9.2.4 does', () => {
-    const check = checkByMonteCarlo({
-      contributions: [
-        { relative_standard_uncertainty: 0.1, dof: KNOWN_EXACTLY, shape: 'rectangular' },
-        { relative_standard_uncertainty: 0.01, dof: KNOWN_EXACTLY, shape: 'rectangular' },
-      ],
-      value: 1,
-      confidence: 0.95,
-      seed: 1,
-    });
-    expect(check.agrees).toBe(false);
-    // 0.95 · 0.1 · √3 = 0.1645 for the rectangle alone.
-    expect(Math.abs(check.high - 1.165)).toBeLessThan(0.005);
-  });
-
-  it('disagrees where three degrees of freedom carry half of the variance', () => {
-    const check = checkByMonteCarlo({
-      contributions: [
-        { relative_standard_uncertainty: 0.01, dof: 3, shape: 'student' },
-        { relative_standard_uncertainty: 0.01, dof: KNOWN_EXACTLY, shape: 'normal' },
-      ],
-      value: 1,
-      confidence: 0.95,
-      seed: 1,
-    });
-    expect(check.agrees).toBe(false);
-  });
-
-  it('disagrees where the uncertainty is so large that the ratio bends', () => {
-    const check = checkByMonteCarlo({
-      contributions: [0, 1, 2].map(() => ({
-        relative_standard_uncertainty: 0.2,
-        dof: KNOWN_EXACTLY,
-        shape: 'normal',
-      })),
-      value: 1,
-      confidence: 0.95,
-      seed: 1,
-    });
-    expect(check.agrees).toBe(false);
-  });
-
-  it('compares with the interval it is handed', () => {
-    const base = { contributions: usual, value: 1, confidence: 0.95, seed: 1 };
-    const { low, high } = checkByMonteCarlo(base);
-    expect(checkByMonteCarlo({ ...base, interval: [low, high] }).agrees).toBe(true);
-    expect(checkByMonteCarlo({ ...base, interval: [low, high * 1.005] }).agrees).toBe(false);
-  });
-
-  it('scales with the factor', () => {
-    const base = { contributions: usual, confidence: 0.95, seed: 1, max_trials: 20_000 };
-    const one = checkByMonteCarlo({ ...base, value: 1 });
-    const ten = checkByMonteCarlo({ ...base, value: 10 });
-    expect(ten.high).toBeCloseTo(10 * one.high, 9);
-    expect(ten.low).toBeCloseTo(10 * one.low, 9);
-  });
-
-  it('gives a lone type A part with two degrees of freedom the interval of Student', () => {
-    const check = checkByMonteCarlo({
-      contributions: [{ relative_standard_uncertainty: 0.01, dof: 2, shape: 'student' }],
-      value: 1,
-      confidence: 0.95,
-      seed: 1,
-    });
-    expect(check.agrees).toBe(true);
-    expect(Math.abs((check.high - 1) / 0.01 - coverageFactor(0.95, 2))).toBeLessThan(0.2);
-  });
-
-  it('holds at an exact factor without any uncertainty', () => {
-    for (const contributions of [[], [{ ...usual[0], relative_standard_uncertainty: 0 }]]) {
-      const check = checkByMonteCarlo({ contributions, value: 1.1, confidence: 0.95, seed: 1 });
-      expect(check).toMatchObject({ low: 1.1, high: 1.1, stable: true, agrees: true });
-    }
-  });
-
-  it('refuses a factor that is not above zero', () => {
-    const base = { contributions: usual, confidence: 0.95, seed: 1 };
-    expect(() => checkByMonteCarlo({ ...base, value: 0 })).toThrowError(/factor/);
-    expect(() => checkByMonteCarlo({ ...base, value: 1, seed: 0.5 })).toThrowError(/seed/);
   });
 });

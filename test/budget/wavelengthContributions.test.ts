@@ -12,6 +12,7 @@ import {
 import type { SettingState } from '../../src/readings/index.js';
 import type { Meter, SettingResult } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
+import { NOTHING_FURTHER } from '../fullRecords.js';
 
 const METER: Meter = {
   role: 'reference',
@@ -22,6 +23,7 @@ const METER: Meter = {
   coverage_factor: 2,
   wavelength_setting: true,
   time_constant_s: null,
+  ...NOTHING_FURTHER,
 };
 
 const u = (found: {

@@ -10,6 +10,7 @@ import { coverageFactor } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import type { Meter } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
+import { NOTHING_FURTHER } from '../fullRecords.js';
 import { runsOf, seriesOf } from '../pair/runs.js';
 
 const NOT_KNOWN = { reference: null, candidate: null };
@@ -162,6 +163,7 @@ describe('the step of a display', () => {
     coverage_factor: 2,
     wavelength_setting: null,
     time_constant_s: null,
+    ...NOTHING_FURTHER,
   };
   const shown = (...readings: number[]) => ({
     series: [seriesOf(runsOf('C'.repeat(readings.length), ({ place }) => readings[place]!))],

@@ -1,6 +1,7 @@
 import type { FactorEntry, Factors } from '../../src/vocabulary.js';
+import { atOneLevel } from '../fullRecords.js';
 
-export const ENTRY: FactorEntry = {
+export const ENTRY: FactorEntry = atOneLevel({
   wavelength_nm: 520,
   factor: 1.1,
   low: 1.07,
@@ -15,11 +16,12 @@ export const ENTRY: FactorEntry = {
   next_series_relative_sd: 0,
   next_series_dof: 8,
   verdict: 'correct-it',
-};
+});
 
 /** Invented factors of two wavelengths. */
 export const FACTORS: Factors = {
-  schema: 'meterpair.factors/1',
+  schema: 'meterpair.factors/2',
+  date: null,
   data_sha256: '0'.repeat(64),
   title: 'Invented',
   direction: 'corrected = factor × candidate reading',
@@ -30,7 +32,7 @@ export const FACTORS: Factors = {
   wavelength_range_nm: [520, 650],
   factors: [
     ENTRY,
-    {
+    atOneLevel({
       ...ENTRY,
       wavelength_nm: 650,
       factor: 1.2,
@@ -39,7 +41,7 @@ export const FACTORS: Factors = {
       relative_standard_uncertainty: 0.015,
       dof: 20,
       candidate_range_mW: [30, 90],
-    },
+    }),
   ],
   cautions: [],
 };

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { HazardInput, HazardReading } from '../../src/decide/index.js';
 import { classRank, HAZARD_CAUTION, judgeHazard } from '../../src/decide/index.js';
 import type { Meter, Source } from '../../src/vocabulary.js';
+import { NOTHING_FURTHER } from '../fullRecords.js';
 
 /** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
 const uniform = (min: number, max: number) =>
@@ -17,6 +18,7 @@ const meter = (role: Meter['role'], more: Partial<Meter> = {}): Meter => ({
   coverage_factor: 2,
   wavelength_setting: null,
   time_constant_s: null,
+  ...NOTHING_FURTHER,
   ...more,
 });
 
@@ -26,6 +28,7 @@ const laser = (wavelength_nm: number, more: Partial<Source> = {}): Source => ({
   label_class: null,
   label_max_mW: null,
   emission: 'continuous',
+  beam_diameter_mm: null,
   ...more,
 });
 

@@ -1,7 +1,7 @@
 /** Invented studies of known truth for the places where two parts of the method meet. */
 import { analyse } from '../../src/analyse.js';
-import { parseStudy } from '../../src/record/index.js';
 import { runOrder } from '../../src/plan/index.js';
+import { parseStudy } from '../../src/record/index.js';
 import { laggedResponse } from '../../src/settle/index.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import type { MeterRole, Result, RunOrder, Study } from '../../src/vocabulary.js';
@@ -81,9 +81,10 @@ function rows({ series, step_mW: step = 0.01, unit = ['mW', 1] }: JointStudy): s
     });
   });
   const columns = [...new Set(written.flatMap((row) => Object.keys(row)))];
-  return [columns.join(','), ...written.map((row) => columns.map((c) => row[c] ?? '').join(','))].join(
-    '\n',
-  );
+  return [
+    columns.join(','),
+    ...written.map((row) => columns.map((c) => row[c] ?? '').join(',')),
+  ].join('\n');
 }
 
 export function jointStudy(joint: JointStudy): Study {
@@ -99,7 +100,12 @@ export function jointStudy(joint: JointStudy): Study {
         wavelength_setting: false,
         ...joint.reference,
       },
-      candidate: { name: 'Meter C', resolution_mW: 0.01, wavelength_setting: false, ...joint.candidate },
+      candidate: {
+        name: 'Meter C',
+        resolution_mW: 0.01,
+        wavelength_setting: false,
+        ...joint.candidate,
+      },
       sources:
         joint.sources ??
         names.map((name) => ({
@@ -154,7 +160,9 @@ export function tracesOf(options: {
         (meter === 'candidate' ? 1 / TRUE_FACTOR : 1) *
         (1 + 0.002 * random.normal()) *
         (options.spoil?.(run, elapsed_s) ?? 1);
-      return [options.series ?? 's1', run, meter, elapsed_s, (shown + zero_mW).toFixed(2)].join(',');
+      return [options.series ?? 's1', run, meter, elapsed_s, (shown + zero_mW).toFixed(2)].join(
+        ',',
+      );
     }),
   );
   return ['series,run,meter,elapsed_s,reading_mW', ...lines].join('\n');

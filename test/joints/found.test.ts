@@ -16,7 +16,10 @@ import {
   tracesOf,
 } from './bench.js';
 
-const holds = (one: { readonly low: number | null; readonly high: number | null }, truth: number) => {
+const holds = (
+  one: { readonly low: number | null; readonly high: number | null },
+  truth: number,
+) => {
   expect(one.low).not.toBeNull();
   expect(one.low as number).toBeLessThan(truth);
   expect(one.high as number).toBeGreaterThan(truth);
@@ -198,16 +201,25 @@ describe('early readings', () => {
     const [one] = compareFactors(then, analyse(known)).wavelengths;
     expect(one.verdict).toBe('not-comparable');
     expect(one.why).toMatch(/settled readings/);
-    const [same] = compareFactors(then, analyse(jointStudy({
-      series: [{ gain, seed: 7 }],
-      study: { protocol: { read_at_s: 10 } },
-    }))).wavelengths;
+    const [same] = compareFactors(
+      then,
+      analyse(
+        jointStudy({
+          series: [{ gain, seed: 7 }],
+          study: { protocol: { read_at_s: 10 } },
+        }),
+      ),
+    ).wavelengths;
     expect(same.verdict).toBe('within');
   });
 
   test('droop without a trace: the lag is named, not passed over', () => {
     const fall = 0.005;
-    const [one] = jointResult({ series: [{ gain: shownAt(25, fall) }], ...EARLY, study: { protocol: { read_at_s: 25 } } }).wavelengths;
+    const [one] = jointResult({
+      series: [{ gain: shownAt(25, fall) }],
+      ...EARLY,
+      study: { protocol: { read_at_s: 25 } },
+    }).wavelengths;
     expect(one.not_in_budget.join(' ')).toMatch(/lag of the sensors on a falling source/);
   });
 });
@@ -304,7 +316,9 @@ describe('zeros', () => {
     holds(one, 1);
     expect(one.verdict).not.toBe('correct-it');
     expect(codes(half)).toContain('zero-in-some-rows');
-    expect(one.budget.map((part) => part.name)).toContain('zero of the candidate, where not recorded');
+    expect(one.budget.map((part) => part.name)).toContain(
+      'zero of the candidate, where not recorded',
+    );
     expect(one.relative_expanded_uncertainty as number).toBeGreaterThan(
       at(() => true).wavelengths[0].relative_expanded_uncertainty as number,
     );
@@ -323,7 +337,10 @@ describe('zeros', () => {
     }).wavelengths;
     const part = one.budget.find((line) => line.name.startsWith('zero of the candidate'));
     // 0.5 mW of 4.55 mW as a rectangle
-    expect(part?.relative_standard_uncertainty as number).toBeCloseTo(0.5 / (5 / 1.1) / Math.sqrt(3), 2);
+    expect(part?.relative_standard_uncertainty as number).toBeCloseTo(
+      0.5 / (5 / 1.1) / Math.sqrt(3),
+      2,
+    );
   });
 });
 

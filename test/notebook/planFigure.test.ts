@@ -11,6 +11,7 @@ import {
 import { lapsNeeded } from '../../src/plan/index.js';
 import { fitStepResponse } from '../../src/settle/index.js';
 import { type FactorEntry, type Factors, KNOWN_EXACTLY, type Trace } from '../../src/vocabulary.js';
+import { atOneLevel } from '../fullRecords.js';
 
 const HOSTILE = '<script>alert(1)</script> & <img src=x>';
 const plan = {
@@ -21,23 +22,25 @@ const plan = {
   others: [{ standard_uncertainty: 0.01, dof: KNOWN_EXACTLY }],
 } as const;
 
-const entry = (wavelength_nm: number, factor: number): FactorEntry => ({
-  wavelength_nm,
-  factor,
-  low: factor * 0.98,
-  high: factor * 1.02,
-  relative_standard_uncertainty: 0.01,
-  dof: 50,
-  relative_expanded_uncertainty: 0.02,
-  coverage_factor: 2,
-  candidate_range_mW: [10, 100],
-  reading_relative_sd: 0.002,
-  reading_dof: 10,
-  verdict: wavelength_nm === 700 ? 'inconclusive' : 'correct-it',
-});
+const entry = (wavelength_nm: number, factor: number): FactorEntry =>
+  atOneLevel({
+    wavelength_nm,
+    factor,
+    low: factor * 0.98,
+    high: factor * 1.02,
+    relative_standard_uncertainty: 0.01,
+    dof: 50,
+    relative_expanded_uncertainty: 0.02,
+    coverage_factor: 2,
+    candidate_range_mW: [10, 100],
+    reading_relative_sd: 0.002,
+    reading_dof: 10,
+    verdict: wavelength_nm === 700 ? 'inconclusive' : 'correct-it',
+  });
 
 const factorsWith = (...factors: readonly FactorEntry[]): Factors => ({
-  schema: 'meterpair.factors/1',
+  schema: 'meterpair.factors/2',
+  date: null,
   data_sha256: '0'.repeat(64),
   title: 'invented',
   direction: 'corrected = factor × candidate reading',
@@ -65,6 +68,7 @@ const protocol = {
   read_at_s: 20,
   exclude_cold_starts: true,
   exclude_outliers: false,
+  placement: null,
 };
 const fits = traces.map((one) => ({ trace: one, fit: fitStepResponse(one) }));
 

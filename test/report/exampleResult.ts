@@ -28,6 +28,7 @@ import type {
   WavelengthResult,
 } from '../../src/vocabulary.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
+import { atOneLevel, levelOf, NO_RECORD, NOTHING_FURTHER } from '../fullRecords.js';
 
 interface Plan {
   readonly id: string;
@@ -175,23 +176,53 @@ function settingSeries(): Series {
 }
 
 const sources: readonly Source[] = [
-  { name: 'violet marker', wavelength_nm: 405, label_class: '3R', label_max_mW: 5, emission: null },
-  { name: 'blue module', wavelength_nm: 445, label_class: '4', label_max_mW: 1600, emission: null },
-  { name: 'green diode', wavelength_nm: 520, label_class: '3R', label_max_mW: 5, emission: null },
+  {
+    name: 'violet marker',
+    wavelength_nm: 405,
+    label_class: '3R',
+    label_max_mW: 5,
+    emission: null,
+    beam_diameter_mm: null,
+  },
+  {
+    name: 'blue module',
+    wavelength_nm: 445,
+    label_class: '4',
+    label_max_mW: 1600,
+    emission: null,
+    beam_diameter_mm: null,
+  },
+  {
+    name: 'green diode',
+    wavelength_nm: 520,
+    label_class: '3R',
+    label_max_mW: 5,
+    emission: null,
+    beam_diameter_mm: null,
+  },
   {
     name: 'old doubled head',
     wavelength_nm: 532,
     label_class: null,
     label_max_mW: null,
     emission: null,
+    beam_diameter_mm: null,
   },
-  { name: 'red diode', wavelength_nm: 638, label_class: '3B', label_max_mW: 120, emission: null },
+  {
+    name: 'red diode',
+    wavelength_nm: 638,
+    label_class: '3B',
+    label_max_mW: 120,
+    emission: null,
+    beam_diameter_mm: null,
+  },
 ];
 
 /** The made-up study. */
 export function exampleStudy(): Study {
   const series = [...PLANS.map((plan, i) => seriesOf(plan, i + 1)), settingSeries()];
   return {
+    record: NO_RECORD,
     title: 'An invented comparison at six powers',
     reference: {
       role: 'reference',
@@ -202,6 +233,7 @@ export function exampleStudy(): Study {
       coverage_factor: 2,
       wavelength_setting: true,
       time_constant_s: null,
+      ...NOTHING_FURTHER,
     },
     candidate: {
       role: 'candidate',
@@ -212,6 +244,7 @@ export function exampleStudy(): Study {
       coverage_factor: 2,
       wavelength_setting: false,
       time_constant_s: null,
+      ...NOTHING_FURTHER,
     },
     sources,
     filters: [],
@@ -221,6 +254,7 @@ export function exampleStudy(): Study {
       read_at_s: 20,
       exclude_cold_starts: true,
       exclude_outliers: false,
+      placement: null,
     },
     tolerance: 0.05,
     tolerance_stated: true,
@@ -416,16 +450,28 @@ function wavelengthResult(wavelength_nm: number, of: readonly SeriesResult[]): W
     corrected_reading_relative_U: 0.04,
     budget,
     not_in_budget: ['zero of the candidate: not recorded', 'settling: no traces recorded'],
-    monte_carlo: inconclusive
-      ? null
-      : {
-          low: factor * (1 - 2.08 * u),
-          high: factor * (1 + 2.12 * u),
-          trials: 200_000,
-          seed: 1,
-          stable: true,
-          agrees: true,
-        },
+    levels: [
+      levelOf({
+        wavelength_nm,
+        factor,
+        low: factor * (1 - 2.1 * u),
+        high: factor * (1 + 2.1 * u),
+        relative_standard_uncertainty: u,
+        dof: 38.7,
+        relative_expanded_uncertainty: 2.1 * u,
+        coverage_factor: 2.1,
+        candidate_range_mW: [Math.min(...ranges), Math.max(...ranges)],
+        reading_relative_sd: 0.006,
+        reading_dof: 7,
+        verdict: 'correct-it',
+      }),
+    ],
+    by_power: {
+      verdict: 'one-level',
+      p: null,
+      offset_mW: null,
+      why: 'K was measured at one level of power.',
+    },
     candidate_range_mW: [Math.min(...ranges), Math.max(...ranges)],
     verdict: inconclusive
       ? 'inconclusive'
@@ -831,7 +877,7 @@ export function exampleResult(): Result {
     .map((one, i) => seriesResult(one, PLANS[i]));
   const colours = [...new Set(series.map((one) => one.wavelength_nm))];
   return {
-    schema: 'meterpair.result/1',
+    schema: 'meterpair.result/2',
     data_sha256: SHA,
     readings_sha256: SHA,
     title: study.title,
@@ -839,7 +885,6 @@ export function exampleResult(): Result {
     candidate: study.candidate.name,
     confidence: 0.95,
     tolerance_percent: 5,
-    seed: 1,
     series,
     settings: [
       {
@@ -922,7 +967,8 @@ export function exampleResult(): Result {
 export function exampleFactors(): Factors {
   const result = exampleResult();
   return {
-    schema: 'meterpair.factors/1',
+    schema: 'meterpair.factors/2',
+    date: null,
     data_sha256: SHA,
     readings_sha256: SHA,
     title: result.title,
@@ -934,20 +980,22 @@ export function exampleFactors(): Factors {
     wavelength_range_nm: [405, 638],
     factors: result.wavelengths
       .filter((one) => one.verdict !== 'inconclusive')
-      .map((one) => ({
-        wavelength_nm: one.wavelength_nm,
-        factor: one.factor ?? 1,
-        low: one.low ?? 1,
-        high: one.high ?? 1,
-        relative_standard_uncertainty: one.relative_standard_uncertainty ?? 0,
-        dof: one.dof ?? KNOWN_EXACTLY,
-        relative_expanded_uncertainty: one.relative_expanded_uncertainty ?? 0,
-        coverage_factor: one.coverage_factor ?? 2,
-        candidate_range_mW: one.candidate_range_mW ?? [0, 0],
-        reading_relative_sd: 0.006,
-        reading_dof: 7,
-        verdict: one.verdict,
-      })),
+      .map((one) =>
+        atOneLevel({
+          wavelength_nm: one.wavelength_nm,
+          factor: one.factor ?? 1,
+          low: one.low ?? 1,
+          high: one.high ?? 1,
+          relative_standard_uncertainty: one.relative_standard_uncertainty ?? 0,
+          dof: one.dof ?? KNOWN_EXACTLY,
+          relative_expanded_uncertainty: one.relative_expanded_uncertainty ?? 0,
+          coverage_factor: one.coverage_factor ?? 2,
+          candidate_range_mW: one.candidate_range_mW ?? [0, 0],
+          reading_relative_sd: 0.006,
+          reading_dof: 7,
+          verdict: one.verdict,
+        }),
+      ),
     cautions: ['A green source at 532 nm may emit infrared.'],
   };
 }

@@ -17,6 +17,7 @@ const SETTINGS = {
     read_at_s: null,
     exclude_cold_starts: true,
     exclude_outliers: false,
+    placement: null,
   },
 };
 

@@ -1,4 +1,4 @@
-import { correct, type NewReading, readingParts, SAME_WAVELENGTH_NM } from '../../correct/index.js';
+import { correct, type NewReading, SAME_WAVELENGTH_NM } from '../../correct/index.js';
 import { MeterpairError } from '../../error.js';
 import {
   formatDegreesOfFreedom,
@@ -35,7 +35,7 @@ export function correctedRows(
   return readings.map((reading) => {
     const shown = {
       'Wavelength in nm': reading.wavelength_nm,
-      'Candidate shows in mW': reading.reading_mW,
+      'Candidate shows in mW': [reading.reading_mW].flat(2).join(', '),
     };
     const found = attempt(factors, reading);
     if (found instanceof MeterpairError) {
@@ -85,20 +85,13 @@ export function envelopeRows(factors: Factors, reading: NewReading): readonly Ta
 }
 
 /**
- * What the uncertainty of one corrected reading is made of; no rows away from the measured
- * wavelengths, where the distance of the neighbours stands for what is not known.
+ * What the uncertainty of one corrected reading is made of.
  *
  * @throws as `correct`
  */
 export function readingBudgetRows(factors: Factors, reading: NewReading): readonly TableRow[] {
-  const distance = (nm: number) => Math.abs(nm - reading.wavelength_nm);
-  const entry = [...factors.factors]
-    .sort((a, b) => distance(a.wavelength_nm) - distance(b.wavelength_nm))
-    .find((one) => distance(one.wavelength_nm) <= SAME_WAVELENGTH_NM);
-  if (entry === undefined) return [];
   const found = correct(factors, reading);
-  const parts = readingParts(factors, entry, { indication_mW: reading.reading_mW });
-  const u = Math.hypot(...parts.map((part) => part.standardUncertainty));
+  const u = Math.hypot(...found.parts.map((part) => part.relative_standard_uncertainty));
   const row = (name: string, part: number, dof: number) => ({
     Contribution: name,
     'Standard uncertainty in %': formatRelative(part),
@@ -106,8 +99,8 @@ export function readingBudgetRows(factors: Factors, reading: NewReading): readon
     'Degrees of freedom': formatDegreesOfFreedom(dof),
   });
   return [
-    ...parts.map(({ name, standardUncertainty, dof, stated }) =>
-      row(stated ? name : `${name}, not stated`, standardUncertainty, dof),
+    ...found.parts.map(({ name, relative_standard_uncertainty, dof, stated }) =>
+      row(stated ? name : `${name}, not stated`, relative_standard_uncertainty, dof),
     ),
     row('combined', u, found.dof),
     {

@@ -6,7 +6,6 @@ export function recordSentences(result: Result): readonly string[] {
   const used = versions();
   return [
     `SHA-256 of the data: ${result.data_sha256}`,
-    `Seed of everything random: ${result.seed}`,
     `meterpair ${used.meterpair}, Node.js ${used.node}, tslab ${used.tslab}`,
   ];
 }
