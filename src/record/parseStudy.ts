@@ -58,12 +58,12 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
   const order = settings.protocol.order ?? DEFAULTS.order;
   const assumed = table.layout === 'side-by-side' && settings.protocol.order === null;
   if (assumed) warnings.push(orderDefault());
-  const series = seriesList({ table, settings, sources, order, faults, warnings });
+  const { series, byName } = seriesList({ table, settings, sources, order, faults, warnings });
   const opinions = opinionList(opinionsGiven, sources, faults, warnings);
   throwFaults(faults);
   const tracesText =
     files.traces === undefined || files.traces.trim() === '' ? undefined : files.traces;
-  const traces = tracesText === undefined ? [] : traceList(tracesText, series, faults, warnings);
+  const traces = tracesText === undefined ? [] : traceList(tracesText, byName, faults, warnings);
   throwFaults(faults);
   return {
     ...settings,

@@ -1,7 +1,7 @@
 /** The cells of one row of runs.csv, each with its own check. */
 import type { ErrorParts } from '../error.js';
 import type { MeterRole } from '../vocabulary.js';
-import { numberOf, requiredNumberOf, textOf } from './cells.js';
+import { headingOf, numberOf, requiredNumberOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
 import type { Moment } from './moment.js';
 import { MOMENT_EXPECTED, moment } from './moment.js';
@@ -23,14 +23,14 @@ export function readingOf(
   const peak = numberOf(columns, row, 'peak', faults);
   const zero = numberOf(columns, row, 'zero', faults);
   if (indicated === null) return null;
-  const heading = columns.found.get(which.quantity)?.heading ?? which.quantity;
+  const heading = headingOf(columns, row, which.quantity);
   const typed = textOf(columns, row, which.quantity);
   if (peak !== null && peak < indicated) {
     faults.push({
       code: 'row-inconsistent',
       file: FILE,
       row: row.row,
-      column: columns.found.get('peak')?.heading ?? 'peak_mW',
+      column: headingOf(columns, row, 'peak'),
       message:
         'The peak is lower than the settled reading of the same run, but it is the highest reading seen in it.',
       found: `peak "${textOf(columns, row, 'peak')}" and ${heading} "${typed}"`,

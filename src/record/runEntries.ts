@@ -1,12 +1,12 @@
 /** The rows of runs.csv, cell by cell, before they are put together into series. */
 import type { ErrorParts } from '../error.js';
 import type { Warning } from '../vocabulary.js';
-import { textOf } from './cells.js';
+import { headingOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
-import { findColumns, quantityOf, unknownColumn } from './columns.js';
+import { findColumns, quantityOf, unitShift, unknownColumn } from './columns.js';
 import { suggestion } from './didYouMean.js';
 import { excludeOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
-import { columnFaults, layoutOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';
+import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';
 import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
 import type { TableRow } from './table.js';
 import { readTable } from './table.js';
@@ -25,7 +25,7 @@ export function runEntries(
   if (table === null) return null;
   const layout = layoutOf(table, faults);
   if (layout === null) return null;
-  const plan = layout === 'tidy' ? TIDY : SIDE_BY_SIDE;
+  const plan = planOf(table, layout);
   const columns = findColumns(table, plan, faults);
   const before = faults.length;
   faults.push(...columnFaults(columns, layout));
@@ -61,6 +61,7 @@ function entry(
   faults: ErrorParts[],
 ): RunEntry | null {
   const exclude = excludeOf(columns, row, faults);
+  checkUnit(columns, row, faults);
   const readings =
     layout === 'tidy'
       ? [tidyReading(columns, row, exclude, faults)]
@@ -76,10 +77,30 @@ function entry(
     setting_nm: wavelengthOf(columns, row, 'setting_nm', faults),
     started: startedOf(columns, row, faults),
     exclude,
+    checked: textOf(columns, row, 'checked') !== '',
     note: textOf(columns, row, 'note') || null,
   };
   const complete = readings.filter((item) => item !== null);
   return complete.length === readings.length ? { ...shared, readings: complete } : null;
+}
+
+/** Where there is a column `unit`, every row has to state one. */
+function checkUnit(columns: Columns, row: TableRow, faults: ErrorParts[]): void {
+  if (!columns.found.has('unit')) return;
+  const typed = textOf(columns, row, 'unit');
+  if (unitShift(typed) !== null) return;
+  faults.push({
+    code: typed === '' ? 'cell-missing' : 'cell-unknown-word',
+    file: FILE,
+    row: row.row,
+    column: headingOf(columns, row, 'unit'),
+    message:
+      typed === ''
+        ? 'The cell is empty, so nobody can tell in which unit this row is written.'
+        : 'This is no unit that is read here.',
+    ...(typed === '' ? {} : { found: `"${typed}"` }),
+    expected: 'mW, W or uW',
+  });
 }
 
 function tidyReading(

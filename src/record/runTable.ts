@@ -23,6 +23,7 @@ export interface RunEntry {
   readonly setting_nm: number | null;
   readonly started: Moment | null;
   readonly exclude: string | null;
+  readonly checked: boolean;
   readonly note: string | null;
   readonly readings: readonly EntryReading[];
 }
