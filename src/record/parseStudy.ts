@@ -8,6 +8,7 @@ import { throwFaults } from './faults.js';
 import { opinionList, opinionsValue } from './opinionList.js';
 import { runEntries } from './runEntries.js';
 import { seriesList } from './seriesList.js';
+import { findSlips } from './slips/findSlips.js';
 import { DEFAULTS } from './studySchema.js';
 import { studySettings } from './studySettings.js';
 import { traceList } from './traceList.js';
@@ -65,7 +66,7 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
     files.traces === undefined || files.traces.trim() === '' ? undefined : files.traces;
   const traces = tracesText === undefined ? [] : traceList(tracesText, byName, faults, warnings);
   throwFaults(faults);
-  return {
+  const study: Study = {
     ...settings,
     sources,
     protocol: assumed ? { ...settings.protocol, order } : settings.protocol,
@@ -81,6 +82,15 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
     }),
     warnings,
   };
+  throwFaults(unexplained(table.doubts, study));
+  return study;
+}
+
+/** Doubts about rows in which no slip of the pen is found; a row that has one is named by it. */
+function unexplained(doubts: readonly ErrorParts[], study: Study): readonly ErrorParts[] {
+  if (doubts.length === 0) return [];
+  const rows = new Set(findSlips(study).flatMap((suspect) => suspect.rows));
+  return doubts.filter(({ row }) => row === undefined || !rows.has(row));
 }
 
 function orderDefault(): Warning {

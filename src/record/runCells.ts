@@ -12,12 +12,16 @@ import type { TableRow } from './table.js';
 
 const FILE = 'runs.csv';
 
-/** One reading with its peak and zero; `null` when it has no number. */
+/**
+ * One reading with its peak and zero; `null` when it has no number. A peak below its reading goes to
+ * `doubts`: it is a fault unless the runs around it show that one of both is a slip of the pen.
+ */
 export function readingOf(
   columns: Columns,
   row: TableRow,
   which: { readonly meter: MeterRole; readonly quantity: string; readonly exclude: string | null },
   faults: ErrorParts[],
+  doubts: ErrorParts[],
 ): EntryReading | null {
   const indicated = requiredNumberOf(columns, row, which.quantity, faults);
   const peak = numberOf(columns, row, 'peak', faults);
@@ -26,7 +30,7 @@ export function readingOf(
   const heading = headingOf(columns, row, which.quantity);
   const typed = textOf(columns, row, which.quantity);
   if (peak !== null && peak < indicated) {
-    faults.push({
+    doubts.push({
       code: 'row-inconsistent',
       file: FILE,
       row: row.row,

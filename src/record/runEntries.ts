@@ -47,11 +47,9 @@ export function runEntries(
       expected: layout === 'tidy' ? 'one row a run' : 'one row a lap',
     });
   }
-  return {
-    layout,
-    columns,
-    entries: table.rows.flatMap((row) => entry(columns, row, layout, faults) ?? []),
-  };
+  const doubts: ErrorParts[] = [];
+  const entries = table.rows.flatMap((row) => entry(columns, row, layout, faults, doubts) ?? []);
+  return { layout, columns, entries, doubts };
 }
 
 function entry(
@@ -59,14 +57,15 @@ function entry(
   row: TableRow,
   layout: RunLayout,
   faults: ErrorParts[],
+  doubts: ErrorParts[],
 ): RunEntry | null {
   const exclude = excludeOf(columns, row, faults);
   checkUnit(columns, row, faults);
   const readings =
     layout === 'tidy'
-      ? [tidyReading(columns, row, exclude, faults)]
+      ? [tidyReading(columns, row, exclude, faults, doubts)]
       : (['reference', 'candidate'] as const).map((meter) =>
-          readingOf(columns, row, { meter, quantity: meter, exclude }, faults),
+          readingOf(columns, row, { meter, quantity: meter, exclude }, faults, doubts),
         );
   const shared = {
     row: row.row,
@@ -108,6 +107,7 @@ function tidyReading(
   row: TableRow,
   exclude: string | null,
   faults: ErrorParts[],
+  doubts: ErrorParts[],
 ): EntryReading | null {
   const typed = textOf(columns, row, 'meter');
   const role = typed.toLowerCase();
@@ -131,6 +131,7 @@ function tidyReading(
     row,
     { meter: meter ?? 'reference', quantity: 'reading', exclude },
     faults,
+    doubts,
   );
   return meter === null ? null : found;
 }
