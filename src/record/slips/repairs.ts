@@ -2,7 +2,7 @@
 import { median } from 'simple-statistics';
 import type { SlipKind } from '../../vocabulary.js';
 import type { Entry } from './entries.js';
-import { exchangedDigits, movePoint } from './typedNumber.js';
+import { decimalPlaces, exchangedDigits, movePoint } from './typedNumber.js';
 
 /** One slip undone: which entries change, and to what. */
 export interface Repair {
@@ -37,7 +37,7 @@ export function pointRepairs(entries: readonly Entry[], index: number): Repair[]
 
 /**
  * The decimal point of a zero moved back, where the other zeros of the group speak for it: the typed
- * one stands apart from them and the mended one among them.
+ * one stands apart from them, and the mended one among them and in steps of the display.
  */
 export function zeroRepairs(entries: readonly Entry[], index: number): Repair[] {
   const { run, shown, group, places } = entries[index]!;
@@ -54,8 +54,11 @@ export function zeroRepairs(entries: readonly Entry[], index: number): Repair[] 
     0.3 * Math.abs(middle),
   );
   if (Math.abs(zero - middle) <= spread) return [];
-  return SHIFTS.flatMap((move) => {
-    const likely = movePoint(zero, move);
+  const decimals = Math.max(places, ...others.map(decimalPlaces));
+  const shifts = SHIFTS.map((move) => ({ move, likely: movePoint(zero, move) }))
+    .filter(({ likely }) => decimalPlaces(likely) <= decimals)
+    .sort((a, b) => Math.abs(a.likely - middle) - Math.abs(b.likely - middle));
+  return shifts.slice(0, 1).flatMap(({ move, likely }) => {
     const net = shown - likely;
     if (net <= 0 || Math.abs(likely - middle) > spread) return [];
     const kind = Math.abs(move) === 3 ? ('unit' as const) : ('decimal-place' as const);
