@@ -15,6 +15,8 @@ const FAR = Math.log(3);
 /** The most that a mended peak lies above its reading, where the other peaks do not show more. */
 const USUAL = Math.log(1.6);
 const MARGIN = Math.log(1.15);
+/** The same for exchanged digits, which would explain too much otherwise. */
+const CLOSE = { usual: Math.log(1.2), margin: Math.log(1.04) } as const;
 
 /**
  * Peaks below their reading, or far above it, that one slip explains: beside the mended reading, and
@@ -42,7 +44,9 @@ export function peakSlips(
       return i !== index && entry.group === group && usable ? [other] : [];
     });
     const middle = others.length > 0 ? median(others) : 0;
-    const most = others.length > 1 ? Math.max(...others) + MARGIN : USUAL;
+    const highest = others.length > 1 ? Math.max(...others) : null;
+    const most = highest === null ? USUAL : highest + MARGIN;
+    const mostDigits = highest === null ? CLOSE.usual : highest + CLOSE.margin;
     const found = shownValue(run.peak_mW!, run.zero_mW);
     const after = (likely: number) => Math.log(Math.max(likely - (run.zero_mW ?? 0), 1e-300)) - y;
     const moved = [-3, -2, -1, 1, 2, 3].map((move) => ({
@@ -54,7 +58,10 @@ export function peakSlips(
         ? exchangedDigits(found, places).map((likely) => ({ likely, kind: 'digits' as const }))
         : [];
     const best = [...moved, ...turned]
-      .filter(({ likely }) => after(likely) >= -1e-9 && after(likely) <= most)
+      .filter(
+        ({ likely, kind }) =>
+          after(likely) >= -1e-9 && after(likely) <= (kind === 'digits' ? mostDigits : most),
+      )
       .sort((a, b) => Math.abs(after(a.likely) - middle) - Math.abs(after(b.likely) - middle))[0];
     return best === undefined ? [] : [{ index, found, ...best }];
   });
