@@ -12,14 +12,14 @@ import { errorOf, PLAIN, studyOf, TWO_SOURCES } from './support.js';
 const ORDERED = { ...PLAIN, protocol: { order: 'reference-first' } };
 
 /** A steady source on two meters, one row a lap. */
-const LAPS = [
+const LAPS: readonly (readonly [number, number])[] = [
   [46.2, 41.8],
   [46.1, 41.6],
   [46.3, 41.9],
   [46.0, 41.7],
   [46.2, 41.8],
   [46.1, 41.7],
-] as const;
+];
 
 type Lap = readonly [number | string, number | string];
 

@@ -1,7 +1,9 @@
 /** Readings that no ordinary course of the source explains, and one slip does. */
+import { median } from 'simple-statistics';
 import type { Change, CourseFit } from './courseFit.js';
 import type { Entry } from './entries.js';
 import { explains } from './explains.js';
+import { FAR } from './grossSlips.js';
 import { COLD } from './ordinaryCourses.js';
 import type { Repair } from './repairs.js';
 import { digitRepairs, lapRepairs, pointRepairs, zeroRepairs } from './repairs.js';
@@ -67,7 +69,11 @@ function bestRepair(
     ]),
     ...lapRepairs(entries),
   ].filter(({ changes }) => changes.every(({ index }) => place.has(index) && !touched.has(index)));
+  const level = groupLevels(entries, scene);
   const scored = candidates.flatMap((repair) => {
+    const near = ({ index, y: to }: Change) =>
+      Math.abs(to - level.get(entries[index]!.group)!) < FAR;
+    if (!repair.changes.every(near)) return [];
     const changes = repair.changes.map(({ index, y: to }) => ({ index: place.get(index)!, y: to }));
     const seen = speaksForIt(repair, entries);
     if (!seen && mayBeCold(repair, changes, y)) return [];
@@ -82,6 +88,17 @@ function bestRepair(
   });
   const best = scored.sort((a, b) => a.cost - b.cost)[0];
   return best?.repair ?? wildEntry(entries, scene, touched);
+}
+
+/** Median of each group, so that hopeless repairs need no fit. */
+function groupLevels(entries: readonly Entry[], { active, y }: Scene): ReadonlyMap<number, number> {
+  const groups = new Set(active.map((index) => entries[index]!.group));
+  return new Map(
+    [...groups].map((group) => [
+      group,
+      median(y.filter((_, at) => entries[active[at]!]!.group === group)),
+    ]),
+  );
 }
 
 /** Beside a slip of the first runs no cold start counts: together they would explain anything. */

@@ -5,7 +5,7 @@ import type { Repair } from './repairs.js';
 import { digitRepairs, pointRepairs, zeroRepairs } from './repairs.js';
 
 /** Farther from its group than any source goes within a series. */
-const FAR = Math.log(3);
+export const FAR = Math.log(3);
 /** A mended reading is this near: cold starts and droop included. */
 const NEAR = Math.log(1.8);
 /** Two digits exchanged count before another decimal place where they are nearer by this. */
