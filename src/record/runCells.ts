@@ -49,7 +49,7 @@ export function readingOf(
       file: FILE,
       row: row.row,
       column: heading,
-      message: `A reading that is zero or negative${zeroed ? ' once its zero is subtracted' : ''} cannot enter a ratio. A warm sensor often has such a zero offset: let it cool, note the indication with the beam blocked in zero_mW, and measure again.`,
+      message: `A reading that is zero or negative${zeroed ? ' once its zero is subtracted' : ''} cannot enter a ratio.${zeroed && indicated > 0 ? ' A decimal place may have slipped in one of the two.' : ''} A warm sensor often has such a zero offset: let it cool, note the indication with the beam blocked in zero_mW, and measure again.`,
       found: zeroed ? `"${typed}" less the zero "${textOf(columns, row, 'zero')}"` : `"${typed}"`,
       expected: 'a reading above zero, or a reason in the column exclude that leaves the run out',
     });

@@ -367,6 +367,7 @@ describe('readings that cannot be', () => {
     );
     expect(error).toMatchObject({ code: 'cell-out-of-range', row: 3 });
     expect(error.found).toBe('"0.3" less the zero "0.4"');
+    expect(error.message).toContain('decimal place may have slipped');
   });
 
   test('side by side, the column of the meter is named', () => {

@@ -57,7 +57,8 @@ describe('slips in simulated studies', () => {
   test.each<[SlipCase, number]>([
     ['clean', 0.96],
     ['unstable', 0.95],
-    ['hopping', 0.9],
+    // A hop of a single run may be what two exchanged digits would give.
+    ['hopping', 0.85],
   ])('%s studies are left alone in at least %d', (wanted, least) => {
     expect(outcome(wanted, 33).silent / STUDIES).toBeGreaterThanOrEqual(least);
   });

@@ -35,7 +35,7 @@ export function findSlips(study: Study): readonly Suspect[] {
       ...repeated.map((row) => repeatedSuspect(series, row)),
       ...repairs.map((repair) => entrySuspect(series, entries, repair)),
       ...peakSlips(entries, mended).map(({ index, ...slip }) =>
-        oneNumber(series, entries[index]!, { ...slip, quantity: 'peak' }),
+        oneNumber(series, entries[index]!, slip),
       ),
     );
     const level = seriesLevel(series, entries, mended);

@@ -7,6 +7,8 @@ export interface Course {
   /** The last column's coefficient is (last basis · y) / `scale`, and has to stay within `bounds`. */
   readonly scale: number;
   readonly bounds: readonly [number, number] | null;
+  /** Where the source hops to another level; `null` for a course without a hop. */
+  readonly hop: number | null;
   /** Whether it says something about the first runs alone. */
   readonly early: boolean;
   /** Coefficients, those included that were chosen from a list. */
@@ -35,8 +37,7 @@ const LEAST_FREE = 3;
  */
 export function ordinaryCourses(groups: readonly number[]): Course[] {
   const n = groups.length;
-  const names = [...new Set(groups)];
-  const levels = names.map((name) => groups.map((group) => (group === name ? 1 : 0)));
+  const levels = groupLevels(groups);
   const t = groups.map((_, i) => (n < 2 ? 0 : (2 * i) / (n - 1) - 1));
   const power = (degree: number) => t.map((x) => x ** degree);
   const cold = (decay: number) => t.map((_, i) => (i === 0 ? 1 : i === 1 ? decay : 0));
@@ -46,7 +47,8 @@ export function ordinaryCourses(groups: readonly number[]): Course[] {
     columns: readonly (readonly number[])[],
     bounds: Course['bounds'] = null,
     early = false,
-  ): Course | null => course([...levels, ...columns], bounds, early);
+    hops: number | null = null,
+  ): Course | null => course([...levels, ...columns], { bounds, early, hop: hops });
   const [linear, square, cube] = [power(1), power(2), power(3)];
   const places = Array.from({ length: Math.max(0, n - 3) }, (_, i) => i + 2);
   const stride = Math.ceil(places.length / HOP_PLACES);
@@ -63,18 +65,40 @@ export function ordinaryCourses(groups: readonly number[]): Course[] {
     ]),
     ...places
       .filter((_, i) => i % stride === 0)
-      .map((place) => make([linear, hop(place)], HOP, place <= EARLY_RUNS)),
+      .map((place) => make([linear, hop(place)], HOP, place <= EARLY_RUNS, place)),
   ].filter((one) => one !== null);
+}
+
+/** A second hop beside the one at `first`, at every place that leaves two runs between them. */
+export function secondHops(groups: readonly number[], first: number): Course[] {
+  const n = groups.length;
+  const levels = groupLevels(groups);
+  const hop = (place: number) => groups.map((_, i) => (i < place ? 0 : 1));
+  return Array.from({ length: Math.max(0, n - 3) }, (_, i) => i + 2)
+    .filter((place) => Math.abs(place - first) >= 2)
+    .map((place) =>
+      course([...levels, hop(first), hop(place)], {
+        bounds: HOP,
+        early: Math.min(first, place) <= EARLY_RUNS,
+        hop: place,
+      }),
+    )
+    .filter((one) => one !== null);
+}
+
+/** One column for each group. */
+function groupLevels(groups: readonly number[]): number[][] {
+  const names = [...new Set(groups)];
+  return names.map((name) => groups.map((group) => (group === name ? 1 : 0)));
 }
 
 /** Gram and Schmidt; `null` when columns depend on each other or leave too little. */
 function course(
   columns: readonly (readonly number[])[],
-  bounds: Course['bounds'],
-  early: boolean,
+  traits: Pick<Course, 'bounds' | 'early' | 'hop'>,
 ): Course | null {
   const n = columns[0]?.length ?? 0;
-  const coefficients = columns.length + (bounds === null ? 0 : 1);
+  const coefficients = columns.length + (traits.bounds === null ? 0 : 1);
   if (n - columns.length < LEAST_FREE) return null;
   const basis: number[][] = [];
   let scale = 0;
@@ -88,7 +112,7 @@ function course(
     if (scale < 1e-6) return null;
     basis.push(rest.map((value) => value / scale));
   }
-  return { basis, scale, bounds, early, coefficients };
+  return { basis, scale, ...traits, coefficients };
 }
 
 export function dot(a: readonly number[], b: readonly number[]): number {

@@ -5,6 +5,8 @@ import { exchangedDigits, movePoint, shownValue } from './typedNumber.js';
 
 export interface PeakSlip {
   readonly index: number;
+  /** Which of the two is the slip. */
+  readonly quantity: 'peak' | 'reading';
   readonly kind: 'decimal-place' | 'unit' | 'digits';
   readonly found: number;
   readonly likely: number;
@@ -12,57 +14,91 @@ export interface PeakSlip {
 
 /** Above its reading by more, a peak is no overshoot. */
 const FAR = Math.log(3);
-/** The most that a mended peak lies above its reading, where the other peaks do not show more. */
-const USUAL = Math.log(1.6);
-const MARGIN = Math.log(1.15);
-/** The same for exchanged digits, which would explain too much otherwise. */
-const CLOSE = { usual: Math.log(1.2), margin: Math.log(1.04) } as const;
+/** A peak that equals its reading can differ from it by the noise of the arithmetic. */
+const LEAST = -1e-9;
+/**
+ * How far a mended peak lies above its reading: above the highest of the other peaks by `margin`, or
+ * up to `usual` where there are no two. Exchanged digits would explain too much otherwise.
+ */
+const POINT = { usual: Math.log(1.6), margin: Math.log(1.15) } as const;
+const DIGITS = { usual: Math.log(1.2), margin: Math.log(1.04) } as const;
 
 /**
  * Peaks below their reading, or far above it, that one slip explains: beside the mended reading, and
- * held against the other peaks of the group. `mended`: ln of the readings, `null` where unknown.
+ * held against the other peaks of the group. A reading above its peak may be the slip itself, where
+ * undoing it brings the reading nearer to its group. `mended`: ln of the readings, `null` where
+ * unknown.
  */
 export function peakSlips(
   entries: readonly Entry[],
   mended: readonly (number | null)[],
 ): PeakSlip[] {
-  const overshoot = entries.map(({ run }, index) => {
-    const y = mended[index];
-    if (run.peak_mW === null || y === null || y === undefined) return null;
-    return run.peak_mW <= 0 ? Number.NEGATIVE_INFINITY : Math.log(run.peak_mW) - y;
+  const overs = entries.map(({ run }, i) => {
+    const y = mended[i] ?? null;
+    return run.peak_mW === null || y === null ? null : logOf(run.peak_mW) - y;
   });
-  return entries.flatMap(({ run, group, places }, index) => {
-    const over = overshoot[index];
-    const y = mended[index];
-    if (over === null || over === undefined || y === null || y === undefined || run.checked)
-      return [];
-    // A peak that equals its reading can differ from it by the noise of the arithmetic.
-    if (over >= -1e-9 && over <= FAR) return [];
-    const others = entries.flatMap((entry, i) => {
-      const other = overshoot[i];
-      const usable = typeof other === 'number' && other >= -1e-9 && other <= FAR;
-      return i !== index && entry.group === group && usable ? [other] : [];
-    });
+  return entries.flatMap(({ run, group }, index) => {
+    const over = overs[index] ?? null;
+    const isOdd = over !== null && (over < LEAST || over > FAR);
+    if (!isOdd || run.checked || run.peak_mW === null) return [];
+    const usual = (i: number) => {
+      const other = overs[i] ?? null;
+      const inGroup = i !== index && entries[i]!.group === group;
+      return inGroup && other !== null && other >= LEAST && other <= FAR ? [other] : [];
+    };
+    const others = entries.flatMap((_, i) => usual(i));
     const middle = others.length > 0 ? median(others) : 0;
-    const highest = others.length > 1 ? Math.max(...others) : null;
-    const most = highest === null ? USUAL : highest + MARGIN;
-    const mostDigits = highest === null ? CLOSE.usual : highest + CLOSE.margin;
-    const found = shownValue(run.peak_mW!, run.zero_mW);
-    const after = (likely: number) => Math.log(Math.max(likely - (run.zero_mW ?? 0), 1e-300)) - y;
-    const moved = [-3, -2, -1, 1, 2, 3].map((move) => ({
-      likely: movePoint(found, move),
-      kind: Math.abs(move) === 3 ? ('unit' as const) : ('decimal-place' as const),
-    }));
-    const turned =
-      over < 0 && found > 0
-        ? exchangedDigits(found, places).map((likely) => ({ likely, kind: 'digits' as const }))
-        : [];
-    const best = [...moved, ...turned]
-      .filter(
-        ({ likely, kind }) =>
-          after(likely) >= -1e-9 && after(likely) <= (kind === 'digits' ? mostDigits : most),
-      )
-      .sort((a, b) => Math.abs(after(a.likely) - middle) - Math.abs(after(b.likely) - middle))[0];
-    return best === undefined ? [] : [{ index, found, ...best }];
+    const most = ({ usual: alone, margin }: typeof POINT | typeof DIGITS) =>
+      others.length > 1 ? Math.max(...others) + margin : alone;
+    const best = candidates(entries, mended, index, over < 0)
+      .filter((one) => one.over >= LEAST)
+      .filter((one) => one.over <= most(one.kind === 'digits' ? DIGITS : POINT))
+      .sort((a, b) => Math.abs(a.over - middle) - Math.abs(b.over - middle))[0];
+    if (best === undefined) return [];
+    const { over: _, ...slip } = best;
+    return [{ index, ...slip }];
   });
+}
+
+/** Every slip of the peak or, where the peak is below it, of the reading; `over` once it is undone. */
+function candidates(
+  entries: readonly Entry[],
+  mended: readonly (number | null)[],
+  index: number,
+  below: boolean,
+): (Omit<PeakSlip, 'index'> & { readonly over: number })[] {
+  const { run, shown, places, group, y: typed } = entries[index]!;
+  const y = mended[index]!;
+  const zero = run.zero_mW ?? 0;
+  const peak = shownValue(run.peak_mW!, run.zero_mW);
+  const ofPeak = (kind: PeakSlip['kind'], likely: number) => ({
+    quantity: 'peak' as const,
+    kind,
+    found: peak,
+    likely,
+    over: logOf(likely - zero) - y,
+  });
+  const moved = [-3, -2, -1, 1, 2, 3].map((move) =>
+    ofPeak(Math.abs(move) === 3 ? 'unit' : 'decimal-place', movePoint(peak, move)),
+  );
+  if (!below || peak <= 0) return moved;
+  const turned = exchangedDigits(peak, places).map((likely) => ofPeak('digits', likely));
+  if (y !== typed) return [...moved, ...turned];
+  const level = median(
+    entries.flatMap((entry, i) => (entry.group === group ? (mended[i] ?? []) : [])),
+  );
+  const readings = exchangedDigits(shown, places)
+    .filter((likely) => Math.abs(logOf(likely - zero) - level) < Math.abs(typed - level))
+    .map((likely) => ({
+      quantity: 'reading' as const,
+      kind: 'digits' as const,
+      found: shown,
+      likely,
+      over: logOf(run.peak_mW!) - logOf(likely - zero),
+    }));
+  return [...moved, ...turned, ...readings];
+}
+
+function logOf(value: number): number {
+  return value > 0 ? Math.log(value) : Number.NEGATIVE_INFINITY;
 }

@@ -2,7 +2,7 @@
 import type { Change, CourseFit } from './courseFit.js';
 import { changedSquares, costOf, fitCourse, isOrdinary } from './courseFit.js';
 import type { Entry } from './entries.js';
-import { ordinaryCourses } from './ordinaryCourses.js';
+import { ordinaryCourses, secondHops } from './ordinaryCourses.js';
 
 /** No reading is known better than to a thousandth. */
 const FINEST = 0.001;
@@ -34,15 +34,22 @@ export function sceneOf(
   const active = entries.flatMap((_, index) => (mended[index] === null ? [] : [index]));
   const y = active.map((index) => mended[index]!);
   const groups = active.map((index) => entries[index]!.group);
-  const fits = ordinaryCourses(groups).map((course) => fitCourse(course, y));
-  if (fits.length === 0) return null;
   const steps = active.map((index) => {
     const { shown, places } = entries[index]!;
     return (10 ** -places / shown) ** 2 / 12;
   });
   const floor = steps.reduce((sum, step) => sum + step, 0) / steps.length + FINEST ** 2;
-  const costs = fits.filter((fit) => isOrdinary(fit)).map((fit) => costOf(fit, fit.squares, floor));
-  return { active, y, fits, floor, cost: Math.min(...costs) };
+  const single = ordinaryCourses(groups).map((course) => fitCourse(course, y));
+  if (single.length === 0) return null;
+  const first = single
+    .filter((fit) => fit.course.hop !== null && isOrdinary(fit))
+    .sort((a, b) => a.squares - b.squares)[0]?.course.hop;
+  // Two hops count for the readings as typed only: with a slip beside them they explain anything.
+  const double = secondHops(groups, first ?? 0).map((course) => fitCourse(course, y));
+  const costs = [...single, ...double]
+    .filter((fit) => isOrdinary(fit))
+    .map((fit) => costOf(fit, fit.squares, floor));
+  return { active, y, fits: single, floor, cost: Math.min(...costs) };
 }
 
 /** The best course for changed readings (places among the active), and those about as good. */
