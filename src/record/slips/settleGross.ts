@@ -9,7 +9,7 @@ import { wildRepair } from './wildEntry.js';
 /** Another slip takes the place of a gross one where it describes the series better by this. */
 const BETTER = 6;
 /** How far a mended entry may stay from its neighbours: a cold start in the first runs, else less. */
-const COLD = Math.log(1.6);
+const FIRST = Math.log(1.6);
 const LATER = Math.log(1.25);
 const SIGMAS = 5;
 
@@ -50,7 +50,7 @@ function isNear(scene: Scene, at: number, repair: Repair): boolean {
     if (own < 1e-6) return true;
     const off = fit.rest[at]! / own + change.y - scene.y[at]!;
     const sigma = Math.sqrt(fit.squares / fit.free + scene.floor);
-    const usual = at < 2 ? COLD : LATER;
+    const usual = at < 2 ? FIRST : LATER;
     return Math.abs(off) <= Math.max(usual, (SIGMAS * sigma) / Math.sqrt(own));
   });
 }
