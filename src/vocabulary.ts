@@ -13,4 +13,5 @@ export * from './vocabulary/power.js';
 export * from './vocabulary/result.js';
 export * from './vocabulary/series.js';
 export * from './vocabulary/study.js';
+export * from './vocabulary/suspects.js';
 export * from './vocabulary/wavelengths.js';

@@ -1,13 +1,19 @@
 /** The cells of a table by quantity. */
 import type { ErrorParts } from '../error.js';
-import type { Columns } from './columns.js';
+import type { Column, Columns } from './columns.js';
+import { unitShift } from './columns.js';
 import { numberCell } from './numberCell.js';
 import type { TableRow } from './table.js';
 
 /** The text of a cell; empty when the column or the cell is not there. */
 export function textOf(columns: Columns, row: TableRow, quantity: string): string {
-  const column = columns.found.get(quantity);
+  const column = columnOf(columns, row, quantity);
   return column === undefined ? '' : (row.cells[column.index] ?? '');
+}
+
+/** The heading, as typed, of the column that a row uses for a quantity. */
+export function headingOf(columns: Columns, row: TableRow, quantity: string): string {
+  return columnOf(columns, row, quantity)?.heading ?? quantity;
 }
 
 /** The number in a cell, powers in mW; `null` when it is empty, or faulty and reported. */
@@ -17,11 +23,27 @@ export function numberOf(
   quantity: string,
   faults: ErrorParts[],
 ): number | null {
-  const text = textOf(columns, row, quantity);
-  const column = columns.found.get(quantity);
-  if (text === '' || column === undefined) return null;
   const { separator, file } = columns.table;
-  const cell = numberCell(text, { separator, marks: columns.marks }, column.shift);
+  const filled = filledColumns(columns, row, quantity);
+  const [column] = filled;
+  if (column === undefined) return null;
+  if (filled.length > 1) {
+    faults.push({
+      code: 'row-inconsistent',
+      file,
+      row: row.row,
+      column: filled.map(({ heading }) => heading).join(' and '),
+      message: 'The same quantity stands here under more than one unit.',
+      found: filled.map(({ heading, index }) => `${heading} "${row.cells[index]}"`).join(' and '),
+      expected: 'one of these cells filled, and the other empty',
+    });
+    return null;
+  }
+  const text = row.cells[column.index] ?? '';
+  const shift = column.shift === 'row' ? unitShift(textOf(columns, row, 'unit')) : column.shift;
+  // A unit that is none has a fault of its own.
+  if (shift === null) return null;
+  const cell = numberCell(text, { separator, marks: columns.marks }, shift);
   if ('value' in cell) return cell.value;
   faults.push({
     code: 'cell-not-a-number',
@@ -55,4 +77,15 @@ export function requiredNumberOf(
     return null;
   }
   return numberOf(columns, row, quantity, faults);
+}
+
+function filledColumns(columns: Columns, row: TableRow, quantity: string): readonly Column[] {
+  const first = columns.found.get(quantity);
+  const all = columns.several.get(quantity) ?? (first === undefined ? [] : [first]);
+  return all.filter(({ index }) => (row.cells[index] ?? '') !== '');
+}
+
+/** The column that a row fills for a quantity, or the first of it. */
+function columnOf(columns: Columns, row: TableRow, quantity: string): Column | undefined {
+  return filledColumns(columns, row, quantity)[0] ?? columns.found.get(quantity);
 }

@@ -6,8 +6,12 @@ import type { DecimalMarks } from './numberCell.js';
 import { decimalMarks } from './numberCell.js';
 import type { Table } from './table.js';
 
-/** What a table may hold. Powers carry their unit in the heading: `reading_mW`, `_W` or `_uW`. */
+/**
+ * What a table may hold. Powers carry their unit in the heading: `reading_mW`, `_W` or `_uW`; those
+ * in `byRow` stand without one, and the column `unit` has it row by row.
+ */
 export interface ColumnPlan {
+  readonly byRow?: readonly string[];
   readonly powers: readonly string[];
   readonly numbers: readonly string[];
   readonly words: readonly string[];
@@ -17,14 +21,16 @@ export interface Column {
   readonly index: number;
   /** The heading as typed. */
   readonly heading: string;
-  /** Places by which the decimal point moves on the way to mW. */
-  readonly shift: number;
+  /** Places by which the decimal point moves on the way to mW; `row`: as the row's unit says. */
+  readonly shift: number | 'row';
 }
 
 export interface Columns {
   readonly table: Table;
   readonly marks: DecimalMarks;
   readonly found: ReadonlyMap<string, Column>;
+  /** Every column of a power that stands under more than one unit, the first included. */
+  readonly several: ReadonlyMap<string, readonly Column[]>;
   /** Headings that fit nothing in the plan. */
   readonly unknown: readonly string[];
 }
@@ -35,12 +41,23 @@ const SHIFTS: ReadonlyMap<string, number> = new Map([
   ['uw', -3],
 ]);
 
+/** Places between a unit, in any mix of capitals and small letters, and mW; `null`: no such unit. */
+export function unitShift(unit: string): number | null {
+  return SHIFTS.get(plainUnit(unit)) ?? null;
+}
+
+function plainUnit(text: string): string {
+  return text.trim().toLowerCase().replace(/[µμ]/gu, 'u');
+}
+
 /** The quantity and the unit that a heading names, in any mix of capitals and small letters. */
 export function quantityOf(
   heading: string,
   plan: ColumnPlan,
-): { readonly quantity: string; readonly shift: number } | null {
-  const name = heading.trim().toLowerCase().replace(/[µμ]/gu, 'u');
+): { readonly quantity: string; readonly shift: Column['shift'] } | null {
+  const name = plainUnit(heading);
+  const byRow = plan.byRow?.find((word) => word === name);
+  if (byRow !== undefined) return { quantity: byRow, shift: 'row' };
   const plain = [...plan.numbers, ...plan.words].find((word) => word === name);
   if (plain !== undefined) return { quantity: plain, shift: 0 };
   const power = plan.powers.find((word) => name.startsWith(`${word}_`));
@@ -52,14 +69,19 @@ export function quantityOf(
 export function headingsOf(plan: ColumnPlan): string[] {
   return [
     ...plan.words,
+    ...(plan.byRow ?? []),
     ...plan.powers.flatMap((word) => [`${word}_mW`, `${word}_W`, `${word}_uW`]),
     ...plan.numbers,
   ];
 }
 
-/** Finds every column of the plan; a quantity that stands twice is a fault. */
+/**
+ * Finds every column of the plan. A power may stand under several units, for rows that fill one of
+ * them; any other quantity that stands twice is a fault.
+ */
 export function findColumns(table: Table, plan: ColumnPlan, faults: ErrorParts[]): Columns {
   const found = new Map<string, Column>();
+  const several = new Map<string, readonly Column[]>();
   const unknown: string[] = [];
   table.headings.forEach((heading, index) => {
     if (heading === '') return;
@@ -68,27 +90,35 @@ export function findColumns(table: Table, plan: ColumnPlan, faults: ErrorParts[]
       unknown.push(heading);
       return;
     }
+    const column: Column = { index, heading, shift: known.shift };
     const first = found.get(known.quantity);
-    if (first !== undefined) {
-      faults.push({
-        code: 'column-twice',
-        file: table.file,
-        column: heading,
-        message: 'Two columns hold the same quantity.',
-        found: `"${first.heading}" and "${heading}"`,
-        expected: 'one of them',
-      });
+    if (first === undefined) {
+      found.set(known.quantity, column);
       return;
     }
-    found.set(known.quantity, { index, heading, shift: known.shift });
+    const before = several.get(known.quantity) ?? [first];
+    const twin = before.find(({ shift }) => shift === known.shift);
+    if (twin === undefined) {
+      several.set(known.quantity, [...before, column]);
+      return;
+    }
+    faults.push({
+      code: 'column-twice',
+      file: table.file,
+      column: heading,
+      message: 'Two columns hold the same quantity.',
+      found: `"${twin.heading}" and "${heading}"`,
+      expected: 'one of them',
+    });
   });
   const numeric = [...found]
     .filter(([quantity]) => !plan.words.includes(quantity) || quantity === 'started_at')
-    .map(([, column]) => column.index);
+    .flatMap(([quantity, column]) => several.get(quantity) ?? [column])
+    .map((column) => column.index);
   const marks = decimalMarks(
     table.rows.flatMap(({ cells }) => numeric.map((index) => cells[index] ?? '')),
   );
-  return { table, marks, found, unknown };
+  return { table, marks, found, several, unknown };
 }
 
 /** The fault of a required column that is not there, with the misspelt heading if one looks like it. */

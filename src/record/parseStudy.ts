@@ -8,6 +8,7 @@ import { throwFaults } from './faults.js';
 import { opinionList, opinionsValue } from './opinionList.js';
 import { runEntries } from './runEntries.js';
 import { seriesList } from './seriesList.js';
+import { findSlips } from './slips/findSlips.js';
 import { DEFAULTS } from './studySchema.js';
 import { studySettings } from './studySettings.js';
 import { traceList } from './traceList.js';
@@ -58,14 +59,14 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
   const order = settings.protocol.order ?? DEFAULTS.order;
   const assumed = table.layout === 'side-by-side' && settings.protocol.order === null;
   if (assumed) warnings.push(orderDefault());
-  const series = seriesList({ table, settings, sources, order, faults, warnings });
+  const { series, byName } = seriesList({ table, settings, sources, order, faults, warnings });
   const opinions = opinionList(opinionsGiven, sources, faults, warnings);
   throwFaults(faults);
   const tracesText =
     files.traces === undefined || files.traces.trim() === '' ? undefined : files.traces;
-  const traces = tracesText === undefined ? [] : traceList(tracesText, series, faults, warnings);
+  const traces = tracesText === undefined ? [] : traceList(tracesText, byName, faults, warnings);
   throwFaults(faults);
-  return {
+  const study: Study = {
     ...settings,
     sources,
     protocol: assumed ? { ...settings.protocol, order } : settings.protocol,
@@ -82,6 +83,15 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
     readings_sha256: readingsSha256(table.entries),
     warnings,
   };
+  throwFaults(unexplained(table.doubts, study));
+  return study;
+}
+
+/** Doubts about rows in which no slip of the pen is found; a row that has one is named by it. */
+function unexplained(doubts: readonly ErrorParts[], study: Study): readonly ErrorParts[] {
+  if (doubts.length === 0) return [];
+  const rows = new Set(findSlips(study).flatMap((suspect) => suspect.rows));
+  return doubts.filter(({ row }) => row === undefined || !rows.has(row));
 }
 
 function orderDefault(): Warning {

@@ -1,7 +1,7 @@
 /** The cells of one row of runs.csv, each with its own check. */
 import type { ErrorParts } from '../error.js';
 import type { MeterRole } from '../vocabulary.js';
-import { numberOf, requiredNumberOf, textOf } from './cells.js';
+import { headingOf, numberOf, requiredNumberOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
 import type { Moment } from './moment.js';
 import { MOMENT_EXPECTED, moment } from './moment.js';
@@ -12,25 +12,29 @@ import type { TableRow } from './table.js';
 
 const FILE = 'runs.csv';
 
-/** One reading with its peak and zero; `null` when it has no number. */
+/**
+ * One reading with its peak and zero; `null` when it has no number. A peak below its reading goes to
+ * `doubts`: it is a fault unless the runs around it show that one of both is a slip of the pen.
+ */
 export function readingOf(
   columns: Columns,
   row: TableRow,
   which: { readonly meter: MeterRole; readonly quantity: string; readonly exclude: string | null },
   faults: ErrorParts[],
+  doubts: ErrorParts[],
 ): EntryReading | null {
   const indicated = requiredNumberOf(columns, row, which.quantity, faults);
   const peak = numberOf(columns, row, 'peak', faults);
   const zero = numberOf(columns, row, 'zero', faults);
   if (indicated === null) return null;
-  const heading = columns.found.get(which.quantity)?.heading ?? which.quantity;
+  const heading = headingOf(columns, row, which.quantity);
   const typed = textOf(columns, row, which.quantity);
   if (peak !== null && peak < indicated) {
-    faults.push({
+    doubts.push({
       code: 'row-inconsistent',
       file: FILE,
       row: row.row,
-      column: columns.found.get('peak')?.heading ?? 'peak_mW',
+      column: headingOf(columns, row, 'peak'),
       message:
         'The peak is lower than the settled reading of the same run, but it is the highest reading seen in it.',
       found: `peak "${textOf(columns, row, 'peak')}" and ${heading} "${typed}"`,
@@ -45,7 +49,7 @@ export function readingOf(
       file: FILE,
       row: row.row,
       column: heading,
-      message: `A reading that is zero or negative${zeroed ? ' once its zero is subtracted' : ''} cannot enter a ratio. A warm sensor often has such a zero offset: let it cool, note the indication with the beam blocked in zero_mW, and measure again.`,
+      message: `A reading that is zero or negative${zeroed ? ' once its zero is subtracted' : ''} cannot enter a ratio.${zeroed && indicated > 0 ? ' A decimal place may have slipped in one of the two.' : ''} A warm sensor often has such a zero offset: let it cool, note the indication with the beam blocked in zero_mW, and measure again.`,
       found: zeroed ? `"${typed}" less the zero "${textOf(columns, row, 'zero')}"` : `"${typed}"`,
       expected: 'a reading above zero, or a reason in the column exclude that leaves the run out',
     });

@@ -1,12 +1,12 @@
 /** The rows of runs.csv, cell by cell, before they are put together into series. */
 import type { ErrorParts } from '../error.js';
 import type { Warning } from '../vocabulary.js';
-import { textOf } from './cells.js';
+import { headingOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
-import { findColumns, quantityOf, unknownColumn } from './columns.js';
+import { findColumns, quantityOf, unitShift, unknownColumn } from './columns.js';
 import { suggestion } from './didYouMean.js';
 import { excludeOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
-import { columnFaults, layoutOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';
+import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';
 import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
 import type { TableRow } from './table.js';
 import { readTable } from './table.js';
@@ -25,7 +25,7 @@ export function runEntries(
   if (table === null) return null;
   const layout = layoutOf(table, faults);
   if (layout === null) return null;
-  const plan = layout === 'tidy' ? TIDY : SIDE_BY_SIDE;
+  const plan = planOf(table, layout);
   const columns = findColumns(table, plan, faults);
   const before = faults.length;
   faults.push(...columnFaults(columns, layout));
@@ -47,11 +47,9 @@ export function runEntries(
       expected: layout === 'tidy' ? 'one row a run' : 'one row a lap',
     });
   }
-  return {
-    layout,
-    columns,
-    entries: table.rows.flatMap((row) => entry(columns, row, layout, faults) ?? []),
-  };
+  const doubts: ErrorParts[] = [];
+  const entries = table.rows.flatMap((row) => entry(columns, row, layout, faults, doubts) ?? []);
+  return { layout, columns, entries, doubts };
 }
 
 function entry(
@@ -59,13 +57,15 @@ function entry(
   row: TableRow,
   layout: RunLayout,
   faults: ErrorParts[],
+  doubts: ErrorParts[],
 ): RunEntry | null {
   const exclude = excludeOf(columns, row, faults);
+  checkUnit(columns, row, faults);
   const readings =
     layout === 'tidy'
-      ? [tidyReading(columns, row, exclude, faults)]
+      ? [tidyReading(columns, row, exclude, faults, doubts)]
       : (['reference', 'candidate'] as const).map((meter) =>
-          readingOf(columns, row, { meter, quantity: meter, exclude }, faults),
+          readingOf(columns, row, { meter, quantity: meter, exclude }, faults, doubts),
         );
   const shared = {
     row: row.row,
@@ -76,10 +76,30 @@ function entry(
     setting_nm: wavelengthOf(columns, row, 'setting_nm', faults),
     started: startedOf(columns, row, faults),
     exclude,
+    checked: textOf(columns, row, 'checked') !== '',
     note: textOf(columns, row, 'note') || null,
   };
   const complete = readings.filter((item) => item !== null);
   return complete.length === readings.length ? { ...shared, readings: complete } : null;
+}
+
+/** Where there is a column `unit`, every row has to state one. */
+function checkUnit(columns: Columns, row: TableRow, faults: ErrorParts[]): void {
+  if (!columns.found.has('unit')) return;
+  const typed = textOf(columns, row, 'unit');
+  if (unitShift(typed) !== null) return;
+  faults.push({
+    code: typed === '' ? 'cell-missing' : 'cell-unknown-word',
+    file: FILE,
+    row: row.row,
+    column: headingOf(columns, row, 'unit'),
+    message:
+      typed === ''
+        ? 'The cell is empty, so nobody can tell in which unit this row is written.'
+        : 'This is no unit that is read here.',
+    ...(typed === '' ? {} : { found: `"${typed}"` }),
+    expected: 'mW, W or uW',
+  });
 }
 
 function tidyReading(
@@ -87,6 +107,7 @@ function tidyReading(
   row: TableRow,
   exclude: string | null,
   faults: ErrorParts[],
+  doubts: ErrorParts[],
 ): EntryReading | null {
   const typed = textOf(columns, row, 'meter');
   const role = typed.toLowerCase();
@@ -110,6 +131,7 @@ function tidyReading(
     row,
     { meter: meter ?? 'reference', quantity: 'reading', exclude },
     faults,
+    doubts,
   );
   return meter === null ? null : found;
 }

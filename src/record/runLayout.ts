@@ -6,14 +6,18 @@ import type { RunLayout } from './runTable.js';
 import type { Table } from './table.js';
 
 const FILE = 'runs.csv';
-const SHARED_WORDS = ['series', 'source', 'exclude', 'note', 'filter', 'started_at'];
+const SHARED_WORDS = ['series', 'source', 'exclude', 'checked', 'note', 'filter', 'started_at'];
+const POWERS = ['reading', 'peak', 'zero'];
 
 /** One row a run, in the order they happened. */
 export const TIDY: ColumnPlan = {
-  powers: ['reading', 'peak', 'zero'],
-  words: ['meter', ...SHARED_WORDS],
+  powers: POWERS,
+  words: ['meter', 'unit', ...SHARED_WORDS],
   numbers: ['wavelength_nm', 'setting_nm'],
 };
+
+/** The same with the unit in a column of its own. */
+const TIDY_WITH_UNIT: ColumnPlan = { ...TIDY, powers: [], byRow: POWERS };
 
 /** One row a lap. */
 export const SIDE_BY_SIDE: ColumnPlan = {
@@ -23,6 +27,13 @@ export const SIDE_BY_SIDE: ColumnPlan = {
 };
 
 const UNITS = ['mW', 'W', 'uW'];
+
+/** The columns that a table of this layout may hold. */
+export function planOf(table: Table, layout: RunLayout): ColumnPlan {
+  if (layout === 'side-by-side') return SIDE_BY_SIDE;
+  const unit = table.headings.some((heading) => quantityOf(heading, TIDY)?.quantity === 'unit');
+  return unit ? TIDY_WITH_UNIT : TIDY;
+}
 
 /** The layout that the headings show; a fault goes to the list when they show none, or both. */
 export function layoutOf(table: Table, faults: ErrorParts[]): RunLayout | null {
@@ -67,16 +78,49 @@ export function layoutOf(table: Table, faults: ErrorParts[]): RunLayout | null {
 
 /** What the columns of a layout lack, and what does not belong there. */
 export function columnFaults(columns: Columns, layout: RunLayout): ErrorParts[] {
-  return [...missing(columns, layout), ...misplaced(columns, layout)];
+  return [
+    ...unitTwice(columns, layout),
+    ...missing(columns, layout),
+    ...misplaced(columns, layout),
+  ];
 }
 
 function missing(columns: Columns, layout: RunLayout): ErrorParts[] {
   const wanted = layout === 'tidy' ? ['meter', 'reading'] : ['reference', 'candidate'];
   return wanted
     .filter((quantity) => !columns.found.has(quantity))
+    .filter((quantity) => !withOwnUnit(columns).some((heading) => isOf(heading, quantity)))
     .map((quantity) =>
-      missingColumn(columns, quantity === 'meter' ? [quantity] : withUnits(quantity)),
+      missingColumn(
+        columns,
+        quantity === 'meter' || columns.found.has('unit') ? [quantity] : withUnits(quantity),
+      ),
     );
+}
+
+/** Headings that state a unit beside a column `unit`. */
+function withOwnUnit(columns: Columns): readonly string[] {
+  if (!columns.found.has('unit')) return [];
+  return columns.unknown.filter((heading) => POWERS.some((power) => isOf(heading, power)));
+}
+
+function isOf(heading: string, quantity: string): boolean {
+  return quantityOf(heading, TIDY)?.quantity === quantity;
+}
+
+function unitTwice(columns: Columns, layout: RunLayout): ErrorParts[] {
+  if (layout !== 'tidy') return [];
+  return withOwnUnit(columns).map((heading) => {
+    const power = quantityOf(heading, TIDY)?.quantity ?? '';
+    return {
+      code: 'column-unknown',
+      file: FILE,
+      column: heading,
+      message: 'The column unit states the unit of each row, and this heading states one as well.',
+      found: `"${heading}" beside "${columns.found.get('unit')?.heading ?? 'unit'}"`,
+      expected: `either ${power} and unit, or ${power}_mW without a column unit`,
+    };
+  });
 }
 
 /** Side by side there is no place for a peak or a zero; passing over one would hide a hazard. */
@@ -88,10 +132,13 @@ function misplaced(columns: Columns, layout: RunLayout): ErrorParts[] {
       code: 'column-unknown',
       file: FILE,
       column: heading,
-      message:
-        'This column belongs to the layout with one row a run; with one row a lap nobody can tell which of the two runs it is about.',
+      message: isOf(heading, 'unit')
+        ? 'This column belongs to the layout with one row a run; with one row a lap each heading carries its unit.'
+        : 'This column belongs to the layout with one row a run; with one row a lap nobody can tell which of the two runs it is about.',
       found: `"${heading}"`,
-      expected: 'one row a run, with the columns meter and reading_mW; or the column left out',
+      expected: isOf(heading, 'unit')
+        ? 'the unit in the headings, for example reference_mW and candidate_W, and this column left out'
+        : 'one row a run, with the columns meter and reading_mW; or the column left out',
     }));
 }
 

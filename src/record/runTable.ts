@@ -1,4 +1,5 @@
 /** runs.csv as read: checked cell by cell, not yet put together into series. */
+import type { ErrorParts } from '../error.js';
 import type { MeterRole } from '../vocabulary.js';
 import type { Columns } from './columns.js';
 import type { Moment } from './moment.js';
@@ -23,6 +24,7 @@ export interface RunEntry {
   readonly setting_nm: number | null;
   readonly started: Moment | null;
   readonly exclude: string | null;
+  readonly checked: boolean;
   readonly note: string | null;
   readonly readings: readonly EntryReading[];
 }
@@ -33,4 +35,6 @@ export interface RunTable {
   readonly layout: RunLayout;
   readonly columns: Columns;
   readonly entries: readonly RunEntry[];
+  /** Peaks below their readings: faults, unless a slip of the pen explains them. */
+  readonly doubts: readonly ErrorParts[];
 }

@@ -6,18 +6,12 @@ import { either, quoted } from './faults.js';
 import { firstMeter, lapNumbers } from './laps.js';
 import type { EntryReading, RunEntry, RunTable } from './runTable.js';
 import { runTimes } from './runTimes.js';
+import type { SeriesGroup } from './seriesGroups.js';
+import { seriesGroups } from './seriesGroups.js';
 import { orderWarnings, ratedWarnings, settingWarnings } from './seriesWarnings.js';
 import type { StudySettings } from './studySettings.js';
 
 const FILE = 'runs.csv';
-
-/** The name of the only series when runs.csv gives none. */
-const UNNAMED = 'series 1';
-
-interface Group {
-  readonly id: string;
-  readonly entries: readonly RunEntry[];
-}
 
 /** What a series is built with. */
 export interface SeriesContext {
@@ -30,52 +24,25 @@ export interface SeriesContext {
   readonly warnings: Warning[];
 }
 
+/** The series of a study, and which of them each name in runs.csv stands for. */
+export interface SeriesList {
+  readonly series: readonly Series[];
+  /** Name as typed → its series in the order of time: more than one where it was taken up again. */
+  readonly byName: ReadonlyMap<string, readonly Series[]>;
+}
+
 /** Every series in the order of the file. Faults and warnings go to the lists of the context. */
-export function seriesList(context: SeriesContext): Series[] {
-  return groups(context.table, context.faults).map((group) => oneSeries(group, context));
+export function seriesList(context: SeriesContext): SeriesList {
+  const byName = new Map<string, Series[]>();
+  const series = seriesGroups(context.table, context.faults, context.warnings).map((group) => {
+    const one = oneSeries(group, context);
+    byName.set(group.name, [...(byName.get(group.name) ?? []), one]);
+    return one;
+  });
+  return { series, byName };
 }
 
-function groups(table: RunTable, faults: ErrorParts[]): Group[] {
-  const column = heading(table, 'series');
-  const named = table.entries.some((entry) => entry.series !== '');
-  if (!named) return table.entries.length === 0 ? [] : [{ id: UNNAMED, entries: table.entries }];
-  const found = new Map<string, RunEntry[]>();
-  let current: string | null = null;
-  for (const entry of table.entries) {
-    if (entry.series === '') {
-      faults.push({
-        code: 'cell-missing',
-        file: FILE,
-        row: entry.row,
-        column,
-        message: 'The cell is empty, while other rows name their series.',
-        expected: 'the name of the series in every row',
-      });
-      continue;
-    }
-    const earlier = found.get(entry.series);
-    if (earlier === undefined) {
-      found.set(entry.series, [entry]);
-    } else {
-      if (current !== entry.series) {
-        faults.push({
-          code: 'row-inconsistent',
-          file: FILE,
-          row: entry.row,
-          column,
-          message: `The series "${entry.series}" comes back after rows of another series; it ended in row ${earlier.at(-1)?.row}.`,
-          found: `"${entry.series}"`,
-          expected: 'the rows of one series one below the other, or a new name for the later part',
-        });
-      }
-      earlier.push(entry);
-    }
-    current = entry.series;
-  }
-  return [...found].map(([id, entries]) => ({ id, entries }));
-}
-
-function oneSeries({ id, entries }: Group, context: SeriesContext): Series {
+function oneSeries({ id, entries }: SeriesGroup, context: SeriesContext): Series {
   const { table, settings, sources, faults, warnings } = context;
   const sourceOf = (entry: RunEntry): Source | undefined =>
     entry.source === '' ? sources[0] : sources.find((source) => source.name === entry.source);
@@ -145,6 +112,7 @@ function numberedRuns(
     time_s: time_s[index] ?? index,
     setting_nm: entry.setting_nm,
     exclude: entry.exclude,
+    checked: entry.checked,
     note: entry.note,
   }));
 }

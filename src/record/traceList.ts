@@ -26,11 +26,12 @@ interface Growing {
 
 /**
  * Reads traces.csv and checks it against the runs: `run` is the number of the run within its series,
- * counted from 1 in the order things happened. Faults and warnings go to the given lists.
+ * counted from 1 in the order things happened, and on through all parts of a series that was taken up
+ * again. `byName`: the parts of each name in runs.csv. Faults and warnings go to the given lists.
  */
 export function traceList(
   text: string,
-  series: readonly Series[],
+  byName: ReadonlyMap<string, readonly Series[]>,
   faults: ErrorParts[],
   warnings: Warning[],
 ): Trace[] {
@@ -38,7 +39,7 @@ export function traceList(
   if (table === null) return [];
   const columns = findColumns(table, PLAN, faults);
   const missing = [
-    ...(series.length > 1 ? [['series']] : []),
+    ...(byName.size > 1 ? [['series']] : []),
     ...[['run'], ['meter'], ['elapsed_s'], ['reading_mW', 'reading_W', 'reading_uW']],
   ].filter(([name = '']) => !columns.found.has(name.replace('_mW', '')));
   if (missing.length > 0) {
@@ -52,7 +53,7 @@ export function traceList(
   for (const row of table.rows) {
     const elapsed = requiredNumberOf(columns, row, 'elapsed_s', faults);
     const reading = requiredNumberOf(columns, row, 'reading', faults);
-    const owner = ownerOf(columns, row, series, faults);
+    const owner = ownerOf(columns, row, byName, faults);
     if (elapsed === null || reading === null || owner === null) continue;
     const key = JSON.stringify([owner.series, owner.run]);
     const trace = found.get(key) ?? { ...owner, elapsed_s: [], reading_mW: [] };
@@ -78,7 +79,7 @@ export function traceList(
 function ownerOf(
   columns: Columns,
   row: TableRow,
-  series: readonly Series[],
+  byName: ReadonlyMap<string, readonly Series[]>,
   faults: ErrorParts[],
 ): Pick<Growing, 'series' | 'run' | 'meter'> | null {
   const fault = (quantity: string, parts: Omit<ErrorParts, 'file' | 'row' | 'column'>): null => {
@@ -87,10 +88,10 @@ function ownerOf(
     return null;
   };
   const name = textOf(columns, row, 'series');
-  const ids = series.map((one) => one.id);
-  const owner =
-    name === '' && series.length === 1 ? series[0] : series.find((one) => one.id === name);
-  if (owner === undefined) {
+  const ids = [...byName.keys()];
+  const called = name === '' && ids.length === 1 ? (ids[0] ?? '') : name;
+  const parts = byName.get(called);
+  if (parts === undefined) {
     return fault('series', {
       code: name === '' ? 'cell-missing' : 'cell-unknown-word',
       message:
@@ -103,13 +104,14 @@ function ownerOf(
   }
   const number = requiredNumberOf(columns, row, 'run', faults);
   if (number === null) return null;
-  const run = owner.runs.find((one) => one.run === number);
+  const all = parts.flatMap((part) => part.runs.map((one) => ({ id: part.id, ...one })));
+  const run = all.find((_, index) => index + 1 === number);
   if (run === undefined) {
     return fault('run', {
       code: 'cell-out-of-range',
-      message: `The series "${owner.id}" has no run of this number.`,
+      message: `The series "${called}" has no run of this number.`,
       found: String(number),
-      expected: `a whole number from 1 to ${owner.runs.length}, counted within the series in the order of runs.csv`,
+      expected: `a whole number from 1 to ${all.length}, counted within the series in the order of runs.csv`,
     });
   }
   const meter = textOf(columns, row, 'meter');
@@ -117,10 +119,10 @@ function ownerOf(
     const known = /^(?:reference|candidate)$/i.test(meter);
     return fault('meter', {
       code: meter === '' ? 'cell-missing' : known ? 'row-inconsistent' : 'cell-unknown-word',
-      message: `Run ${run.run} of the series "${owner.id}" is one of the ${run.meter} (runs.csv, row ${run.row}).`,
+      message: `Run ${number} of the series "${called}" is one of the ${run.meter} (runs.csv, row ${run.row}).`,
       found: meter === '' ? 'an empty cell' : `"${meter}"`,
       expected: run.meter,
     });
   }
-  return { series: owner.id, run: run.run, meter: run.meter };
+  return { series: run.id, run: run.run, meter: run.meter };
 }

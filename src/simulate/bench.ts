@@ -67,6 +67,7 @@ export function simulateSeries(options: BenchOptions, random: Random): Simulated
       time_s: time_s[index]!,
       setting_nm: null,
       exclude: null,
+      checked: false,
       note: null,
     });
   }

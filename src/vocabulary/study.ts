@@ -108,6 +108,8 @@ export interface Run {
   readonly setting_nm: number | null;
   /** A reason in words when the user left the run out. */
   readonly exclude: string | null;
+  /** Whether the entry was compared with the display again and is what it showed. */
+  readonly checked: boolean;
   readonly note: string | null;
 }
 

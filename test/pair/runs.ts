@@ -28,6 +28,7 @@ export function runsOf(
     time_s: time(place),
     setting_nm: null,
     exclude: null,
+    checked: false,
     note: null,
   }));
 }

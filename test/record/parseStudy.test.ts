@@ -26,6 +26,7 @@ describe('a plain study', () => {
         time_s: 0,
         setting_nm: null,
         exclude: null,
+        checked: false,
         note: null,
       },
       {
@@ -39,6 +40,7 @@ describe('a plain study', () => {
         time_s: 1,
         setting_nm: null,
         exclude: null,
+        checked: false,
         note: null,
       },
     ]);
@@ -365,6 +367,7 @@ describe('readings that cannot be', () => {
     );
     expect(error).toMatchObject({ code: 'cell-out-of-range', row: 3 });
     expect(error.found).toBe('"0.3" less the zero "0.4"');
+    expect(error.message).toContain('decimal place may have slipped');
   });
 
   test('side by side, the column of the meter is named', () => {
@@ -445,9 +448,13 @@ describe('columns', () => {
   });
 
   test('two columns for one quantity are refused', () => {
-    const error = errorOf(() => studyOf('meter,reading_mW,reading_W\nreference,46.2,0.0462'));
-    expect(error).toMatchObject({ code: 'column-twice', file: 'runs.csv', column: 'reading_W' });
-    expect(error.found).toContain('reading_mW');
+    const error = errorOf(() => studyOf('meter,reading_uW,reading_\u00B5W\nreference,46,46'));
+    expect(error).toMatchObject({
+      code: 'column-twice',
+      file: 'runs.csv',
+      column: 'reading_\u00B5W',
+    });
+    expect(error.found).toContain('reading_uW');
     expect(errorOf(() => studyOf('meter,note,note,reading_mW\nreference,,,5')).code).toBe(
       'column-twice',
     );

@@ -135,6 +135,7 @@ function seriesOf(plan: Plan, seed: number): Series {
       time_s: plan.timed ? 45 * i : i,
       setting_nm: null,
       exclude: plan.id === 'red' && (i === 6 || i === 7) ? 'the head was knocked' : null,
+      checked: false,
       note: null,
     });
   }
@@ -170,6 +171,7 @@ function settingSeries(): Series {
       time_s: 40 * i,
       setting_nm: i % 2 === 0 ? 638 : 532,
       exclude: null,
+      checked: false,
       note: null,
     })),
   };

@@ -1,0 +1,70 @@
+/** How well a course describes readings, as typed and with single entries changed. */
+import type { Course } from './ordinaryCourses.js';
+import { dot } from './ordinaryCourses.js';
+
+export interface CourseFit {
+  readonly course: Course;
+  /** What remains of each reading, in ln. */
+  readonly rest: readonly number[];
+  readonly squares: number;
+  /** Degrees of freedom. */
+  readonly free: number;
+  /** (last basis · y). */
+  readonly last: number;
+}
+
+export interface Change {
+  readonly index: number;
+  readonly y: number;
+}
+
+/** Least squares, through the basis. */
+export function fitCourse(course: Course, y: readonly number[]): CourseFit {
+  const rest = [...y];
+  let last = 0;
+  for (const unit of course.basis) {
+    last = dot(unit, y);
+    for (let i = 0; i < rest.length; i += 1) rest[i]! -= last * unit[i]!;
+  }
+  return { course, rest, squares: dot(rest, rest), free: y.length - course.basis.length, last };
+}
+
+/** Entry (a, b) of the matrix that turns readings into what remains of them. */
+export function restMatrix({ basis }: Course, a: number, b: number): number {
+  let sum = a === b ? 1 : 0;
+  for (const unit of basis) sum -= unit[a]! * unit[b]!;
+  return sum;
+}
+
+/** The squares that remain once one or two readings are changed; no new fit is needed. */
+export function changedSquares(fit: CourseFit, deltas: readonly Delta[]): number {
+  let squares = fit.squares;
+  for (const a of deltas) {
+    squares += 2 * a.delta * fit.rest[a.index]!;
+    for (const b of deltas) squares += a.delta * b.delta * restMatrix(fit.course, a.index, b.index);
+  }
+  return Math.max(0, squares);
+}
+
+export interface Delta {
+  readonly index: number;
+  readonly delta: number;
+}
+
+/** Whether the last coefficient stays within what an ordinary source does. */
+export function isOrdinary({ course, last }: CourseFit, deltas: readonly Delta[] = []): boolean {
+  if (course.bounds === null) return true;
+  const unit = course.basis.at(-1)!;
+  const moved = deltas.reduce((sum, { index, delta }) => sum + delta * unit[index]!, last);
+  const coefficient = moved / course.scale;
+  return coefficient >= course.bounds[0] && coefficient <= course.bounds[1];
+}
+
+/**
+ * The smaller the better: n·ln s² with a charge of 2 for each coefficient, s² the remaining variance.
+ * `floor`: variance below which no reading can be known.
+ */
+export function costOf(fit: CourseFit, squares: number, floor: number, lost = 0): number {
+  const n = fit.rest.length;
+  return n * Math.log(squares / (fit.free - lost) + floor) + 2 * (fit.course.coefficients + lost);
+}

@@ -1,0 +1,78 @@
+/** What a suspect says. */
+import type { MeterRole, SlipKind } from '../../vocabulary.js';
+
+const WHAT_TO_DO =
+  'mend it in runs.csv, give a reason in the column exclude, or mark it in the column checked';
+
+const REASONS: Readonly<Record<'decimal-place' | 'digits' | 'unit', string>> = {
+  'decimal-place': 'with the decimal point in another place',
+  digits: 'with two digits exchanged',
+  unit: 'in another unit',
+};
+
+/** One number of one row. */
+export function entryMessage(slip: {
+  readonly row: number;
+  readonly series: string;
+  readonly meter: MeterRole;
+  readonly kind: SlipKind;
+  readonly quantity: 'reading' | 'peak' | 'zero';
+  readonly found: number;
+  readonly likely: number | null;
+}): string {
+  const { row, series, meter, kind, quantity, found, likely } = slip;
+  const what = `runs.csv, row ${row}: the ${quantity} ${found} mW of the ${meter} in the series "${series}"`;
+  if (kind === 'decimal-place' || kind === 'digits' || kind === 'unit') {
+    return `${what} looks like ${likely} mW ${REASONS[kind]}; ${WHAT_TO_DO}.`;
+  }
+  return `${what} is far from the runs around it, and no single slip of the pen explains it; ${WHAT_TO_DO}.`;
+}
+
+/** A lap whose meters are exchanged. */
+export function lapMessage(slip: {
+  readonly rows: readonly number[];
+  readonly series: string;
+  readonly meter: MeterRole;
+  readonly found: number;
+  readonly likely: number | null;
+}): string {
+  const { rows, series, meter, found, likely } = slip;
+  return `runs.csv, ${rowsText(rows)}: the two meters of this lap of the series "${series}" look exchanged, ${found} mW was typed for the ${meter} and ${likely} mW is likely; ${WHAT_TO_DO}.`;
+}
+
+/** A row that repeats another one. */
+export function repeatedMessage(row: number, of: number, series: string): string {
+  return `runs.csv, row ${row}: this row of the series "${series}" is the same as row ${of} and looks written twice; delete one of them, give a reason in the column exclude, or mark it in the column checked.`;
+}
+
+/** All entries of a series, or of one meter in it. */
+export function wholeMessage(slip: {
+  readonly rows: readonly number[];
+  readonly series: string;
+  readonly meter: MeterRole;
+  readonly kind: SlipKind;
+  readonly found: number;
+  readonly likely: number | null;
+  readonly or: readonly string[];
+}): string {
+  const { rows, series, meter, kind, found, likely, or } = slip;
+  const place = `runs.csv, ${rowsText(rows)}:`;
+  if (kind === 'exchanged') {
+    const other =
+      or.length === 0
+        ? `${found} mW was typed for the ${meter} where ${likely} mW is likely, as the other series of this wavelength show`
+        : `either here or in ${or.map((id) => `"${id}"`).join(', ')}, and the data do not tell which`;
+    return `${place} the two meters look exchanged in the whole series "${series}", ${other}; ${WHAT_TO_DO}.`;
+  }
+  if (kind === 'unit' || kind === 'decimal-place') {
+    return `${place} all readings of the ${meter} in the series "${series}" look typed ${REASONS[kind]}, the first as ${found} mW where ${likely} mW is likely; ${WHAT_TO_DO}.`;
+  }
+  return `${place} the readings of the ${meter} in the series "${series}" are out of all proportion to the other meter's, and no single slip of the pen explains it; ${WHAT_TO_DO}.`;
+}
+
+function rowsText(rows: readonly number[]): string {
+  const [first, ...rest] = rows;
+  if (rest.length === 0) return `row ${first}`;
+  if (rest.length === 1) return `rows ${first} and ${rest[0]}`;
+  return `rows ${first} to ${rest.at(-1)}`;
+}

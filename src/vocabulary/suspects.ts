@@ -1,0 +1,28 @@
+/** Entries that look like a slip of the pen. */
+import type { MeterRole } from './study.js';
+
+/**
+ * `decimal-place`: the decimal point in another place. `digits`: two neighbouring digits exchanged.
+ * `exchanged`: the two meters of a lap, or of a whole series. `unit`: a thousand times too large or
+ * too small. `repeated`: a row written twice. `other`: impossible, and no single slip explains it.
+ */
+export type SlipKind = 'decimal-place' | 'digits' | 'exchanged' | 'unit' | 'repeated' | 'other';
+
+/** An entry, or several that one slip explains, to be compared with the display again. */
+export interface Suspect {
+  /** Row of runs.csv as a spreadsheet shows it (the header is row 1): the first, or the only one. */
+  readonly row: number;
+  /** All rows of the slip. */
+  readonly rows: readonly number[];
+  readonly series: string;
+  readonly meter: MeterRole;
+  readonly kind: SlipKind;
+  /** What was typed, in mW as the display showed it, before the zero is subtracted; of `row`. */
+  readonly found: number;
+  /** What the display most likely showed; `null` where the data do not tell. */
+  readonly likely: number | null;
+  /** In words, with what to do. */
+  readonly message: string;
+  /** Which number of the row; left out: the reading. */
+  readonly quantity?: 'reading' | 'peak' | 'zero';
+}
