@@ -3,16 +3,16 @@
  */
 import { analyseAgreement } from './analysis/analyseAgreement.js';
 import { analyseHazard } from './analysis/analyseHazard.js';
-import { analyseInfrared, unisolatedSeries } from './analysis/analyseInfrared.js';
 import { analyseOpinions } from './analysis/analyseOpinions.js';
 import { analysePower } from './analysis/analysePower.js';
 import { analyseReChecks } from './analysis/analyseReChecks.js';
-import { analyseSeries } from './analysis/analyseSeries.js';
 import { analyseThenAndNow } from './analysis/analyseThenAndNow.js';
 import { seriesWarnings, stepWarnings, unisolatedWarnings } from './analysis/analyseWarnings.js';
-import { analyseWavelengths } from './analysis/analyseWavelengths.js';
-import { commonFactor, displayStep, settingRatios } from './correct/index.js';
-import { oneKindOfReading } from './readings/index.js';
+import { readingsToFactors } from './analysis/readingsToFactors.js';
+import { suspectResults } from './analysis/suspectResults.js';
+import { commonFactor } from './correct/index.js';
+import { argumentWrong } from './error.js';
+import { findSlips, withLikely, withoutSuspects } from './record/index.js';
 import type { Factors, Result, Study } from './vocabulary.js';
 
 /**
@@ -26,26 +26,20 @@ import type { Factors, Result, Study } from './vocabulary.js';
  * @param recorded what `parseStudy` or `readStudy` returned
  * @param options `earlier`: the factors of an earlier study of the same meters, to see whether they have moved, or of several, oldest first: the last is compared with,
  *   and from two on all of them go on a control chart
+ * @throws argument-wrong for what is no study
  */
 export function analyse(
   recorded: Study,
   options: { readonly earlier?: Factors | readonly Factors[] | null } = {},
 ): Result {
-  const displays = {
-    reference: displayStep(recorded.reference, recorded),
-    candidate: displayStep(recorded.candidate, recorded),
-  };
-  const steps = { reference: displays.reference.step_mW, candidate: displays.candidate.step_mW };
+  requireStudy(recorded);
+  const suspects = findSlips(recorded);
+  const typed = readingsToFactors(recorded, suspects);
+  const open = suspects.length > 0;
+  const mended = open ? readingsToFactors(withLikely(recorded, suspects), []) : typed;
+  const without = open ? readingsToFactors(withoutSuspects(recorded, suspects), []) : typed;
 
-  const readings = oneKindOfReading(recorded, (one) => settingRatios(one, recorded.confidence));
-  const { study } = readings;
-  const series = study.series
-    .filter((one) => one.kind === 'comparison')
-    .map((one) => analyseSeries(one, study, steps));
-  const infrared = analyseInfrared(study, series);
-  // Behind a filter, or with infrared in the beam, the meters do not look at the same light.
-  const unisolated = unisolatedSeries(study);
-  const wavelengths = analyseWavelengths({ study, series, readings, unisolated, steps });
+  const { study, readings, series, wavelengths, unisolated, steps } = typed;
   const comparable = series.filter(({ result }) => !unisolated.has(result.id));
   const agreement = analyseAgreement(study, comparable, wavelengths.results);
   const { expanded_uncertainty_percent: percent, coverage_factor: k } = study.reference;
@@ -62,14 +56,7 @@ export function analyse(
     steps,
     unisolated,
   });
-  const hazard = analyseHazard({
-    study,
-    series,
-    wavelengths: wavelengths.results,
-    infrared,
-    readings,
-    steps,
-  });
+  const hazard = analyseHazard(typed, open ? [mended] : []);
   const heading = {
     schema: 'meterpair.result/2',
     data_sha256: study.data_sha256,
@@ -89,7 +76,7 @@ export function analyse(
     series: series.map(({ result }) => result),
     settings: readings.settings,
     reading: readings.kind,
-    infrared,
+    infrared: typed.infrared,
     agreement,
     wavelengths: wavelengths.results,
     common_factor: common,
@@ -99,9 +86,14 @@ export function analyse(
     then_and_now: thenAndNow.result,
     re_checks: reChecks.result,
     hazard: hazard.results,
+    suspects: suspectResults(suspects, {
+      typed: typed.series,
+      without: without.series,
+      likely: mended.series,
+    }),
     warnings: [
       ...recorded.warnings,
-      ...stepWarnings(displays),
+      ...stepWarnings(typed.displays),
       ...seriesWarnings(series.map(({ result }) => result)),
       ...unisolatedWarnings(unisolated),
       ...wavelengths.warnings,
@@ -113,6 +105,20 @@ export function analyse(
       ...hazard.warnings,
     ],
   };
+}
+
+/** A folder's name, or the promise of a study, is a common mistake. */
+function requireStudy(study: unknown): void {
+  if (study instanceof Promise) {
+    throw argumentWrong('The study is not there yet.', 'a promise', 'await readStudy(folder)');
+  }
+  const whole = typeof study === 'object' && study !== null && 'series' in study;
+  if (whole && Array.isArray(study.series)) return;
+  throw argumentWrong(
+    'analyse takes a study, not the place where it lies.',
+    typeof study === 'string' ? `the text "${study}"` : typeof study,
+    'what parseStudy or readStudy returned',
+  );
 }
 
 /** 0.07 × 100 is 7.000000000000001 in binary. */

@@ -11,25 +11,37 @@ import {
 import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import { statedUncertainty } from './compareWithOpinion.js';
-import { type HazardChapter, hazardReadings } from './hazardReadings.js';
+import { hazardReadings } from './hazardReadings.js';
+import type { ReadToFactors } from './readingsToFactors.js';
 
 /**
  * Judges every source by all of its runs: those that the calibration left out, cold starts and the
  * runs under two settings included. A source that was run at several wavelengths is judged at each of
  * them, and the most hazardous counts.
  */
-export function analyseHazard(chapter: HazardChapter): {
+export function analyseHazard(
+  chapter: ReadToFactors,
+  /** The same study with open slips mended: whichever is more hazardous counts. */
+  others: readonly ReadToFactors[] = [],
+): {
   readonly results: readonly HazardResult[];
   readonly warnings: readonly Warning[];
 } {
-  const judged = chapter.study.sources.map((source) => judgeSource(chapter, source));
+  const judged = chapter.study.sources.map((source) => {
+    const typed = judgeSource(chapter, source);
+    const all = [typed, ...others.map((other) => judgeSource(other, source))];
+    const [worst] = [...all].sort((a, b) => moreHazardous(a.hazard, b.hazard));
+    if (worst === typed) return typed;
+    const why = `Judged with an entry that looks like a slip of the pen put right, which is the more hazardous reading. ${worst.hazard.why}`;
+    return { ...worst, hazard: { ...worst.hazard, decided: false, why } };
+  });
   return {
     results: judged.map((one) => one.hazard),
     warnings: [...emissionWarnings(chapter.study), ...judged.flatMap((one) => one.warnings)],
   };
 }
 
-function judgeSource(chapter: HazardChapter, source: Source): HazardJudgement {
+function judgeSource(chapter: ReadToFactors, source: Source): HazardJudgement {
   const own = chapter.study.series.filter((one) => one.source === source.name);
   const wavelengths = [...new Set(own.map((one) => one.wavelength_nm))].sort((a, b) => a - b);
   const at = (wavelengths.length === 0 ? [source.wavelength_nm] : wavelengths).map((nm) =>
@@ -71,7 +83,7 @@ function worstLabel(all: readonly (boolean | null)[]): boolean | null {
   return all.every((one) => one === false) ? false : null;
 }
 
-function judgeAt(chapter: HazardChapter, source: Source, own: readonly Series[]): HazardJudgement {
+function judgeAt(chapter: ReadToFactors, source: Source, own: readonly Series[]): HazardJudgement {
   const { study, series } = chapter;
   const analyses = series.filter(({ result }) => own.some((one) => one.id === result.id));
   return judgeHazard({
@@ -89,7 +101,7 @@ function judgeAt(chapter: HazardChapter, source: Source, own: readonly Series[])
 }
 
 /** What a filter told of infrared in this source; two standard uncertainties count. */
-function infraredOf({ infrared }: HazardChapter, source: string): HazardInput['infrared'] {
+function infraredOf({ infrared }: ReadToFactors, source: string): HazardInput['infrared'] {
   const found = infrared.find((one) => one.source === source && one.infrared_fraction !== null);
   if (found === undefined) return null;
   const { infrared_fraction: part, infrared_fraction_standard_uncertainty: u } = found;

@@ -17,9 +17,10 @@ import type {
   SeriesFactor,
   SeriesResult,
   Study,
+  Suspect,
 } from '../vocabulary.js';
 import { doubts, estimateFactor, NO_FACTOR } from './estimateFactor.js';
-import { count, modelOf, type Steps } from './screenSeries.js';
+import { count, type FactorSettings, modelOf, type Steps } from './screenSeries.js';
 
 export interface SeriesAnalysis {
   readonly result: SeriesResult;
@@ -32,10 +33,18 @@ export interface SeriesAnalysis {
 /**
  * Analyses one comparison series: screening, differences, limits of agreement, drift, factor,
  * verdict. Numbers that cannot be computed are `null`, and `why` says what they need.
+ *
+ * @param suspects entries of this series that look like slips: a slip is never a cold start, and nothing
+ *   is decided while one is open
  */
-export function analyseSeries(series: Series, study: Study, steps: Steps): SeriesAnalysis {
+export function analyseSeries(
+  series: Series,
+  study: Study,
+  steps: Steps,
+  suspects: readonly Suspect[] = [],
+): SeriesAnalysis {
   const { confidence, tolerance, limits_multiplier: multiplier } = study;
-  const { factor, parts, screened } = estimateFactor(series, study, steps);
+  const { factor, parts, screened } = estimateFactor(series, settingsFor(study, suspects), steps);
   const { excluded, kept, model, flagged } = screened;
   const laps = keptLaps(series, excluded);
   const mW = laps.map((lap) => lap.candidate.reading_mW - lap.reference.reading_mW);
@@ -73,9 +82,13 @@ export function analyseSeries(series: Series, study: Study, steps: Steps): Serie
       repeatability,
       candidate_range_mW: range(kept, 'candidate'),
       reference_range_mW: range(kept, 'reference'),
-      verdict: judged.verdict,
-      further_laps: judged.further_laps,
-      why: [judged.why, beyond(model, factor), ...doubts(screened)]
+      verdict: suspects.length > 0 ? 'inconclusive' : judged.verdict,
+      further_laps: suspects.length > 0 ? null : judged.further_laps,
+      why: [
+        suspects.length > 0 ? suspectWords(suspects) : judged.why,
+        beyond(model, factor),
+        ...doubts(screened),
+      ]
         .filter((part) => part !== '')
         .join(' '),
     },
@@ -83,6 +96,19 @@ export function analyseSeries(series: Series, study: Study, steps: Steps): Serie
     model,
     laps,
   };
+}
+
+/** With an open slip in the series nobody can tell a cold start from it. */
+function settingsFor(study: Study, suspects: readonly Suspect[]): FactorSettings {
+  return suspects.length === 0
+    ? study
+    : { ...study, protocol: { ...study.protocol, exclude_cold_starts: false } };
+}
+
+/** Which rows have to be looked at before the series says anything. */
+export function suspectWords(suspects: readonly Suspect[]): string {
+  const rows = suspects.map(({ row }) => row);
+  return `${rows.length === 1 ? 'Row' : 'Rows'} ${rows.join(', ')} of runs.csv ${rows.length === 1 ? 'looks like a slip' : 'look like slips'} of the pen: compare with the display again before anything is decided.`;
 }
 
 /** Runs that make a model and yet no interval. */

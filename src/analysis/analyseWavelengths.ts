@@ -17,7 +17,7 @@ import type { WavelengthInput } from './wavelengthBudget.js';
 import { type Answer, oneLevel, pointOf, seatings, severalLevels } from './wavelengthLevels.js';
 import { contradiction, type Member, member, singleLaps } from './wavelengthMembers.js';
 import { verdictOf } from './wavelengthVerdict.js';
-import { neighbours, type Objection, shortSeries, wrongSettings } from './withheld.js';
+import { neighbours, type Objection, openSlips, shortSeries, wrongSettings } from './withheld.js';
 
 export interface WavelengthAnalysis {
   readonly results: readonly WavelengthResult[];
@@ -39,8 +39,10 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
   });
   // Series of one power alone: a factor that changes with the power is no placement. And what may
   // hold infrared differs for reasons of its own, which say nothing of other wavelengths.
+  // Nor does a series with an open slip.
   const lends = ({ analysis: { result } }: Member) =>
-    !isDoubledLine(result.wavelength_nm) || isBehindFilter(study, result.id);
+    !input.suspects.some((one) => one.series === result.id) &&
+    (!isDoubledLine(result.wavelength_nm) || isBehindFilter(study, result.id));
   const placement = pooledBetweenSeries(
     groups.flatMap((group) => seatings(group.members.filter(lends))),
     study.between_series,
@@ -70,6 +72,7 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
       (one) => isIsolated(one) && one.laps.length > 0 && !speaking.includes(one),
     );
     objections.push(
+      ...openSlips(nm, all, input.suspects),
       ...wrongSettings(nm, all, input.readings),
       ...shortSeries(estimate, short, study),
     );

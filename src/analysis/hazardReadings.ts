@@ -3,21 +3,11 @@ import { type HazardReading, LEAST_HAZARD_CONFIDENCE } from '../decide/index.js'
 import { curveOfLevels, type FactorAtPower, factorAtPower } from '../power/index.js';
 import { filterState, type OneKind } from '../readings/index.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import type { InfraredResult, MeterRole, Series, Study, WavelengthResult } from '../vocabulary.js';
-import type { SeriesAnalysis } from './analyseSeries.js';
-import type { Steps } from './screenSeries.js';
-
-export interface HazardChapter {
-  readonly study: Study;
-  readonly series: readonly SeriesAnalysis[];
-  readonly wavelengths: readonly WavelengthResult[];
-  readonly infrared: readonly InfraredResult[];
-  readonly readings: OneKind;
-  readonly steps: Steps;
-}
+import type { MeterRole, Series, WavelengthResult } from '../vocabulary.js';
+import type { ReadToFactors } from './readingsToFactors.js';
 
 /** Every run of one series, those that the calibration left out included. */
-export function hazardReadings(chapter: HazardChapter, series: Series): HazardReading[] {
+export function hazardReadings(chapter: ReadToFactors, series: Series): HazardReading[] {
   const { study, readings, steps } = chapter;
   const found = chapter.series.find(({ result }) => result.id === series.id);
   const excluded = new Set(found?.result.excluded.map((exclusion) => exclusion.run) ?? []);
@@ -67,9 +57,9 @@ type Factor = HazardReading['factor'];
  * reading's own power, by its level alone and by the levels drawn together, whichever is more. `null`
  * where no factor is given at this power.
  */
-function factorOf(chapter: HazardChapter, nm: number): (candidate_mW: number) => Factor {
+function factorOf(chapter: ReadToFactors, nm: number): (candidate_mW: number) => Factor {
   const { study, wavelengths } = chapter;
-  const at = wavelengths.find((one) => one.wavelength_nm === nm);
+  const at = wavelengths.results.find((one) => one.wavelength_nm === nm);
   if (at === undefined || at.levels.length === 0) return () => null;
   const confidence = Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE);
   const offset_mW = at.by_power.offset_mW;

@@ -13,7 +13,7 @@ import {
 import type { CombinedSeries } from '../correct/index.js';
 import type { OneKind, SettlingState } from '../readings/index.js';
 import { mean } from '../statistics/summary.js';
-import type { MeterRole, Run, Study } from '../vocabulary.js';
+import type { MeterRole, Run, Study, Suspect } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import type { Steps } from './screenSeries.js';
 import type { Member } from './wavelengthMembers.js';
@@ -26,6 +26,8 @@ export interface WavelengthInput {
   /** Series that hold more than the wanted line, by id: they do not speak for their wavelength. */
   readonly unisolated: ReadonlySet<string>;
   readonly steps: Steps;
+  /** Entries that look like slips and are not settled. */
+  readonly suspects: readonly Suspect[];
 }
 
 /** Name of the contribution that placements make. */

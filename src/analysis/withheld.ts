@@ -5,14 +5,24 @@ import type { OneKind } from '../readings/index.js';
 import { percent, significant } from '../statistics/digits.js';
 import { coverageFactor, studentCdf } from '../statistics/distributions.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
-import type { Study, Warning } from '../vocabulary.js';
-import type { SeriesAnalysis } from './analyseSeries.js';
+import type { Study, Suspect, Warning } from '../vocabulary.js';
+import { type SeriesAnalysis, suspectWords } from './analyseSeries.js';
 
 /** Why a verdict is withheld, with the warning that goes with it (a reason of `null`: said, not withheld). */
 export interface Objection {
   readonly wavelength_nm: number;
   readonly reason: string | null;
   readonly warning: Warning | null;
+}
+
+/** Entries that look like slips of the pen: nothing is decided on them. */
+export function openSlips(
+  nm: number,
+  series: readonly SeriesAnalysis[],
+  suspects: readonly Suspect[],
+): Objection[] {
+  const own = suspects.filter((one) => series.some(({ result }) => result.id === one.series));
+  return own.length === 0 ? [] : [{ wavelength_nm: nm, reason: suspectWords(own), warning: null }];
 }
 
 /** Series in which a meter stood at a wrong wavelength setting that no ratio makes good. */

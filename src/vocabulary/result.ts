@@ -6,6 +6,7 @@ import type { OpinionResult, ThreeInstruments } from './opinions.js';
 import type { PowerResult } from './power.js';
 import type { SeriesResult } from './series.js';
 import type { Warning } from './study.js';
+import type { SuspectResult } from './suspects.js';
 import type {
   CommonFactor,
   InfraredResult,
@@ -41,5 +42,7 @@ export interface Result {
   /** One a wavelength of any of the studies; `null` below two earlier studies. */
   readonly re_checks: readonly ReChecks[] | null;
   readonly hazard: readonly HazardResult[];
+  /** Entries that look like a slip of the pen, and are not settled yet. */
+  readonly suspects: readonly SuspectResult[];
   readonly warnings: readonly Warning[];
 }

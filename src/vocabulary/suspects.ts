@@ -26,3 +26,12 @@ export interface Suspect {
   /** Which number of the row; left out: the reading. */
   readonly quantity?: 'reading' | 'peak' | 'zero';
 }
+
+/** A suspect in a result, with what it does to the factor of its series. */
+export interface SuspectResult extends Suspect {
+  /** K of the series as typed, without the entry, and with the likely values; `null`: see `why`. */
+  readonly factor_as_typed: number | null;
+  readonly factor_without: number | null;
+  readonly factor_likely: number | null;
+  readonly why: string;
+}

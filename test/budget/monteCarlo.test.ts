@@ -1,14 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { numericalTolerance } from '../../src/budget/adaptiveTrials.js';
-import {
-  combineContributions,
-  compareWithLinear,
-  type InputDistribution,
-  monteCarlo,
-} from '../../src/budget/index.js';
-import { coverageFactor } from '../../src/statistics/distributions.js';
-import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
+import { compareWithLinear, type InputDistribution, monteCarlo } from '../../src/budget/index.js';
 
 const normal = (value: number, standard_uncertainty: number): InputDistribution => ({
   shape: 'normal',

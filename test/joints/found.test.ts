@@ -147,7 +147,7 @@ describe('hazard', () => {
       source: { label_class: '1' },
     }).hazard;
     expect(one).toMatchObject({ class: '4', label_understates: true });
-    expect(one.upper_mW as number).toBeGreaterThan(990);
+    expect(one.upper_mW as number).toBeGreaterThan(1000);
   });
 });
 

@@ -948,6 +948,7 @@ export function exampleResult(): Result {
     then_and_now: thenAndNow(),
     re_checks: reChecks(),
     hazard: hazards(),
+    suspects: [],
     warnings: [
       {
         code: 'between-series-unknown',
