@@ -40,7 +40,10 @@ export interface ReplicatedMethodsLimits extends LimitsOfAgreement {
   readonly sd_candidate: number | null;
 }
 
-/** `replicatedMethodsLimits` from summary figures. @throws argument-wrong. */
+/**
+ * `replicatedMethodsLimits` from summary figures. @throws argument-wrong, also for variances below 0,
+ * such as an estimate of what differs between sources: a variance of the means is never negative.
+ */
 export function replicatedMethodsLimitsFromFigures(
   figures: ReplicatedMethodsFigures,
   options: LimitsOptions = {},
@@ -49,7 +52,11 @@ export function replicatedMethodsLimitsFromFigures(
   requireConfidence(confidence);
   requireMultiplier(multiplier);
   const { n, bias, variance_of_means: ofMeans, reference, candidate } = figures;
-  if (!(n >= 2)) throw argumentWrong('Limits need at least 2 sources.', n);
+  if (!(Number.isInteger(n) && n >= 2)) throw argumentWrong('Limits need at least 2 sources.', n);
+  checkDifferences([bias]);
+  requireVariance(ofMeans);
+  requireRepeats(reference);
+  requireRepeats(candidate);
   const parts = [
     { estimate: ofMeans, dof: n - 1 },
     ...[reference, candidate]
@@ -72,6 +79,22 @@ export function replicatedMethodsLimitsFromFigures(
     sd_reference: reference.dof > 0 ? Math.sqrt(reference.variance) : null,
     sd_candidate: candidate.dof > 0 ? Math.sqrt(candidate.variance) : null,
   };
+}
+
+function requireVariance(variance: number): void {
+  if (!(variance >= 0 && variance <= 1e300)) {
+    throw argumentWrong('A variance must be a finite number, not below 0.', variance);
+  }
+}
+
+function requireRepeats({ variance, size, dof }: RepeatFigures): void {
+  requireVariance(variance);
+  if (!(size >= 1 && dof >= 0 && Number.isFinite(size + dof))) {
+    throw argumentWrong(
+      'Repeats need a mean number from 1 up and degrees of freedom from 0 up.',
+      `${size} and ${dof}`,
+    );
+  }
 }
 
 /**

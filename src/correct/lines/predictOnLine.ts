@@ -23,7 +23,7 @@ export interface LinePrediction {
  * @param line a line with a covariance (ordinary, weighted, Deming, York)
  * @param at `x`; `reading_sd`: scatter of one reading of y at x (default: the residual standard
  *   deviation for an ordinary line, otherwise not known)
- * @throws argument-wrong for an x that is not finite, too-few-values for a line without covariance
+ * @throws argument-wrong for an x that is not finite or a covariance that cannot be, too-few-values for a line without covariance
  * Source: JCGM 100:2008, H.3.3 (equation H.15); prediction interval: any textbook.
  */
 export function predictOnLine(
@@ -64,6 +64,14 @@ export function uncertaintyAt(
       found: `${line.method}, ${line.points} points`,
       expected: 'an ordinary, weighted, Deming or York line through three or more points',
     });
+  }
+  // Above the product of both uncertainties it may be a correlation, which would pass unseen.
+  if (!(Math.abs(line.covariance) <= a * b * (1 + 1e-9))) {
+    throw argumentWrong(
+      'The covariance of a line cannot exceed the product of its standard uncertainties.',
+      line.covariance,
+      `a number between −${a * b} and ${a * b}`,
+    );
   }
   return {
     variance: Math.max(0, a ** 2 + (x * b) ** 2 + 2 * x * line.covariance),
