@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { studentCdf, studentQuantile } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import { checkDifferences } from './checkDifferences.js';
 import { logRatios } from './ratioLimits.js';
@@ -59,8 +60,13 @@ const UNTESTED = {
  */
 export function equivalenceOfDifference(
   values: readonly number[],
-  { low, high, alpha = 0.05 }: EquivalenceOptions,
+  options: EquivalenceOptions,
 ): Equivalence {
+  const {
+    low,
+    high,
+    alpha = 0.05,
+  } = requireOptions(options, { low: true, high: true, alpha: true });
   checkDifferences([...values, low, high]);
   if (!(low < high)) throw argumentWrong('The lower margin must lie below the upper.', low);
   if (!(alpha > 0 && alpha < 0.5)) {
@@ -113,8 +119,13 @@ export function equivalenceOfDifference(
  */
 export function equivalenceOfRatio(
   ratios: readonly number[],
-  { low, high, alpha = 0.05 }: EquivalenceOptions,
+  options: EquivalenceOptions,
 ): Equivalence {
+  const {
+    low,
+    high,
+    alpha = 0.05,
+  } = requireOptions(options, { low: true, high: true, alpha: true });
   const [logLow, logHigh] = logRatios([low, high]);
   const result = equivalenceOfDifference(logRatios(ratios), { low: logLow, high: logHigh, alpha });
   const back = (value: number | null) => (value === null ? null : Math.exp(Math.min(700, value)));

@@ -1,3 +1,4 @@
+import { requireOptions } from '../statistics/options.js';
 import type { Interval, LimitsOfAgreement } from '../vocabulary.js';
 import { limitsAtLevel } from './limitsAtLevel.js';
 import { NO_LIMITS } from './limitsOfAgreement.js';
@@ -29,7 +30,7 @@ export function lapLimitsAtLevel(
   level: number,
   options: { readonly spread: 'constant' | 'linear'; readonly multiplier?: number },
 ): LapLimitsAtLevel {
-  const { multiplier = 1.96, spread } = options;
+  const { multiplier = 1.96, spread } = requireOptions(options, { multiplier: true, spread: true });
   const { lines, within_variance, within_dof, harmonic_size } = found;
   const { bias: line } = lines;
   const fitting = spread === 'linear' ? { ...lines, ...found.weighted } : lines;

@@ -1,6 +1,7 @@
 import { MeterpairError } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
-import { type LimitsOptions, limitsOfAgreement } from './limitsOfAgreement.js';
+import { LIMITS_OPTIONS, type LimitsOptions, limitsOfAgreement } from './limitsOfAgreement.js';
 import { summariseDifferences } from './summarise.js';
 
 export interface RatioLimits {
@@ -49,8 +50,9 @@ function back(value: number | null): number | null {
  * Source: Bland and Altman, Stat. Methods Med. Res. 8 (1999) 135, section 3.1 (log transformation).
  */
 export function ratioLimits(ratios: readonly number[], options: LimitsOptions = {}): RatioLimits {
+  const { confidence = 0.95 } = requireOptions(options, LIMITS_OPTIONS);
   const logs = logRatios(ratios);
-  const summary = summariseDifferences(logs, { confidence: options.confidence ?? 0.95 });
+  const summary = summariseDifferences(logs, { confidence });
   const limits = limitsOfAgreement(logs, options);
   return {
     ratio: back(summary.mean),

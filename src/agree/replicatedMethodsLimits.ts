@@ -1,10 +1,10 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { oneWay } from '../statistics/oneWay.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
-import { type LimitsOptions, requireMultiplier } from './limitsOfAgreement.js';
+import { LIMITS_OPTIONS, type LimitsOptions, requireMultiplier } from './limitsOfAgreement.js';
 import { moverLimits } from './moverLimits.js';
 
 /** Scatter of one meter's repeats on an unchanged quantity. */
@@ -48,7 +48,7 @@ export function replicatedMethodsLimitsFromFigures(
   figures: ReplicatedMethodsFigures,
   options: LimitsOptions = {},
 ): ReplicatedMethodsLimits {
-  const { confidence = 0.95, multiplier = 1.96 } = options;
+  const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
   const { n, bias, variance_of_means: ofMeans, reference, candidate } = figures;

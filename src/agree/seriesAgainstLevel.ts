@@ -1,6 +1,6 @@
 /** Difference against level when each series has several laps. */
 import { argumentWrong } from '../error.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { mean } from '../statistics/summary.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { requirePairs } from './pairedLevels.js';
@@ -56,11 +56,12 @@ export interface SeriesAgainstLevel {
  */
 export function seriesAgainstLevel(
   series: readonly PairedReadings[],
-  {
-    scale = 'difference',
-    confidence = 0.95,
-  }: { readonly scale?: 'difference' | 'log'; readonly confidence?: number } = {},
+  options: { readonly scale?: 'difference' | 'log'; readonly confidence?: number } = {},
 ): SeriesAgainstLevel {
+  const { scale = 'difference', confidence = 0.95 } = requireOptions(options, {
+    scale: true,
+    confidence: true,
+  });
   requireConfidence(confidence);
   for (const one of series) requirePairs(one, 1, 'A series');
   const onScale = (values: readonly number[]) => (scale === 'log' ? logRatios(values) : values);

@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 import { seededRandom } from '../statistics/random.js';
 import { type Interval, KNOWN_EXACTLY, type MonteCarloCheck } from '../vocabulary.js';
 import { adaptiveTrials } from './adaptiveTrials.js';
@@ -48,6 +49,14 @@ const AGREEMENT = 0.05;
  * @see JCGM 101:2008, 7.9.4 and 8.1
  */
 export function checkByMonteCarlo(options: MonteCarloCheckOptions): MonteCarloCheck {
+  requireOptions(options, {
+    contributions: true,
+    value: true,
+    confidence: true,
+    seed: true,
+    interval: true,
+    max_trials: true,
+  });
   const { contributions, value, confidence, seed } = options;
   if (!(value > 0 && Number.isFinite(value))) {
     throw argumentWrong('A factor must be above zero.', value);

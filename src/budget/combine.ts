@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import type { Contribution } from '../vocabulary.js';
 import { effectiveDof, requireDof, requireUncertainty } from './effectiveDof.js';
 
@@ -55,6 +55,7 @@ export function combineContributions(
   inputs: readonly ContributionInput[],
   options: CombineOptions,
 ): CombinedUncertainty {
+  requireOptions(options, { confidence: true, correlations: true });
   requireConfidence(options.confidence);
   for (const input of inputs) {
     requireUncertainty(input.relative_standard_uncertainty, `The uncertainty "${input.name}"`);

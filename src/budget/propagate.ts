@@ -1,6 +1,6 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { type Model, partialDerivative, secondOrderVariance } from './derivatives.js';
 import { correlationRoot } from './draws.js';
@@ -63,6 +63,7 @@ export interface Propagation {
  * @see JCGM 100:2008, 5.1.2 (equation 10 and note), 5.1.3 (note 2), 5.2.2 (equation 16), G.4
  */
 export function propagate(options: PropagateOptions): Propagation {
+  requireOptions(options, { model: true, inputs: true, correlation: true, confidence: true });
   const { model, inputs, confidence } = options;
   requireConfidence(confidence);
   for (const input of inputs) {

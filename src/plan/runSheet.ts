@@ -1,5 +1,6 @@
 import Papa from 'papaparse';
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 import type { MeterRole, RunOrder } from '../vocabulary.js';
 import { requireLaps, runOrder } from './runOrder.js';
 
@@ -59,6 +60,7 @@ export function runSheet(options: RunSheetOptions): string {
 
 /** The runs of a plan, in the order in which to do them. @throws argument-wrong as `runSheet`. */
 export function plannedRuns(options: RunSheetOptions): readonly PlannedRun[] {
+  requireOptions(options, { sources: true, laps: true, order: true, series_per_source: true });
   const { sources, laps, order, series_per_source = 1 } = options;
   requireLaps(laps);
   if (!Number.isSafeInteger(series_per_source) || series_per_source < 1) {

@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { normalCdf, normalQuantile } from './distributions.js';
-import { requireConfidence } from './options.js';
+import { requireConfidence, requireOptions } from './options.js';
 import { midranks } from './ranks.js';
 import { requireValues } from './summary.js';
 
@@ -67,8 +67,9 @@ function signedRankDistribution(ranks: readonly number[]): Float64Array {
  */
 export function wilcoxonSignedRank(
   values: readonly number[],
-  { confidence = 0.95 }: { readonly confidence?: number } = {},
+  options: { readonly confidence?: number } = {},
 ): WilcoxonResult {
+  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
   requireConfidence(confidence);
   requireValues(values, 0, 'The signed-rank test');
   if (values.length > 2000) {

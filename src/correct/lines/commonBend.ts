@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { studentCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
+import { requireOptions } from '../../statistics/options.js';
 import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
 import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
 import { lineCoverageFactor, requireConfidence } from './line.js';
@@ -35,6 +36,7 @@ export function commonBend(
     readonly confidence?: number;
   } = {},
 ): CommonBend {
+  requireOptions(options, { scatter: true, confidence: true });
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
   requireReadings(readings, 2);

@@ -1,5 +1,6 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { fCdf } from '../../statistics/distributions.js';
+import { requireOptions } from '../../statistics/options.js';
 import { requireValues } from '../../statistics/summary.js';
 import type { Interval } from '../../vocabulary.js';
 import {
@@ -71,6 +72,13 @@ export function gainOrGainAndOffset(
     readonly confidence?: number;
   } = {},
 ): GainOrOffset {
+  requireOptions(options, {
+    candidate_relative_sd: true,
+    reference_relative_sd: true,
+    candidate_sd_mW: true,
+    reference_sd_mW: true,
+    confidence: true,
+  });
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
   const x = readings.candidate_mW;

@@ -1,4 +1,5 @@
 import { argumentWrong } from '../../error.js';
+import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
 import type { Line } from './line.js';
 import { uncertaintyAt } from './predictOnLine.js';
@@ -34,6 +35,7 @@ export function inverseOnLine(
     readonly readings?: number;
   },
 ): LineInverse {
+  requireOptions(observed, { y: true, y_standard_uncertainty: true, readings: true });
   const readings = observed.readings ?? 1;
   if (!Number.isFinite(observed.y)) throw argumentWrong('y must be a finite number.', observed.y);
   if (!Number.isInteger(readings) || readings < 1) {

@@ -1,4 +1,5 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
+import { requireOptions } from '../../statistics/options.js';
 import { ordinaryLine } from './ordinaryLine.js';
 
 /** Means of one series, in mW and above 0. */
@@ -58,6 +59,7 @@ export function leaveOneSeriesOut(
     readonly same_wavelength_within_nm?: number;
   } = {},
 ): LeaveOneSeriesOut {
+  requireOptions(options, { prediction: true, same_wavelength_within_nm: true });
   const prediction = options.prediction ?? 'factor-per-wavelength';
   const within = options.same_wavelength_within_nm ?? 0.5;
   if (!(within >= 0)) throw argumentWrong('A distance must not be below 0.', within);

@@ -1,5 +1,6 @@
 import { MeterpairError } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
+import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requireConfidence, requirePoints } from './line.js';
 import { median, residualSd } from './order.js';
@@ -39,6 +40,7 @@ export function passingBablokLine(
   points: LinePoints,
   options: { readonly confidence?: number } = {},
 ): PassingBablokLine {
+  requireOptions(options, { confidence: true });
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
   requirePoints(points, 3);

@@ -1,4 +1,5 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
+import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, lineCoverageFactor } from './line.js';
 
@@ -30,6 +31,7 @@ export function predictOnLine(
   line: Line,
   at: { readonly x: number; readonly reading_sd?: number },
 ): LinePrediction {
+  requireOptions(at, { x: true, reading_sd: true });
   if (!Number.isFinite(at.x)) throw argumentWrong('x must be a finite number.', at.x);
   if (at.reading_sd !== undefined && !(at.reading_sd >= 0 && Number.isFinite(at.reading_sd))) {
     throw argumentWrong('The scatter of a reading must not be below 0.', at.reading_sd);

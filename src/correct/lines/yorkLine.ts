@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { chiSquareCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
+import { requireOptions } from '../../statistics/options.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import {
   coefficient,
@@ -47,6 +48,7 @@ export function yorkLine(
   points: YorkPoints,
   options: { readonly scale?: UncertaintyScale; readonly confidence?: number } = {},
 ): YorkLine {
+  requireOptions(options, { scale: true, confidence: true });
   const confidence = options.confidence ?? 0.95;
   const scale = options.scale ?? 'known';
   requireConfidence(confidence);
