@@ -1,7 +1,12 @@
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
-import { type DifferenceFigures, type LimitsOptions, limitFactors } from './limitsOfAgreement.js';
+import {
+  type DifferenceFigures,
+  type LimitsOptions,
+  limitFactors,
+  requireFigures,
+} from './limitsOfAgreement.js';
 
 export interface ApproximateLimits extends LimitsOfAgreement {
   /** Standard error of a limit, in the unit of the differences. */
@@ -30,6 +35,7 @@ export function approximateLimits(
     multiplier = 1.96,
     formula,
   } = requireOptions(options, { confidence: true, multiplier: true, formula: true });
+  requireFigures(figures);
   const { n, mean, sd } = figures;
   limitFactors(n, { confidence, multiplier });
   const standardError =

@@ -67,7 +67,8 @@ export function equivalenceOfDifference(
     high,
     alpha = 0.05,
   } = requireOptions(options, { low: true, high: true, alpha: true });
-  checkDifferences([...values, low, high]);
+  checkDifferences(values);
+  checkDifferences([low, high]);
   if (!(low < high)) throw argumentWrong('The lower margin must lie below the upper.', low);
   if (!(alpha > 0 && alpha < 0.5)) {
     throw argumentWrong('The level of the tests must lie between 0 and 0.5.', alpha);

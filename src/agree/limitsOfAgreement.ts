@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { noncentralStudentQuantile } from '../statistics/noncentralStudent.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireRecord } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Interval, LimitsOfAgreement } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
@@ -71,15 +72,21 @@ export function limitFactors(n: number, options: LimitsOptions = {}): Interval {
   return factors;
 }
 
+/** @throws argument-wrong for figures that are missing, not finite, or a negative `sd`. */
+export function requireFigures(figures: DifferenceFigures): void {
+  requireRecord(figures, 'The figures of the differences', ['n', 'mean', 'sd']);
+  checkDifferences([figures.mean, figures.sd]);
+  if (figures.sd < 0) throw argumentWrong('A standard deviation cannot be negative.', figures.sd);
+}
+
 /** Limits of agreement from n, mean and standard deviation; see `limitsOfAgreement`. */
 export function limitsFromFigures(
   figures: DifferenceFigures,
   options: LimitsOptions = {},
 ): LimitsOfAgreement {
   const { multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
+  requireFigures(figures);
   const { n, mean: centre, sd } = figures;
-  checkDifferences([centre, sd]);
-  if (sd < 0) throw argumentWrong('A standard deviation cannot be negative.', sd);
   const [near, far] = limitFactors(n, options);
   return {
     low: centre - multiplier * sd,

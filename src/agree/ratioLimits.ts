@@ -1,5 +1,6 @@
 import { MeterpairError } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
+import { requireNumbers } from '../statistics/shapes.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
 import { LIMITS_OPTIONS, type LimitsOptions, limitsOfAgreement } from './limitsOfAgreement.js';
 import { summariseDifferences } from './summarise.js';
@@ -18,6 +19,7 @@ export interface RatioLimits {
 
 /** Natural logarithms of positive ratios. @throws reading-not-positive. */
 export function logRatios(ratios: readonly number[]): number[] {
+  requireNumbers(ratios, 'Ratios');
   return ratios.map((ratio) => {
     if (!(ratio > 0) || !Number.isFinite(ratio)) {
       throw new MeterpairError({

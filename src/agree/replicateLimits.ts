@@ -1,5 +1,6 @@
 import { oneWay } from '../statistics/oneWay.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireList, requireNumbers } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
@@ -54,6 +55,8 @@ export function replicateLimits(
   const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
+  requireList(groups, 'The series');
+  for (const group of groups) requireNumbers(group, 'The differences of a series');
   const used = groups.filter((group) => group.length > 0);
   for (const group of used) checkDifferences(group);
   const counts = {

@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { oneWay } from '../statistics/oneWay.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireList, requireRecord } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
@@ -51,6 +52,13 @@ export function replicatedMethodsLimitsFromFigures(
   const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
+  requireRecord(figures, 'The figures', [
+    'n',
+    'bias',
+    'variance_of_means',
+    'reference',
+    'candidate',
+  ]);
   const { n, bias, variance_of_means: ofMeans, reference, candidate } = figures;
   if (!(Number.isInteger(n) && n >= 2)) throw argumentWrong('Limits need at least 2 sources.', n);
   checkDifferences([bias]);
@@ -87,7 +95,9 @@ function requireVariance(variance: number): void {
   }
 }
 
-function requireRepeats({ variance, size, dof }: RepeatFigures): void {
+function requireRepeats(figures: RepeatFigures): void {
+  requireRecord(figures, 'The repeats of a meter', ['variance', 'size', 'dof']);
+  const { variance, size, dof } = figures;
   requireVariance(variance);
   if (!(size >= 1 && dof >= 0 && Number.isFinite(size + dof))) {
     throw argumentWrong(
@@ -118,6 +128,7 @@ export function replicatedMethodsLimits(
   }[],
   options: LimitsOptions = {},
 ): ReplicatedMethodsLimits {
+  requireList(sources, 'The sources');
   if (sources.length < 2) {
     throw new MeterpairError({
       code: 'too-few-values',
@@ -126,6 +137,7 @@ export function replicatedMethodsLimits(
     });
   }
   for (const source of sources) {
+    requireRecord(source, 'A source', ['reference', 'candidate']);
     checkDifferences(source.reference);
     checkDifferences(source.candidate);
   }

@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { fCdf } from '../../statistics/distributions.js';
 import { requireOptions } from '../../statistics/options.js';
+import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { requireValues } from '../../statistics/summary.js';
 import type { Interval } from '../../vocabulary.js';
 import {
@@ -81,9 +82,9 @@ export function gainOrGainAndOffset(
   });
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
+  requireReadings(readings, 4);
   const x = readings.candidate_mW;
   const y = readings.reference_mW;
-  requireReadings(readings, 4);
   const noise = (relative: number | undefined, absolute: number | undefined) => {
     const r = relative ?? 0.01;
     const a = absolute ?? 0;
@@ -173,7 +174,10 @@ export function gainOrGainAndOffset(
 
 /** @throws reading-not-positive, argument-wrong, too-few-values. */
 export function requireReadings(readings: MeterReadings, least: number): void {
+  requireRecord(readings, 'Readings', ['candidate_mW', 'reference_mW']);
   const { candidate_mW, reference_mW } = readings;
+  requireNumbers(candidate_mW, 'Readings of the candidate');
+  requireNumbers(reference_mW, 'Readings of the reference');
   if (candidate_mW.length !== reference_mW.length) {
     throw argumentWrong(
       'Every candidate reading needs its reference reading.',

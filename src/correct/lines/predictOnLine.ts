@@ -1,7 +1,7 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
-import { type Line, lineCoverageFactor } from './line.js';
+import { type Line, lineCoverageFactor, requireLine } from './line.js';
 
 /** y at a given x, on the line and for a new reading. */
 export interface LinePrediction {
@@ -57,6 +57,7 @@ export function uncertaintyAt(
   line: Line,
   x: number,
 ): { readonly variance: number; readonly coverage: number } {
+  requireLine(line);
   const a = line.intercept.standard_uncertainty;
   const b = line.slope.standard_uncertainty;
   if (a === null || b === null || line.covariance === null) {
