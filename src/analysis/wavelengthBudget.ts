@@ -14,6 +14,7 @@ import type { OneKind, SettlingState } from '../readings/index.js';
 import { mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Study } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
+import { betweenSeriesType } from './betweenSeriesType.js';
 import type { Steps } from './screenSeries.js';
 import type { Member } from './wavelengthMembers.js';
 
@@ -36,6 +37,7 @@ export function contributions(
   input: WavelengthInput,
 ): Collected {
   const { study, steps } = input;
+  const between = betweenSeriesType(combined);
   const scatter: Collected = {
     inputs: [
       ...(combined.repeatability === null
@@ -54,9 +56,9 @@ export function contributions(
         name: 'between series (placement, source)',
         relative_standard_uncertainty: combined.between.standardUncertainty,
         dof: combined.between.dof,
-        type: 'A',
+        type: between.type,
         shape: 'student',
-        note: combined.between.note,
+        note: `${combined.between.note}${between.says}`,
       },
     ],
     missing: [],
