@@ -201,7 +201,7 @@ export function accessibleEmissionLimits(
     time_base: touched[0].time_base,
     why:
       refusal === null
-        ? `Continuous-wave limits of IEC 60825-1:2014 at ${range}, from a public transcription${high > 1250 && low < 1400 ? ', held lower on the safe side from 1250 nm on' : ''}.`
+        ? `Continuous-wave limits of IEC 60825-1:2014 at ${range}, from a public transcription${high > 1200 && low < 1400 ? ', held lower on the safe side from 1200 nm on' : ''}.`
         : `No class by power at ${range}: ${refusal}.`,
   };
 }
