@@ -1,6 +1,5 @@
 import { argumentWrong } from '../error.js';
 import { baseDegree } from '../pair/index.js';
-import { requireOptions } from '../statistics/options.js';
 import { polynomialColumns } from '../statistics/polynomial.js';
 import type { RunOrder } from '../vocabulary.js';
 import { runOrder } from './runOrder.js';
@@ -35,12 +34,6 @@ export interface DesignUncertainty {
  * @throws argument-wrong for a standard deviation below zero, laps or degree out of range
  */
 export function designUncertainty(series: PlannedSeries, laps: number): DesignUncertainty | null {
-  requireOptions(series, {
-    order: true,
-    reference_sd: true,
-    candidate_sd: true,
-    drift_degree: true,
-  });
   const { order, reference_sd, candidate_sd } = series;
   for (const sd of [reference_sd, candidate_sd]) {
     if (!(Number.isFinite(sd) && sd >= 0)) {

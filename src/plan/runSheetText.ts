@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
-import { plannedRuns, type RunSheetOptions } from './runSheet.js';
+import { plannedRuns, type RunSheetOptions, SHEET_OPTIONS } from './runSheet.js';
 
 export interface RunSheetTextOptions extends RunSheetOptions {
   readonly title?: string;
@@ -31,23 +31,15 @@ const CAUTIONS: readonly string[] = [
  *   zero
  */
 export function runSheetText(options: RunSheetTextOptions): string {
-  requireOptions(options, {
-    sources: true,
-    laps: true,
-    order: true,
-    series_per_source: true,
-    title: true,
-    slower_time_constant_s: true,
-    warm_up_min: true,
-  });
+  requireOptions(options, SHEET_OPTIONS);
   const { title = 'Comparison of two power meters', slower_time_constant_s: tau } = options;
-  const { sources, laps, order, series_per_source = 1, warm_up_min: warm = 10 } = options;
+  const warm = options.warm_up_min ?? 10;
   for (const value of [tau ?? 1, warm]) {
     if (!(value > 0 && Number.isFinite(value))) {
       throw argumentWrong('A time must be a finite number above zero.', value);
     }
   }
-  const runs = plannedRuns({ sources, laps, order, series_per_source });
+  const runs = plannedRuns(options);
   const wait =
     tau === undefined
       ? 'the same time for both meters, at least five time constants of the slower one: ______ s (time constant: ______ s)'

@@ -16,17 +16,10 @@ export function searchLaps<Answer>(
   options: PlanOptions,
   judge: (parts: readonly UncertaintyPart[]) => { answer: Answer; enough: boolean },
 ): { laps: number | null; tried: number; answer: Answer } {
-  const { order, reference_sd, candidate_sd, drift_degree } = options;
-  const { others = [], most_laps = 1000 } = options;
-  const series = {
-    order,
-    reference_sd,
-    candidate_sd,
-    ...(drift_degree === undefined ? {} : { drift_degree }),
-  };
+  const { order, others = [], most_laps = 1000 } = options;
   const block = wholeBlocks(order, 1);
   const at = (laps: number) => {
-    const own = designUncertainty(series, laps);
+    const own = designUncertainty(options, laps);
     return own === null ? null : judge([own, ...others]);
   };
   const most = Math.floor(most_laps / block) * block;

@@ -148,10 +148,6 @@ const METHODS: Readonly<Record<string, readonly [(options: never) => unknown, ob
     (o) => plan.biasPower(o),
     { bias: 1, standard_uncertainty: 1, dof: 9, confidence: 0.95 },
   ],
-  designUncertainty: [
-    (o) => plan.designUncertainty(o, 8),
-    { order: 'ABBA', reference_sd: 0.01, candidate_sd: 0.01 },
-  ],
   comparisonDesign: [
     (o) => plan.comparisonDesign(o),
     {
