@@ -1,6 +1,12 @@
 import { coverageFactor } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
-import { type DifferenceFigures, type LimitsOptions, limitFactors } from './limitsOfAgreement.js';
+import {
+  type DifferenceFigures,
+  type LimitsOptions,
+  limitFactors,
+  requireFigures,
+} from './limitsOfAgreement.js';
 
 export interface ApproximateLimits extends LimitsOfAgreement {
   /** Standard error of a limit, in the unit of the differences. */
@@ -24,9 +30,14 @@ export function approximateLimits(
   figures: DifferenceFigures,
   options: LimitsOptions & { readonly formula: '1986' | '1999' },
 ): ApproximateLimits {
-  const { confidence = 0.95, multiplier = 1.96, formula } = options;
+  const {
+    confidence = 0.95,
+    multiplier = 1.96,
+    formula,
+  } = requireOptions(options, { confidence: true, multiplier: true, formula: true });
+  requireFigures(figures);
   const { n, mean, sd } = figures;
-  limitFactors(n, options);
+  limitFactors(n, { confidence, multiplier });
   const standardError =
     formula === '1986'
       ? Math.sqrt(3 / n) * sd

@@ -1,5 +1,5 @@
 import { normalQuantile } from '../statistics/distributions.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import { correlation } from './correlation.js';
 import type { PairedReadings } from './pairedLevels.js';
@@ -34,8 +34,9 @@ export interface Concordance {
  */
 export function concordance(
   pairs: PairedReadings,
-  { confidence = 0.95 }: { readonly confidence?: number } = {},
+  options: { readonly confidence?: number } = {},
 ): Concordance {
+  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
   requireConfidence(confidence);
   requirePairs(pairs, 3, 'A concordance correlation');
   const n = pairs.reference.length;

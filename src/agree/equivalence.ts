@@ -1,5 +1,7 @@
 import { argumentWrong } from '../error.js';
+import { percent } from '../statistics/digits.js';
 import { studentCdf, studentQuantile } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import { checkDifferences } from './checkDifferences.js';
 import { logRatios } from './ratioLimits.js';
@@ -17,7 +19,9 @@ export interface Equivalence {
   readonly decision: 'equivalent' | 'not-shown';
   /** Mean difference, or geometric mean ratio. */
   readonly estimate: number | null;
-  /** Interval at the level 1 − 2α: equivalence is shown when it lies inside the margins. */
+  /** Of the interval: 1 − 2α. */
+  readonly confidence: number;
+  /** Interval at `confidence`: equivalence is shown when it lies inside the margins. */
   readonly low: number | null;
   readonly high: number | null;
   readonly dof: number | null;
@@ -59,13 +63,21 @@ const UNTESTED = {
  */
 export function equivalenceOfDifference(
   values: readonly number[],
-  { low, high, alpha = 0.05 }: EquivalenceOptions,
+  options: EquivalenceOptions,
 ): Equivalence {
-  checkDifferences([...values, low, high]);
+  const {
+    low,
+    high,
+    alpha = 0.05,
+  } = requireOptions(options, { low: true, high: true, alpha: true });
+  checkDifferences(values);
+  checkDifferences([low, high]);
   if (!(low < high)) throw argumentWrong('The lower margin must lie below the upper.', low);
   if (!(alpha > 0 && alpha < 0.5)) {
     throw argumentWrong('The level of the tests must lie between 0 and 0.5.', alpha);
   }
+  // Twelve digits: 1 − 0.95 is not quite 0.05.
+  const confidence = Number((1 - 2 * alpha).toPrecision(12));
   const n = values.length;
   const estimate = n > 0 ? mean(values) : null;
   const error = n > 1 ? standardDeviation(values) / Math.sqrt(n) : 0;
@@ -74,6 +86,7 @@ export function equivalenceOfDifference(
     return {
       ...UNTESTED,
       estimate,
+      confidence,
       why:
         n < 2
           ? 'Fewer than 2 differences show no scatter, so nothing can be tested.'
@@ -87,9 +100,11 @@ export function equivalenceOfDifference(
   const p = Math.max(pLow, pHigh);
   const half = studentQuantile(1 - alpha, dof) * error;
   const shown = p < alpha;
+  const level = percent(confidence, 6);
   return {
     decision: shown ? 'equivalent' : 'not-shown',
     estimate,
+    confidence,
     low: estimate - half,
     high: estimate + half,
     dof,
@@ -99,8 +114,8 @@ export function equivalenceOfDifference(
     p_high: pHigh,
     p,
     why: shown
-      ? 'The interval of the mean lies inside the margins.'
-      : 'The interval of the mean is not inside the margins: equivalence is not shown, which does not show a difference either.',
+      ? `The ${level} interval of the mean lies inside the margins.`
+      : `The ${level} interval of the mean is not inside the margins: equivalence is not shown, which does not show a difference either.`,
   };
 }
 
@@ -113,8 +128,13 @@ export function equivalenceOfDifference(
  */
 export function equivalenceOfRatio(
   ratios: readonly number[],
-  { low, high, alpha = 0.05 }: EquivalenceOptions,
+  options: EquivalenceOptions,
 ): Equivalence {
+  const {
+    low,
+    high,
+    alpha = 0.05,
+  } = requireOptions(options, { low: true, high: true, alpha: true });
   const [logLow, logHigh] = logRatios([low, high]);
   const result = equivalenceOfDifference(logRatios(ratios), { low: logLow, high: logHigh, alpha });
   const back = (value: number | null) => (value === null ? null : Math.exp(Math.min(700, value)));

@@ -1,3 +1,5 @@
+import { requireOptions } from '../statistics/options.js';
+import { requireRecord } from '../statistics/shapes.js';
 import type { Interval, LimitsOfAgreement } from '../vocabulary.js';
 import { limitsAtLevel } from './limitsAtLevel.js';
 import { NO_LIMITS } from './limitsOfAgreement.js';
@@ -29,7 +31,8 @@ export function lapLimitsAtLevel(
   level: number,
   options: { readonly spread: 'constant' | 'linear'; readonly multiplier?: number },
 ): LapLimitsAtLevel {
-  const { multiplier = 1.96, spread } = options;
+  const { multiplier = 1.96, spread } = requireOptions(options, { multiplier: true, spread: true });
+  requireRecord(found, 'What seriesAgainstLevel found', ['lines', 'weighted', 'within_dof']);
   const { lines, within_variance, within_dof, harmonic_size } = found;
   const { bias: line } = lines;
   const fitting = spread === 'linear' ? { ...lines, ...found.weighted } : lines;

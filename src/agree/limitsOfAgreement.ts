@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { noncentralStudentQuantile } from '../statistics/noncentralStudent.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireRecord } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Interval, LimitsOfAgreement } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
@@ -11,6 +12,9 @@ export interface LimitsOptions {
   /** Limits are mean ± this many standard deviations (default 1.96, for 95 % of differences). */
   readonly multiplier?: number;
 }
+
+/** The names of `LimitsOptions`. */
+export const LIMITS_OPTIONS = { confidence: true, multiplier: true } as const;
 
 /** What the limits need to know about the differences. */
 export interface DifferenceFigures {
@@ -46,10 +50,8 @@ const known = new Map<string, Interval>();
  * Source: exact interval of a normal percentile by noncentral t; Carkeet, Optom. Vis. Sci. 92 (2015)
  * e71; Shieh, BMC Med. Res. Methodol. 18:45 (2018).
  */
-export function limitFactors(
-  n: number,
-  { confidence = 0.95, multiplier = 1.96 }: LimitsOptions = {},
-): Interval {
+export function limitFactors(n: number, options: LimitsOptions = {}): Interval {
+  const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
   if (!Number.isInteger(n) || n < 2 || n > 1e6) {
@@ -70,15 +72,21 @@ export function limitFactors(
   return factors;
 }
 
+/** @throws argument-wrong for figures that are missing, not finite, or a negative `sd`. */
+export function requireFigures(figures: DifferenceFigures): void {
+  requireRecord(figures, 'The figures of the differences', ['n', 'mean', 'sd']);
+  checkDifferences([figures.mean, figures.sd]);
+  if (figures.sd < 0) throw argumentWrong('A standard deviation cannot be negative.', figures.sd);
+}
+
 /** Limits of agreement from n, mean and standard deviation; see `limitsOfAgreement`. */
 export function limitsFromFigures(
   figures: DifferenceFigures,
   options: LimitsOptions = {},
 ): LimitsOfAgreement {
-  const { multiplier = 1.96 } = options;
+  const { multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
+  requireFigures(figures);
   const { n, mean: centre, sd } = figures;
-  checkDifferences([centre, sd]);
-  if (sd < 0) throw argumentWrong('A standard deviation cannot be negative.', sd);
   const [near, far] = limitFactors(n, options);
   return {
     low: centre - multiplier * sd,
@@ -107,7 +115,7 @@ export function limitsOfAgreement(
   values: readonly number[],
   options: LimitsOptions = {},
 ): LimitsOfAgreement {
-  const { confidence = 0.95, multiplier = 1.96 } = options;
+  const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
   checkDifferences(values);

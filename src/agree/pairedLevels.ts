@@ -1,4 +1,5 @@
 import { argumentWrong, MeterpairError } from '../error.js';
+import { requireNumbers, requireRecord } from '../statistics/shapes.js';
 import { checkDifferences } from './checkDifferences.js';
 
 /** Readings of both meters on the same thing, in the same order. */
@@ -9,6 +10,9 @@ export interface PairedReadings {
 
 /** Refuses pairs of unequal number or fewer than `least`. @throws argument-wrong, too-few-values. */
 export function requirePairs(pairs: PairedReadings, least: number, what: string): void {
+  requireRecord(pairs, 'Pairs of readings', ['reference', 'candidate']);
+  requireNumbers(pairs.reference, 'Readings of the reference');
+  requireNumbers(pairs.candidate, 'Readings of the candidate');
   if (pairs.reference.length !== pairs.candidate.length) {
     throw argumentWrong(
       'Both meters must have the same number of readings.',

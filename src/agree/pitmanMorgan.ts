@@ -1,5 +1,5 @@
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { twoSidedP } from '../statistics/student.js';
 import { standardDeviation } from '../statistics/summary.js';
 import { correlation } from './correlation.js';
@@ -28,8 +28,9 @@ export interface PitmanMorgan {
  */
 export function pitmanMorgan(
   pairs: PairedReadings,
-  { confidence = 0.95 }: { readonly confidence?: number } = {},
+  options: { readonly confidence?: number } = {},
 ): PitmanMorgan {
+  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
   requireConfidence(confidence);
   requirePairs(pairs, 3, 'A comparison of spreads');
   const dof = pairs.reference.length - 2;

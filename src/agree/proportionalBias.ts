@@ -1,6 +1,6 @@
 import { coverageFactor } from '../statistics/distributions.js';
 import { leastSquares } from '../statistics/leastSquares.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { twoSidedP } from '../statistics/student.js';
 import { mean } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
@@ -85,11 +85,12 @@ export function levelLine(
  */
 export function proportionalBias(
   pairs: PairedReadings,
-  {
-    scale = 'difference',
-    confidence = 0.95,
-  }: { readonly scale?: 'difference' | 'log'; readonly confidence?: number } = {},
+  options: { readonly scale?: 'difference' | 'log'; readonly confidence?: number } = {},
 ): ProportionalBias {
+  const { scale = 'difference', confidence = 0.95 } = requireOptions(options, {
+    scale: true,
+    confidence: true,
+  });
   requireConfidence(confidence);
   requirePairs(pairs, 4, 'A line of difference against level');
   const prepare = scale === 'log' ? logRatios : (values: readonly number[]) => values;

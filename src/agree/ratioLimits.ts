@@ -1,6 +1,8 @@
 import { MeterpairError } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
+import { requireNumbers } from '../statistics/shapes.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
-import { type LimitsOptions, limitsOfAgreement } from './limitsOfAgreement.js';
+import { LIMITS_OPTIONS, type LimitsOptions, limitsOfAgreement } from './limitsOfAgreement.js';
 import { summariseDifferences } from './summarise.js';
 
 export interface RatioLimits {
@@ -17,6 +19,7 @@ export interface RatioLimits {
 
 /** Natural logarithms of positive ratios. @throws reading-not-positive. */
 export function logRatios(ratios: readonly number[]): number[] {
+  requireNumbers(ratios, 'Ratios');
   return ratios.map((ratio) => {
     if (!(ratio > 0) || !Number.isFinite(ratio)) {
       throw new MeterpairError({
@@ -49,8 +52,9 @@ function back(value: number | null): number | null {
  * Source: Bland and Altman, Stat. Methods Med. Res. 8 (1999) 135, section 3.1 (log transformation).
  */
 export function ratioLimits(ratios: readonly number[], options: LimitsOptions = {}): RatioLimits {
+  const { confidence = 0.95 } = requireOptions(options, LIMITS_OPTIONS);
   const logs = logRatios(ratios);
-  const summary = summariseDifferences(logs, { confidence: options.confidence ?? 0.95 });
+  const summary = summariseDifferences(logs, { confidence });
   const limits = limitsOfAgreement(logs, options);
   return {
     ratio: back(summary.mean),

@@ -1,9 +1,11 @@
 import { oneWay } from '../statistics/oneWay.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireList, requireNumbers } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
 import {
+  LIMITS_OPTIONS,
   type LimitsOptions,
   limitsOfAgreement,
   NO_LIMITS,
@@ -50,9 +52,11 @@ export function replicateLimits(
   groups: readonly (readonly number[])[],
   options: LimitsOptions = {},
 ): ReplicateLimits {
-  const { confidence = 0.95, multiplier = 1.96 } = options;
+  const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
+  requireList(groups, 'The series');
+  for (const group of groups) requireNumbers(group, 'The differences of a series');
   const used = groups.filter((group) => group.length > 0);
   for (const group of used) checkDifferences(group);
   const counts = {

@@ -1,10 +1,11 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { oneWay } from '../statistics/oneWay.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireList, requireRecord } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
-import { type LimitsOptions, requireMultiplier } from './limitsOfAgreement.js';
+import { LIMITS_OPTIONS, type LimitsOptions, requireMultiplier } from './limitsOfAgreement.js';
 import { moverLimits } from './moverLimits.js';
 
 /** Scatter of one meter's repeats on an unchanged quantity. */
@@ -40,16 +41,30 @@ export interface ReplicatedMethodsLimits extends LimitsOfAgreement {
   readonly sd_candidate: number | null;
 }
 
-/** `replicatedMethodsLimits` from summary figures. @throws argument-wrong. */
+/**
+ * `replicatedMethodsLimits` from summary figures. @throws argument-wrong, also for variances below 0,
+ * such as an estimate of what differs between sources: a variance of the means is never negative.
+ */
 export function replicatedMethodsLimitsFromFigures(
   figures: ReplicatedMethodsFigures,
   options: LimitsOptions = {},
 ): ReplicatedMethodsLimits {
-  const { confidence = 0.95, multiplier = 1.96 } = options;
+  const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
+  requireRecord(figures, 'The figures', [
+    'n',
+    'bias',
+    'variance_of_means',
+    'reference',
+    'candidate',
+  ]);
   const { n, bias, variance_of_means: ofMeans, reference, candidate } = figures;
-  if (!(n >= 2)) throw argumentWrong('Limits need at least 2 sources.', n);
+  if (!(Number.isInteger(n) && n >= 2)) throw argumentWrong('Limits need at least 2 sources.', n);
+  checkDifferences([bias]);
+  requireVariance(ofMeans);
+  requireRepeats(reference);
+  requireRepeats(candidate);
   const parts = [
     { estimate: ofMeans, dof: n - 1 },
     ...[reference, candidate]
@@ -74,6 +89,24 @@ export function replicatedMethodsLimitsFromFigures(
   };
 }
 
+function requireVariance(variance: number): void {
+  if (!(variance >= 0 && variance <= 1e300)) {
+    throw argumentWrong('A variance must be a finite number, not below 0.', variance);
+  }
+}
+
+function requireRepeats(figures: RepeatFigures): void {
+  requireRecord(figures, 'The repeats of a meter', ['variance', 'size', 'dof']);
+  const { variance, size, dof } = figures;
+  requireVariance(variance);
+  if (!(size >= 1 && dof >= 0 && Number.isFinite(size + dof))) {
+    throw argumentWrong(
+      'Repeats need a mean number from 1 up and degrees of freedom from 0 up.',
+      `${size} and ${dof}`,
+    );
+  }
+}
+
 /**
  * Between which limits do single readings differ when each meter read every source several times,
  * the power of the source standing still and the repeats not being paired?
@@ -95,6 +128,7 @@ export function replicatedMethodsLimits(
   }[],
   options: LimitsOptions = {},
 ): ReplicatedMethodsLimits {
+  requireList(sources, 'The sources');
   if (sources.length < 2) {
     throw new MeterpairError({
       code: 'too-few-values',
@@ -103,6 +137,7 @@ export function replicatedMethodsLimits(
     });
   }
   for (const source of sources) {
+    requireRecord(source, 'A source', ['reference', 'candidate']);
     checkDifferences(source.reference);
     checkDifferences(source.candidate);
   }

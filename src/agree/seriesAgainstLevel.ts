@@ -1,6 +1,8 @@
 /** Difference against level when each series has several laps. */
+
 import { argumentWrong } from '../error.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireList, requireNumbers } from '../statistics/shapes.js';
 import { mean } from '../statistics/summary.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { requirePairs } from './pairedLevels.js';
@@ -56,12 +58,14 @@ export interface SeriesAgainstLevel {
  */
 export function seriesAgainstLevel(
   series: readonly PairedReadings[],
-  {
-    scale = 'difference',
-    confidence = 0.95,
-  }: { readonly scale?: 'difference' | 'log'; readonly confidence?: number } = {},
+  options: { readonly scale?: 'difference' | 'log'; readonly confidence?: number } = {},
 ): SeriesAgainstLevel {
+  const { scale = 'difference', confidence = 0.95 } = requireOptions(options, {
+    scale: true,
+    confidence: true,
+  });
   requireConfidence(confidence);
+  requireList(series, 'The series');
   for (const one of series) requirePairs(one, 1, 'A series');
   const onScale = (values: readonly number[]) => (scale === 'log' ? logRatios(values) : values);
   const laps = series.map(({ reference, candidate }) => ({
@@ -142,5 +146,6 @@ function weightedLines(
 
 /** @param residual variance about the line @param ofLevels variance of the levels */
 export function slopeOfNoise(residual: number, ofLevels: number): number {
+  requireNumbers([residual, ofLevels], 'Variances');
   return residual < ofLevels ? 1 - Math.sqrt(1 - residual / ofLevels) : 1;
 }

@@ -1,5 +1,5 @@
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { DifferenceSummary } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
@@ -22,8 +22,9 @@ export interface SummariseOptions {
  */
 export function summariseDifferences(
   values: readonly number[],
-  { confidence = 0.95 }: SummariseOptions = {},
+  options: SummariseOptions = {},
 ): DifferenceSummary {
+  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
   requireConfidence(confidence);
   checkDifferences(values);
   const n = values.length;

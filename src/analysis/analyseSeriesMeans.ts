@@ -121,7 +121,7 @@ function expOf(value: number | null): number | null {
 }
 
 function signedRank(percents: readonly number[], { confidence }: Study): SignedRankResult {
-  // What rounding leaves in a mean must not break ties between series.
+  // What rounding leaves in a mean must not show: twice as many of the same laps give the same result.
   const values = percents.map((value) => Number(value.toPrecision(12)));
   const found = wilcoxonSignedRank(values, { confidence });
   return {
@@ -144,12 +144,13 @@ function equivalence(logs: readonly number[], study: Study, caution: string): Eq
   });
   return {
     decision: found.decision,
+    confidence: found.confidence,
     ratio: found.estimate,
     low: found.low,
     high: found.high,
     p: found.p,
     margins,
-    why: `${found.why} It speaks of the mean over series, not of a single reading.${caution}`,
+    why: `${found.why} It speaks of the mean over series relative to this reference, whose own error is not in it, and not of a single reading.${caution}`,
   };
 }
 

@@ -15,6 +15,7 @@ import type { OneKind, SettlingState } from '../readings/index.js';
 import { mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Study, Suspect } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
+import { betweenSeriesType } from './betweenSeriesType.js';
 import type { Steps } from './screenSeries.js';
 import type { Member } from './wavelengthMembers.js';
 
@@ -38,6 +39,7 @@ export function scatterOf(
   members: readonly Member[],
   combined: CombinedSeries,
 ): readonly ShapedInput[] {
+  const between = betweenSeriesType(combined);
   return [
     ...(combined.repeatability === null
       ? []
@@ -55,9 +57,9 @@ export function scatterOf(
       name: BETWEEN_SERIES,
       relative_standard_uncertainty: combined.between.standardUncertainty,
       dof: combined.between.dof,
-      type: 'A',
+      type: between.type,
       shape: 'student',
-      note: combined.between.note,
+      note: `${combined.between.note}${between.says}`,
     },
   ];
 }

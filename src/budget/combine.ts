@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import type { Contribution } from '../vocabulary.js';
 import { effectiveDof, requireDof, requireUncertainty } from './effectiveDof.js';
 
@@ -47,13 +47,14 @@ export interface CombinedUncertainty {
  * Not for sums. `coverageOfBudget` says which interval is the answer.
  *
  * @throws argument-wrong for an uncertainty below zero, degrees of freedom not above zero, a name
- *   used twice, an unknown name in `correlations`, or correlations that cannot hold together
+ *   used twice, an unknown name or a pair stated twice in `correlations`, or correlations that cannot hold together
  * @see JCGM 100:2008, 5.1.6 (equation 12), 5.2.2 (equation 16), G.4
  */
 export function combineContributions(
   inputs: readonly ContributionInput[],
   options: CombineOptions,
 ): CombinedUncertainty {
+  requireOptions(options, { confidence: true, correlations: true });
   requireConfidence(options.confidence);
   for (const input of inputs) {
     requireUncertainty(input.relative_standard_uncertainty, `The uncertainty "${input.name}"`);
@@ -98,6 +99,7 @@ function correlationMatrix(
   correlations: readonly ContributionCorrelation[],
 ): number[][] {
   const matrix: number[][] = names.map((_, i) => names.map((__, j) => (i === j ? 1 : 0)));
+  const seen = new Set<string>();
   for (const { between, coefficient } of correlations) {
     const [i, j] = between.map((name) => names.indexOf(name));
     if (i < 0 || j < 0 || i === j) {
@@ -110,6 +112,10 @@ function correlationMatrix(
     if (!(Math.abs(coefficient) <= 1)) {
       throw argumentWrong('A correlation coefficient must lie between −1 and 1.', coefficient);
     }
+    const pair = [i, j].sort().join();
+    if (seen.has(pair))
+      throw argumentWrong('A correlation is stated twice.', between.join(' and '));
+    seen.add(pair);
     matrix[i][j] = coefficient;
     matrix[j][i] = coefficient;
   }

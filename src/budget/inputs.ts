@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { requireDof, requireUncertainty } from './effectiveDof.js';
 
@@ -62,6 +62,17 @@ export interface StandardUncertainty {
  *   triangle), F.2.2.1 (resolution), H.1.3.4 (arcsine)
  */
 export function standardUncertainty(statement: UncertaintyStatement): StandardUncertainty {
+  requireOptions(statement, {
+    shape: true,
+    expanded_uncertainty: true,
+    coverage_factor: true,
+    half_width: true,
+    confidence: true,
+    top_to_base: true,
+    step: true,
+    dof: true,
+    doubt: true,
+  });
   const dof = statedDof(statement);
   return { standard_uncertainty: amount(statement) / divisor(statement, dof), dof };
 }

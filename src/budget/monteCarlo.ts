@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 import { seededRandom } from '../statistics/random.js';
 import type { Interval } from '../vocabulary.js';
 import { adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
@@ -53,6 +54,17 @@ export interface MonteCarloResult {
  * @see JCGM 101:2008, clauses 6.4, 7 and 7.9
  */
 export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
+  requireOptions(options, {
+    model: true,
+    inputs: true,
+    correlation: true,
+    confidence: true,
+    seed: true,
+    significant_digits: true,
+    tolerance_divisor: true,
+    max_trials: true,
+    interval: true,
+  });
   const { model, inputs, seed } = options;
   const random = seededRandom(seed);
   const draws = inputs.map((input) => drawFrom(input, random));

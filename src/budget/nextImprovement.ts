@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 import type { Contribution } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
 import { type ContributionKind, contributionKind } from './contributionKind.js';
@@ -53,6 +54,14 @@ export interface NextImprovement {
  * @see JCGM 100:2008, 5.1.2 and G.4 (the variance is a sum, so the largest part rules it)
  */
 export function nextImprovement(options: NextImprovementOptions): NextImprovement {
+  requireOptions(options, {
+    budget: true,
+    confidence: true,
+    wanted: true,
+    laps: true,
+    missing: true,
+    kinds: true,
+  });
   const { budget, confidence, wanted, laps, kinds, missing = [] } = options;
   if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
     throw argumentWrong('A wanted uncertainty must be above zero.', wanted);

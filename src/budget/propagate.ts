@@ -1,6 +1,6 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { type Model, partialDerivative, secondOrderVariance } from './derivatives.js';
 import { correlationRoot } from './draws.js';
@@ -63,6 +63,7 @@ export interface Propagation {
  * @see JCGM 100:2008, 5.1.2 (equation 10 and note), 5.1.3 (note 2), 5.2.2 (equation 16), G.4
  */
 export function propagate(options: PropagateOptions): Propagation {
+  requireOptions(options, { model: true, inputs: true, correlation: true, confidence: true });
   const { model, inputs, confidence } = options;
   requireConfidence(confidence);
   for (const input of inputs) {
@@ -70,12 +71,7 @@ export function propagate(options: PropagateOptions): Propagation {
     requireDof(input.dof ?? KNOWN_EXACTLY);
   }
   const matrix = options.correlation;
-  if (matrix !== undefined) {
-    if (matrix.length !== inputs.length) {
-      throw argumentWrong('The correlation matrix must have a row for every input.');
-    }
-    correlationRoot(matrix);
-  }
+  if (matrix !== undefined) requireCorrelation(matrix, inputs.length);
   const at = inputs.map((input) => input.value);
   const value = model(at);
   if (!Number.isFinite(value)) {
@@ -147,7 +143,8 @@ export function propagate(options: PropagateOptions): Propagation {
  * How are two results correlated that come from the same inputs? For example two factors that
  * share the certificate of the reference. 0 when one of them has no uncertainty.
  *
- * @throws argument-wrong when the results do not have the same inputs
+ * @throws argument-wrong when the results do not have the same inputs, and for a matrix that is not a
+ *   correlation matrix of these inputs (a covariance matrix is not)
  * @see JCGM 100:2008, H.2.3, equation (H.9)
  */
 export function correlationOfResults(
@@ -159,6 +156,7 @@ export function correlationOfResults(
   if (names(first) !== names(second)) {
     throw argumentWrong('Both results must have the same inputs.', names(second), names(first));
   }
+  if (correlation !== undefined) requireCorrelation(correlation, first.inputs.length);
   let covariance = 0;
   first.inputs.forEach((a, i) => {
     second.inputs.forEach((b, j) => {
@@ -167,6 +165,13 @@ export function correlationOfResults(
   });
   const scale = first.standard_uncertainty * second.standard_uncertainty;
   return scale === 0 ? 0 : Math.min(1, Math.max(-1, covariance / scale));
+}
+
+function requireCorrelation(matrix: readonly (readonly number[])[], inputs: number): void {
+  if (matrix.length !== inputs) {
+    throw argumentWrong('The correlation matrix must have a row for every input.', matrix.length);
+  }
+  correlationRoot(matrix);
 }
 
 /** x ± u is the step of JCGM 100:2008, 5.1.3, note 2; wider where u would drown in rounding. */

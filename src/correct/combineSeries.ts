@@ -1,4 +1,5 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
+import { argumentWrong } from '../error.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
@@ -39,13 +40,16 @@ export interface BetweenSeries {
  * @param groups the series of each wavelength
  * @param stated relative standard deviation from the study; `null` when not stated
  * @param placement how the heads were put back, which decides the default; `null` when not stated
+ * @throws argument-wrong
  */
 export function pooledBetweenSeries(
   groups: readonly (readonly SeriesEstimate[])[],
   stated: number | null,
   placement: Protocol['placement'] = null,
 ): BetweenSeries {
+  for (const group of groups) requireEstimates(group);
   if (stated !== null) {
+    requireSpread(stated, KNOWN_EXACTLY);
     return { sd: stated, dof: KNOWN_EXACTLY, note: 'stated in the study' };
   }
   const usual = placement === null ? DEFAULT_BETWEEN_SERIES : DEFAULT_BY_PLACEMENT[placement];
@@ -96,11 +100,15 @@ export const CONTRADICTION = 0.05;
  * two series cannot show their spread: they take the pooled one (`pooledBetweenSeries`), never less
  * than what they show themselves; two that contradict each other take whichever of the two is wider,
  * so that no contradiction makes the answer look better.
+ *
+ * @throws argument-wrong for an uncertainty below 0 or not finite, too-few-values for no series
  */
 export function combineSeries(
   series: readonly SeriesEstimate[],
   pooled: BetweenSeries,
 ): CombinedSeries {
+  requireEstimates(series);
+  requireSpread(pooled.sd, pooled.dof);
   const m = series.length;
   const [only] = series;
   if (m === 1) {
@@ -204,4 +212,22 @@ function toEstimate(series: SeriesEstimate) {
     value: series.logFactor,
     standardUncertainty: Math.max(series.standardUncertainty, 1e-6),
   };
+}
+
+function requireEstimates(series: readonly SeriesEstimate[]): void {
+  for (const { id, logFactor, standardUncertainty, dof } of series) {
+    if (!Number.isFinite(logFactor)) {
+      throw argumentWrong(`Series ${id}: ln K must be a finite number.`, logFactor);
+    }
+    requireSpread(standardUncertainty, dof);
+  }
+}
+
+function requireSpread(u: number, dof: number): void {
+  if (!(u >= 0 && Number.isFinite(u) && dof > 0 && Number.isFinite(dof))) {
+    throw argumentWrong(
+      'An uncertainty must be a finite number, not below 0, with degrees of freedom above 0.',
+      `${u} with ${dof}`,
+    );
+  }
 }

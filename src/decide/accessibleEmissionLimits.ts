@@ -5,7 +5,9 @@
  * tables 3, 6, 8 and 9 (as BS EN 60825-1:2014), not from the standard. What was not in that
  * transcription says so below. Check every number against a bought copy.
  */
+
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 import type { LaserClass } from '../vocabulary.js';
 
 /** The most that a class may emit. Class 4 has no limit: it is whatever exceeds class 3B. */
@@ -159,6 +161,7 @@ export function accessibleEmissionLimits(
   wavelength_nm: number,
   options: EmissionLimitOptions = {},
 ): EmissionLimits {
+  requireOptions(options, { wavelength_tolerance_nm: true });
   const tolerance = options.wavelength_tolerance_nm ?? 0;
   if (!(wavelength_nm > 0) || !Number.isFinite(wavelength_nm)) {
     throw argumentWrong('A wavelength must be a finite number above 0 nm.', wavelength_nm);
@@ -198,7 +201,7 @@ export function accessibleEmissionLimits(
     time_base: touched[0].time_base,
     why:
       refusal === null
-        ? `Continuous-wave limits of IEC 60825-1:2014 at ${range}, from a public transcription${high > 1250 && low < 1400 ? ', held lower on the safe side from 1250 nm on' : ''}.`
+        ? `Continuous-wave limits of IEC 60825-1:2014 at ${range}, from a public transcription${high > 1200 && low < 1400 ? ', held lower on the safe side from 1200 nm on' : ''}.`
         : `No class by power at ${range}: ${refusal}.`,
   };
 }

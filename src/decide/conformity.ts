@@ -1,6 +1,8 @@
 /** Does a value keep to its limits, with the measurement uncertainty counted? */
+
 import { argumentWrong } from '../error.js';
 import { coverageFactor, normalCdf, studentCdf } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 
 export interface ConformityInput {
   readonly value: number;
@@ -42,6 +44,14 @@ export interface ConformityResult {
  * secondary text: probability of false acceptance below 2.5 %).
  */
 export function conformity(input: ConformityInput): ConformityResult {
+  requireOptions(input, {
+    value: true,
+    standardUncertainty: true,
+    dof: true,
+    lowerLimit: true,
+    upperLimit: true,
+    guardBandFactor: true,
+  });
   check(input);
   const { value, standardUncertainty: u, dof } = input;
   const lower = input.lowerLimit ?? null;

@@ -1,5 +1,7 @@
 /** Re-checks of one factor in the order of time: is anything but chance at work? */
+
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 import { mean, requireValues } from '../statistics/summary.js';
 import type { ChartSignal, Interval } from '../vocabulary.js';
 
@@ -57,6 +59,7 @@ const D2 = 1.128;
  * that few values cannot break their own limits: our arithmetic, held by a test.
  */
 export function controlChart(input: ControlChartInput): ControlChartResult {
+  requireOptions(input, { values: true, standardUncertainties: true, baseline: true });
   const { values, standardUncertainties } = input;
   requireValues(values, 3, 'A control chart');
   const baseline = input.baseline ?? values.length;

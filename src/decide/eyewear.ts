@@ -1,6 +1,8 @@
 /** Optical density as an orientation: never a choice of eyewear. */
+
 import { infraredCaution } from '../correct/infraredLeak.js';
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 
 export interface EyewearInput {
   /** Highest power the source can emit, mW: the upper bound of the hazard, not a mean. */
@@ -45,6 +47,7 @@ const CAUTIONS: readonly string[] = [
  * definition of optical density.
  */
 export function opticalDensityNeeded(input: EyewearInput): EyewearResult {
+  requireOptions(input, { upper_mW: true, wavelength_nm: true, source: true });
   const { upper_mW, wavelength_nm, source } = input;
   if (!(upper_mW > 0) || !Number.isFinite(upper_mW)) {
     throw argumentWrong('A power must be a finite number above 0 mW.', upper_mW);

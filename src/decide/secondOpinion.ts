@@ -2,6 +2,7 @@
 
 import { argumentWrong } from '../error.js';
 import { percent as percentOf } from '../statistics/digits.js';
+import { requireOptions } from '../statistics/options.js';
 import type { MeterRole } from '../vocabulary.js';
 
 /** A power with its standard uncertainty, mW; `null` when nobody stated it. */
@@ -48,6 +49,12 @@ export interface ScoreResult {
  * Dataplot manual, "ISO 13528 zeta score").
  */
 export function agreementScore(input: ScoreInput): ScoreResult {
+  requireOptions(input, {
+    ours: true,
+    theirs: true,
+    commonStandardUncertainty_mW: true,
+    coverageFactor: true,
+  });
   const { ours, theirs } = input;
   const common = input.commonStandardUncertainty_mW ?? 0;
   const k = input.coverageFactor ?? 2;
@@ -124,7 +131,7 @@ export interface AsNewResult {
  * Source: common practice, no source; the quantile is that of the normal distribution.
  */
 export function asNewBound(input: AsNewInput): AsNewResult {
-  const { now, asNew } = input;
+  const { now, asNew } = requireOptions(input, { now: true, asNew: true });
   checkPower(now);
   checkPower(asNew);
   const ratio = `${Number(now.value_mW.toPrecision(4))} mW now against ${Number(asNew.value_mW.toPrecision(4))} mW as new`;
@@ -180,6 +187,13 @@ export interface WhichMeterResult {
  * the other disagrees (|ζ| ≥ 3). Maker's as-new value: only a meter that shows too much is ruled out.
  */
 export function whichMeterIsRight(input: WhichMeterInput): WhichMeterResult {
+  requireOptions(input, {
+    reference: true,
+    candidate: true,
+    opinion: true,
+    kind: true,
+    commonWithReference_mW: true,
+  });
   const verdicts = (['reference', 'candidate'] as const).map((role) => ({
     role,
     ...(input.kind === 'maker'

@@ -3,6 +3,7 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../statistics/digits.js';
 import { chiSquareCdf, coverageFactor } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 import { oneSampleStudent } from '../statistics/student.js';
 import { mean, requireValues, standardDeviation } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
@@ -72,6 +73,7 @@ export interface SeveralUnitsResult {
  * Assumes units picked at random from one production. Source: Cochran 1954 (Q); ISO 16269-8.
  */
 export function severalUnits(input: SeveralUnitsInput): SeveralUnitsResult {
+  requireOptions(input, { units: true, tolerance: true, confidence: true });
   const { units, tolerance, confidence } = input;
   check(input);
   const logs = units.map((unit) => Math.log(unit.factor));

@@ -3,6 +3,7 @@
 import { argumentWrong } from '../error.js';
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { type DatedFactor, withoutCommon } from './withoutCommon.js';
 
@@ -50,6 +51,14 @@ export interface ThenAndNowResult {
  * of the candidate. Source: JCGM 100:2008, 5.2 (correlated inputs), G.4.1.
  */
 export function thenAndNow(input: ThenAndNowInput): ThenAndNowResult {
+  requireOptions(input, {
+    earlier: true,
+    now: true,
+    sameReference: true,
+    referenceRelativeUncertainty: true,
+    tolerance: true,
+    confidence: true,
+  });
   const { earlier, now, sameReference, tolerance, confidence } = input;
   check(input);
   const common = sameReference ? (input.referenceRelativeUncertainty ?? 0) : 0;

@@ -1,5 +1,7 @@
 /** Three instruments on the same items: whose scatter is it? */
+
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 import { requireValues, standardDeviation } from '../statistics/summary.js';
 
 export interface InstrumentPrecision {
@@ -38,6 +40,7 @@ export interface PrecisionInput {
  * Source: Grubbs 1948, J. Am. Stat. Assoc. 43, 243 to 264 (from memory).
  */
 export function separatePrecision(input: PrecisionInput): PrecisionResult {
+  requireOptions(input, { instruments: true, relative: true });
   const relative = input.relative ?? true;
   const { instruments } = input;
   if (instruments.length !== 3) {

@@ -23,15 +23,16 @@ const markdown = new MarkdownIt({ html: false, typographer: false });
  * @param options.folder where to; `null`: a fresh folder under the system's temporary folder
  * @throws argument-wrong as `runSheet` and `runSheetText`, and for a file that is there already
  */
-export async function writeRunSheet(
-  options: RunSheetTextOptions & { readonly folder: string | null },
-): Promise<WrittenRunSheet> {
+export async function writeRunSheet({
+  folder: wanted,
+  ...options
+}: RunSheetTextOptions & { readonly folder: string | null }): Promise<WrittenRunSheet> {
   const html = sheetHtml(runSheetText(options));
   const contents = {
     'runs.csv': runSheet(options),
     'run-sheet.html': sheetPage(options.title ?? 'Run sheet', html),
   };
-  const folder = options.folder ?? (await mkdtemp(join(tmpdir(), 'meterpair-plan-')));
+  const folder = wanted ?? (await mkdtemp(join(tmpdir(), 'meterpair-plan-')));
   await mkdir(folder, { recursive: true });
   const files = Object.entries(contents).map(([name, text]) => ({
     path: join(folder, name),

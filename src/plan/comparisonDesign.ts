@@ -1,5 +1,6 @@
 import { inverse, Matrix } from 'ml-matrix';
 import { argumentWrong, MeterpairError } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 
 export interface ComparisonDesignOptions {
   /** One row a difference, one column a meter: +1 for the one minus −1 for the other. */
@@ -30,6 +31,7 @@ export interface ComparisonDesign {
  * @see NIST/SEMATECH e-Handbook of Statistical Methods, 2.3.3.3 and 2.3.4
  */
 export function comparisonDesign(options: ComparisonDesignOptions): ComparisonDesign {
+  requireOptions(options, { differences: true, restraint: true, times: true });
   const { differences, restraint, times } = options;
   const meters = restraint.length;
   const n = differences.length;

@@ -1,7 +1,7 @@
 import { effectiveDof, type UncertaintyPart } from '../budget/index.js';
 import { percentText } from '../budget/percentText.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { countText, type PlanOptions, requirePositive, searchLaps } from './searchLaps.js';
 
 export interface LapsNeededOptions extends PlanOptions {
@@ -29,6 +29,16 @@ export interface LapsNeeded {
  * @see JCGM 100:2008, 4.2.3 and G.4
  */
 export function lapsNeeded(options: LapsNeededOptions): LapsNeeded {
+  requireOptions(options, {
+    order: true,
+    reference_sd: true,
+    candidate_sd: true,
+    drift_degree: true,
+    confidence: true,
+    others: true,
+    most_laps: true,
+    wanted: true,
+  });
   const { wanted, confidence } = options;
   requireConfidence(confidence);
   requirePositive(wanted, 'A wanted uncertainty');

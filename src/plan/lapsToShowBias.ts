@@ -3,7 +3,7 @@ import { percentText } from '../budget/percentText.js';
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
-import { requireConfidence } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { countText, type PlanOptions, requirePositive, searchLaps } from './searchLaps.js';
 
 export interface LapsToShowBiasOptions extends PlanOptions {
@@ -30,6 +30,17 @@ export interface LapsToShowBias {
  *   power is that of noncentral t
  */
 export function lapsToShowBias(options: LapsToShowBiasOptions): LapsToShowBias {
+  requireOptions(options, {
+    order: true,
+    reference_sd: true,
+    candidate_sd: true,
+    drift_degree: true,
+    confidence: true,
+    others: true,
+    most_laps: true,
+    bias: true,
+    power: true,
+  });
   const { bias, power, confidence } = options;
   requireConfidence(confidence);
   requirePositive(bias, 'A bias to be shown');
@@ -61,6 +72,7 @@ export function biasPower(options: {
   readonly dof: number;
   readonly confidence: number;
 }): number {
+  requireOptions(options, { bias: true, standard_uncertainty: true, dof: true, confidence: true });
   const { bias, standard_uncertainty, dof, confidence } = options;
   if (bias === 0) return 1 - confidence;
   const critical = coverageFactor(confidence, dof);

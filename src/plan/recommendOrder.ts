@@ -1,3 +1,4 @@
+import { requireOptions } from '../statistics/options.js';
 import type { RunOrder } from '../vocabulary.js';
 import { requireLaps, wholeBlocks } from './runOrder.js';
 
@@ -19,6 +20,7 @@ export function recommendOrder(options: {
   readonly laps: number;
   readonly drift: 'none' | 'steady' | 'curving' | 'unknown';
 }): OrderRecommendation {
+  requireOptions(options, { laps: true, drift: true });
   const { laps, drift } = options;
   requireLaps(laps);
   if (drift === 'none') {

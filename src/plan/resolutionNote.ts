@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 
 export interface ResolutionNoteOptions {
   /** Smallest step of the display in mW. */
@@ -27,6 +28,13 @@ export interface ResolutionNote {
  * @see JCGM 100:2008, F.2.2.1
  */
 export function resolutionNote(options: ResolutionNoteOptions): ResolutionNote {
+  requireOptions(options, {
+    resolution_mW: true,
+    tolerance: true,
+    share: true,
+    zero_subtracted: true,
+    coverage_factor: true,
+  });
   const { resolution_mW, tolerance, share = 0.2, coverage_factor = 2 } = options;
   const zero = options.zero_subtracted ?? true;
   const numbers = { resolution_mW, tolerance, share, coverage_factor };

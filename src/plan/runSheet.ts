@@ -1,5 +1,6 @@
 import Papa from 'papaparse';
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 import type { MeterRole, RunOrder } from '../vocabulary.js';
 import { requireLaps, runOrder } from './runOrder.js';
 
@@ -11,6 +12,17 @@ export interface RunSheetOptions {
   /** Series per source, the heads taken away and seated again in between (default 1). */
   readonly series_per_source?: number;
 }
+
+/** One plan serves the table and the sheet to print, so both know all of its names. */
+export const SHEET_OPTIONS = {
+  sources: true,
+  laps: true,
+  order: true,
+  series_per_source: true,
+  title: true,
+  slower_time_constant_s: true,
+  warm_up_min: true,
+} as const;
 
 /** One planned run. */
 export interface PlannedRun {
@@ -59,6 +71,7 @@ export function runSheet(options: RunSheetOptions): string {
 
 /** The runs of a plan, in the order in which to do them. @throws argument-wrong as `runSheet`. */
 export function plannedRuns(options: RunSheetOptions): readonly PlannedRun[] {
+  requireOptions(options, SHEET_OPTIONS);
   const { sources, laps, order, series_per_source = 1 } = options;
   requireLaps(laps);
   if (!Number.isSafeInteger(series_per_source) || series_per_source < 1) {

@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
-import { plannedRuns, type RunSheetOptions } from './runSheet.js';
+import { requireOptions } from '../statistics/options.js';
+import { plannedRuns, type RunSheetOptions, SHEET_OPTIONS } from './runSheet.js';
 
 export interface RunSheetTextOptions extends RunSheetOptions {
   readonly title?: string;
@@ -30,6 +31,7 @@ const CAUTIONS: readonly string[] = [
  *   zero
  */
 export function runSheetText(options: RunSheetTextOptions): string {
+  requireOptions(options, SHEET_OPTIONS);
   const { title = 'Comparison of two power meters', slower_time_constant_s: tau } = options;
   const warm = options.warm_up_min ?? 10;
   for (const value of [tau ?? 1, warm]) {

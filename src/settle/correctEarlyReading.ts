@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
 import { missingFraction } from './missingFraction.js';
 import { requireNotNegative, requirePositive } from './readTrace.js';
@@ -54,6 +55,17 @@ export function correctEarlyReading(options: {
   readonly elapsed_standard_uncertainty_s?: number;
   readonly confidence?: number;
 }): EarlyReading {
+  requireOptions(options, {
+    reading_mW: true,
+    elapsed_s: true,
+    time_constant_s: true,
+    time_constant_standard_uncertainty_s: true,
+    time_constant_dof: true,
+    reading_standard_uncertainty_mW: true,
+    reading_dof: true,
+    elapsed_standard_uncertainty_s: true,
+    confidence: true,
+  });
   const confidence = options.confidence ?? 0.95;
   const t = options.elapsed_s;
   const tau = options.time_constant_s;

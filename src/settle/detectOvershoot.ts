@@ -1,5 +1,6 @@
 import { studentQuantile } from '../statistics/distributions.js';
 import { leastSquares } from '../statistics/leastSquares.js';
+import { requireOptions } from '../statistics/options.js';
 import { requireNotNegative, requireTrace, type TraceReadings } from './readTrace.js';
 
 export interface Overshoot {
@@ -27,6 +28,7 @@ export function detectOvershoot(
   trace: TraceReadings,
   options: { readonly resolution_mW?: number } = {},
 ): Overshoot {
+  requireOptions(options, { resolution_mW: true });
   requireTrace(trace);
   const resolution = options.resolution_mW ?? 0;
   requireNotNegative(resolution, 'A resolution');

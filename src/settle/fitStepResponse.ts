@@ -1,5 +1,6 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 import type { Interval, Warning } from '../vocabulary.js';
 import { detectOvershoot } from './detectOvershoot.js';
 import { gaussNewton } from './gaussNewton.js';
@@ -82,6 +83,13 @@ export function fitStepResponse(
   trace: TraceReadings,
   options: StepResponseOptions = {},
 ): StepResponse {
+  requireOptions(options, {
+    onset_s: true,
+    drift: true,
+    resolution_mW: true,
+    least_time_constants: true,
+    confidence: true,
+  });
   requireTrace(trace);
   const confidence = options.confidence ?? 0.95;
   const resolution = options.resolution_mW ?? 0;

@@ -15,9 +15,9 @@ export interface Descent {
  * @throws too-few-values when the readings cannot tell the parameters apart, no-convergence
  */
 export function gaussNewton(problem: NonlinearProblem): NonlinearFit {
-  const end = descend(problem);
-  const b = end.parameters;
   const free = freeParameters(problem);
+  const end = polished(problem, descend(problem), free);
+  const b = end.parameters;
   const covariance = b.map(() => b.map(() => 0));
   if (free.length > 0) {
     const { columns, unit } = scaledJacobian(problem, b, free);
@@ -78,6 +78,30 @@ export function descend(problem: NonlinearProblem, enough = 1e-24): Descent {
     code: 'no-convergence',
     message: 'The fit of the curve does not settle.',
   });
+}
+
+/**
+ * Full steps from where rounding hides what the sum of squares gains. It is flat at its least value,
+ * so half of the digits of the parameters are still open there; what a step promises to gain is not
+ * flat, and shows the way as long as it shrinks.
+ */
+function polished(problem: NonlinearProblem, end: Descent, free: readonly number[]): Descent {
+  const { x, y, curve, lower } = problem;
+  let best = end;
+  let { step, size } = newtonStep(problem, end.parameters, end.residuals, free);
+  for (let round = 0; round < 200 && size > 0; round++) {
+    const parameters = best.parameters.map((value, j) =>
+      Math.max(lower?.[j] ?? Number.NEGATIVE_INFINITY, value + step[j]),
+    );
+    const residuals = y.map((value, i) => value - curve.value(parameters, x[i]));
+    const residualSumOfSquares = squares(residuals);
+    if (!(residualSumOfSquares <= end.residualSumOfSquares * (1 + 1e-12))) break;
+    const next = newtonStep(problem, parameters, residuals, free);
+    if (!(next.size < size)) break;
+    best = { parameters, residuals, residualSumOfSquares };
+    ({ step, size } = next);
+  }
+  return best;
 }
 
 const squares = (values: readonly number[]) => values.reduce((sum, value) => sum + value ** 2, 0);

@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
 import { requireNotNegative, requirePositive } from './readTrace.js';
 
@@ -49,6 +50,15 @@ export function lagDroop(options: {
   readonly time_constant_candidate_standard_uncertainty_s?: number;
   readonly largest_time_constant_s?: number;
 }): LagDroop {
+  requireOptions(options, {
+    relative_droop_per_s: true,
+    relative_droop_standard_uncertainty_per_s: true,
+    time_constant_reference_s: true,
+    time_constant_candidate_s: true,
+    time_constant_reference_standard_uncertainty_s: true,
+    time_constant_candidate_standard_uncertainty_s: true,
+    largest_time_constant_s: true,
+  });
   const droop = options.relative_droop_per_s;
   const droopU = options.relative_droop_standard_uncertainty_per_s ?? 0;
   const reference = options.time_constant_reference_s;

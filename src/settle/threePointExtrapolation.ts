@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
+import { requireOptions } from '../statistics/options.js';
 import { requireValues } from '../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
 import { requirePositive } from './readTrace.js';
@@ -43,6 +44,13 @@ export function threePointExtrapolation(options: {
   readonly spacing_s?: number;
   readonly confidence?: number;
 }): ThreePointExtrapolation {
+  requireOptions(options, {
+    readings_mW: true,
+    reading_standard_uncertainty_mW: true,
+    dof: true,
+    spacing_s: true,
+    confidence: true,
+  });
   const confidence = options.confidence ?? 0.95;
   const u = options.reading_standard_uncertainty_mW;
   const dof = options.dof ?? KNOWN_EXACTLY;

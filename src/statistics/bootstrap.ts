@@ -1,7 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { normalCdf, normalQuantile } from './distributions.js';
 import { jackknife } from './jackknife.js';
-import { requireConfidence } from './options.js';
+import { requireConfidence, requireOptions } from './options.js';
 import { seededRandom } from './random.js';
 import { mean, standardDeviation } from './summary.js';
 
@@ -54,8 +54,13 @@ function sortedQuantile(sorted: ArrayLike<number>, p: number): number {
 export function bootstrap<Item>(
   sample: readonly Item[],
   statistic: (sample: readonly Item[]) => number,
-  { confidence = 0.95, resamples = 4000, seed = 1 }: BootstrapOptions = {},
+  options: BootstrapOptions = {},
 ): Bootstrap {
+  const {
+    confidence = 0.95,
+    resamples = 4000,
+    seed = 1,
+  } = requireOptions(options, { confidence: true, resamples: true, seed: true });
   requireConfidence(confidence);
   if (!Number.isInteger(resamples) || resamples < 100 || resamples > 1e6) {
     throw argumentWrong('The number of resamples is out of range.', resamples, '100 to 1e6');

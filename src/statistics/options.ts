@@ -1,5 +1,6 @@
-/** Checks shared by functions that take a confidence level. */
+/** Checks shared by functions that take options. */
 import { argumentWrong } from '../error.js';
+import { suggestion } from './didYouMean.js';
 
 /** A confidence level as a fraction, above 0 and below 1. @throws argument-wrong. */
 export function requireConfidence(confidence: number): void {
@@ -10,4 +11,30 @@ export function requireConfidence(confidence: number): void {
       'a fraction such as 0.95',
     );
   }
+}
+
+/** The keys of a record; of a choice of records, those of each. */
+type KeyOf<Options> = Options extends unknown ? keyof Options : never;
+
+/**
+ * Refuses an option that nobody reads, which would be ignored without a word when its name is
+ * misspelt, and what is no record of options at all.
+ *
+ * @param known every option by its name; the compiler holds that none is missing
+ * @returns the same options @throws argument-wrong.
+ */
+export function requireOptions<Options extends object>(
+  options: Options,
+  known: Readonly<Record<KeyOf<Options>, true>>,
+): Options {
+  const names = Object.keys(known);
+  if (typeof options !== 'object' || options === null || Array.isArray(options)) {
+    throw argumentWrong('Options belong in a record.', options, `{ ${names.join(', ')} }`);
+  }
+  const wrong = Object.keys(options).find((name) => !names.includes(name));
+  if (wrong !== undefined) {
+    const message = `There is no such option.${suggestion(wrong, names)}`;
+    throw argumentWrong(message, wrong, names.join(', '));
+  }
+  return options;
 }

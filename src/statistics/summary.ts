@@ -1,9 +1,12 @@
 /** Mean and standard deviation of plain arrays, guarded. */
+
 import { mean as plainMean } from 'simple-statistics';
 import { MeterpairError } from '../error.js';
+import { requireNumbers } from './shapes.js';
 
 /** Refuses arrays with fewer than `least` values or with a value that is not finite. */
 export function requireValues(values: readonly number[], least: number, what: string): void {
+  requireNumbers(values, what);
   if (values.length < least) {
     throw new MeterpairError({
       code: 'too-few-values',

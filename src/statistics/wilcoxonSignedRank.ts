@@ -1,11 +1,11 @@
 import { argumentWrong } from '../error.js';
 import { normalCdf, normalQuantile } from './distributions.js';
-import { requireConfidence } from './options.js';
+import { requireConfidence, requireOptions } from './options.js';
 import { midranks } from './ranks.js';
 import { requireValues } from './summary.js';
 
 export interface WilcoxonResult {
-  /** Number of values and how many of them are zero (the test leaves zeros out). */
+  /** Number of values and how many of them are zero, up to rounding (the test leaves zeros out). */
   readonly n: number;
   readonly zeros: number;
   /** Sum of the ranks of the positive values; `null` when all values are zero or there is none. */
@@ -24,6 +24,12 @@ export interface WilcoxonResult {
 
 /** Largest number of values with an exact distribution. */
 const EXACT_UP_TO = 50;
+
+/**
+ * Values within this part of the largest are tied, and zero within it of zero: far below a display's
+ * step, far above the rounding of a difference, which the unit of the readings decides.
+ */
+const ALIKE = 1e-10;
 
 /**
  * Probabilities of the signed-rank sum when every rank carries its sign by a fair coin; index =
@@ -49,7 +55,7 @@ function signedRankDistribution(ranks: readonly number[]): Float64Array {
  *
  * @param values differences, in any unit; up to 2000
  * @returns the signed-rank test and the Hodges–Lehmann estimate with its interval. The test leaves
- *   zeros out (Wilcoxon) and, up to 50 values, uses the exact distribution of the ranks as they
+ *   zeros out (Wilcoxon), takes values that differ by rounding alone for tied and, up to 50 values, uses the exact distribution of the ranks as they
  *   are, ties included; above, the normal approximation with tie and continuity correction. The
  *   interval uses all pairwise means (Walsh averages); with ties its real level is higher. It is
  *   `null` when so few values cannot reach the level (below 6 at 95 %).
@@ -61,27 +67,29 @@ function signedRankDistribution(ranks: readonly number[]): Float64Array {
  */
 export function wilcoxonSignedRank(
   values: readonly number[],
-  { confidence = 0.95 }: { readonly confidence?: number } = {},
+  options: { readonly confidence?: number } = {},
 ): WilcoxonResult {
+  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
   requireConfidence(confidence);
   requireValues(values, 0, 'The signed-rank test');
   if (values.length > 2000) {
     throw argumentWrong('The signed-rank test takes 2000 values at most.', values.length);
   }
-  const kept = values.filter((value) => value !== 0);
+  const alike = ALIKE * values.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+  const kept = values.filter((value) => Math.abs(value) > alike);
   const method = values.length <= EXACT_UP_TO ? 'exact' : 'normal approximation';
   return {
     n: values.length,
     zeros: values.length - kept.length,
     method,
-    ...signTest(kept, method),
+    ...signTest(kept, alike, method),
     ...walshInterval(values, confidence, method),
   };
 }
 
-function signTest(kept: readonly number[], method: WilcoxonResult['method']) {
+function signTest(kept: readonly number[], alike: number, method: WilcoxonResult['method']) {
   if (kept.length === 0) return { statistic: null, p: null };
-  const ranks = midranks(kept.map(Math.abs));
+  const ranks = midranks(kept.map(Math.abs), alike);
   const statistic = ranks.reduce((sum, rank, i) => sum + (kept[i] > 0 ? rank : 0), 0);
   if (method === 'exact') {
     const chance = signedRankDistribution(ranks);

@@ -57,6 +57,8 @@ export interface SignedRankResult {
 /** Two one-sided tests of the mean ratio candidate ÷ reference against the tolerance. */
 export interface EquivalenceResult {
   readonly decision: 'equivalent' | 'not-shown';
+  /** Of the interval: 1 − 2α with α = 1 − the study's confidence, so 0.9 for a study at 0.95. */
+  readonly confidence: number;
   /** Geometric mean of the series' ratios, and the interval that the two tests amount to. */
   readonly ratio: number | null;
   readonly low: number | null;

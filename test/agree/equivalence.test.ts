@@ -31,6 +31,25 @@ test('a mean on the margin is called equivalent in at most 5 % of samples', () =
   expect(wrong / 5000).toBeGreaterThan(0.0376);
 });
 
+test('the result states the confidence of its own interval, 1 − 2α, in words as well', () => {
+  for (const [alpha, confidence, words] of [
+    [0.05, 0.9, '90 %'],
+    [1 - 0.95, 0.9, '90 %'],
+    [0.025, 0.95, '95 %'],
+    [0.001, 0.998, '99.8 %'],
+  ] as const) {
+    for (const values of [
+      [0.1, 0.2, 0.15, 0.12],
+      [-3, 3],
+    ]) {
+      const found = equivalenceOfDifference(values, { low: -1, high: 1, alpha });
+      expect(found.confidence).toBe(confidence);
+      expect(found.why).toContain(`The ${words} interval of the mean`);
+    }
+  }
+  expect(equivalenceOfDifference([], { low: -1, high: 1 }).confidence).toBe(0.9);
+});
+
 test('few scattered readings show nothing, however small their mean', () => {
   expect(equivalenceOfDifference([-3, 3], { low: -1, high: 1 }).decision).toBe('not-shown');
 });

@@ -1,7 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { limitsOfAgreement } from '../../src/agree/limitsOfAgreement.js';
-import { replicatedMethodsLimits } from '../../src/agree/replicatedMethodsLimits.js';
+import {
+  replicatedMethodsLimits,
+  replicatedMethodsLimitsFromFigures,
+} from '../../src/agree/replicatedMethodsLimits.js';
 import { replicateLimits } from '../../src/agree/replicateLimits.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { near } from './near.js';
@@ -161,5 +164,35 @@ describe('limits from unpaired repeats', () => {
     expect(() => replicatedMethodsLimits([{ reference: [1], candidate: [2] }])).toThrow(
       /2 sources/,
     );
+  });
+});
+
+describe('limits from figures that cannot be', () => {
+  const meter = { variance: 0.4, size: 2, dof: 5 };
+  const figures = { n: 6, bias: 0.2, variance_of_means: 1.5, reference: meter, candidate: meter };
+
+  test.each([
+    ['a negative variance of the means', { variance_of_means: -1 }],
+    ['a negative variance of a meter', { reference: { ...meter, variance: -0.1 } }],
+    ['a variance that is not a number', { candidate: { ...meter, variance: Number.NaN } }],
+    ['fewer than one repeat', { candidate: { ...meter, size: 0.5 } }],
+    ['degrees of freedom below 0', { reference: { ...meter, dof: -1 } }],
+    ['a bias that is not finite', { bias: Number.POSITIVE_INFINITY }],
+    ['half a source', { n: 2.5 }],
+  ])('%s is refused', (_, wrong) => {
+    expect(() => replicatedMethodsLimitsFromFigures({ ...figures, ...wrong })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+
+  test('no variance at all gives limits without width, not NaN', () => {
+    const none = { ...meter, variance: 0 };
+    const found = replicatedMethodsLimitsFromFigures({
+      ...figures,
+      variance_of_means: 0,
+      reference: none,
+      candidate: none,
+    });
+    expect(found).toMatchObject({ low: 0.2, high: 0.2, sd_total: 0 });
   });
 });

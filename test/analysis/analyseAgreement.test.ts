@@ -47,6 +47,9 @@ describe('published data, one lap a series', () => {
     near(equivalence.before.high, 1.026, 5e-5);
     near(equivalence.before.p, 0.0031, 5e-5);
     expect(equivalence.before.decision).toBe('equivalent');
+    expect(equivalence.before.confidence).toBe(0.9);
+    expect(equivalence.before.why).toContain('90 %');
+    expect(equivalence.before.why).toContain('relative to this reference');
     near(equivalence.before.margins[0], 0.8, 1e-12);
     near(equivalence.before.margins[1], 1.2, 1e-12);
     near(ratio_limits.ratio, 0.9412, 5e-5);

@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { partialDerivative } from '../../src/budget/derivatives.js';
-import { combineContributions, monteCarlo, propagate } from '../../src/budget/index.js';
+import {
+  combineContributions,
+  correlationOfResults,
+  monteCarlo,
+  propagate,
+} from '../../src/budget/index.js';
 
 const checks = { seed: 12, numRuns: 100 };
 const positive = fc.double({ min: 0.1, max: 1e4, noNaN: true });
@@ -162,5 +167,75 @@ describe('propagate', () => {
       expect.objectContaining({ code: 'no-convergence' }),
     );
     expect(() => of(([x]) => x, [[2]])).toThrowError(/correlation matrix/);
+  });
+});
+
+describe('a covariance where a correlation is asked for', () => {
+  const refused = expect.objectContaining({ code: 'argument-wrong' });
+  const inputs = [
+    { name: 'a', value: 10, standard_uncertainty: 0.2 },
+    { name: 'b', value: 5, standard_uncertainty: 0.1 },
+  ];
+  const difference = { model: ([x, y]: readonly number[]) => x - y, inputs, confidence: 0.95 };
+  // u(a)² and u(b)² on the diagonal, r = 0.5
+  const covariance = [
+    [0.04, 0.01],
+    [0.01, 0.01],
+  ];
+  const one = propagate(difference);
+
+  it('is refused by propagate and monteCarlo', () => {
+    expect(() => propagate({ ...difference, correlation: covariance })).toThrow(refused);
+    expect(() =>
+      monteCarlo({
+        ...difference,
+        inputs: inputs.map((input) => ({ ...input, shape: 'normal' })),
+        correlation: covariance,
+        seed: 1,
+      }),
+    ).toThrow(refused);
+  });
+
+  it('is refused by correlationOfResults, as are a wrong size and a coefficient above 1', () => {
+    expect(() => correlationOfResults(one, one, covariance)).toThrow(refused);
+    expect(() => correlationOfResults(one, one, [[1]])).toThrow(refused);
+    expect(() =>
+      correlationOfResults(one, one, [
+        [1, 1.5],
+        [1.5, 1],
+      ]),
+    ).toThrow(refused);
+  });
+
+  it('is refused by combineContributions when it cannot be a coefficient', () => {
+    const part = { relative_standard_uncertainty: 2, dof: 9, type: 'A', note: '' } as const;
+    expect(() =>
+      combineContributions(
+        [
+          { ...part, name: 'a' },
+          { ...part, name: 'b' },
+        ],
+        { confidence: 0.95, correlations: [{ between: ['a', 'b'], coefficient: 2 }] },
+      ),
+    ).toThrow(refused);
+  });
+
+  it('a pair stated twice is refused: the last would silently win', () => {
+    const part = { relative_standard_uncertainty: 0.1, dof: 9, type: 'A', note: '' } as const;
+    expect(() =>
+      combineContributions(
+        [
+          { ...part, name: 'a' },
+          { ...part, name: 'b' },
+        ],
+        {
+          confidence: 0.95,
+          correlations: [
+            { between: ['a', 'b'], coefficient: 0.9 },
+            { between: ['b', 'a'], coefficient: 0 },
+          ],
+        },
+      ),
+    ).toThrow(refused);
   });
 });

@@ -21,6 +21,26 @@ const estimate = (logFactor: number, u = 0.002, dof = 12): SeriesEstimate => ({
 });
 const KNOWN = { sd: 0.01, dof: 8, note: 'test' };
 
+test.each([
+  ['a negative uncertainty', estimate(0.1, -0.002)],
+  ['an uncertainty that is not a number', estimate(0.1, Number.NaN)],
+  ['an uncertainty without bound', estimate(0.1, Number.POSITIVE_INFINITY)],
+  ['no degree of freedom', estimate(0.1, 0.002, 0)],
+  ['a factor that is not a number', { ...estimate(0.1), logFactor: Number.NaN }],
+])('%s is refused', (_, wrong) => {
+  const refused = expect.objectContaining({ code: 'argument-wrong' });
+  for (const series of [[wrong], [wrong, estimate(0.11)], [estimate(0.11), estimate(0.1), wrong]]) {
+    expect(() => combineSeries(series, KNOWN)).toThrow(refused);
+  }
+  expect(() => pooledBetweenSeries([[estimate(0.11), wrong]], null)).toThrow(refused);
+});
+
+test('a spread between series below zero is refused', () => {
+  const refused = expect.objectContaining({ code: 'argument-wrong' });
+  expect(() => combineSeries([estimate(0.1)], { ...KNOWN, sd: -0.01 })).toThrow(refused);
+  expect(() => pooledBetweenSeries([[estimate(0.1)]], -0.01)).toThrow(refused);
+});
+
 describe('several series', () => {
   test('three and more combine as R does for thirteen trials: Paule–Mandel and Hartung–Knapp', () => {
     const tables = [

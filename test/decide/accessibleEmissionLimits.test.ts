@@ -135,6 +135,23 @@ describe('awkward wavelengths', () => {
     expect(() => accessibleEmissionLimits(nm)).toThrow(/wavelength/);
   });
 
+  it.each([
+    [1190, false],
+    [1200, false],
+    [1210, true],
+    [1240, true],
+    [1310, true],
+    [1399, true],
+    [1450, false],
+  ])('says at %d nm whether it is stricter than the table: %s', (nm, stricter) => {
+    const found = accessibleEmissionLimits(nm);
+    expect(found.why.includes('held lower on the safe side from 1200 nm on')).toBe(stricter);
+    // The table's C7 as in docs/methods/hazard.md: 8 + 10^(0.04(λ − 1250)) from 1200 to 1400 nm
+    const table = 2.0 * 5 * (8 + 10 ** (0.04 * (nm - 1250)));
+    const held = found.limits.find((limit) => limit.class === '3R')?.limit_mW ?? 0;
+    if (stricter) expect(held).toBeLessThan(table);
+  });
+
   it('refuses a negative tolerance', () => {
     expect(() => accessibleEmissionLimits(532, { wavelength_tolerance_nm: -1 })).toThrow(
       /tolerance/,

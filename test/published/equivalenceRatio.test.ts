@@ -26,4 +26,7 @@ test('two one-sided tests of a ratio are as printed', () => {
   near(found.low, 0.8634, 5e-5);
   near(found.high, 1.026, 5e-5);
   expect(found.decision).toBe('equivalent');
+  // Schuirmann 1987: two tests at 5 % are the 90 % interval, not the 95 % one
+  expect(found.confidence).toBe(0.9);
+  expect(found.why).toContain('The 90 % interval of the mean');
 });

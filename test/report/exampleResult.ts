@@ -595,15 +595,17 @@ function agreement(series: readonly SeriesResult[]): AgreementResult {
     equivalence: {
       before: {
         decision: 'not-shown',
+        confidence: 0.9,
         ratio: 0.948,
         low: 0.92,
         high: 0.98,
         p: 0.5,
         margins: [0.95, 1.05],
-        why: 'The interval of the mean is not inside the margins.',
+        why: 'The 90 % interval of the mean is not inside the margins.',
       },
       after: {
         decision: 'not-shown',
+        confidence: 0.9,
         ratio: null,
         low: null,
         high: null,

@@ -76,6 +76,30 @@ test('exact and approximate p meet at the border of 50 values', () => {
   near(approximate.p! / exact.p!, 1, 0.25);
 });
 
+test('the unit does not decide which differences are tied, nor which are zero', () => {
+  const step = fc.integer({ min: 1, max: 60 });
+  fc.assert(
+    fc.property(
+      fc.array(fc.tuple(step, step), { minLength: 4, maxLength: 60 }),
+      fc.constantFrom(1e-3, 1e3, 0.1, 1 / 3, 1e-7),
+      (readings, unit) => {
+        // Whole steps have exact differences; the same readings in another unit round each one.
+        const whole = wilcoxonSignedRank(readings.map(([c, r]) => c - r));
+        const other = wilcoxonSignedRank(readings.map(([c, r]) => c * unit - r * unit));
+        expect(other.zeros).toBe(whole.zeros);
+        expect(other.statistic).toBe(whole.statistic);
+        expect(other.p).toBe(whole.p);
+      },
+    ),
+    { seed: 11, numRuns: 200 },
+  );
+});
+
+test('differences that are equal in tenths are tied, though their doubles differ', () => {
+  // 0.3 − 0.1 and 0.2 − 0.4 are 2 and −2 steps of 0.1, yet 0.3 − 0.1 < 0.4 − 0.2 in doubles
+  expect(wilcoxonSignedRank([0.3 - 0.1, 0.2 - 0.4]).statistic).toBe(1.5);
+});
+
 describe('awkward input', () => {
   test('nothing, zeros only, too few for the level', () => {
     expect(wilcoxonSignedRank([])).toMatchObject({ p: null, estimate: null });

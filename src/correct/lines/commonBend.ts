@@ -1,6 +1,8 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { studentCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
+import { requireOptions } from '../../statistics/options.js';
+import { requireList, requireNumbers } from '../../statistics/shapes.js';
 import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
 import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
 import { lineCoverageFactor, requireConfidence } from './line.js';
@@ -35,10 +37,13 @@ export function commonBend(
     readonly confidence?: number;
   } = {},
 ): CommonBend {
+  requireOptions(options, { scatter: true, confidence: true });
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
   requireReadings(readings, 2);
   const { reference_mW: reference, candidate_mW: candidate } = readings;
+  requireList(readings.groups, 'The groups');
+  if (options.scatter !== undefined) requireNumbers(options.scatter.sd, 'A stated scatter');
   const groups = [...new Set(readings.groups)];
   const sd = options.scatter?.sd;
   if (

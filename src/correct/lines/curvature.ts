@@ -1,6 +1,7 @@
 import { MeterpairError } from '../../error.js';
 import { studentCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
+import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
 import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
 import { lineCoverageFactor, requireConfidence } from './line.js';
@@ -42,6 +43,7 @@ export function curvature(
   readings: MeterReadings,
   options: { readonly offset?: boolean; readonly confidence?: number } = {},
 ): Curvature {
+  requireOptions(options, { offset: true, confidence: true });
   const confidence = options.confidence ?? 0.95;
   const offset = options.offset ?? true;
   requireConfidence(confidence);

@@ -1,4 +1,5 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
+import { requireOptions } from '../../statistics/options.js';
 import { mean } from '../../statistics/summary.js';
 import {
   coefficient,
@@ -44,6 +45,7 @@ export function demingLine(
     readonly confidence?: number;
   } = {},
 ): DemingLine {
+  requireOptions(options, { variance_ratio: true, uncertainty: true, confidence: true });
   const ratio = options.variance_ratio ?? 1;
   const confidence = options.confidence ?? 0.95;
   const kind = options.uncertainty ?? 'analytic';

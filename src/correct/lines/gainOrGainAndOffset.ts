@@ -1,5 +1,7 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { fCdf } from '../../statistics/distributions.js';
+import { requireOptions } from '../../statistics/options.js';
+import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { requireValues } from '../../statistics/summary.js';
 import type { Interval } from '../../vocabulary.js';
 import {
@@ -71,11 +73,18 @@ export function gainOrGainAndOffset(
     readonly confidence?: number;
   } = {},
 ): GainOrOffset {
+  requireOptions(options, {
+    candidate_relative_sd: true,
+    reference_relative_sd: true,
+    candidate_sd_mW: true,
+    reference_sd_mW: true,
+    confidence: true,
+  });
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
+  requireReadings(readings, 4);
   const x = readings.candidate_mW;
   const y = readings.reference_mW;
-  requireReadings(readings, 4);
   const noise = (relative: number | undefined, absolute: number | undefined) => {
     const r = relative ?? 0.01;
     const a = absolute ?? 0;
@@ -165,7 +174,10 @@ export function gainOrGainAndOffset(
 
 /** @throws reading-not-positive, argument-wrong, too-few-values. */
 export function requireReadings(readings: MeterReadings, least: number): void {
+  requireRecord(readings, 'Readings', ['candidate_mW', 'reference_mW']);
   const { candidate_mW, reference_mW } = readings;
+  requireNumbers(candidate_mW, 'Readings of the candidate');
+  requireNumbers(reference_mW, 'Readings of the reference');
   if (candidate_mW.length !== reference_mW.length) {
     throw argumentWrong(
       'Every candidate reading needs its reference reading.',

@@ -1,6 +1,7 @@
 import { argumentWrong } from '../../error.js';
+import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
-import type { Line } from './line.js';
+import { type Line, requireLine } from './line.js';
 import { uncertaintyAt } from './predictOnLine.js';
 
 /** x behind an observed y. `null` fields: see `why`. */
@@ -34,6 +35,8 @@ export function inverseOnLine(
     readonly readings?: number;
   },
 ): LineInverse {
+  requireOptions(observed, { y: true, y_standard_uncertainty: true, readings: true });
+  requireLine(line);
   const readings = observed.readings ?? 1;
   if (!Number.isFinite(observed.y)) throw argumentWrong('y must be a finite number.', observed.y);
   if (!Number.isInteger(readings) || readings < 1) {

@@ -1,4 +1,6 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
+import { requireOptions } from '../../statistics/options.js';
+import { requireList, requireRecord } from '../../statistics/shapes.js';
 import { ordinaryLine } from './ordinaryLine.js';
 
 /** Means of one series, in mW and above 0. */
@@ -58,7 +60,17 @@ export function leaveOneSeriesOut(
     readonly same_wavelength_within_nm?: number;
   } = {},
 ): LeaveOneSeriesOut {
+  requireOptions(options, { prediction: true, same_wavelength_within_nm: true });
   const prediction = options.prediction ?? 'factor-per-wavelength';
+  requireList(series, 'The series');
+  for (const one of series) {
+    requireRecord(one, 'A series', [
+      'id',
+      'wavelength_nm',
+      'reference_mean_mW',
+      'candidate_mean_mW',
+    ]);
+  }
   const within = options.same_wavelength_within_nm ?? 0.5;
   if (!(within >= 0)) throw argumentWrong('A distance must not be below 0.', within);
   if (new Set(series.map((one) => one.id)).size !== series.length) {

@@ -1,6 +1,8 @@
 /** What every straight line of this folder returns, and the checks of its points. */
+
 import { argumentWrong } from '../../error.js';
 import { coverageFactor, normalQuantile } from '../../statistics/distributions.js';
+import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { requireValues } from '../../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
 
@@ -47,6 +49,9 @@ export interface Line {
 
 /** Refuses points that cannot carry a line. @throws argument-wrong, too-few-values. */
 export function requirePoints(points: LinePoints, least: number): void {
+  requireRecord(points, 'The points of a line', ['x', 'y']);
+  requireNumbers(points.x, 'A line (x)');
+  requireNumbers(points.y, 'A line (y)');
   if (points.x.length !== points.y.length) {
     throw argumentWrong(
       'A line needs as many x as y values.',
@@ -58,6 +63,18 @@ export function requirePoints(points: LinePoints, least: number): void {
   if (points.x.every((value) => value === points.x[0])) {
     throw argumentWrong('A line needs x values that differ.', points.x[0], 'two or more levels');
   }
+}
+
+/** Refuses what no fit of this folder returned. @throws argument-wrong. */
+export function requireLine(line: Line): void {
+  requireRecord(line, 'A line', [
+    'method',
+    'intercept',
+    'slope',
+    'covariance',
+    'dof',
+    'confidence',
+  ]);
 }
 
 /** @throws argument-wrong for a confidence outside (0, 1). */
@@ -72,6 +89,7 @@ export function requireUncertainties(
   values: readonly number[],
   options: { readonly count: number; readonly what: string; readonly zero_allowed: boolean },
 ): void {
+  requireNumbers(values, options.what);
   if (values.length !== options.count) {
     throw argumentWrong(
       `${options.what} must be given for every point.`,

@@ -1,4 +1,5 @@
 import { leastSquares } from '../../statistics/leastSquares.js';
+import { requireOptions } from '../../statistics/options.js';
 import { mean } from '../../statistics/summary.js';
 import {
   coefficient,
@@ -25,6 +26,7 @@ export function ordinaryLine(
   points: LinePoints,
   options: { readonly confidence?: number } = {},
 ): Line & { readonly r_squared: number | null } {
+  requireOptions(options, { confidence: true });
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
   requirePoints(points, 2);

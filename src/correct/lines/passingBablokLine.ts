@@ -1,5 +1,6 @@
 import { MeterpairError } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
+import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requireConfidence, requirePoints } from './line.js';
 import { median, residualSd } from './order.js';
@@ -39,19 +40,22 @@ export function passingBablokLine(
   points: LinePoints,
   options: { readonly confidence?: number } = {},
 ): PassingBablokLine {
+  requireOptions(options, { confidence: true });
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
   requirePoints(points, 3);
   const { x, y } = points;
   const n = x.length;
   const slopes: number[] = [];
+  // Far above the rounding of a difference, which the unit decides, far below a display's step.
+  const alike = 1e-10 * Math.max(...x.map(Math.abs), ...y.map(Math.abs));
   for (let i = 0; i < n; i++) {
     for (let j = i + 1; j < n; j++) {
       const dx = x[j] - x[i];
       const dy = y[j] - y[i];
       // −1 is left out by the method, coinciding points have no slope, and an upright pair may count
       // at either end because the shifted order runs through infinity.
-      if ((dx === 0 && dy === 0) || dy === -dx) continue;
+      if (Math.abs(dx + dy) <= alike) continue;
       slopes.push(dx === 0 ? Number.POSITIVE_INFINITY : dy / dx);
     }
   }

@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
+import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
-import { type Line, lineCoverageFactor } from './line.js';
+import { type Line, lineCoverageFactor, requireLine } from './line.js';
 
 /** y at a given x, on the line and for a new reading. */
 export interface LinePrediction {
@@ -23,13 +24,14 @@ export interface LinePrediction {
  * @param line a line with a covariance (ordinary, weighted, Deming, York)
  * @param at `x`; `reading_sd`: scatter of one reading of y at x (default: the residual standard
  *   deviation for an ordinary line, otherwise not known)
- * @throws argument-wrong for an x that is not finite, too-few-values for a line without covariance
+ * @throws argument-wrong for an x that is not finite or a covariance that cannot be, too-few-values for a line without covariance
  * Source: JCGM 100:2008, H.3.3 (equation H.15); prediction interval: any textbook.
  */
 export function predictOnLine(
   line: Line,
   at: { readonly x: number; readonly reading_sd?: number },
 ): LinePrediction {
+  requireOptions(at, { x: true, reading_sd: true });
   if (!Number.isFinite(at.x)) throw argumentWrong('x must be a finite number.', at.x);
   if (at.reading_sd !== undefined && !(at.reading_sd >= 0 && Number.isFinite(at.reading_sd))) {
     throw argumentWrong('The scatter of a reading must not be below 0.', at.reading_sd);
@@ -55,6 +57,7 @@ export function uncertaintyAt(
   line: Line,
   x: number,
 ): { readonly variance: number; readonly coverage: number } {
+  requireLine(line);
   const a = line.intercept.standard_uncertainty;
   const b = line.slope.standard_uncertainty;
   if (a === null || b === null || line.covariance === null) {
@@ -64,6 +67,14 @@ export function uncertaintyAt(
       found: `${line.method}, ${line.points} points`,
       expected: 'an ordinary, weighted, Deming or York line through three or more points',
     });
+  }
+  // Above the product of both uncertainties it may be a correlation, which would pass unseen.
+  if (!(Math.abs(line.covariance) <= a * b * (1 + 1e-9))) {
+    throw argumentWrong(
+      'The covariance of a line cannot exceed the product of its standard uncertainties.',
+      line.covariance,
+      `a number between −${a * b} and ${a * b}`,
+    );
   }
   return {
     variance: Math.max(0, a ** 2 + (x * b) ** 2 + 2 * x * line.covariance),

@@ -1,5 +1,6 @@
 import { MeterpairError } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
+import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requireConfidence, requirePoints } from './line.js';
 import { median, residualSd, tieGroups } from './order.js';
@@ -38,6 +39,7 @@ export function theilSenLine(
     readonly confidence?: number;
   } = {},
 ): TheilSenLine {
+  requireOptions(options, { intercept: true, interval: true, confidence: true });
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
   requirePoints(points, 2);

@@ -1,5 +1,6 @@
 import { chiSquareCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
+import { requireOptions } from '../../statistics/options.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import {
   coefficient,
@@ -39,6 +40,7 @@ export function weightedLine(
   points: LinePoints & { readonly y_standard_uncertainty: readonly number[] },
   options: { readonly scale?: UncertaintyScale; readonly confidence?: number } = {},
 ): Line & GoodnessOfFit {
+  requireOptions(options, { scale: true, confidence: true });
   const confidence = options.confidence ?? 0.95;
   const scale = options.scale ?? 'known';
   requireConfidence(confidence);

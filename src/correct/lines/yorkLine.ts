@@ -1,6 +1,8 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { chiSquareCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
+import { requireOptions } from '../../statistics/options.js';
+import { requireNumbers } from '../../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import {
   coefficient,
@@ -47,6 +49,7 @@ export function yorkLine(
   points: YorkPoints,
   options: { readonly scale?: UncertaintyScale; readonly confidence?: number } = {},
 ): YorkLine {
+  requireOptions(options, { scale: true, confidence: true });
   const confidence = options.confidence ?? 0.95;
   const scale = options.scale ?? 'known';
   requireConfidence(confidence);
@@ -66,6 +69,7 @@ export function yorkLine(
     zero_allowed: true,
   });
   const correlation = points.correlation ?? x.map(() => 0);
+  requireNumbers(correlation, 'The correlation of the errors');
   if (correlation.length !== n || correlation.some((r) => !(r >= -1 && r <= 1))) {
     throw argumentWrong('Correlations must be given for every point, from −1 to 1.');
   }

@@ -56,6 +56,18 @@ describe('properties', () => {
     }
   });
 
+  test('a slope of −1 is left out in every unit, though other units round its differences', () => {
+    // From (3, 1) to (1, 3) and from (5, 8) to (7, 6) the slope is −1 exactly
+    const whole = { x: [3, 1, 5, 7, 9, 12], y: [1, 3, 8, 6, 9, 13] };
+    const plain = passingBablokLine(whole);
+    for (const unit of [0.1, 1e-3, 1 / 3, 1e3]) {
+      const scaled = (values: readonly number[]) => values.map((value) => value * unit);
+      const line = passingBablokLine({ x: scaled(whole.x), y: scaled(whole.y) });
+      expect([line.pairs, line.shift]).toEqual([plain.pairs, plain.shift]);
+      nearly(line.slope.value, plain.slope.value, 1e-12);
+    }
+  });
+
   test('both follow a common change of unit; Theil–Sen follows one of x alone as well', () => {
     fc.assert(
       fc.property(

@@ -190,4 +190,17 @@ describe('awkward input', () => {
     );
     near(inverseOnLine(line, { y: 2, y_standard_uncertainty: 0.01 }).value, 2, 0.2);
   });
+
+  test('a correlation where the covariance of a line belongs is refused', () => {
+    const line = ordinaryLine({ x: [1, 2, 3, 4], y: [1.1, 2, 3.1, 3.9] });
+    const u = (line.intercept.standard_uncertainty ?? 0) * (line.slope.standard_uncertainty ?? 0);
+    const mistaken = { ...line, covariance: (line.covariance ?? 0) / u };
+    for (const use of [
+      () => predictOnLine(mistaken, { x: 2 }),
+      () => inverseOnLine(mistaken, { y: 2 }),
+    ]) {
+      expect(use).toThrow(expect.objectContaining({ code: 'argument-wrong' }));
+    }
+    expect(predictOnLine(line, { x: 2 }).standard_uncertainty).toBeGreaterThan(0);
+  });
 });

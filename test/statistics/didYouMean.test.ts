@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { didYouMean } from '../../src/record/didYouMean.js';
+import { didYouMean } from '../../src/statistics/didYouMean.js';
 
 const KNOWN = [
   'series',
