@@ -114,8 +114,6 @@ const METHODS: Readonly<Record<string, readonly [(options: never) => unknown, ob
       max_trials: 20_000,
     },
   ],
-    { contributions: [], value: 1, confidence: 0.95, seed: 1, max_trials: 20_000 },
-  ],
   nextImprovement: [(o) => budget.nextImprovement(o), { budget: [], confidence: 0.95 }],
   fitStepResponse: [(o) => settle.fitStepResponse(trace, o), { drift: false }],
   detectOvershoot: [(o) => settle.detectOvershoot(trace, o), {}],
