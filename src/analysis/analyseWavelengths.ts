@@ -24,7 +24,13 @@ import { wavelengthVerdict } from '../decide/index.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import type { Study, Warning, WavelengthResult, WavelengthVerdict } from '../vocabulary.js';
+import {
+  LEAST_LAPS,
+  type Study,
+  type Warning,
+  type WavelengthResult,
+  type WavelengthVerdict,
+} from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import { contributions, type WavelengthInput } from './wavelengthBudget.js';
 import { contradiction, type Member, member, singleLaps } from './wavelengthMembers.js';
@@ -266,7 +272,7 @@ function nothing(
     monte_carlo: null,
     candidate_range_mW: null,
     verdict: 'inconclusive',
-    next_step: 'Take a series of at least 5 laps at this wavelength.',
+    next_step: `Take a series of at least ${LEAST_LAPS} laps at this wavelength.`,
     why: `${head} ${reasons}`,
   };
 }

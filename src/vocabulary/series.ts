@@ -1,6 +1,12 @@
 /** What one series gives: laps, exclusions, differences, drift, factor. */
 import type { Interval, MeterRole, Run } from './study.js';
 
+/**
+ * Laps that a series should have at least: with fewer, cold starts cannot be told and the degrees of
+ * freedom are so few that the interval widens by half. Warnings, verdicts and plans ask this number.
+ */
+export const LEAST_LAPS = 5;
+
 /** Reference and candidate run next to each other. */
 export interface LapPair {
   readonly lap: number;
