@@ -2,8 +2,8 @@
 import type { Interval, MeterRole, Run } from './study.js';
 
 /**
- * Laps that a series should have at least: with fewer, cold starts cannot be told and the degrees of
- * freedom are so few that the interval widens by half. Warnings, verdicts and plans ask this number.
+ * Laps that a series should have at least: with fewer, intervals are wide and cold starts cannot be
+ * told. Warnings, verdicts and plans ask this number.
  */
 export const LEAST_LAPS = 5;
 
