@@ -222,7 +222,7 @@ ${part('stress')}
 
 ## Laps added until the interval is narrow enough
 
-Blocks of four laps (ABBA BAAB, noise of 0.5 % unless said), analysed after each from eight laps on; the evening ends when the half-width of the series' interval is within the wish, or after 32 laps. Whoever stops at the first narrow interval stops more often where the scatter came out small by luck, and then the interval is too narrow. @@
+${studies} evenings a row. Blocks of four laps (ABBA BAAB, noise of 0.5 % unless said), analysed after each from eight laps on unless said; the evening ends when the half-width of the series' interval is within the wish, or after 32 laps. Whoever stops at the first narrow interval stops more often where the scatter came out small by luck, and then the interval is too narrow. Stopping at the first narrow interval costs one to two points of coverage, and falls below 94 %; a margin of a tenth does not mend it, because the luck that narrows the interval is the same. Two blocks running, or one more block whatever it brings, mend most of it for about four laps. What mends it is to look once: after the first block reckon from its scatter how many laps the wish takes, and take all of them (two stages, Stein 1945, from memory).
 
 | stops at | mean laps | coverage % | s.e. |
 |---|--:|--:|--:|

@@ -4,6 +4,7 @@ import { KNOWN_EXACTLY, LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { type ComparisonWishes, type CompleteWishes, completeWishes } from './comparisonWishes.js';
 import { plannedPlacement } from './placement.js';
 import { type PlannedOutlook, plannedOutlook } from './plannedOutlook.js';
+import type { SizeOfDesign } from './plannedSpread.js';
 import { type Remedy, remedies } from './remedies.js';
 import { BLOCK_LAPS, wholeBlocks } from './runOrder.js';
 
@@ -14,11 +15,11 @@ export interface ComparisonPlan {
     readonly laps: number;
     readonly order: RunOrder;
   } | null;
-  /** What that design gives, or the largest that was looked at. */
+  /** What that design gives, or the one that comes nearest. */
   readonly outlook: PlannedOutlook;
   /** Relative U from the certificate alone; `null` when none is stated. */
   readonly certificate_U: number | null;
-  /** Single changes that would make the wish reachable with the largest design; empty when reached. */
+  /** Single changes that would make the wish reachable with that design; empty when reached. */
   readonly remedies: readonly Remedy[];
   /** Fields that study.json has to hold for the analysis to reckon as planned. */
   readonly study: {
@@ -43,9 +44,8 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
   const complete = completeWishes(wishes);
   const { order, wanted, certificate, confidence, probability } = complete;
   const placement = plannedPlacement(complete.placement);
-  const largest = largestDesigns(complete);
-  const found = smallest(complete, largest);
-  const outlook = found ?? nearest(largest);
+  const { found, nearest } = search(complete);
+  const outlook = found ?? nearest;
   const certificate_U =
     certificate === undefined
       ? null
@@ -90,47 +90,45 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
   };
 }
 
-/** Fewest laps altogether; of equals the one that is likelier to keep the promise. */
-function smallest(
-  wishes: CompleteWishes,
-  largest: readonly PlannedOutlook[],
-): PlannedOutlook | null {
-  const { order, wanted } = wishes;
-  const block = BLOCK_LAPS[order];
-  let best: PlannedOutlook | null = null;
-  for (const last of largest) {
-    if (last.reading_U_promised > wanted) continue;
-    let found = last;
-    // Halved in whole blocks: more laps of one design never make it worse but by the luck of draws.
-    let low = wholeBlocks(order, LEAST_LAPS) - block;
-    while (found.laps - low > block) {
-      const laps = wholeBlocks(order, Math.floor((low + found.laps) / 2));
-      const tried = plannedOutlook(wishes, { series: last.series, laps });
-      if (tried !== null && tried.reading_U_promised <= wanted) found = tried;
-      else low = laps;
-    }
-    const fewer = best === null ? -1 : total(found) - total(best);
-    if (best === null || fewer < 0 || (fewer === 0 && found.probability > best.probability)) {
-      best = found;
-    }
+/**
+ * Fewest laps altogether; of equals the one that is likelier to keep the promise. Every design in
+ * turn: with several series more laps are not always better, because they show the spread more sharply.
+ */
+function search(wishes: CompleteWishes): {
+  readonly found: PlannedOutlook | null;
+  readonly nearest: PlannedOutlook;
+} {
+  const tried: PlannedOutlook[] = [];
+  let found: PlannedOutlook | null = null;
+  for (const size of sizes(wishes)) {
+    if (found !== null && total(size) > total(found)) break;
+    const outlook = plannedOutlook(wishes, size);
+    if (outlook === null) continue;
+    tried.push(outlook);
+    if (outlook.reading_U_promised > wishes.wanted) continue;
+    if (found === null || outlook.probability > found.probability) found = outlook;
   }
-  return best;
+  return {
+    found,
+    nearest: tried.reduce((a, b) => (b.reading_U_promised < a.reading_U_promised ? b : a)),
+  };
 }
 
-const total = ({ series, laps }: PlannedOutlook) => series * laps;
+const total = ({ series, laps }: SizeOfDesign) => series * laps;
 
-/** Each number of series with as many laps as it may have. */
-function largestDesigns(wishes: CompleteWishes): readonly PlannedOutlook[] {
-  const block = BLOCK_LAPS[wishes.order];
-  const laps = Math.floor(wishes.most_laps / block) * block;
-  return Array.from({ length: wishes.most_series }, (_, i) => i + 1).flatMap(
-    (series) => plannedOutlook(wishes, { series, laps }) ?? [],
-  );
+/** Every design that may be, from the fewest laps altogether. */
+function sizes({ order, most_series, most_laps }: CompleteWishes): readonly SizeOfDesign[] {
+  const least = wholeBlocks(order, LEAST_LAPS);
+  const blocks = Math.floor((most_laps - least) / BLOCK_LAPS[order]) + 1;
+  return Array.from({ length: most_series }, (_, i) =>
+    Array.from({ length: blocks }, (__, j) => ({
+      series: i + 1,
+      laps: least + j * BLOCK_LAPS[order],
+    })),
+  )
+    .flat()
+    .sort((a, b) => total(a) - total(b));
 }
-
-/** The largest that comes nearest. */
-const nearest = (largest: readonly PlannedOutlook[]): PlannedOutlook =>
-  largest.reduce((a, b) => (b.reading_U_promised < a.reading_U_promised ? b : a));
 
 /** Hundredths, never rounded up to a promise. */
 const hundred = (probability: number) => Math.floor(100 * probability + 1e-9);
