@@ -124,3 +124,35 @@ export const SCENARIOS = [
     },
   },
 ];
+
+/**
+ * Laps added until the interval is narrow enough: after each block of four the series is analysed,
+ * and the evening ends by a rule, or at 32 laps.
+ *
+ * never: all 32 laps. within: the half-width of the interval is within `wanted`. twice: in two blocks
+ * running. one-more: within, then one more block whatever it brings. two-stage: after the first look
+ * the laps still needed are reckoned from the scatter seen (Stein 1945) and all of them are taken.
+ */
+const stopping = (name, rule, wanted, more = {}) => ({
+  name,
+  rule,
+  wanted,
+  first: 8,
+  most_laps: 32,
+  bench: { noise },
+  ...more,
+});
+
+export const STOPPING = [
+  stopping('all 32 laps, as planned', 'never', 0),
+  stopping('first block within 0.4 %', 'within', 0.004),
+  stopping('first block within 0.3 %', 'within', 0.003),
+  stopping('first block within 1 %, candidate six times as noisy', 'within', 0.01, {
+    bench: { noise: { reference: 0.002, candidate: 0.012 } },
+  }),
+  stopping('first block within 0.36 % (a tenth less)', 'within', 0.0036),
+  stopping('first look after 16 laps, within 0.3 %', 'within', 0.003, { first: 16 }),
+  stopping('two blocks running within 0.3 %', 'twice', 0.003),
+  stopping('within 0.3 %, then one more block', 'one-more', 0.003),
+  stopping('laps reckoned once, after 8, for 0.3 %', 'two-stage', 0.003),
+];

@@ -14,7 +14,7 @@ import { simulateSeries } from '../dist/simulate/index.js';
 import { seededRandom } from '../dist/statistics/random.js';
 import { twoGroupFit } from '../dist/statistics/twoGroupFit.js';
 import { wanderFit } from '../dist/statistics/wanderFit.js';
-import { ORDERS, SCENARIOS } from './coverage-scenarios.mjs';
+import { ORDERS, SCENARIOS, STOPPING } from './coverage-scenarios.mjs';
 
 const { values } = parseArgs({
   options: {
@@ -101,6 +101,53 @@ function oneRow(scenario, laps, order, random) {
   };
 }
 
+/** Laps added until the interval is narrow enough: does it still cover where one stops? */
+function stoppingRow({ name, bench, wanted, most_laps, rule, first }) {
+  // A stream of its own, so that rows before it change nothing.
+  const stream = seededRandom(Number(values.seed));
+  const order = 'ABBA-BAAB';
+  let covered = 0;
+  let laps = 0;
+  for (let i = 0; i < studies; i++) {
+    const factor = 1 + 0.2 * (stream.uniform() - 0.5);
+    const { series } = simulateSeries(
+      { ...bench, laps: most_laps, order, factor, level_mW: 50, run_interval_s: INTERVAL_S },
+      stream,
+    );
+    const at = (n) => {
+      const runs = series.runs.filter((run) => run.lap <= n);
+      const steps = { reference: null, candidate: null };
+      return estimateFactor({ ...series, runs }, settings, steps).factor;
+    };
+    const half = ({ low, high }) => Math.log(high / low) / 2;
+    let n = rule === 'never' ? most_laps : first;
+    let own = at(n);
+    if (rule === 'two-stage') {
+      const needed = first * (half(own) / wanted) ** 2;
+      n = Math.min(most_laps, Math.max(first, 4 * Math.ceil(needed / 4)));
+      own = at(n);
+    }
+    let within = half(own) <= wanted;
+    let enough = within && rule !== 'twice';
+    while (rule !== 'two-stage' && n < most_laps && !enough) {
+      n += 4;
+      own = at(n);
+      const before = within;
+      within = half(own) <= wanted;
+      enough = within && (rule !== 'twice' || before);
+    }
+    if (rule === 'one-more' && n < most_laps) {
+      n += 4;
+      own = at(n);
+    }
+    laps += n;
+    if (own.low <= factor && factor <= own.high) covered++;
+  }
+  const p = covered / studies;
+  const se = 100 * Math.sqrt((p * (1 - p)) / studies);
+  return `| ${name} | ${(laps / studies).toFixed(1)} | ${(100 * p).toFixed(1)} | ${se.toFixed(1)} |`;
+}
+
 const random = seededRandom(Number(values.seed));
 const rows = [];
 for (const scenario of SCENARIOS.filter((one) => one.name.includes(values.only))) {
@@ -117,6 +164,13 @@ function line(row) {
   const missed =
     row.group === 'required' && (row.coverage < 94 || row.coverage > 96.5 || row.ratio > 1.15);
   return `| ${row.scenario} | ${row.laps} | ${row.order} | ${row.coverage.toFixed(1)} | ${row.se.toFixed(1)} | ${row.width.toFixed(2)} | ${row.ratio.toFixed(2)} | ${row.knownCoverage.toFixed(1)} |${missed ? ' <' : ''}`;
+}
+
+const stops = [];
+for (const one of STOPPING.filter(({ name }) => `stopping: ${name}`.includes(values.only))) {
+  const row = stoppingRow(one);
+  stops.push(row);
+  if (!values.write) console.log(row);
 }
 
 const required = rows.filter((row) => row.group === 'required');
@@ -136,7 +190,7 @@ function max(key, digits = 1) {
 function mean(key, digits = 1) {
   return (required.reduce((sum, row) => sum + row[key], 0) / required.length).toFixed(digits);
 }
-console.log(`\n${summary.join('\n')}`);
+if (required.length > 0) console.log(`\n${summary.join('\n')}`);
 
 if (values.write) {
   const head =
@@ -165,6 +219,14 @@ Harder than an interval can answer in full, shown so that nobody is surprised. A
 
 ${head}
 ${part('stress')}
+
+## Laps added until the interval is narrow enough
+
+${studies} evenings a row. Blocks of four laps (ABBA BAAB, noise of 0.5 % unless said), analysed after each from eight laps on unless said; the evening ends when the half-width of the series' interval is within the wish, or after 32 laps. Whoever stops at the first narrow interval stops more often where the scatter came out small by luck, and then the interval is too narrow. Stopping at the first narrow interval costs one to two points of coverage, and falls below 94 %; a margin of a tenth does not mend it, because the luck that narrows the interval is the same. Two blocks running, or one more block whatever it brings, mend most of it for about four laps. What mends it is to look once: after the first block reckon from its scatter how many laps the wish takes, and take all of them (two stages, Stein 1945, from memory).
+
+| stops at | mean laps | coverage % | s.e. |
+|---|--:|--:|--:|
+${stops.join('\n')}
 `,
   );
 }

@@ -2,7 +2,7 @@
 
 import type { DisplayStep } from '../correct/index.js';
 import { MINUS } from '../statistics/digits.js';
-import type { SeriesResult, Warning } from '../vocabulary.js';
+import { LEAST_LAPS, type SeriesResult, type Warning } from '../vocabulary.js';
 
 /** Order bias that is worth a word: a tenth of a percent. */
 const ORDER_BIAS_PERCENT = 0.1;
@@ -61,10 +61,10 @@ export function seriesWarnings(results: readonly SeriesResult[]): Warning[] {
         `There is only one run of the ${alone.join(' and one of the ')}: its scatter cannot be seen, and is taken to be that of the other meter.`,
       );
     }
-    if (result.laps < 5 && result.laps > 0) {
+    if (result.laps < LEAST_LAPS && result.laps > 0) {
       say(
         'few-laps',
-        `${result.laps} ${result.laps === 1 ? 'lap' : 'laps'}: intervals are wide, and cold starts cannot be told. Take at least 5.`,
+        `${result.laps} ${result.laps === 1 ? 'lap' : 'laps'}: intervals are wide, and cold starts cannot be told. Take at least ${LEAST_LAPS}.`,
       );
     }
     return warnings;

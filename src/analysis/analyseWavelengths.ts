@@ -10,8 +10,7 @@ import {
   WIDEST_FACTOR,
 } from '../correct/index.js';
 import { clusterByPower } from '../power/index.js';
-
-import type { Study, Warning, WavelengthResult } from '../vocabulary.js';
+import { LEAST_LAPS, type Study, type Warning, type WavelengthResult } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import type { WavelengthInput } from './wavelengthBudget.js';
 import { type Answer, oneLevel, pointOf, seatings, severalLevels } from './wavelengthLevels.js';
@@ -217,7 +216,7 @@ function nothing(
     by_power: { verdict: 'one-level', p: null, offset_mW: null, why: head },
     candidate_range_mW: null,
     verdict: 'inconclusive',
-    next_step: 'Take a series of at least 5 laps at this wavelength.',
+    next_step: `Take a series of at least ${LEAST_LAPS} laps at this wavelength.`,
     why,
   };
 }

@@ -18,6 +18,10 @@ export interface FactorFor {
   readonly rest: { readonly standardUncertainty: number; readonly dof: number };
   /** What placements leave in ln K. */
   readonly placement: number;
+  /** What one placement more brings, relative; `null` where the factors do not say. */
+  readonly nextPlacement: { readonly sd: number; readonly dof: number } | null;
+  /** Scatter of one reading, relative. */
+  readonly scatter: { readonly sd: number; readonly dof: number };
   /** Half-widths of rectangular contributions to ln K. */
   readonly between: number;
   readonly outside: number;
@@ -61,6 +65,7 @@ function atPower(entry: FactorEntry, reading_mW: number, { confidence }: Factors
     factor: Math.exp(whole.logFactor),
     rest,
     placement: Math.max(...placements),
+    ...spreadOf(entry),
     between: whole.between,
     outside: whole.outside,
     colour: 0,
@@ -68,6 +73,14 @@ function atPower(entry: FactorEntry, reading_mW: number, { confidence }: Factors
     cautions: powerCautions(entry, reading_mW, whole.outside),
   };
 }
+
+const spreadOf = (entry: FactorEntry): Pick<FactorFor, 'nextPlacement' | 'scatter'> => ({
+  nextPlacement:
+    entry.next_series_relative_sd === undefined
+      ? null
+      : { sd: entry.next_series_relative_sd, dof: entry.next_series_dof ?? 1 },
+  scatter: { sd: entry.reading_relative_sd, dof: entry.reading_dof },
+});
 
 /** Steepest change of ln K per nm to a measured neighbour, at this power or over all. */
 function slopeAt(
@@ -105,6 +118,7 @@ function between(
     factor,
     rest: worse.rest,
     placement: Math.max(a.placement, b.placement),
+    ...spreadOf(worstOf(below, above)),
     between: Math.max(a.between, b.between),
     outside: Math.max(a.outside, b.outside),
     colour: apart,

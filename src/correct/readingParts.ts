@@ -21,19 +21,24 @@ export interface ReadingPart {
   readonly stated: boolean;
 }
 
+/** What is known of a factor and of the readings it corrects. */
+export type KnownFactor = Pick<
+  FactorFor,
+  'rest' | 'placement' | 'nextPlacement' | 'scatter' | 'between' | 'outside' | 'colour'
+>;
+
 /**
  * What the uncertainty of a corrected reading is made of (parts that know nothing of each other). What
  * placements left in K and what the new one brings are one part: both come from one estimate of their
  * spread, and are wrong together where that is wrong.
  */
 export function readingParts(
-  factors: Pick<Factors, 'candidate'>,
-  found: FactorFor,
-  taken: TakenReading,
+  factors: { readonly candidate: Pick<Factors['candidate'], 'resolution_mW'> },
+  found: KnownFactor,
+  taken: Pick<TakenReading, 'indication_mW' | 'readings' | 'seatings' | 'scatter' | 'settling'>,
 ): readonly ReadingPart[] {
-  const { entry } = found;
   const step = factors.candidate.resolution_mW;
-  const { next_series_relative_sd: spread, next_series_dof } = entry;
+  const { nextPlacement: next } = found;
   const rounding = (step ?? 0) / Math.sqrt(12) / taken.indication_mW;
   const scatter = scatterOf(found, taken);
   const rectangle = (name: ReadingPart['name'], half: number): readonly ReadingPart[] =>
@@ -52,10 +57,10 @@ export function readingParts(
     { name: 'factor K', ...found.rest, shape: 'student', stated: true },
     {
       name: 'placement',
-      standardUncertainty: Math.hypot(found.placement, (spread ?? 0) / Math.sqrt(taken.seatings)),
-      dof: next_series_dof ?? KNOWN_EXACTLY,
+      standardUncertainty: Math.hypot(found.placement, (next?.sd ?? 0) / Math.sqrt(taken.seatings)),
+      dof: next?.dof ?? KNOWN_EXACTLY,
       shape: 'student',
-      stated: spread !== undefined,
+      stated: next !== null,
     },
     { name: 'scatter of the reading', ...scatter, shape: 'student', stated: true },
     {
@@ -80,8 +85,10 @@ export function readingParts(
 }
 
 /** Of the mean: by the scatter that the factors know, or by that of these readings where it is more. */
-function scatterOf({ entry }: FactorFor, { scatter, readings }: TakenReading) {
-  const known = { sd: entry.reading_relative_sd, dof: entry.reading_dof };
+function scatterOf(
+  { scatter: known }: KnownFactor,
+  { scatter, readings }: Pick<TakenReading, 'scatter' | 'readings'>,
+) {
   const counts = scatter !== null && scatter.sd > known.sd ? scatter : known;
   return { standardUncertainty: counts.sd / Math.sqrt(readings), dof: Math.max(1, counts.dof) };
 }

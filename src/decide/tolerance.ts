@@ -3,7 +3,7 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import type { SeriesVerdict, WavelengthVerdict } from '../vocabulary.js';
+import { LEAST_LAPS, type SeriesVerdict, type WavelengthVerdict } from '../vocabulary.js';
 
 export interface WavelengthVerdictInput {
   /** Factor K with its interval; `null` when there is none. */
@@ -146,7 +146,7 @@ export function seriesVerdict(input: SeriesVerdictInput): SeriesJudgement {
   }
   if (value === null || low === null || high === null) {
     return undecided(
-      `No interval for K can be computed from ${laps} ${laps === 1 ? 'lap' : 'laps'}; take at least 5.`,
+      `No interval for K can be computed from ${laps} ${laps === 1 ? 'lap' : 'laps'}; take at least ${LEAST_LAPS}.`,
     );
   }
   checkInterval(value, low, high);

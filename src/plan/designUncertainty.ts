@@ -40,8 +40,31 @@ export function designUncertainty(series: PlannedSeries, laps: number): DesignUn
       throw argumentWrong('A standard deviation must be a finite number, zero or above.', sd);
     }
   }
+  return effectVariance(order, laps, series.drift_degree)?.of(reference_sd, candidate_sd) ?? null;
+}
+
+/** What the runs of a design leave in the meter effect. */
+export interface EffectVariance {
+  /** Standard uncertainty of the effect per standard deviation of one reading: reference, candidate. */
+  readonly factors: readonly [number, number];
+  /** Degrees of freedom of both meters' scatter together. */
+  readonly dof: number;
+  readonly of: (reference_sd: number, candidate_sd: number) => DesignUncertainty;
+}
+
+/**
+ * The design alone, for many standard deviations to be put in.
+ *
+ * @returns `null` as `designUncertainty`
+ * @throws argument-wrong for laps or degree out of range
+ */
+export function effectVariance(
+  order: RunOrder,
+  laps: number,
+  drift_degree?: number,
+): EffectVariance | null {
   const meters = runOrder(order, laps);
-  const degree = series.drift_degree ?? baseDegree(meters.length);
+  const degree = drift_degree ?? baseDegree(meters.length);
   if (!Number.isSafeInteger(degree) || degree < 0 || degree > 5) {
     throw argumentWrong('The degree of the drift must be a whole number from 0 to 5.', degree);
   }
@@ -70,12 +93,18 @@ export function designUncertainty(series: PlannedSeries, laps: number): DesignUn
   effect.forEach((value, i) => {
     part[meters[i] === 'reference' ? 0 : 1] += (value / information) ** 2;
   });
-  const variances = [part[0] * reference_sd ** 2, part[1] * candidate_sd ** 2];
-  const variance = variances[0] + variances[1];
-  const spread = (variances[0] ** 2 + variances[1] ** 2) / (dof / 2);
   return {
-    standard_uncertainty: Math.sqrt(variance),
-    dof: spread === 0 ? dof : variance ** 2 / spread,
+    factors: [Math.sqrt(part[0]), Math.sqrt(part[1])],
+    dof,
+    of: (reference_sd, candidate_sd) => {
+      const variances = [part[0] * reference_sd ** 2, part[1] * candidate_sd ** 2];
+      const variance = variances[0] + variances[1];
+      const spread = (variances[0] ** 2 + variances[1] ** 2) / (dof / 2);
+      return {
+        standard_uncertainty: Math.sqrt(variance),
+        dof: spread === 0 ? dof : variance ** 2 / spread,
+      };
+    },
   };
 }
 

@@ -4,7 +4,7 @@ import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { countText, type PlanOptions, requirePositive, searchLaps } from './searchLaps.js';
+import { type PlanOptions, requirePositive, searchLaps } from './searchLaps.js';
 
 export interface LapsToShowBiasOptions extends PlanOptions {
   /** Size of the bias to be shown: |ln(candidate ÷ reference)|, for a few percent the fraction. */
@@ -22,7 +22,8 @@ export interface LapsToShowBias {
 }
 
 /**
- * How many laps does it take to show a bias of a given size? Two-sided t test of the meter effect.
+ * How many laps of one series does it take to show a bias of a given size? Two-sided t test of the
+ * meter effect. What a placement moves is no bias of the meter: it belongs into `others`.
  *
  * @throws argument-wrong for a bias not above zero or a power outside 0 to 1, and as
  *   `designUncertainty`
@@ -56,7 +57,7 @@ export function lapsToShowBias(options: LapsToShowBiasOptions): LapsToShowBias {
   const chance = (p: number) => `${Math.floor(100 * p)} %`;
   const sentence =
     found.laps !== null
-      ? `${countText(found.laps)} show a bias of ${percentText(bias)}, if it is there, with a probability of ${chance(found.answer.power)}.`
+      ? `${found.laps} laps show a bias of ${percentText(bias)}, if it is there, with a probability of ${chance(found.answer.power)}.`
       : `Not within ${found.tried} laps: a bias of ${percentText(bias)} would be shown with a probability of only ${chance(found.answer.power)}.`;
   return { laps: found.laps, power: found.answer.power, dof: found.answer.dof, sentence };
 }

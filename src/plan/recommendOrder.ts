@@ -1,10 +1,10 @@
 import { requireOptions } from '../statistics/options.js';
-import type { RunOrder } from '../vocabulary.js';
+import { LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { requireLaps, wholeBlocks } from './runOrder.js';
 
 export interface OrderRecommendation {
   readonly order: RunOrder;
-  /** Laps rounded up to whole blocks of that order. */
+  /** Laps, `LEAST_LAPS` at least, rounded up to whole blocks of that order. */
   readonly laps: number;
   readonly reason: string;
 }
@@ -21,8 +21,9 @@ export function recommendOrder(options: {
   readonly drift: 'none' | 'steady' | 'curving' | 'unknown';
 }): OrderRecommendation {
   requireOptions(options, { laps: true, drift: true });
-  const { laps, drift } = options;
-  requireLaps(laps);
+  const { drift } = options;
+  requireLaps(options.laps);
+  const laps = Math.max(LEAST_LAPS, options.laps);
   if (drift === 'none') {
     return {
       order: 'reference-first',
@@ -31,14 +32,12 @@ export function recommendOrder(options: {
         'The source holds still, so the simplest order will do: reference, candidate, and so on. Should it drift after all, the plain mean is off by one step of the drift.',
     };
   }
-  if (drift === 'steady' || laps < 3) {
+  if (drift === 'steady') {
     const whole = wholeBlocks('ABBA', laps);
     return {
       order: 'ABBA',
       laps: whole,
-      reason: `ABBA in ${whole} laps cancels a steady drift; plain alternation would keep one step of it however long it goes on.${
-        drift === 'steady' ? '' : ' Four laps of ABBA BAAB would cancel a curving drift as well.'
-      }`,
+      reason: `ABBA in ${whole} laps cancels a steady drift; plain alternation would keep one step of it however long it goes on.`,
     };
   }
   const whole = wholeBlocks('ABBA-BAAB', laps);

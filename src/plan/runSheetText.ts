@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
+import { LEAST_LAPS } from '../vocabulary.js';
 import { plannedRuns, type RunSheetOptions, SHEET_OPTIONS } from './runSheet.js';
 
 export interface RunSheetTextOptions extends RunSheetOptions {
@@ -44,6 +45,10 @@ export function runSheetText(options: RunSheetTextOptions): string {
     tau === undefined
       ? 'the same time for both meters, at least five time constants of the slower one: ______ s (time constant: ______ s)'
       : `the same time for both meters, at least five time constants of the slower one: ${Math.ceil(5 * tau)} s`;
+  const few =
+    options.laps < LEAST_LAPS
+      ? ` These are fewer than the ${LEAST_LAPS} laps that a series should have: cold starts cannot be told.`
+      : '';
   const series = [...new Set(runs.map((run) => run.series))].map((name) => {
     const own = runs.filter((run) => run.series === name);
     return [
@@ -74,6 +79,7 @@ export function runSheetText(options: RunSheetTextOptions): string {
     '4. Write down the settled reading, and the highest one seen as the peak.',
     '5. Block the beam, change the head, let it cool until its zero rests again.',
     '6. Keep to the order below. A run that went wrong stays in the table, with the reason under "leave out because"; never leave one out because it looks odd.',
+    `7. Take all ${options.laps} laps of each series, and stop neither early nor late because of what the numbers say.${few}`,
     '',
     ...series,
   ].join('\n');

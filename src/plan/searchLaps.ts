@@ -1,7 +1,8 @@
 import type { UncertaintyPart } from '../budget/index.js';
 import { argumentWrong } from '../error.js';
+import { LEAST_LAPS } from '../vocabulary.js';
 import { designUncertainty, type PlannedSeries } from './designUncertainty.js';
-import { wholeBlocks } from './runOrder.js';
+import { BLOCK_LAPS, wholeBlocks } from './runOrder.js';
 
 export interface PlanOptions extends PlannedSeries {
   readonly confidence: number;
@@ -11,26 +12,27 @@ export interface PlanOptions extends PlannedSeries {
   readonly most_laps?: number;
 }
 
-/** First number of laps, in whole blocks, that is enough. */
+/** First number of laps, in whole blocks and at least `LEAST_LAPS`, that is enough. */
 export function searchLaps<Answer>(
   options: PlanOptions,
   judge: (parts: readonly UncertaintyPart[]) => { answer: Answer; enough: boolean },
 ): { laps: number | null; tried: number; answer: Answer } {
   const { order, others = [], most_laps = 1000 } = options;
-  const block = wholeBlocks(order, 1);
+  const block = BLOCK_LAPS[order];
+  const least = wholeBlocks(order, LEAST_LAPS);
   const at = (laps: number) => {
     const own = designUncertainty(options, laps);
     return own === null ? null : judge([own, ...others]);
   };
   const most = Math.floor(most_laps / block) * block;
-  const last = most >= block ? at(most) : null;
+  const last = most >= least ? at(most) : null;
   if (last === null) {
-    throw argumentWrong('So few laps leave no degree of freedom.', most_laps, 'more laps to try');
+    throw argumentWrong('So few laps are no series to plan for.', most_laps, `${least} or more`);
   }
   if (!last.enough) return { laps: null, tried: most, answer: last.answer };
   // Steps double until it is enough, then halve: more laps never make it worse by whole blocks.
-  let low = 0;
-  let high = block;
+  let low = least - block;
+  let high = least;
   for (; high < most && !at(high)?.enough; high = Math.min(2 * high, most)) low = high;
   while (high - low > block) {
     const middle = wholeBlocks(order, Math.floor((low + high) / 2));
@@ -45,8 +47,4 @@ export function requirePositive(value: number, what: string): void {
   if (!(value > 0 && Number.isFinite(value))) {
     throw argumentWrong(`${what} must be a finite number above zero.`, value);
   }
-}
-
-export function countText(laps: number): string {
-  return laps === 1 ? 'One lap would' : `${laps} laps`;
 }

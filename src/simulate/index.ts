@@ -8,6 +8,8 @@ export {
 } from './comparisonScenarios.js';
 export { demoScenarios } from './demo/index.js';
 
+export type { LaterReading, PlannedStudy } from './plannedStudy.js';
+export { plannedStudy } from './plannedStudy.js';
 export type {
   BeamPart,
   Incident,

@@ -1,3 +1,4 @@
+import type { PlacementWord } from '../plan/index.js';
 import type { Filter, MeterRole, RunOrder } from '../vocabulary.js';
 import type { BenchOptions } from './benchOptions.js';
 
@@ -28,7 +29,9 @@ export interface ScenarioStudy {
     readonly order?: RunOrder;
     readonly discard_first_laps?: number;
     readonly read_at_s?: number;
+    readonly placement?: PlacementWord;
   };
+  readonly between_series_percent?: number;
   readonly tolerance_percent?: number;
   readonly confidence?: number;
 }

@@ -27,6 +27,8 @@ export interface Random {
   integer(low: number, high: number): number;
   /** Student's t with `dof` degrees of freedom (a whole number or not). */
   student(dof: number): number;
+  /** Chi-square with `dof` degrees of freedom (a whole number or not). */
+  chiSquare(dof: number): number;
 }
 
 /** A stream of random numbers. @throws argument-wrong when the seed is not a whole number. */
@@ -66,5 +68,6 @@ export function seededRandom(seed: number): Random {
     normal,
     integer: (low, high) => uniformInt(generator, low, high),
     student: (dof) => normal() / Math.sqrt((2 * gamma(dof / 2)) / dof),
+    chiSquare: (dof) => 2 * gamma(dof / 2),
   };
 }

@@ -1,6 +1,12 @@
 /** What one series gives: laps, exclusions, differences, drift, factor. */
 import type { Interval, MeterRole, Run } from './study.js';
 
+/**
+ * Laps that a series should have at least: with fewer, intervals are wide and cold starts cannot be
+ * told. Warnings, verdicts and plans ask this number.
+ */
+export const LEAST_LAPS = 5;
+
 /** Reference and candidate run next to each other. */
 export interface LapPair {
   readonly lap: number;

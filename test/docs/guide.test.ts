@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { parseStudy } from '../../src/record/index.js';
 import { studentQuantile } from '../../src/statistics/distributions.js';
+import { LEAST_LAPS } from '../../src/vocabulary.js';
 
 const GUIDE = readFileSync(new URL('../../docs/guide.md', import.meta.url), 'utf8');
 
@@ -48,4 +49,14 @@ test('the worked correction is K times the reading', () => {
   const [, factor, reading, power] =
     GUIDE.match(/K = ([\d.]+) and a reading of (\d+) mW give ([\d.]+) mW/) ?? [];
   expect((Number(factor) * Number(reading)).toFixed(1)).toBe(power);
+});
+
+test('guide, README and method page ask for the laps that the warnings ask for', () => {
+  const page = (path: string) => readFileSync(new URL(`../../${path}`, import.meta.url), 'utf8');
+  expect(GUIDE.match(/At least (\d+) laps a series/)?.[1]).toBe(String(LEAST_LAPS));
+  expect(page('docs/methods/planning.md').match(/at least (\d+) a series/)?.[1]).toBe(
+    String(LEAST_LAPS),
+  );
+  const words = ['one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight'];
+  expect(page('README.md').match(/at least (\w+) laps a series/)?.[1]).toBe(words[LEAST_LAPS - 1]);
 });

@@ -4,17 +4,18 @@ import { dirname, join } from 'node:path';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
 import {
   analyse,
+  type ComparisonWishes,
   combineTimeConstants,
   correct,
   type Factors,
   factorsFile,
   factorsOf,
   fitStepResponse,
-  KNOWN_EXACTLY,
   lagDroop,
-  lapsNeeded,
   lapsToShowBias,
   missingFraction,
+  PLACEMENT_SD,
+  planComparison,
   readStudy,
   recommendOrder,
   resolutionNote,
@@ -44,29 +45,27 @@ const projectFiles = () =>
   );
 
 describe('1-plan.ipynb', () => {
-  const certificate = { standard_uncertainty: 0.01, dof: KNOWN_EXACTLY };
-  const steady = {
-    order: 'ABBA-BAAB',
+  const steady: ComparisonWishes = {
+    wanted: 0.04,
     confidence: 0.95,
-    reference_sd: 0.008,
-    candidate_sd: 0.015,
-    others: [certificate],
-  } as const;
-  const restless = { ...steady, reference_sd: 0.04, candidate_sd: 0.04 };
+    certificate: { expanded_uncertainty: 0.02, coverage_factor: 2 },
+    noise: { reference: 0.006, candidate: 0.008 },
+    placement: 'jig',
+    display: { level_mW: 80, step_mW: { reference: 0.1, candidate: 1 } },
+  };
+  const restless = { ...steady, source_noise: 0.03 };
   const sources = [
     { name: 'red module', wavelength_nm: 638 },
     { name: 'green bench diode', wavelength_nm: 520 },
   ];
-  const chosen = recommendOrder({
-    laps: Math.max(4, Math.ceil((lapsNeeded({ ...steady, wanted: 0.025 }).laps ?? 0) / 2)),
-    drift: 'unknown',
-  });
+  const planned = planComparison(steady);
+  const chosen = recommendOrder({ laps: planned.design?.laps ?? 0, drift: 'unknown' });
   const sheet = {
     title: 'Comparison of two power meters',
     sources,
     laps: chosen.laps,
     order: chosen.order,
-    series_per_source: 2,
+    series_per_source: planned.design?.series ?? 0,
     slower_time_constant_s: 5,
   };
   let run: Notebook;
@@ -80,33 +79,44 @@ describe('1-plan.ipynb', () => {
     written = sentencesOf(run, 'sheet').map((line) => line.replace('Written: ', ''));
   });
 
-  test('says how many laps each question takes', () => {
+  test('says how many series of how many laps each question takes', () => {
+    expect(planned.design).not.toBeNull();
     expect(sentencesOf(run, 'laps-sentence')).toEqual([
-      `Steady source: ${lapsNeeded({ ...steady, wanted: 0.025 }).sentence}`,
-      `Restless source: ${lapsNeeded({ ...restless, wanted: 0.025 }).sentence}`,
+      `Steady source: ${planned.sentence}`,
+      `Restless source: ${planComparison(restless).sentence}`,
+      ...planned.assumed,
     ]);
-    const bias = { bias: 0.02, power: 0.9, others: [] };
+    const bias = {
+      order: 'ABBA-BAAB',
+      confidence: 0.95,
+      bias: 0.02,
+      power: 0.9,
+      others: [{ standard_uncertainty: PLACEMENT_SD.jig, dof: 8 }],
+    } as const;
     expect(sentencesOf(run, 'bias-sentence')).toEqual([
-      `Steady source: ${lapsToShowBias({ ...steady, ...bias }).sentence}`,
-      `Restless source: ${lapsToShowBias({ ...restless, ...bias }).sentence}`,
+      `Steady source: ${lapsToShowBias({ ...bias, reference_sd: 0.006, candidate_sd: 0.008 }).sentence}`,
+      `Restless source: ${lapsToShowBias({ ...bias, reference_sd: 0.03, candidate_sd: 0.03 }).sentence}`,
     ]);
     expect(sentencesOf(run, 'tolerance-sentence')).toEqual([
-      lapsNeeded({ ...steady, wanted: 0.05 - 0.02 }).sentence,
+      planComparison({ ...steady, wanted: 0.06 - 0.02 }).sentence,
     ]);
+    const [laps, fields] = sentencesOf(run, 'laps-chosen');
+    expect(laps).toBe(`${chosen.laps} laps in each of ${planned.design?.series} series a source.`);
+    expect(JSON.parse(fields?.replace('For study.json: ', '') ?? '')).toEqual(planned.study);
   });
 
-  test('shows in the table what the sentences say, and no number of laps below the floor', () => {
-    const laps = [steady, restless].flatMap((plan) =>
-      [0.05, 0.025, 0.0125].map((wanted) => lapsNeeded({ ...plan, wanted }).laps),
+  test('shows in the table what the sentences say, and no design where none does', () => {
+    const designs = [steady, restless].flatMap((plan) =>
+      [0.06, 0.04, 0.02].map((wanted) => planComparison({ ...plan, wanted }).design),
     );
-    expect(columnOf(run, 'laps-table', 'Laps')).toEqual(
-      laps.map((number) => (number === null ? 'no number' : String(number))),
+    expect(columnOf(run, 'laps-table', 'Series × laps')).toEqual(
+      designs.map((one) => (one === null ? 'none' : `${one.series} × ${one.laps}`)),
     );
     // JCGM 100:2008, G.6.4: k = 1.96 for known standard uncertainties; 1.96 × 1 % printed as 2.0.
-    expect(new Set(columnOf(run, 'laps-table', 'U without any scatter in %'))).toEqual(
+    expect(new Set(columnOf(run, 'laps-table', 'Certificate alone in %'))).toEqual(
       new Set(['2.0']),
     );
-    expect(laps).toContain(null);
+    expect(designs).toContain(null);
   });
 
   test('shows that plain alternation keeps one step of a steady drift, and ABBA BAAB nothing', () => {
@@ -118,8 +128,8 @@ describe('1-plan.ipynb', () => {
 
   test('says from which power on each display is fine enough', () => {
     expect(sentencesOf(run, 'resolution')).toEqual([
-      `Reference: ${resolutionNote({ resolution_mW: 0.1, tolerance: 0.05 }).sentence}`,
-      `Candidate: ${resolutionNote({ resolution_mW: 1, tolerance: 0.05 }).sentence}`,
+      `Reference: ${resolutionNote({ resolution_mW: 0.1, tolerance: 0.06 }).sentence}`,
+      `Candidate: ${resolutionNote({ resolution_mW: 1, tolerance: 0.06 }).sentence}`,
     ]);
   });
 
@@ -139,8 +149,9 @@ describe('1-plan.ipynb', () => {
       expect(page).toContain(`☐ ${caution}`);
       expect(shown).toContain(`☐ ${caution}`);
     }
-    // A row a run: two sources, two series each, two runs a lap; and a heading for each series.
-    expect(htmlOf(run, 'sheet-show').match(/<tr>/g)).toHaveLength(4 * (2 * chosen.laps + 1));
+    // A row a run: two sources, so many series each, two runs a lap; and a heading for each series.
+    const series = 2 * (planned.design?.series ?? 0);
+    expect(htmlOf(run, 'sheet-show').match(/<tr>/g)).toHaveLength(series * (2 * chosen.laps + 1));
     rmSync(dirname(written[0] ?? ''), { recursive: true });
   });
 

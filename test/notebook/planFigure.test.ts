@@ -8,19 +8,19 @@ import {
   plannedWidths,
   traceFigure,
 } from '../../src/notebook/figures/index.js';
-import { lapsNeeded } from '../../src/plan/index.js';
+import { type ComparisonWishes, planComparison } from '../../src/plan/index.js';
 import { fitStepResponse } from '../../src/settle/index.js';
-import { type FactorEntry, type Factors, KNOWN_EXACTLY, type Trace } from '../../src/vocabulary.js';
+import { type FactorEntry, type Factors, LEAST_LAPS, type Trace } from '../../src/vocabulary.js';
 import { atOneLevel } from '../fullRecords.js';
 
 const HOSTILE = '<script>alert(1)</script> & <img src=x>';
-const plan = {
-  order: 'ABBA',
+const plan: ComparisonWishes = {
+  wanted: 0.04,
   confidence: 0.95,
-  reference_sd: 0.004,
-  candidate_sd: 0.009,
-  others: [{ standard_uncertainty: 0.01, dof: KNOWN_EXACTLY }],
-} as const;
+  certificate: { expanded_uncertainty: 0.02, coverage_factor: 2 },
+  noise: { reference: 0.008, candidate: 0.008 },
+  placement: 0.01,
+};
 
 const entry = (wavelength_nm: number, factor: number): FactorEntry =>
   atOneLevel({
@@ -77,49 +77,35 @@ const leaves = (value: unknown): readonly unknown[] =>
 const data = (figure: Figure) => figure.data as readonly Partial<PlotData>[];
 
 describe('plannedWidths', () => {
-  test('are t · s · √(2/n) for n pairs without drift', () => {
-    const widths = plannedWidths({
-      order: 'reference-first',
-      confidence: 0.95,
-      reference_sd: 0.01,
-      candidate_sd: 0.01,
-      drift_degree: 0,
-    });
-    // NIST/SEMATECH e-Handbook, 1.3.6.7.2, t for 0.975: 2.776, 2.228, 2.086 at 4, 10, 20 degrees
-    // of freedom; here 2n − 2. Tolerance: half a unit of the last printed digit.
-    for (const [laps, t] of [
-      [3, 2.776],
-      [6, 2.228],
-      [11, 2.086],
-    ] as const) {
-      const found = widths.find((one) => one.laps === laps)?.half_width ?? Number.NaN;
-      expect(Math.abs(found / (0.01 * Math.sqrt(2 / laps)) - t)).toBeLessThan(0.0005);
+  test('meet the wish at the laps that planComparison names, and not one block before', () => {
+    for (const wanted of [0.0393, 0.0396]) {
+      const { design } = planComparison({ ...plan, wanted, most_series: 1 });
+      const widths = plannedWidths(plan, { series: 1, most_laps: 40 });
+      const place = widths.findIndex((one) => one.laps === design?.laps);
+      expect(place).toBeGreaterThan(0);
+      expect(widths[place]?.promised).toBeLessThanOrEqual(wanted);
+      expect(widths[place - 1]?.promised).toBeGreaterThan(wanted);
     }
   });
 
-  test('meet the wish at the laps that lapsNeeded names, and not one block before', () => {
-    for (const wanted of [0.03, 0.024, 0.022]) {
-      const { laps } = lapsNeeded({ ...plan, wanted });
-      const widths = plannedWidths(plan, { most_laps: 60 });
-      const place = widths.findIndex((one) => one.laps === laps);
-      expect(place).toBeGreaterThan(-1);
-      expect(widths[place]?.half_width).toBeLessThanOrEqual(wanted);
-      const earlier = widths[place - 1]?.half_width ?? Number.POSITIVE_INFINITY;
-      expect(earlier).toBeGreaterThan(wanted);
-    }
+  test('begin with the laps that a series should have', () => {
+    expect(plannedWidths(plan, { series: 2 }).map((one) => one.laps)).toEqual([8, 12, 16, 20, 24]);
+    expect(plannedWidths({ ...plan, order: 'reference-first' }, { series: 1 })[0]?.laps).toBe(
+      LEAST_LAPS,
+    );
   });
 });
 
 describe('the figures for planning, correcting and settling', () => {
   const plans = [
     { name: HOSTILE, plan },
-    { name: 'second', plan: { ...plan, candidate_sd: 0.05 } },
+    { name: 'second', plan: { ...plan, source_noise: 0.05 } },
   ];
   const three = factorsWith(entry(500, 1.1), entry(600, 1), entry(700, 0.9));
   const figures = [
-    planFigure({ plans, wanted: 0.03 }),
-    planFigure({ plans, wanted: 0.03, most_laps: 1 }),
-    planFigure({ plans: [], wanted: 0.03 }),
+    planFigure({ plans, series: 2, wanted: 0.03 }),
+    planFigure({ plans, series: 2, wanted: 0.03, most_laps: 1 }),
+    planFigure({ plans: [], series: 2, wanted: 0.03 }),
     traceFigure({ traces, protocol }),
     traceFigure({ traces, protocol }, fits),
     traceFigure({ traces: [], protocol: { ...protocol, read_at_s: null } }),

@@ -11,6 +11,7 @@ import {
   runOrder,
   wholeBlocks,
 } from '../../src/plan/index.js';
+import { LEAST_LAPS } from '../../src/vocabulary.js';
 
 describe('runOrder', () => {
   it.each([
@@ -97,6 +98,12 @@ describe('recommendOrder', () => {
       const curving = recommendOrder({ laps: laps + 2, drift: 'curving' });
       expect(residualBias(curving.order, curving.laps).linear.value).toBe(0);
       expect(residualBias(curving.order, curving.laps).quadratic.value).toBe(0);
+    }
+  });
+
+  it('never advises fewer laps than the analysis warns of', () => {
+    for (const drift of ['none', 'steady', 'curving', 'unknown'] as const) {
+      expect(recommendOrder({ laps: 1, drift }).laps).toBeGreaterThanOrEqual(LEAST_LAPS);
     }
   });
 

@@ -2,7 +2,7 @@ import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
 import { plannedRuns, runOrder, runSheet, runSheetText } from '../../src/plan/index.js';
 import { parseStudy } from '../../src/record/index.js';
-import type { RunOrder } from '../../src/vocabulary.js';
+import { LEAST_LAPS, type RunOrder } from '../../src/vocabulary.js';
 
 const sources = [
   { name: 'green, hand-held', wavelength_nm: 520 },
@@ -105,6 +105,15 @@ describe('runSheetText', () => {
       expect(text.search(caution)).toBeGreaterThan(0);
       expect(text.search(caution)).toBeLessThan(firstRun);
     }
+  });
+
+  it('asks for every planned lap, and says when a series has fewer than the analysis asks for', () => {
+    const few = new RegExp(`fewer than the ${LEAST_LAPS} laps`);
+    expect(text).toMatch(/Take all 2 laps of each series/);
+    expect(text).toMatch(few);
+    const enough = runSheetText({ sources, laps: LEAST_LAPS, order: 'reference-first' });
+    expect(enough).toMatch(`Take all ${LEAST_LAPS} laps`);
+    expect(enough).not.toMatch(few);
   });
 
   it('asks for warm-up, zero, and five time constants of the slower meter', () => {

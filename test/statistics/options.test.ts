@@ -138,7 +138,6 @@ const METHODS: Readonly<Record<string, readonly [(options: never) => unknown, ob
       time_constant_candidate_s: null,
     },
   ],
-  lapsNeeded: [(o) => plan.lapsNeeded(o), { ...bench, wanted: 0.02 }],
   lapsToShowBias: [(o) => plan.lapsToShowBias(o), { ...bench, bias: 0.02, power: 0.8 }],
   biasPower: [
     (o) => plan.biasPower(o),

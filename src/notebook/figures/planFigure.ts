@@ -1,8 +1,13 @@
 import type { Data, Layout } from 'plotly.js';
-import { effectiveDof } from '../../budget/index.js';
-import { BLOCK_LAPS, designUncertainty, type PlanOptions } from '../../plan/index.js';
+import {
+  BLOCK_LAPS,
+  type ComparisonWishes,
+  completeWishes,
+  plannedOutlook,
+  wholeBlocks,
+} from '../../plan/index.js';
 import { formatNumber } from '../../report/formatNumber.js';
-import { coverageFactor } from '../../statistics/distributions.js';
+import { LEAST_LAPS } from '../../vocabulary.js';
 import {
   AXIS,
   baseLayout,
@@ -16,46 +21,45 @@ import {
   wavelengthStyle,
 } from './figure.js';
 
-/** A plan with the name under which it is drawn. */
+/** Wishes with the name under which they are drawn. */
 export interface NamedPlan {
   readonly name: string;
-  readonly plan: PlanOptions;
+  readonly plan: ComparisonWishes;
 }
 
-/** What a number of laps makes of the factor. */
+/** What a number of laps in each series promises. */
 export interface PlannedWidth {
   readonly laps: number;
-  /** Half of the interval of K as a fraction of K: k times the combined standard uncertainty. */
-  readonly half_width: number;
+  /** Relative U of a corrected reading that is met with the wanted probability. */
+  readonly promised: number;
 }
 
 /**
- * How wide will the interval of K be after so many laps? One entry a whole block of the order, from
- * the fewest laps that leave a degree of freedom.
+ * How well will a corrected reading be known after so many laps in each series? One entry a whole
+ * block of the order, from the fewest laps that a series should have.
  *
  * @param options.most_laps where to stop (default 24)
- * @throws argument-wrong as `designUncertainty`
- * @see JCGM 100:2008, G.4
+ * @throws argument-wrong as `planComparison`
  */
 export function plannedWidths(
-  plan: PlanOptions,
-  options: { readonly most_laps?: number } = {},
+  plan: ComparisonWishes,
+  options: { readonly series: number; readonly most_laps?: number },
 ): readonly PlannedWidth[] {
-  const block = BLOCK_LAPS[plan.order];
-  const blocks = Math.floor((options.most_laps ?? 24) / block);
-  return Array.from({ length: blocks }, (_, i) => (i + 1) * block).flatMap((laps) => {
-    const own = designUncertainty(plan, laps);
-    if (own === null) return [];
-    const parts = [own, ...(plan.others ?? [])];
-    const u = Math.hypot(...parts.map((part) => part.standard_uncertainty));
-    return [{ laps, half_width: coverageFactor(plan.confidence, effectiveDof(parts)) * u }];
+  const wishes = completeWishes(plan);
+  const block = BLOCK_LAPS[wishes.order];
+  const least = wholeBlocks(wishes.order, LEAST_LAPS);
+  const blocks = Math.max(0, Math.floor(((options.most_laps ?? 24) - least) / block) + 1);
+  return Array.from({ length: blocks }, (_, i) => least + i * block).flatMap((laps) => {
+    const outlook = plannedOutlook(wishes, { series: options.series, laps });
+    return outlook === null ? [] : [{ laps, promised: outlook.reading_U_promised }];
   });
 }
 
-/** Half-width of the interval of K against the number of laps, one line a plan, and the wish. */
+/** Promised U of a corrected reading against the laps of each series, one line a plan, and the wish. */
 export function planFigure(options: {
   readonly plans: readonly NamedPlan[];
-  /** Wanted relative expanded uncertainty of K. */
+  readonly series: number;
+  /** Wanted relative expanded uncertainty of a corrected reading. */
   readonly wanted: number;
   readonly most_laps?: number;
 }): Figure {
@@ -69,29 +73,29 @@ export function planFigure(options: {
       mode: 'lines+markers',
       name: plainText(line.name),
       x: line.widths.map((one) => one.laps),
-      y: line.widths.map((one) => 100 * one.half_width),
+      y: line.widths.map((one) => 100 * one.promised),
       line: { color: style.colour, width: 1.5, dash: index % 2 === 0 ? 'solid' : 'dash' },
       marker: { symbol: style.symbol, color: style.colour, size: 8 },
       hoverinfo: 'text',
-      hovertext: line.widths.map((one) => `${one.laps} laps: ± ${percent(one.half_width)}`),
+      hovertext: line.widths.map((one) => `${one.laps} laps: ± ${percent(one.promised)}`),
     };
   });
-  const all = shown.flatMap((line) => line.widths.map((one) => one.half_width));
+  const all = shown.flatMap((line) => line.widths.map((one) => one.promised));
   const lowest = Math.min(wanted, ...all);
   const highest = Math.max(wanted, ...all);
   const layout: Partial<Layout> = {
     ...baseLayout(320 + legendHeight(data.length + 1)),
-    ...(data.length === 0 ? emptyNote('So few laps leave no degree of freedom.') : {}),
+    ...(data.length === 0 ? emptyNote('So few laps are no series to plan for.') : {}),
     xaxis: {
       ...AXIS,
-      title: { text: 'laps of the series / number', standoff: 8 },
+      title: { text: 'laps of each series / number', standoff: 8 },
       rangemode: 'tozero',
       zeroline: false,
     },
     yaxis: {
       ...AXIS,
       type: 'log',
-      title: { text: 'half-width of the interval of K / %', standoff: 8 },
+      title: { text: 'U of a corrected reading / %', standoff: 8 },
       range: [Math.log10(100 * lowest) - 0.12, Math.log10(100 * highest) + 0.12],
       ...roundTicks(100 * lowest, 100 * highest),
     },
@@ -111,8 +115,8 @@ export function planFigure(options: {
     ],
   };
   return {
-    title: 'Half-width of the interval of K against laps',
-    alt: `Half of the interval of K, in percent of K, against the number of laps. Wanted is ± ${percent(wanted)}. ${lines.map(altOf).join(' ')}`,
+    title: 'What so many laps promise for a corrected reading',
+    alt: `Expanded uncertainty of a corrected reading that is kept with the wanted probability, in percent, against the laps of each of ${options.series} series. Wanted is ± ${percent(wanted)}. ${lines.map(altOf).join(' ')}`,
     data: data.length === 0 ? [NOTHING] : data,
     layout,
     config: CONFIG,
@@ -123,7 +127,7 @@ function altOf({ name, widths }: { name: string; widths: readonly PlannedWidth[]
   const first = widths[0];
   const last = widths.at(-1);
   if (first === undefined || last === undefined) return `${name}: too few laps.`;
-  return `${name}: ± ${percent(first.half_width)} at ${first.laps} laps, ± ${percent(last.half_width)} at ${last.laps} laps.`;
+  return `${name}: ± ${percent(first.promised)} at ${first.laps} laps, ± ${percent(last.promised)} at ${last.laps} laps.`;
 }
 
 /** 1, 1.5, 2, 3, 5, 7, 10 …: the numbers that people expect on a logarithmic axis. */

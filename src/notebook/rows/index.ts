@@ -12,7 +12,7 @@ export { exclusionEffectRows, exclusionRows, flagRows } from './exclusionRows.js
 export { factorRows, seriesFactorRows } from './factorRows.js';
 export { hazardRows } from './hazardRows.js';
 export { opinionRows } from './opinionRows.js';
-export { lapsRows, orderRows } from './planRows.js';
+export { designRows, orderRows } from './planRows.js';
 export { powerRows } from './powerRows.js';
 export { chartLimitRows, checkByCheckRows, reCheckRows } from './reCheckRows.js';
 export { threeInstrumentRows, twoInstrumentRows } from './scatterRows.js';

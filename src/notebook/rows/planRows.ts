@@ -1,29 +1,31 @@
-import { lapsNeeded, residualBias } from '../../plan/index.js';
+import { planComparison, residualBias } from '../../plan/index.js';
 import { formatNumber, formatRelative } from '../../report/formatNumber.js';
 import type { RunOrder } from '../../vocabulary.js';
 import type { NamedPlan } from '../figures/planFigure.js';
 import type { TableRow } from '../tableHtml.js';
 
 /**
- * How many laps each plan needs for each wanted uncertainty of K.
+ * The smallest design for each plan and each wanted uncertainty of a corrected reading.
  *
  * @param options.wanted relative expanded uncertainties, as fractions
- * @throws argument-wrong as `lapsNeeded`
+ * @throws argument-wrong as `planComparison`
  */
-export function lapsRows(options: {
+export function designRows(options: {
   readonly plans: readonly NamedPlan[];
   readonly wanted: readonly number[];
 }): readonly TableRow[] {
   return options.plans.flatMap(({ name, plan }) =>
     options.wanted.map((wanted) => {
-      const found = lapsNeeded({ ...plan, wanted });
+      const { design, outlook, certificate_U } = planComparison({ ...plan, wanted });
       return {
         Bench: name,
-        'Wanted U in %': formatRelative(wanted),
-        Laps: found.laps ?? 'no number',
-        'U then in %': formatRelative(found.relative_expanded_uncertainty),
-        k: formatNumber(found.coverage_factor, { digits: 3 }),
-        'U without any scatter in %': formatRelative(found.floor),
+        'Wanted in %': formatRelative(wanted),
+        'Series × laps': design === null ? 'none' : `${design.series} × ${design.laps}`,
+        'Kept in % of comparisons': String(Math.floor(100 * outlook.probability)),
+        'Corrected reading in %': formatRelative(outlook.reading_U),
+        'K in %': formatRelative(outlook.factor_U),
+        'Certificate alone in %':
+          certificate_U === null ? 'not stated' : formatRelative(certificate_U),
       };
     }),
   );

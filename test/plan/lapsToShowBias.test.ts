@@ -1,18 +1,18 @@
-import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   biasPower,
   designUncertainty,
-  lapsNeeded,
   lapsToShowBias,
   type PlannedSeries,
+  RUN_ORDERS,
   runOrder,
+  wholeBlocks,
 } from '../../src/plan/index.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { polynomialColumns } from '../../src/statistics/polynomial.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { twoGroupFit } from '../../src/statistics/twoGroupFit.js';
-import type { RunOrder } from '../../src/vocabulary.js';
+import { LEAST_LAPS, type RunOrder } from '../../src/vocabulary.js';
 
 const plain: PlannedSeries = {
   order: 'ABBA-BAAB',
@@ -89,91 +89,6 @@ describe('designUncertainty', () => {
   });
 });
 
-describe('lapsNeeded', () => {
-  it('is the first whole block whose U is within what is wanted', () => {
-    fc.assert(
-      fc.property(
-        fc.constantFrom<RunOrder>('reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'),
-        fc.double({ min: 0.001, max: 0.05, noNaN: true }),
-        fc.double({ min: 0.001, max: 0.05, noNaN: true }),
-        fc.integer({ min: 0, max: 2 }),
-        (order, reference_sd, candidate_sd, drift_degree) => {
-          const series = { order, reference_sd, candidate_sd, drift_degree };
-          const wanted = 0.012;
-          const { laps } = lapsNeeded({ ...series, wanted, confidence: 0.95 });
-          const block = { 'reference-first': 1, 'candidate-first': 1, ABBA: 2, 'ABBA-BAAB': 4 }[
-            order
-          ];
-          const U = (n: number) => {
-            const own = designUncertainty(series, n);
-            return own === null
-              ? Number.POSITIVE_INFINITY
-              : coverageFactor(0.95, own.dof) * own.standard_uncertainty;
-          };
-          expect(laps).not.toBeNull();
-          expect((laps as number) % block).toBe(0);
-          expect(U(laps as number)).toBeLessThanOrEqual(wanted);
-          if ((laps as number) > block) expect(U((laps as number) - block)).toBeGreaterThan(wanted);
-        },
-      ),
-      { seed: 9, numRuns: 60 },
-    );
-  });
-
-  it('plans the U that simulated series typically have, with the coverage it names', () => {
-    const series: PlannedSeries = { ...plain, drift_degree: 2, candidate_sd: 0.02 };
-    const plan = lapsNeeded({ ...series, wanted: 0.015, confidence: 0.95 });
-    const laps = plan.laps as number;
-    const trials = 2000;
-    const all = simulated(series, laps, 0, trials, 77);
-    const covered = all.filter(
-      (one) => Math.abs(one.effect) <= coverageFactor(0.95, one.dof) * one.standardUncertainty,
-    ).length;
-    // Binomial: 2000 at 95 % scatter by 0.5 %; four times that.
-    expect(Math.abs(covered / trials - 0.95)).toBeLessThan(0.02);
-    const U = all.map((one) => coverageFactor(0.95, one.dof) * one.standardUncertainty);
-    const typical = U.sort((a, b) => a - b)[trials / 2];
-    // The median of s lies a little below σ, 1 − 1/(3ν) or so.
-    expect(Math.abs(typical / plan.relative_expanded_uncertainty - 1)).toBeLessThan(0.05);
-  });
-
-  it('says when what laps do not reduce is too large already', () => {
-    const answer = lapsNeeded({
-      ...plain,
-      wanted: 0.02,
-      confidence: 0.95,
-      others: [{ standard_uncertainty: 0.015, dof: 1e6 }],
-    });
-    expect(answer.laps).toBeNull();
-    // 1.96 × 1.5 %.
-    expect(answer.floor).toBeCloseTo(0.0294, 4);
-    expect(answer.sentence).toMatch(/No number of laps reaches 2\.0 %.*2\.9 % by itself/);
-  });
-
-  it('says when the scatter is too large for the laps allowed', () => {
-    const answer = lapsNeeded({ ...plain, wanted: 1e-5, confidence: 0.95, most_laps: 40 });
-    expect(answer.laps).toBeNull();
-    expect(answer.sentence).toMatch(/Not within 40 laps/);
-    const wild = lapsNeeded({ ...plain, reference_sd: 30, wanted: 0.01, confidence: 0.95 });
-    expect(wild.sentence).not.toMatch(/e\+/);
-  });
-
-  it('refuses wishes that mean nothing', () => {
-    const base = { ...plain, confidence: 0.95 };
-    for (const call of [
-      () => lapsNeeded({ ...base, wanted: 0 }),
-      () => lapsNeeded({ ...base, wanted: 0.01, confidence: 95 }),
-      () => lapsNeeded({ ...base, wanted: 0.01, reference_sd: -0.1 }),
-      () => lapsNeeded({ ...base, wanted: 0.01, drift_degree: 1.5 }),
-      () => lapsNeeded({ ...base, wanted: 0.01, most_laps: 2 }),
-      () => lapsToShowBias({ ...base, bias: 0, power: 0.8 }),
-      () => lapsToShowBias({ ...base, bias: 0.01, power: 1 }),
-    ]) {
-      expect(call).toThrowError(expect.objectContaining({ code: 'argument-wrong' }));
-    }
-  });
-});
-
 describe('lapsToShowBias', () => {
   it.each([
     { bias: 0.01, drift_degree: 0, candidate_sd: 0.01 },
@@ -199,6 +114,24 @@ describe('lapsToShowBias', () => {
     expect(biasPower({ ...base, bias: 0 })).toBeCloseTo(0.05, 12);
     expect(biasPower({ ...base, bias: 1e-9 })).toBeCloseTo(0.05, 6);
     expect(biasPower({ ...base, standard_uncertainty: 0 })).toBeCloseTo(1, 9);
+  });
+
+  it('never advises fewer laps than a series should have, and refuses fewer to look at', () => {
+    const easy = { ...plain, bias: 0.2, power: 0.8, confidence: 0.95 };
+    for (const order of RUN_ORDERS) {
+      const { laps } = lapsToShowBias({ ...easy, order });
+      expect(laps).toBe(wholeBlocks(order, LEAST_LAPS));
+    }
+    for (const call of [
+      () => lapsToShowBias({ ...easy, most_laps: 4 }),
+      () => lapsToShowBias({ ...easy, bias: 0 }),
+      () => lapsToShowBias({ ...easy, power: 1 }),
+      () => lapsToShowBias({ ...easy, confidence: 95 }),
+      () => lapsToShowBias({ ...easy, reference_sd: -0.1 }),
+      () => lapsToShowBias({ ...easy, drift_degree: 1.5 }),
+    ]) {
+      expect(call).toThrowError(expect.objectContaining({ code: 'argument-wrong' }));
+    }
   });
 
   it('says when a bias drowns', () => {

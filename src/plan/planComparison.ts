@@ -1,0 +1,134 @@
+import { percentText } from '../budget/percentText.js';
+import { coverageFactor } from '../statistics/distributions.js';
+import { KNOWN_EXACTLY, LEAST_LAPS, type RunOrder } from '../vocabulary.js';
+import { type ComparisonWishes, type CompleteWishes, completeWishes } from './comparisonWishes.js';
+import { plannedPlacement } from './placement.js';
+import { type PlannedOutlook, plannedOutlook } from './plannedOutlook.js';
+import type { SizeOfDesign } from './plannedSpread.js';
+import { type Remedy, remedies } from './remedies.js';
+import { BLOCK_LAPS, wholeBlocks } from './runOrder.js';
+
+export interface ComparisonPlan {
+  /** The smallest design that keeps the promise; `null` when none does. */
+  readonly design: {
+    readonly series: number;
+    readonly laps: number;
+    readonly order: RunOrder;
+  } | null;
+  /** What that design gives, or the one that comes nearest. */
+  readonly outlook: PlannedOutlook;
+  /** Relative U from the certificate alone; `null` when none is stated. */
+  readonly certificate_U: number | null;
+  /** Single changes that would make the wish reachable with that design; empty when reached. */
+  readonly remedies: readonly Remedy[];
+  /** Fields that study.json has to hold for the analysis to reckon as planned. */
+  readonly study: {
+    readonly protocol: { readonly order: RunOrder; readonly placement?: 'jig' | 'by-hand' };
+    readonly between_series_percent?: number;
+  };
+  /** What was assumed, in sentences. */
+  readonly assumed: readonly string[];
+  readonly sentence: string;
+}
+
+/**
+ * How many series of how many laps does it take until a later reading, corrected, is known as well as
+ * wished? The smallest number of laps altogether, in whole blocks of the order and at least
+ * `LEAST_LAPS` a series, with which the wish is met with the wanted probability. A probability, because
+ * U itself depends on the scatter that the comparison will happen to show.
+ *
+ * @throws argument-wrong for wishes that mean nothing (`completeWishes`)
+ * @see docs/methods/planning.md
+ */
+export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
+  const complete = completeWishes(wishes);
+  const { order, wanted, certificate, confidence, probability } = complete;
+  const placement = plannedPlacement(complete.placement);
+  const { found, nearest } = search(complete);
+  const outlook = found ?? nearest;
+  const certificate_U =
+    certificate === undefined
+      ? null
+      : (coverageFactor(confidence, KNOWN_EXACTLY) * certificate.expanded_uncertainty) /
+        certificate.coverage_factor;
+  const change = found === null ? remedies(complete, outlook) : [];
+  return {
+    design: found === null ? null : { series: found.series, laps: found.laps, order },
+    outlook,
+    certificate_U,
+    remedies: change,
+    study: {
+      protocol: {
+        order,
+        ...(typeof complete.placement === 'string' ? { placement: complete.placement } : {}),
+      },
+      ...(placement.stated === null
+        ? {}
+        : { between_series_percent: +(100 * placement.stated).toPrecision(6) }),
+    },
+    assumed: [
+      placement.note,
+      ...(certificate === undefined
+        ? ['No certificate: every U is relative to this reference only.']
+        : []),
+      ...(complete.display === undefined
+        ? ['The display steps are not said: taken as too fine to count.']
+        : []),
+    ],
+    sentence:
+      found !== null
+        ? `${found.series} series of ${found.laps} laps: a reading corrected later, the head put up anew, is then known to ± ${percentText(wanted)} or better in ${hundred(outlook.probability)} of 100 such comparisons (half of them: ± ${percentText(outlook.reading_U)}), K itself to about ± ${percentText(outlook.factor_U)}.`
+        : [
+            `± ${percentText(wanted)} for a corrected reading cannot be promised: ${outlook.series} series of ${outlook.laps} laps, the best of what may be done, reach it in ${hundred(outlook.probability)} of 100 comparisons, not in ${hundred(probability)}.`,
+            certificate_U === null
+              ? ''
+              : `The certificate alone gives ± ${percentText(certificate_U)}.`,
+            `What would help: ${change.map((one) => one.words).join('; or ')}.`,
+          ]
+            .filter((part) => part !== '')
+            .join(' '),
+  };
+}
+
+/**
+ * Fewest laps altogether; of equals the one that is likelier to keep the promise. Every design in
+ * turn: with several series more laps are not always better, because they show the spread more sharply.
+ */
+function search(wishes: CompleteWishes): {
+  readonly found: PlannedOutlook | null;
+  readonly nearest: PlannedOutlook;
+} {
+  const tried: PlannedOutlook[] = [];
+  let found: PlannedOutlook | null = null;
+  for (const size of sizes(wishes)) {
+    if (found !== null && total(size) > total(found)) break;
+    const outlook = plannedOutlook(wishes, size);
+    if (outlook === null) continue;
+    tried.push(outlook);
+    if (outlook.reading_U_promised > wishes.wanted) continue;
+    if (found === null || outlook.probability > found.probability) found = outlook;
+  }
+  return {
+    found,
+    nearest: tried.reduce((a, b) => (b.reading_U_promised < a.reading_U_promised ? b : a)),
+  };
+}
+
+const total = ({ series, laps }: SizeOfDesign) => series * laps;
+
+/** Every design that may be, from the fewest laps altogether. */
+function sizes({ order, most_series, most_laps }: CompleteWishes): readonly SizeOfDesign[] {
+  const least = wholeBlocks(order, LEAST_LAPS);
+  const blocks = Math.floor((most_laps - least) / BLOCK_LAPS[order]) + 1;
+  return Array.from({ length: most_series }, (_, i) =>
+    Array.from({ length: blocks }, (__, j) => ({
+      series: i + 1,
+      laps: least + j * BLOCK_LAPS[order],
+    })),
+  )
+    .flat()
+    .sort((a, b) => total(a) - total(b));
+}
+
+/** Hundredths, never rounded up to a promise. */
+const hundred = (probability: number) => Math.floor(100 * probability + 1e-9);

@@ -1,0 +1,160 @@
+import {
+  type BudgetPart,
+  calibration,
+  coverageOfBudget,
+  resolution,
+  type ShapedInput,
+  zero,
+} from '../budget/index.js';
+import {
+  combineSeries,
+  pooledBetweenSeries,
+  readingParts,
+  type SeriesEstimate,
+} from '../correct/index.js';
+import { combineIndependent } from '../statistics/combineIndependent.js';
+import { coverageFactor } from '../statistics/distributions.js';
+import type { MeterRole } from '../vocabulary.js';
+import type { CompleteWishes } from './comparisonWishes.js';
+
+/** What one comparison shows, as far as the uncertainty depends on it. */
+export interface ShownComparison {
+  readonly series: readonly SeriesEstimate[];
+  /** Scatter of one candidate reading, relative, and its degrees of freedom. */
+  readonly reading: { readonly sd: number; readonly dof: number };
+  /** What the step of each display leaves in the factor, relative. */
+  readonly rounding: Readonly<Record<MeterRole, number>>;
+}
+
+/** Relative expanded uncertainties. */
+export interface PlannedU {
+  readonly factor: number;
+  /** Of one corrected reading with the head put up anew. */
+  readonly reading: number;
+}
+
+/**
+ * U of K and of a corrected reading for what a comparison shows. The parts and the way they are put
+ * together are those of the analysis: `combineSeries`, `readingParts` and `coverageOfBudget`.
+ *
+ * @param stated the spread between series that the study states; `null`: nothing
+ */
+export function plannedReading(
+  wishes: CompleteWishes,
+  shown: ShownComparison,
+  stated: number | null,
+): PlannedU {
+  return exactU(plannedParts(wishes, shown, stated), wishes.confidence);
+}
+
+/** Contributions to ln K and to the logarithm of a corrected reading. */
+export interface PlannedParts {
+  readonly factor: readonly BudgetPart[];
+  readonly reading: readonly BudgetPart[];
+}
+
+/** U as the analysis gives it. */
+export function exactU({ factor, reading }: PlannedParts, confidence: number): PlannedU {
+  const K = coverageOfBudget(factor, confidence).high;
+  return {
+    factor: Math.expm1(K),
+    reading: Math.expm1(Math.max(K, coverageOfBudget(reading, confidence).high)),
+  };
+}
+
+/** k·u by Welch–Satterthwaite: in the order of `exactU`, and far quicker. */
+export function roughU({ factor, reading }: PlannedParts, confidence: number): PlannedU {
+  const of = (parts: readonly BudgetPart[]) => {
+    const { standardUncertainty, dof } = combineIndependent(
+      parts.map((one) => ({
+        standardUncertainty: one.relative_standard_uncertainty,
+        dof: one.dof,
+      })),
+    );
+    return coverageFactor(confidence, dof) * standardUncertainty;
+  };
+  return { factor: of(factor), reading: of(reading) };
+}
+
+export function plannedParts(
+  wishes: CompleteWishes,
+  shown: ShownComparison,
+  stated: number | null,
+): PlannedParts {
+  const { certificate, display } = wishes;
+  const combined = combineSeries(shown.series, pooledBetweenSeries([shown.series], stated));
+  const meters: readonly MeterRole[] = ['reference', 'candidate'];
+  const own = (name: string, part: { standardUncertainty: number; dof: number }): ShapedInput => ({
+    name,
+    relative_standard_uncertainty: part.standardUncertainty,
+    dof: part.dof,
+    type: 'A',
+    shape: 'student',
+    note: 'planned',
+  });
+  const stands = [
+    ...(certificate === undefined ? [] : [calibration(meterOf(certificate))]),
+    ...(display === undefined
+      ? []
+      : meters.flatMap((meter) => [
+          resolution(meter, shown.rounding[meter], display.step_mW[meter]),
+          zero(meter, display.step_mW[meter], [
+            {
+              recorded: display.zero_recorded === false ? 0 : 1,
+              open_mW: null,
+              level_mW: display.level_mW,
+            },
+          ]),
+        ])),
+  ];
+  const inputs: ShapedInput[] = [
+    ...(combined.repeatability === null ? [] : [own('repeatability', combined.repeatability)]),
+    own('between series', combined.between),
+    ...stands.flatMap((part) => part.inputs),
+  ];
+  const rest = combineIndependent(
+    inputs
+      .filter((one) => one.name !== 'between series')
+      .map((one) => ({ standardUncertainty: one.relative_standard_uncertainty, dof: one.dof })),
+  );
+  const level = display?.level_mW ?? 1;
+  const parts = readingParts(
+    { candidate: { resolution_mW: display?.step_mW.candidate ?? null } },
+    {
+      rest,
+      placement: combined.between.standardUncertainty,
+      nextPlacement: { sd: combined.next.sd, dof: combined.next.dof },
+      scatter: shown.reading,
+      between: 0,
+      outside: 0,
+      colour: 0,
+    },
+    { indication_mW: level, readings: 1, seatings: 1, scatter: null, settling: 0 },
+  );
+  return {
+    factor: inputs,
+    reading: parts.map((part) => ({
+      ...part,
+      relative_standard_uncertainty: part.standardUncertainty,
+    })),
+  };
+}
+
+const meterOf = ({
+  expanded_uncertainty,
+  coverage_factor,
+}: NonNullable<CompleteWishes['certificate']>) => ({
+  role: 'reference' as const,
+  name: 'reference',
+  resolution_mW: null,
+  rated_max_mW: null,
+  expanded_uncertainty_percent: 100 * expanded_uncertainty,
+  coverage_factor,
+  wavelength_setting: null,
+  time_constant_s: null,
+  serial: null,
+  linearity_percent: null,
+  drift_percent_per_year: null,
+  certificate: null,
+  recheck_after_months: 12,
+});
