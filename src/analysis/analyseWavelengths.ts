@@ -165,7 +165,7 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     candidate_range_mW: hull(members.map(({ analysis }) => analysis.result.candidate_range_mW)),
     verdict: judged.verdict,
     next_step: nextImprovement({
-      budget: answer.budget,
+      budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
       confidence,
       wanted: tolerance,
       laps,

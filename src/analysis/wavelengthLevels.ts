@@ -7,12 +7,7 @@ import {
   coverageOfBudget,
   type ShapedInput,
 } from '../budget/index.js';
-import {
-  type BetweenSeries,
-  CONTRADICTION,
-  type CombinedSeries,
-  combineSeries,
-} from '../correct/index.js';
+import { type BetweenSeries, type CombinedSeries, combineSeries } from '../correct/index.js';
 import type { SeriesAtPower } from '../power/index.js';
 import { clusterByPower, levelsOf, wholeRange } from '../power/index.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
@@ -126,8 +121,8 @@ export function oneLevel(
   };
 }
 
-const contradictionOf = ({ heterogeneity, betweenSd }: CombinedSeries): number | null =>
-  heterogeneity !== null && heterogeneity.p < CONTRADICTION ? betweenSd : null;
+const contradictionOf = ({ contradicts, betweenSd }: CombinedSeries): number | null =>
+  contradicts ? betweenSd : null;
 
 function levelResult(
   level: {

@@ -3,11 +3,13 @@ import { requireOptions } from '../statistics/options.js';
 import type { Contribution } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
 import { type ContributionKind, contributionKind } from './contributionKind.js';
+import { type BudgetPart, coverageOfBudget } from './coverageOfBudget.js';
 import { CURRENCIES } from './currencies.js';
 import { percentText, shareText } from './percentText.js';
 
 export interface NextImprovementOptions {
-  readonly budget: readonly Contribution[];
+  /** With the shape of each where it is known; else of a t, or of a normal distribution where known exactly. */
+  readonly budget: readonly (Contribution & { readonly shape?: BudgetPart['shape'] })[];
   readonly confidence: number;
   /** Wanted relative expanded uncertainty; left out: none is aimed at. */
   readonly wanted?: number;
@@ -68,9 +70,17 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
   }
   const kindOf = (name: string) => kinds?.[name] ?? contributionKind(name);
   const expandedWith = (changed: (one: Contribution) => Contribution) =>
-    combineContributions(budget.map(changed), { confidence }).relative_expanded_uncertainty;
-  const now = combineContributions(budget, { confidence });
-  const expanded = now.relative_expanded_uncertainty;
+    Math.expm1(
+      coverageOfBudget(
+        budget.map((one) => ({ ...changed(one), shape: one.shape ?? 'student' })),
+        confidence,
+      ).high,
+    );
+  const now = combineContributions(
+    budget.map(({ shape: _, ...one }) => one),
+    { confidence },
+  );
+  const expanded = expandedWith((one) => one);
   const steps = now.budget
     .filter((one) => one.relative_standard_uncertainty > 0)
     .sort((a, b) => b.share - a.share)

@@ -5,6 +5,7 @@ export {
   combineSeries,
   DEFAULT_BETWEEN_DOF,
   DEFAULT_BETWEEN_SERIES,
+  PLACEMENT_SD,
   pooledBetweenSeries,
   type SeriesEstimate,
 } from './combineSeries.js';

@@ -7,7 +7,7 @@ export { designUncertainty } from './designUncertainty.js';
 export type { LapsToShowBias, LapsToShowBiasOptions } from './lapsToShowBias.js';
 export { biasPower, lapsToShowBias } from './lapsToShowBias.js';
 export type { PlacementWord } from './placement.js';
-export { PLACEMENT_SD, plannedPlacement } from './placement.js';
+export { plannedPlacement } from './placement.js';
 export type { ComparisonPlan } from './planComparison.js';
 export { planComparison } from './planComparison.js';
 export type { PlannedOutlook } from './plannedOutlook.js';

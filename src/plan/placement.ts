@@ -1,18 +1,9 @@
 import { percentText } from '../budget/percentText.js';
-import { DEFAULT_BETWEEN_SERIES } from '../correct/index.js';
+import { DEFAULT_BETWEEN_SERIES, PLACEMENT_SD } from '../correct/index.js';
 import { argumentWrong } from '../error.js';
 
 /** How the heads are put back between series, as `protocol.placement` of study.json says it. */
 export type PlacementWord = 'jig' | 'by-hand';
-
-/**
- * What one placement differs from the next where only the word for it is known: relative standard
- * deviation (common practice, no source).
- */
-export const PLACEMENT_SD: Readonly<Record<PlacementWord, number>> = {
-  jig: 0.005,
-  'by-hand': 0.02,
-};
 
 /** What a plan reckons with between series, and what study.json has to say for it. */
 export interface PlannedPlacement {
@@ -24,9 +15,8 @@ export interface PlannedPlacement {
 }
 
 /**
- * A number is known from elsewhere: the study states it. A word is a guess. A guess above the
- * analysis's own default has to be stated too, or the analysis would take less than is expected; one
- * below it is not stated, because nobody has seen it yet: the analysis keeps its default.
+ * A number is known from elsewhere: the study states it. A word is a guess, the same that the analysis
+ * makes of it.
  *
  * @throws argument-wrong for a standard deviation that is no fraction from 0 to below 1, or another word
  */
@@ -51,16 +41,9 @@ export function plannedPlacement(placement?: number | PlacementWord): PlannedPla
   const sd = PLACEMENT_SD[placement];
   if (sd === undefined)
     throw argumentWrong('A placement is a number or a word.', placement, 'jig or by-hand');
-  const guess = `Placement "${placement}": ${percentText(sd)} from series to series is guessed (common practice, no source)`;
-  return sd > DEFAULT_BETWEEN_SERIES
-    ? {
-        sd,
-        stated: sd,
-        note: `${guess}; state between_series_percent: ${100 * sd} in study.json, or the analysis takes less.`,
-      }
-    : {
-        sd,
-        stated: null,
-        note: `${guess}; the analysis takes ${percentText(DEFAULT_BETWEEN_SERIES)} until repeated series show less.`,
-      };
+  return {
+    sd,
+    stated: null,
+    note: `Placement "${placement}": ${percentText(sd)} from series to series is guessed (common practice, no source), as the analysis does where protocol.placement says so.`,
+  };
 }

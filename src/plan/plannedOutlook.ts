@@ -9,7 +9,7 @@ export interface PlannedOutlook extends SizeOfDesign {
   /** U of a corrected reading that half of all comparisons come out below. */
   readonly reading_U: number;
   /**
-   * The U of a corrected reading that is met with the wanted probability, two standard errors of the
+   * The U of a corrected reading that is met with the wanted probability, one standard error of the
    * draws to spare: what this design promises.
    */
   readonly reading_U_promised: number;
@@ -58,4 +58,4 @@ function countUpTo(n: number, passes: (place: number) => boolean): number {
 }
 
 const surely = (p: number, draws: number): number =>
-  Math.min(1, p + 2 * Math.sqrt((p * (1 - p)) / draws));
+  Math.min(1, p + Math.sqrt((p * (1 - p)) / draws));

@@ -44,7 +44,7 @@ export function plannedReading(
   shown: ShownComparison,
   stated: number | null,
 ): PlannedU {
-  return exactU(plannedParts(wishes, shown, stated), wishes.confidence);
+  return exactU(plannedParts(wishes, shown, stated, null), wishes.confidence);
 }
 
 /** Contributions to ln K and to the logarithm of a corrected reading. */
@@ -80,9 +80,10 @@ export function plannedParts(
   wishes: CompleteWishes,
   shown: ShownComparison,
   stated: number | null,
+  word: 'jig' | 'by-hand' | null,
 ): PlannedParts {
   const { certificate, display } = wishes;
-  const combined = combineSeries(shown.series, pooledBetweenSeries([shown.series], stated));
+  const combined = combineSeries(shown.series, pooledBetweenSeries([shown.series], stated, word));
   const meters: readonly MeterRole[] = ['reference', 'candidate'];
   const own = (name: string, part: { standardUncertainty: number; dof: number }): ShapedInput => ({
     name,

@@ -35,6 +35,7 @@ export function plannedSpread(
   if (effect === null) return null;
   const random = seededRandom(SEED);
   const { sd: placement, stated } = plannedPlacement(wishes.placement);
+  const word = typeof wishes.placement === 'string' ? wishes.placement : null;
   const sigma = {
     reference: shownScatter(wishes, 'reference'),
     candidate: shownScatter(wishes, 'candidate'),
@@ -71,6 +72,7 @@ export function plannedSpread(
         },
       },
       stated,
+      word,
     );
   });
 }

@@ -38,9 +38,7 @@ const DIFFER = 0.05;
 export function levelsOf(series: readonly SeriesAtPower[], placement: Placement): LevelsOfPower {
   check(series, placement);
   const groups = clusterByPower(series);
-  const own = groups.map((group) =>
-    meanAtOnePower(group, placement, groups.length > 1 ? 'other-levels' : 'none'),
-  );
+  const own = groups.map((group) => meanAtOnePower(group, placement));
   const drawn =
     own.length > 1
       ? shrinkTowardsCommon(own.map(({ logFactor, ...rest }) => ({ value: logFactor, ...rest })))

@@ -12,30 +12,25 @@ const LEAST = 1e-6;
  * its uncertainty is √Σ(wᵢuᵢ)² and s·√Σwᵢ², each with its own degrees of freedom. Series that
  * contradict each other show their own spread instead (Hartung and Knapp, m − 1 degrees of freedom).
  *
- * @param among `other-levels`: u and s together judge whether they contradict each other, because s
- *   is pooled over all levels and two series would leave one degree of freedom. `none`: they are all
- *   there is at this wavelength; u alone judges, from three series on they show their own spread,
- *   and two take no less than they show (docs/methods/wavelengths.md)
+ * u and s together judge whether they contradict each other, because s is pooled over all levels and two
+ * series would leave one degree of freedom.
  */
 export function meanAtOnePower(
   series: readonly SeriesAtPower[],
   placement: Placement,
-  among: 'other-levels' | 'none',
 ): LevelFactor {
-  let spread = among === 'none' ? placement.sd : Math.max(placement.sd, LEAST);
+  const spread = Math.max(placement.sd, LEAST);
   if (series.length > 1) {
-    const judged = among === 'none' ? 0 : spread;
     const found = randomEffects(
       series.map((one) => ({
         value: one.logFactor,
-        standardUncertainty: Math.hypot(Math.max(one.standardUncertainty, LEAST), judged),
+        standardUncertainty: Math.hypot(Math.max(one.standardUncertainty, LEAST), spread),
       })),
     );
-    if (found.p < CONTRADICTION || (among === 'none' && series.length > 2)) {
+    if (found.p < CONTRADICTION) {
       const { mean, hartungKnapp } = found;
       return { logFactor: mean, standardUncertainty: hartungKnapp, dof: series.length - 1 };
     }
-    if (among === 'none') spread = Math.max(spread, Math.sqrt(found.betweenVariance));
   }
   const weights = series.map(
     (one) => 1 / (Math.max(one.standardUncertainty, LEAST) ** 2 + spread ** 2),

@@ -28,7 +28,8 @@ describe('nextImprovement', () => {
     // By hand: 1.5² / (1.5² + 0.5² + 0.29²) = 0.871; without laps 1.96·√(1.5² + 0.29²) = 2.99 %.
     expect(sentence).toMatch(/87 % of the variance/);
     expect(sentence).toMatch(/laps cannot bring U below 3\.0 %/);
-    expect(Math.abs(expanded - 0.0315)).toBeLessThan(0.0003);
+    // Of the interval on the log scale the upper distance: e^0.0315 − 1.
+    expect(Math.abs(expanded - Math.expm1(0.0315))).toBeLessThan(0.0003);
     // By hand: 1.96·√(0.75² + 0.5² + 0.29²) = 1.86 %, slightly more for the few degrees of freedom.
     expect(Math.abs(steps[0].after - 0.0189)).toBeLessThan(0.0005);
   });
@@ -134,10 +135,12 @@ describe('nextImprovement', () => {
     const budget = [line('repeatability', 0.02, 18), line('calibration', 0.005)];
     const { laps_needed } = nextImprovement({ budget, confidence: 0.95, wanted: 0.02, laps: 10 });
     const at = (laps: number) =>
-      combineContributions(
-        [line('repeatability', 0.02 * Math.sqrt(10 / laps), 1.8 * laps), budget[1]],
-        { confidence: 0.95 },
-      ).relative_expanded_uncertainty;
+      Math.expm1(
+        combineContributions(
+          [line('repeatability', 0.02 * Math.sqrt(10 / laps), 1.8 * laps), budget[1]],
+          { confidence: 0.95 },
+        ).relative_expanded_uncertainty,
+      );
     expect(at(laps_needed as number)).toBeLessThanOrEqual(0.02);
     expect(at((laps_needed as number) - 1)).toBeGreaterThan(0.02);
   });

@@ -73,18 +73,39 @@ describe('several series', () => {
     expect(found.repeatability).toBeNull();
   });
 
-  test('two that agree take the pooled spread, two that contradict show their own', () => {
+  test('two share what they show with the usual spread, which counts as two degrees of freedom', () => {
     const agree = combineSeries([estimate(0.1), estimate(0.101)], KNOWN);
-    near(agree.betweenSd, 0.01, 1e-12);
-    near(agree.between.standardUncertainty, 0.01 / Math.SQRT2, 1e-9);
-    expect(agree.between.dof).toBe(8);
+    // Nothing shown beyond their scatter: √((0 + 2·1²)/3) %
+    near(agree.betweenSd, Math.sqrt(2 / 3) * 0.01, 1e-12);
+    near(agree.between.standardUncertainty, agree.betweenSd / Math.SQRT2, 1e-9);
+    expect(agree.between.dof).toBe(3);
     near(agree.repeatability!.standardUncertainty, 0.002 / Math.SQRT2, 1e-9);
     near(agree.repeatability!.dof, 24, 1e-6);
-    const contradict = combineSeries([estimate(0.1), estimate(0.15)], KNOWN);
-    expect(contradict.heterogeneity!.p).toBeLessThan(0.05);
-    expect(contradict.between.dof).toBe(1);
-    // Two values d apart: standard error d/2 with one degree of freedom
-    near(contradict.between.standardUncertainty, 0.025, 1e-9);
+    expect(agree.contradicts).toBe(false);
+    const apart = combineSeries([estimate(0.1), estimate(0.15)], KNOWN);
+    expect(apart.contradicts).toBe(true);
+    // Paule and Mandel of two: half of the squared distance less what the scatter explains.
+    near(apart.betweenSd, Math.sqrt((0.05 ** 2 / 2 - 0.002 ** 2 + 2 * 1e-4) / 3), 1e-9);
+    expect(apart.next.sd).toBe(apart.betweenSd);
+  });
+
+  test('a stated spread is taken as known, until the series contradict it', () => {
+    const stated = { sd: 0.005, dof: 1e6, note: 'stated' };
+    for (const values of [
+      [0.1, 0.104],
+      [0.1, 0.104, 0.097],
+    ]) {
+      const found = combineSeries(
+        values.map((y) => estimate(y)),
+        stated,
+      );
+      near(found.between.standardUncertainty, 0.005 / Math.sqrt(values.length), 1e-9);
+      expect(found.between.dof).toBe(1e6);
+      expect(found.next).toEqual(stated);
+    }
+    const two = combineSeries([estimate(0.1), estimate(0.2)], stated);
+    expect(two.contradicts).toBe(true);
+    near(two.next.sd, Math.sqrt((0.1 ** 2 / 2 - 0.002 ** 2 + 2 * 0.005 ** 2) / 3), 1e-9);
   });
 
   test('one keeps its own uncertainty and takes the whole pooled spread', () => {
@@ -109,12 +130,6 @@ describe('several series', () => {
       KNOWN,
     );
     expect(close.next).toEqual(KNOWN);
-    // Two alone: their own variance with one degree of freedom beside 8 of the default of 1 %
-    const two = combineSeries([estimate(0.1, 1e-4), estimate(0.16, 1e-4)], KNOWN);
-    near(two.next.sd, Math.sqrt((0.06 ** 2 / 2 + 8 * 1e-4) / 9), 1e-5);
-    expect(two.next.dof).toBe(9);
-    const stated = { sd: 0.005, dof: 1e6, note: 'stated' };
-    expect(combineSeries([estimate(0.1), estimate(0.2)], stated).next).toEqual(stated);
   });
 
   test.each([

@@ -14,7 +14,6 @@ import {
   lagDroop,
   lapsToShowBias,
   missingFraction,
-  PLACEMENT_SD,
   planComparison,
   readStudy,
   recommendOrder,
@@ -91,7 +90,7 @@ describe('1-plan.ipynb', () => {
       confidence: 0.95,
       bias: 0.02,
       power: 0.9,
-      others: [{ standard_uncertainty: PLACEMENT_SD.jig, dof: 8 }],
+      others: [{ standard_uncertainty: 0.005, dof: 8 }],
     } as const;
     expect(sentencesOf(run, 'bias-sentence')).toEqual([
       `Steady source: ${lapsToShowBias({ ...bias, reference_sd: 0.006, candidate_sd: 0.008 }).sentence}`,

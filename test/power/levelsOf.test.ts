@@ -1,10 +1,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { combineSeries } from '../../src/correct/index.js';
 import { clusterByPower, levelsOf, type SeriesAtPower } from '../../src/power/index.js';
 import { offsetOfLevels } from '../../src/power/offsetOfLevels.js';
-import { combineIndependent } from '../../src/statistics/combineIndependent.js';
 import { studentCdf } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { near } from '../agree/near.js';
@@ -87,32 +85,13 @@ describe('two levels, by hand', () => {
 });
 
 describe('one level', () => {
-  test('is what the series of one wavelength combine to without levels', () => {
-    const one = fc.record({
-      logFactor: fc.integer({ min: -30, max: 30 }).map((x) => x / 1000),
-      u: fc.integer({ min: 1, max: 20 }).map((x) => x / 2000),
-    });
-    fc.assert(
-      fc.property(fc.array(one, { minLength: 1, maxLength: 5 }), (list) => {
-        const series = list.map(({ logFactor, u }, i) =>
-          seriesAt(String(i), 100 + i, logFactor, u),
-        );
-        const { levels, by_power, offset_mW } = levelsOf(series, DEFAULT);
-        const combined = combineSeries(series, { ...DEFAULT, note: '' });
-        const total = combineIndependent([
-          combined.between,
-          ...(combined.repeatability === null ? [] : [combined.repeatability]),
-        ]);
-        expect(levels).toHaveLength(1);
-        near(levels[0]!.logFactor, combined.logFactor, 1e-12);
-        near(levels[0]!.standardUncertainty, total.standardUncertainty, 1e-12);
-        // Welch–Satterthwaite in one step here, in two there: the same sum.
-        near(levels[0]!.dof / total.dof, 1, 1e-9);
-        expect([by_power, offset_mW]).toEqual([{ verdict: null, p: null }, null]);
-        expect(levels[0]!.own.logFactor).toBe(levels[0]!.logFactor);
-      }),
-      { seed: 43, numRuns: 200 },
-    );
+  test('of one series is that series with its placement', () => {
+    const { levels, by_power, offset_mW } = levelsOf([seriesAt('a', 100, 0.05)], DEFAULT);
+    expect(levels).toHaveLength(1);
+    near(levels[0]!.logFactor, 0.05, 1e-12);
+    near(levels[0]!.standardUncertainty, Math.hypot(0.002, 0.01), 1e-12);
+    expect([by_power, offset_mW]).toEqual([{ verdict: null, p: null }, null]);
+    expect(levels[0]!.own.logFactor).toBe(levels[0]!.logFactor);
   });
 });
 
