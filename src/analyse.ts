@@ -12,6 +12,7 @@ import { readingsToFactors } from './analysis/readingsToFactors.js';
 import { suspectResults } from './analysis/suspectResults.js';
 import { commonFactor } from './correct/index.js';
 import { argumentWrong } from './error.js';
+import { meterAt } from './readings/index.js';
 import { findSlips, withLikely, withoutSuspects } from './record/index.js';
 import type { Factors, Result, Study } from './vocabulary.js';
 
@@ -42,11 +43,13 @@ export function analyse(
   const { study, readings, series, wavelengths, unisolated, steps } = typed;
   const comparable = series.filter(({ result }) => !unisolated.has(result.id));
   const agreement = analyseAgreement(study, comparable, wavelengths.results);
-  const { expanded_uncertainty_percent: percent, coverage_factor: k } = study.reference;
   const common = commonFactor(wavelengths.estimates, {
     tolerance: study.tolerance,
     confidence: study.confidence,
-    shared: percent === null ? 0 : percent / 100 / k,
+    shared: Math.max(
+      0,
+      ...wavelengths.estimates.map(({ wavelength_nm }) => statedUncertainty(study, wavelength_nm)),
+    ),
   });
   const power = analysePower(study, comparable);
   const opinions = analyseOpinions({
@@ -105,6 +108,12 @@ export function analyse(
       ...hazard.warnings,
     ],
   };
+}
+
+/** Relative standard uncertainty of the reference at a wavelength; 0 where it states none. */
+function statedUncertainty({ reference }: Study, nm: number): number {
+  const { expanded_uncertainty_percent: percent, coverage_factor: k } = meterAt(reference, nm);
+  return percent === null ? 0 : percent / 100 / k;
 }
 
 /** A folder's name, or the promise of a study, is a common mistake. */

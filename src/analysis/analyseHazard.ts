@@ -8,6 +8,7 @@ import {
   LEAST_HAZARD_CONFIDENCE,
   type MeasuredElsewhere,
 } from '../decide/index.js';
+import { meterAt } from '../readings/index.js';
 import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import { statedUncertainty } from './compareWithOpinion.js';
@@ -89,7 +90,7 @@ function judgeAt(chapter: ReadToFactors, source: Source, own: readonly Series[])
   return judgeHazard({
     source,
     readings: own.flatMap((one) => hazardReadings(chapter, one)),
-    reference: study.reference,
+    reference: meterAt(study.reference, source.wavelength_nm),
     confidence: Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE),
     elsewhere: measuredElsewhere(study, source.name),
     infrared: infraredOf(chapter, source.name),

@@ -1,7 +1,7 @@
 /** Infrared beside a wanted line, from series with and without a filter. */
 
 import { infraredLeak } from '../correct/index.js';
-import { transmissionAt } from '../readings/index.js';
+import { meterAt, transmissionAt } from '../readings/index.js';
 import type { Filter, InfraredResult, Series, Study } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 
@@ -65,7 +65,6 @@ export function analyseInfrared(
     const scatter = found.result.repeatability.reference ?? 0;
     return { value, standardUncertainty: (scatter * value) / Math.sqrt(runs.length) };
   };
-  const { expanded_uncertainty_percent: percent, coverage_factor: k } = study.reference;
   return study.series.flatMap((series): InfraredResult[] => {
     const filter = study.filters.find((one) => one.name === series.filter);
     const bare = study.series.find((one) => one.source === series.source && one.filter === null);
@@ -89,6 +88,10 @@ export function analyseInfrared(
         },
       ];
     }
+    const { expanded_uncertainty_percent: percent, coverage_factor: k } = meterAt(
+      study.reference,
+      series.wavelength_nm,
+    );
     const leak = infraredLeak({
       unfiltered_mW: r0,
       filtered_mW: r1,

@@ -10,6 +10,7 @@ import {
   WIDEST_FACTOR,
 } from '../correct/index.js';
 import { clusterByPower } from '../power/index.js';
+import { meterAt } from '../readings/index.js';
 import { LEAST_LAPS, type Study, type Warning, type WavelengthResult } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import type { WavelengthInput } from './wavelengthBudget.js';
@@ -113,7 +114,12 @@ function withheld(result: WavelengthResult, objections: readonly Objection[]): W
     .flatMap(({ reason }) => reason ?? []);
   return reasons.length === 0
     ? result
-    : { ...result, verdict: 'inconclusive', why: [...reasons, result.why].join(' ') };
+    : {
+        ...result,
+        verdict: 'inconclusive',
+        next_step: 'Settle that first: until then more laps do not help.',
+        why: [...reasons, result.why].join(' '),
+      };
 }
 
 const isBehindFilter = (study: Study, id: string): boolean =>
@@ -143,7 +149,9 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
   });
   const laps = members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0);
   const relative =
-    study.reference.expanded_uncertainty_percent === null ? 'Relative to this reference only.' : '';
+    meterAt(study.reference, nm).expanded_uncertainty_percent === null
+      ? 'Relative to this reference only.'
+      : '';
   return {
     wavelength_nm: nm,
     series: members.map(({ analysis }) => analysis.result.id),

@@ -9,6 +9,7 @@ import {
   TAKEN_AS_INDEPENDENT,
   whichMeterIsRight,
 } from '../decide/index.js';
+import { meterAt } from '../readings/index.js';
 import type {
   Meter,
   MeterRole,
@@ -59,8 +60,9 @@ export function compareWithOpinion(
   if (typeof power === 'string') {
     return { ...base, series: [], comparisons: [], supports: 'undecided', why: power };
   }
+  const reference = meterAt(study.reference, nm);
   const ours = {
-    reference: meterPower(study.reference, power),
+    reference: meterPower(reference, power),
     candidate: meterPower(study.candidate, power),
   };
   const common = opinion.common_standard_uncertainty_mW ?? 0;
@@ -102,7 +104,7 @@ export function compareWithOpinion(
     });
     return { ...plain, ...scores(score, stated), why: scoreWords(score, stated) };
   };
-  const calibrated = study.reference.expanded_uncertainty_percent !== null;
+  const calibrated = reference.expanded_uncertainty_percent !== null;
   const comparisons = [
     compare('reference', ours.reference, calibrated),
     compare('candidate', ours.candidate, study.candidate.expanded_uncertainty_percent !== null),

@@ -4,6 +4,7 @@ import {
   type Collected,
   calibration,
   collect,
+  referenceLimits,
   resolution,
   type ShapedInput,
   setting,
@@ -86,7 +87,8 @@ export function contributions(
   return collect([
     { inputs: scatter, missing: [] },
     noDrift,
-    calibration(study.reference),
+    calibration(study.reference, nm),
+    referenceLimits(study.reference, study.record),
     ...meters.map((meter) => resolution(meter, frozen(members, meter, steps[meter]), steps[meter])),
     ...meters.map((meter) => zero(meter, steps[meter], zerosOf(members, meter, input.readings))),
     ...meters.map((meter) =>

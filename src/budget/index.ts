@@ -33,6 +33,7 @@ export {
   collect,
   hull,
   REFERENCE_CALIBRATION,
+  referenceLimits,
   resolution,
   type ShapedInput,
   setting,

@@ -1,9 +1,14 @@
 /** The contributions to a wavelength's factor that do not come from the scatter of its series. */
 
-import type { SettingState, SettlingState } from '../readings/index.js';
-import { percent as percentOf } from '../statistics/digits.js';
+import {
+  calibrationAt,
+  type SettingState,
+  type SettlingState,
+  yearsSince,
+} from '../readings/index.js';
+import { percent as percentOf, significant } from '../statistics/digits.js';
 import { mean } from '../statistics/summary.js';
-import type { Interval, Meter, MeterRole, SettingResult } from '../vocabulary.js';
+import type { Interval, Meter, MeterRole, SettingResult, StudyRecord } from '../vocabulary.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import type { ContributionInput } from './combine.js';
 
@@ -25,24 +30,81 @@ export const SOURCE_WAVELENGTH_NM = 5;
 
 const NOTHING: Collected = { inputs: [], missing: [] };
 
-/** U ÷ k of the reference's certificate; missing where none is stated. */
-export function calibration(reference: Meter): Collected {
-  const percent = reference.expanded_uncertainty_percent;
+/** U ÷ k of the reference's certificate, at the wavelength where it says so; missing where none is stated. */
+export function calibration(reference: Meter, nm: number): Collected {
+  const at = calibrationAt(reference, nm);
+  const percent = at.expanded_uncertainty_percent;
+  const silent = at.silent
+    ? [
+        `certificate of the reference: it says nothing of ${nm} nm; what is stated of the meter as a whole counts there`,
+      ]
+    : [];
   if (percent === null) {
     return {
       inputs: [],
       missing: [
+        ...silent,
         'calibration of the reference: no uncertainty is stated, so the factor is relative to this reference only',
       ],
     };
   }
+  return collect([
+    { inputs: [], missing: silent },
+    one({
+      name: REFERENCE_CALIBRATION,
+      relative_standard_uncertainty: percent / 100 / at.coverage_factor,
+      dof: KNOWN_EXACTLY,
+      type: 'B',
+      shape: 'normal',
+      note: `U = ${percent} % with k = ${at.coverage_factor}, as stated`,
+    }),
+    rectangle(
+      'certificate between its wavelengths',
+      at.between,
+      `its corrections on either side of ${nm} nm differ by ${percentOf(2 * at.between)}`,
+    ),
+  ]);
+}
+
+/** What the reference may have done since its calibration, and over its range: limits as stated. */
+export function referenceLimits(
+  { linearity_percent, drift_percent_per_year, certificate }: Meter,
+  record: StudyRecord,
+): Collected {
+  const years = yearsSince(certificate, record);
+  const linearity = 'linearity of the reference';
+  const drift = 'drift of the reference since its calibration';
+  return collect([
+    linearity_percent === null
+      ? { inputs: [], missing: [`${linearity}: not stated`] }
+      : rectangle(linearity, linearity_percent / 100, `± ${linearity_percent} %, as stated`),
+    drift_percent_per_year === null
+      ? { inputs: [], missing: [`${drift}: not stated`] }
+      : years === null
+        ? {
+            inputs: [],
+            missing: [
+              `${drift}: ± ${drift_percent_per_year} % a year, and how long ago that was is not stated (record.date and certificate.issued)`,
+            ],
+          }
+        : rectangle(
+            drift,
+            (drift_percent_per_year / 100) * years,
+            `± ${drift_percent_per_year} % a year over ${significant(years, 2)} years`,
+          ),
+  ]);
+}
+
+/** Limits ± a as a rectangle (JCGM 100:2008, 4.3.7); nothing for a = 0. */
+function rectangle(name: string, half: number, note: string): Collected {
+  if (half === 0) return NOTHING;
   return one({
-    name: REFERENCE_CALIBRATION,
-    relative_standard_uncertainty: percent / 100 / reference.coverage_factor,
+    name,
+    relative_standard_uncertainty: half / Math.sqrt(3),
     dof: KNOWN_EXACTLY,
     type: 'B',
-    shape: 'normal',
-    note: `U = ${percent} % with k = ${reference.coverage_factor}, as stated`,
+    shape: 'rectangular',
+    note,
   });
 }
 

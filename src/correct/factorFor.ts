@@ -58,13 +58,12 @@ function atPower(entry: FactorEntry, reading_mW: number, { confidence }: Factors
   const whole = factorAtPower(curveOfLevels(entry, confidence), reading_mW);
   const rest = factorAtPower(curveOfLevels(entry, confidence, 'without-placement'), reading_mW);
   if (whole === null || rest === null) throw outOfRange(entry, reading_mW);
-  const placements = entry.levels.map((one) => one.placement_relative_standard_uncertainty);
   const k = coverageFactor(confidence, whole.dof);
   return {
     entry,
     factor: Math.exp(whole.logFactor),
     rest,
-    placement: Math.max(...placements),
+    placement: placementAt(entry, reading_mW),
     ...spreadOf(entry),
     between: whole.between,
     outside: whole.outside,
@@ -72,6 +71,19 @@ function atPower(entry: FactorEntry, reading_mW: number, { confidence }: Factors
     reach: k * whole.standardUncertainty,
     cautions: powerCautions(entry, reading_mW, whole.outside),
   };
+}
+
+/** What placements leave in K at this power: of the levels on either side the larger. */
+function placementAt({ levels }: FactorEntry, reading_mW: number): number {
+  const next = levels.findIndex((one) => one.centre_mW >= reading_mW);
+  const [a, b] =
+    next < 0
+      ? [levels[levels.length - 1], levels[levels.length - 1]]
+      : [levels[Math.max(0, next - 1)], levels[next]];
+  return Math.max(
+    a.placement_relative_standard_uncertainty,
+    b.placement_relative_standard_uncertainty,
+  );
 }
 
 const spreadOf = (entry: FactorEntry): Pick<FactorFor, 'nextPlacement' | 'scatter'> => ({

@@ -1,3 +1,4 @@
+import { meterAt } from '../readings/index.js';
 import type {
   FactorEntry,
   Factors,
@@ -71,11 +72,10 @@ export function factorsOf(study: Study, result: Result): Factors {
     direction: 'corrected = factor × candidate reading',
     reference: {
       name: study.reference.name,
-      uncertainty_stated: study.reference.expanded_uncertainty_percent !== null,
-      relative_standard_uncertainty:
-        study.reference.expanded_uncertainty_percent === null
-          ? null
-          : study.reference.expanded_uncertainty_percent / 100 / study.reference.coverage_factor,
+      uncertainty_stated: nm.every(
+        (one) => meterAt(study.reference, one).expanded_uncertainty_percent !== null,
+      ),
+      relative_standard_uncertainty: calibrationOf(study),
     },
     candidate: {
       name: study.candidate.name,
@@ -88,6 +88,12 @@ export function factorsOf(study: Study, result: Result): Factors {
     factors,
     cautions: FACTOR_CAUTIONS,
   };
+}
+
+/** What the calibration leaves in every factor; `null` where none is stated for the meter as a whole. */
+function calibrationOf({ reference }: Study): number | null {
+  const { expanded_uncertainty_percent: percent, coverage_factor: k } = reference;
+  return percent === null ? null : percent / 100 / k;
 }
 
 /** Values from elsewhere at this wavelength that the reference disagrees with. */

@@ -34,7 +34,7 @@ export interface WavelengthJudgement {
  * exactly when K = R/C lies in [1/(1+τ), 1/(1−τ)].
  *
  * - `within-tolerance`: the whole interval for a single reading lies in there
- * - `inconclusive`: half the interval's width exceeds τ·K, so that even a corrected reading may be
+ * - `inconclusive`: the interval reaches further than τ·K from K, so that even a corrected reading may be
  *   off by more than the tolerance; or the series contradict each other and two of their standard
  *   deviations exceed τ, so that no one factor serves, however well the mean is known
  * - `correct-it`: the interval excludes 1 and a corrected reading serves
@@ -55,7 +55,7 @@ export function wavelengthVerdict(input: WavelengthVerdictInput): WavelengthJudg
   }
   checkInterval(factor, low, high);
   const range = `${short(low)} to ${short(high)}`;
-  const half = (high - low) / 2 / factor;
+  const half = farther(factor, low, high);
   const spread = input.spread ?? 0;
   if (spread < 0 || !Number.isFinite(spread)) {
     throw argumentWrong('A spread between series must be 0 or more.', spread);
@@ -127,8 +127,8 @@ export const MOST_LAPS = 200;
 /**
  * Is this series good enough to settle anything at the tolerance, and if not, what would be?
  *
- * `usable` when half the width of the interval is at most tolerance × K. Otherwise the number of
- * further laps n − n₀ is the smallest for which sinh(t·u·√(n₀/n)) ≤ tolerance, with Student's t
+ * `usable` when the interval reaches no further than tolerance × K. Otherwise the number of
+ * further laps n − n₀ is the smallest for which e^(t·u·√(n₀/n)) − 1 ≤ tolerance, with Student's t
  * taken anew at the larger number of degrees of freedom (one more per lap, the cautious end of the
  * one to two that a lap brings), and the steadiness is the scatter at which the present laps would do.
  * Both assume that the scatter stays what it was.
@@ -136,7 +136,7 @@ export const MOST_LAPS = 200;
  * @throws argument-wrong for a tolerance or confidence outside (0, 1), or a value outside its interval
  *
  * Source: half-width t·s/√n of an interval for a mean (NIST/SEMATECH handbook 7.2.2.2 uses the same
- * search over n); sinh because the interval is symmetric in ln K.
+ * search over n); the exponential because the interval is symmetric in ln K.
  */
 export function seriesVerdict(input: SeriesVerdictInput): SeriesJudgement {
   const { value, low, high, laps, tolerance, confidence } = input;
@@ -150,7 +150,7 @@ export function seriesVerdict(input: SeriesVerdictInput): SeriesJudgement {
     );
   }
   checkInterval(value, low, high);
-  const half = (high - low) / 2 / value;
+  const half = farther(value, low, high);
   if (half <= tolerance) {
     return {
       verdict: 'usable',
@@ -165,7 +165,7 @@ export function seriesVerdict(input: SeriesVerdictInput): SeriesJudgement {
     return undecided(`${head} What would settle it cannot be computed from so few runs.`);
   }
   const n = lapsNeeded({ u, dof, laps, tolerance, confidence });
-  const target = Math.asinh(tolerance) / coverageFactor(confidence, dof);
+  const target = Math.log1p(tolerance) / coverageFactor(confidence, dof);
   const scatter = scatterNow(input, u);
   const steadiness = (scatter * target) / u;
   const steady = `With the present ${laps} laps, single readings would have to scatter by no more than ${percent(steadiness)} (now about ${percent(scatter)}).`;
@@ -191,7 +191,7 @@ interface LapsInput {
 function lapsNeeded({ u, dof, laps, tolerance, confidence }: LapsInput): number | null {
   for (let n = laps + 1; n <= MOST_LAPS; n++) {
     const k = coverageFactor(confidence, dof + (n - laps));
-    if (Math.sinh(k * u * Math.sqrt(laps / n)) <= tolerance) return n;
+    if (Math.expm1(k * u * Math.sqrt(laps / n)) <= tolerance) return n;
   }
   return null;
 }
@@ -209,6 +209,10 @@ function scatterNow(input: SeriesVerdictInput, u: number): number {
 function undecided(why: string): SeriesJudgement {
   return { verdict: 'inconclusive', further_laps: null, steadiness_needed: null, why };
 }
+
+/** U: the larger of both distances, as a fraction of the value. */
+const farther = (value: number, low: number, high: number) =>
+  Math.max(high / value - 1, 1 - low / value);
 
 function checkTolerance(tolerance: number): void {
   if (!(tolerance > 0 && tolerance < 1)) {

@@ -94,7 +94,7 @@ export function plannedParts(
     note: 'planned',
   });
   const stands = [
-    ...(certificate === undefined ? [] : [calibration(meterOf(certificate))]),
+    ...(certificate === undefined ? [] : [calibration(meterOf(certificate), NM)]),
     ...(display === undefined
       ? []
       : meters.flatMap((meter) => [
@@ -140,6 +140,9 @@ export function plannedParts(
     })),
   };
 }
+
+/** Which wavelength it is does not matter: a plan is for one. */
+const NM = 520;
 
 const meterOf = ({
   expanded_uncertainty,

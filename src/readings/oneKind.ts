@@ -1,9 +1,10 @@
 /**
  * One kind of reading: before any question is asked, every reading is brought to what its meter would
- * have shown settled, with its zero taken off, at the wavelength setting of the source. What cannot
+ * have shown settled, with its zero taken off, corrected by its certificate, at the wavelength setting of the source. What cannot
  * be brought there is named.
  */
 import type { MeterRole, ReadingKind, SettingResult, Study, Warning } from '../vocabulary.js';
+import { calibrated } from './certificate.js';
 import { atOwnSetting, type SettingStates, scaled } from './settings.js';
 import { type Settling, type SettlingState, settling } from './settled.js';
 import { tracesOfKeptRuns, withTracedPeaks, zeroedTraces } from './traces.js';
@@ -32,7 +33,7 @@ export function oneKindOfReading(
   settingRatios: (series: Study['series'][number]) => readonly SettingResult[],
 ): OneKind {
   const zeros = zeroed(study);
-  const dark: Study = { ...zeros.study, traces: zeroedTraces(zeros.study) };
+  const dark = calibrated({ ...zeros.study, traces: zeroedTraces(zeros.study) });
   const settings = dark.series.filter((one) => one.kind === 'setting').flatMap(settingRatios);
   const settled = settling({ ...dark, traces: tracesOfKeptRuns(dark) });
   const set = atOwnSetting(withTracedPeaks(dark), settings);

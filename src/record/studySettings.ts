@@ -185,7 +185,8 @@ function fieldWarnings(fields: StudyFields): Warning[] {
       );
     }
   }
-  if (typeof fields.reference.expanded_uncertainty_percent !== 'number') {
+  const certified = (fields.reference.certificate?.by_wavelength ?? []).length > 0;
+  if (typeof fields.reference.expanded_uncertainty_percent !== 'number' && !certified) {
     warn(
       'reference-uncertainty-not-stated',
       'study.json states no calibration uncertainty of the reference meter (expanded_uncertainty_percent), so every factor holds relative to this reference only: its own error is in none of the intervals.',

@@ -6,9 +6,10 @@ import { roundUncertain } from './formatUncertain.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
 import {
+  BEYOND_WORDS,
   confidenceWords,
   DIRECTION,
-  holdsFor,
+  factorLines,
   isBeyondTolerance,
   isSettled,
   referenceOnly,
@@ -24,6 +25,7 @@ export function card(study: Study, result: Result): Html {
   return html`<section class="card" id="answer" aria-labelledby="answer-title">
 <h2 id="answer-title">Correction card</h2>
 <p class="lead">For readings of <strong>${result.candidate}</strong>, compared with <strong>${result.reference}</strong>. ${DIRECTION}</p>
+${result.suspects.map((one) => html`<p class="notice suspect"><strong>Look at this entry again.</strong> ${one.message} ${one.why}</p>`)}
 ${
   settled.length === 0
     ? html`<p class="verdict-line"><strong>This data cannot tell you a factor at any wavelength.</strong> What would settle it stands below.</p>`
@@ -38,7 +40,7 @@ ${
           { head: 'Holds from … to (candidate indication)', number: true },
           { head: 'Verdict' },
         ],
-        rows: settled.map((one) => settledRow(one, result.tolerance_percent)),
+        rows: settled.flatMap((one) => settledRows(one, result.tolerance_percent)),
       })
 }
 ${settled.length === 0 ? null : html`<p class="small">U is that of the factor. A reading corrected on another day, with the head put up again, is known less well: <em>A corrected reading</em> says to what, its own scatter and display step aside.</p>`}
@@ -47,27 +49,28 @@ ${factorWarnings(result).map((one) => html`<p class="notice"><strong>Before you 
 ${open.map(openBlock)}
 ${settled.length === 0 ? null : commonLine(result)}
 ${relative === null ? null : html`<p class="notice"><strong>Relative to this reference only.</strong> ${relative}</p>`}
-<p class="small">Tolerance ± ${formatNumber(result.tolerance_percent)} % (${study.tolerance_stated ? 'stated in the study' : 'not stated; the default'}). Outside the stated indications and wavelengths no factor is offered. This is a comparison report, not a certificate, and not a classification of any laser: IEC 60825-1, local rules and a laser safety officer decide about that.</p>
+<p class="small">Tolerance ± ${formatNumber(result.tolerance_percent)} % (${study.tolerance_stated ? 'stated in the study' : 'not stated; the default'}). ${BEYOND_WORDS} This is a comparison report, not a certificate, and not a classification of any laser: IEC 60825-1, local rules and a laser safety officer decide about that.</p>
 </section>`;
 }
 
-function settledRow(one: WavelengthResult, tolerance_percent: number): readonly (Html | string)[] {
-  const { factor, relative_expanded_uncertainty: relative } = one;
-  const rounded =
-    factor === null || relative === null ? null : roundUncertain(factor, factor * relative);
-  return [
-    `${formatNumber(one.wavelength_nm)} nm`,
-    rounded === null
-      ? formatNumber(factor)
-      : html`<strong class="factor">${rounded.value}</strong>`,
-    rounded === null
-      ? '—'
-      : html`<span class="together">± ${rounded.uncertainty}</span> <span class="together">(${formatRelative(relative)} %)</span>`,
-    formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true }),
-    correctedReading(one, tolerance_percent),
-    holdsFor(one),
-    html`<span class="verdict ${one.verdict}">${VERDICT_WORDS[one.verdict]}</span>`,
-  ];
+/** One row for each level of power. */
+function settledRows(
+  one: WavelengthResult,
+  tolerance_percent: number,
+): readonly (readonly (Html | string)[])[] {
+  return factorLines(one).map(({ factor, U, k, holds }, i) => {
+    const rounded = roundUncertain(factor, factor * U);
+    const first = i === 0;
+    return [
+      first ? `${formatNumber(one.wavelength_nm)} nm` : '',
+      html`<strong class="factor">${rounded.value}</strong>`,
+      html`<span class="together">± ${rounded.uncertainty}</span> <span class="together">(${formatRelative(U)} %)</span>`,
+      formatNumber(k, { digits: 3, keep_zeros: true }),
+      first ? correctedReading(one, tolerance_percent) : '',
+      holds,
+      first ? html`<span class="verdict ${one.verdict}">${VERDICT_WORDS[one.verdict]}</span>` : '',
+    ];
+  });
 }
 
 function correctedReading(one: WavelengthResult, tolerance_percent: number): Html | string {

@@ -2,7 +2,8 @@
 import { MeterpairError } from '../error.js';
 
 /**
- * Stable JSON: keys in the order the record was built, two spaces, a newline at the end.
+ * Stable JSON: keys in the order the record was built, two spaces, a newline at the end, numbers with at
+ * most 12 significant digits: the last ones of a double differ between versions of Node.js.
  *
  * @param value plain data
  * @param name what the value is called, the start of the path in an error
@@ -11,8 +12,11 @@ import { MeterpairError } from '../error.js';
  */
 export function finiteJson(value: unknown, name: string): string {
   refuseLosses(value, name);
-  return `${JSON.stringify(value, null, 2)}\n`;
+  return `${JSON.stringify(value, twelveDigits, 2)}\n`;
 }
+
+const twelveDigits = (_: string, value: unknown): unknown =>
+  typeof value === 'number' ? Number(value.toPrecision(12)) : value;
 
 function refuseLosses(value: unknown, path: string): void {
   if (value === null || typeof value === 'string' || typeof value === 'boolean') return;

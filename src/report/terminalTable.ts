@@ -1,6 +1,6 @@
 /** The factors and verdicts as a short table for a terminal of 80 columns. */
 import CliTable3 from 'cli-table3';
-import type { HazardResult, Result, WavelengthResult } from '../vocabulary.js';
+import type { HazardResult, Result, SuspectResult, WavelengthResult } from '../vocabulary.js';
 import { changeSentences } from './changeSentences.js';
 import { withoutControls } from './escape.js';
 import { factorWarnings } from './findingWords.js';
@@ -10,8 +10,8 @@ import { reCheckSentences } from './reCheckSentences.js';
 import {
   confidenceWords,
   DIRECTION,
+  factorLines,
   hazardZone,
-  holdsFor,
   isBeyondTolerance,
   isSettled,
   labelVerdict,
@@ -51,10 +51,11 @@ export function terminalTable(result: Result): string {
     style: { head: [], border: [], 'padding-left': 1, 'padding-right': 1 },
     wordWrap: true,
   });
-  for (const one of result.wavelengths) table.push(row(one));
+  for (const one of result.wavelengths) table.push(...rows(one));
   const open = result.wavelengths.filter((one) => !isSettled(one));
   return [
     ...wrap(`${withoutControls(result.candidate)} against ${withoutControls(result.reference)}`),
+    ...suspects(result.suspects),
     ...wrap(DIRECTION),
     ...(result.wavelengths.length === 0
       ? ['There is no wavelength with a comparison.']
@@ -81,21 +82,37 @@ export function terminalTable(result: Result): string {
   ].join('\n');
 }
 
-function row(one: WavelengthResult): string[] {
-  const { factor, relative_expanded_uncertainty: relative } = one;
+/** One line for each level of power. */
+function rows(one: WavelengthResult): string[][] {
   const nm = formatNumber(one.wavelength_nm);
-  if (!isSettled(one) || factor === null || relative === null) {
-    return [nm, '—', '—', '—', VERDICT_WORDS[one.verdict]];
-  }
-  const { value, uncertainty } = roundUncertain(factor, factor * relative);
-  return [nm, value, `± ${uncertainty}`, holdsFor(one), VERDICT_WORDS[one.verdict]];
+  if (!isSettled(one)) return [[nm, '—', '—', '—', VERDICT_WORDS[one.verdict]]];
+  return factorLines(one).map(({ factor, U, holds }, i) => {
+    const { value, uncertainty } = roundUncertain(factor, factor * U);
+    const first = i === 0;
+    return [
+      first ? nm : '',
+      value,
+      `± ${uncertainty}`,
+      holds,
+      first ? VERDICT_WORDS[one.verdict] : '',
+    ];
+  });
+}
+
+/** Entries to be looked at again: they come before everything that rests on them. */
+function suspects(list: readonly SuspectResult[]): readonly string[] {
+  if (list.length === 0) return [];
+  return [
+    ...list.flatMap((one) => wrap(`! ${withoutControls(`${one.message} ${one.why}`)}`, '  ')),
+    '',
+  ];
 }
 
 /** A factor that serves as a mean and not for a single reading. */
 function useOf(one: WavelengthResult, tolerance_percent: number): readonly string[] {
   if (!isBeyondTolerance(one, tolerance_percent)) return [];
   return wrap(
-    `! ${formatNumber(one.wavelength_nm)} nm: a reading corrected on another day is known to ± ${formatRelative(one.corrected_reading_relative_U)} % only, beyond the tolerance: put the head up several times and take the mean.`,
+    `! ${formatNumber(one.wavelength_nm)} nm: a reading corrected on another day is known to ± ${formatRelative(one.corrected_reading_relative_U)} % only, beyond the tolerance: put the head up several times and correct the mean.`,
     '  ',
   );
 }

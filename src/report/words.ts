@@ -1,6 +1,12 @@
 /** Verdicts in plain words, the same on the page and in the terminal. */
 import { classRank, parseLabelClass } from '../decide/index.js';
-import type { HazardResult, Study, WavelengthResult, WavelengthVerdict } from '../vocabulary.js';
+import type {
+  HazardResult,
+  Interval,
+  Study,
+  WavelengthResult,
+  WavelengthVerdict,
+} from '../vocabulary.js';
 import { formatNumber, formatPower } from './formatNumber.js';
 
 /** A few words for a verdict. */
@@ -84,13 +90,31 @@ export function referenceOnly(study: Study): string | null {
 }
 
 /** "45.0 to 47.0 mW", as indications of the candidate. */
-export function holdsFor(one: WavelengthResult): string {
-  if (one.candidate_range_mW === null) return '—';
-  const [low, high] = one.candidate_range_mW;
+export function rangeWords([low, high]: Interval): string {
   return low === high
     ? `at ${formatNumber(low)} mW only`
     : `${formatNumber(low)} to ${formatNumber(high)} mW`;
 }
+
+/** The factor of a wavelength as it is used: by level of power, each with what it holds for. */
+export function factorLines(one: WavelengthResult): readonly {
+  readonly factor: number;
+  /** Relative, the larger distance of both ends. */
+  readonly U: number;
+  readonly k: number;
+  readonly holds: string;
+}[] {
+  return one.levels.map(({ factor, high, coverage_factor, candidate_mW }) => ({
+    factor,
+    U: high / factor - 1,
+    k: coverage_factor,
+    holds: rangeWords(candidate_mW),
+  }));
+}
+
+/** Where a correction is given beside the measured wavelengths and powers, and where not. */
+export const BEYOND_WORDS =
+  'Between levels of power the factor runs from one to the next, below the lowest and above the highest down to half and up to twice with more uncertainty, and no further. Between wavelengths the middle of both neighbours is taken, with all between them in the uncertainty; beyond the outer ones no factor is given.';
 
 export const LASER_CAUTIONS: readonly string[] = [
   'Indicative only: one unit, on one occasion, continuous-wave light. Cold and warm, fresh and weak batteries, other settings and infrared that no filter separated are not covered unless they were measured.',

@@ -4,6 +4,7 @@ import {
   collect,
   hull,
   REFERENCE_CALIBRATION,
+  referenceLimits,
   resolution,
   setting,
   settling,
@@ -12,7 +13,7 @@ import {
 import type { SettingState } from '../../src/readings/index.js';
 import type { Meter, SettingResult } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
-import { NOTHING_FURTHER } from '../fullRecords.js';
+import { NO_RECORD, NOTHING_FURTHER } from '../fullRecords.js';
 
 const METER: Meter = {
   role: 'reference',
@@ -32,15 +33,59 @@ const u = (found: {
 
 describe('calibration of the reference', () => {
   test('U = 3 % with k = 2 is u = 1.5 % (JCGM 100:2008, 4.3.3)', () => {
-    const found = calibration(METER);
+    const found = calibration(METER, 520);
     near(u(found), 0.015, 1e-15);
     expect(found.inputs[0]!.name).toBe(REFERENCE_CALIBRATION);
   });
 
   test('not stated, it is missing and the factor is relative to this reference only', () => {
-    const found = calibration({ ...METER, expanded_uncertainty_percent: null });
+    const found = calibration({ ...METER, expanded_uncertainty_percent: null }, 520);
     expect(found.inputs).toEqual([]);
     expect(found.missing[0]).toContain('relative to this reference only');
+  });
+});
+
+describe('certificate, linearity and drift of the reference', () => {
+  const at = (wavelength_nm: number, correction_factor: number, U: number) => ({
+    wavelength_nm,
+    correction_factor,
+    expanded_uncertainty_percent: U,
+    coverage_factor: 2,
+  });
+  const certified = {
+    ...METER,
+    certificate: {
+      number: '1',
+      laboratory: 'L',
+      issued: '2024-01-01',
+      valid_until: null,
+      by_wavelength: [at(500, 1, 2), at(600, 1.02, 3)],
+    },
+  };
+
+  test('at a wavelength of the certificate its own uncertainty counts', () => {
+    near(u(calibration(certified, 501)), 0.01, 1e-15);
+  });
+
+  test('between two the larger one, and half of what they differ by as a rectangle', () => {
+    const { inputs } = calibration(certified, 550);
+    near(inputs[0]!.relative_standard_uncertainty, 0.015, 1e-15);
+    near(inputs[1]!.relative_standard_uncertainty, 0.01 / Math.sqrt(3), 1e-12);
+  });
+
+  test('where it is silent the meter as a whole counts, and that is said', () => {
+    const found = calibration(certified, 808);
+    near(u(found), 0.015, 1e-15);
+    expect(found.missing[0]).toContain('says nothing of 808 nm');
+  });
+
+  test('limits are rectangles: ± 1 %, and ± 0.5 % a year over two years (JCGM 100:2008, 4.3.7)', () => {
+    const stated = { ...certified, linearity_percent: 1, drift_percent_per_year: 0.5 };
+    const { inputs } = referenceLimits(stated, { ...NO_RECORD, date: '2025-12-31' });
+    near(inputs[0]!.relative_standard_uncertainty, 0.01 / Math.sqrt(3), 1e-12);
+    near(inputs[1]!.relative_standard_uncertainty, 0.01 / Math.sqrt(3), 1e-4);
+    expect(referenceLimits(stated, NO_RECORD).missing[0]).toContain('how long ago');
+    expect(referenceLimits(METER, NO_RECORD).missing).toHaveLength(2);
   });
 });
 
@@ -143,7 +188,7 @@ test('settling: what is known enters, what is not is named', () => {
 });
 
 test('collections add up; the hull of ranges holds them all', () => {
-  const all = collect([calibration(METER), resolution('reference', 0, null)]);
+  const all = collect([calibration(METER, 520), resolution('reference', 0, null)]);
   expect([all.inputs.length, all.missing.length]).toEqual([1, 1]);
   expect(hull([[3, 5], null, [1, 4]])).toEqual([1, 5]);
   expect(hull([null])).toBeNull();

@@ -5,7 +5,7 @@ import {
   NO_NUMBER,
 } from '../../report/formatNumber.js';
 import { formatUncertain, formatUncertainty } from '../../report/formatUncertain.js';
-import { holdsFor, isSettled, VERDICT_WORDS } from '../../report/words.js';
+import { factorLines, isSettled, VERDICT_WORDS } from '../../report/words.js';
 import type { Result, WavelengthResult } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -22,7 +22,11 @@ export function factorRows(result: Result): readonly TableRow[] {
     U: formatUncertainty(one.relative_expanded_uncertainty, { as: 'percent' }),
     k: formatNumber(one.coverage_factor, { digits: 3 }),
     'Degrees of freedom': formatDegreesOfFreedom(one.dof),
-    'Holds for candidate readings': isSettled(one) ? holdsFor(one) : NO_NUMBER,
+    'Holds for candidate readings': isSettled(one)
+      ? factorLines(one)
+          .map(({ holds }) => holds)
+          .join('; ')
+      : NO_NUMBER,
     Verdict: VERDICT_WORDS[one.verdict],
   }));
 }

@@ -1,0 +1,110 @@
+/** What the certificate of the reference says at one wavelength. */
+import type { Meter, Study, StudyRecord } from '../vocabulary.js';
+
+/** An entry of a certificate counts for wavelengths this near, nm (common practice, no source). */
+const AT_NM = 2;
+
+export interface CalibrationAt {
+  /** Multiplies a reading of the reference; 1 where the certificate says nothing. */
+  readonly correction: number;
+  /** Expanded uncertainty in percent and its coverage factor; `null` where nothing is stated. */
+  readonly expanded_uncertainty_percent: number | null;
+  readonly coverage_factor: number;
+  /** Half of what the correction changes by between two entries of the certificate, as a fraction. */
+  readonly between: number;
+  /** Whether a certificate is there and says nothing of this wavelength. */
+  readonly silent: boolean;
+}
+
+/**
+ * Between two wavelengths of a certificate the correction runs straight, with the larger uncertainty of
+ * both; what they differ by is a contribution of its own. Outside of them the certificate is silent, and
+ * what is stated of the meter as a whole counts.
+ */
+export function calibrationAt(reference: Meter, nm: number): CalibrationAt {
+  const entries = reference.certificate?.by_wavelength ?? [];
+  const whole = {
+    correction: 1,
+    expanded_uncertainty_percent: reference.expanded_uncertainty_percent,
+    coverage_factor: reference.coverage_factor,
+    between: 0,
+    silent: entries.length > 0,
+  };
+  const here = entries
+    .filter((one) => Math.abs(one.wavelength_nm - nm) <= AT_NM)
+    .sort((a, b) => Math.abs(a.wavelength_nm - nm) - Math.abs(b.wavelength_nm - nm))[0];
+  if (here !== undefined) {
+    return {
+      correction: here.correction_factor,
+      expanded_uncertainty_percent: here.expanded_uncertainty_percent,
+      coverage_factor: here.coverage_factor,
+      between: 0,
+      silent: false,
+    };
+  }
+  const below = entries.filter((one) => one.wavelength_nm < nm).at(-1);
+  const above = entries.find((one) => one.wavelength_nm > nm);
+  if (below === undefined || above === undefined) return whole;
+  const t = (nm - below.wavelength_nm) / (above.wavelength_nm - below.wavelength_nm);
+  const u = (one: typeof below) => one.expanded_uncertainty_percent / one.coverage_factor;
+  const worse = u(above) > u(below) ? above : below;
+  return {
+    correction: below.correction_factor + t * (above.correction_factor - below.correction_factor),
+    expanded_uncertainty_percent: worse.expanded_uncertainty_percent,
+    coverage_factor: worse.coverage_factor,
+    between: Math.abs(above.correction_factor / below.correction_factor - 1) / 2,
+    silent: false,
+  };
+}
+
+/** The meter as its certificate describes it at one wavelength. */
+export function meterAt(meter: Meter, nm: number): Meter {
+  const { expanded_uncertainty_percent, coverage_factor } = calibrationAt(meter, nm);
+  return { ...meter, expanded_uncertainty_percent, coverage_factor };
+}
+
+/** Every reading and trace of the reference multiplied by the correction of its certificate. */
+export function calibrated(study: Study): Study {
+  const at = new Map(
+    study.series.map((series) => [
+      series.id,
+      calibrationAt(study.reference, series.wavelength_nm).correction,
+    ]),
+  );
+  if ([...at.values()].every((correction) => correction === 1)) return study;
+  return {
+    ...study,
+    series: study.series.map((series) => {
+      const correction = at.get(series.id) ?? 1;
+      return {
+        ...series,
+        runs: series.runs.map((run) =>
+          run.meter === 'candidate'
+            ? run
+            : {
+                ...run,
+                reading_mW: run.reading_mW * correction,
+                peak_mW: run.peak_mW === null ? null : run.peak_mW * correction,
+                scale: run.scale * correction,
+              },
+        ),
+      };
+    }),
+    traces: study.traces.map((trace) => {
+      const correction = trace.meter === 'candidate' ? 1 : (at.get(trace.series) ?? 1);
+      return { ...trace, reading_mW: trace.reading_mW.map((reading) => reading * correction) };
+    }),
+  };
+}
+
+/** Years from one day to another; `null` where one of them is not stated. */
+export function yearsSince(
+  certificate: Meter['certificate'],
+  { date }: Pick<StudyRecord, 'date'>,
+): number | null {
+  if (date === null || certificate?.issued === null || certificate?.issued === undefined) {
+    return null;
+  }
+  const days = (Date.parse(date) - Date.parse(certificate.issued)) / 86_400_000;
+  return Math.max(0, days / 365.25);
+}
