@@ -82,7 +82,7 @@ function warnings(one: PowerDependence): Warning[] {
   return [
     {
       code: 'reads-low-at-the-top',
-      message: `At ${one.wavelength_nm} nm the candidate reads ${significant(Math.abs(shown.at_top_percent), 2)} % lower at ${significant(shown.top_mW ?? 0, 3)} mW than its readings at low power promise. At that power and above, the factor of the wavelength makes the laser look weaker than it is.`,
+      message: `At ${one.wavelength_nm} nm the candidate reads ${significant(Math.abs(shown.at_top_percent), 2)} % lower at ${significant(shown.top_mW ?? 0, 3)} mW than its readings at low power promise. The factor of that level holds there; one measured at low power would make the laser look weaker than it is.`,
     },
   ];
 }

@@ -11,6 +11,7 @@ export { agreementRows, differenceRows } from './differenceRows.js';
 export { exclusionEffectRows, exclusionRows, flagRows } from './exclusionRows.js';
 export { factorRows, seriesFactorRows } from './factorRows.js';
 export { hazardRows } from './hazardRows.js';
+export { levelRows } from './levelRows.js';
 export { opinionRows } from './opinionRows.js';
 export { designRows, orderRows } from './planRows.js';
 export { powerRows } from './powerRows.js';

@@ -21,5 +21,6 @@ export {
   readingsAt,
 } from './settlingSentences.js';
 export { studySentences } from './studySentences.js';
+export { powerVerdictSentences, suspectSentences } from './suspectSentences.js';
 export { furtherUnitSentences, unitSentences } from './unitSentences.js';
 export { nextSentences, verdictSentences, warningSentences } from './verdictSentences.js';
