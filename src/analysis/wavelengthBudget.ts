@@ -16,7 +16,6 @@ import type { OneKind, SettlingState } from '../readings/index.js';
 import { mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Study, Suspect } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
-import { betweenSeriesType } from './betweenSeriesType.js';
 import type { Steps } from './screenSeries.js';
 import type { Member } from './wavelengthMembers.js';
 
@@ -40,7 +39,6 @@ export function scatterOf(
   members: readonly Member[],
   combined: CombinedSeries,
 ): readonly ShapedInput[] {
-  const between = betweenSeriesType(combined);
   return [
     ...(combined.repeatability === null
       ? []
@@ -58,9 +56,9 @@ export function scatterOf(
       name: BETWEEN_SERIES,
       relative_standard_uncertainty: combined.between.standardUncertainty,
       dof: combined.between.dof,
-      type: between.type,
+      type: combined.between.type,
       shape: 'student',
-      note: `${combined.between.note}${between.says}`,
+      note: combined.between.note,
     },
   ];
 }

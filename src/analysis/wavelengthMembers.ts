@@ -68,6 +68,7 @@ export function singleLaps(
         standardUncertainty: sd / Math.sqrt(logs.length),
         dof: logs.length - 1,
         note: `scatter of ${logs.length} series of a lap or two about their mean`,
+        type: 'A',
       },
       betweenSd: sd,
       next: { sd, dof: logs.length - 1, note: 'scatter of the series, repeatability included' },

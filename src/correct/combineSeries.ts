@@ -87,7 +87,13 @@ export interface CombinedSeries {
    */
   readonly repeatability: { readonly standardUncertainty: number; readonly dof: number } | null;
   /** Standard uncertainty of the mean from the spread between series, and its dof. */
-  readonly between: { readonly standardUncertainty: number; readonly dof: number; note: string };
+  readonly between: {
+    readonly standardUncertainty: number;
+    readonly dof: number;
+    readonly note: string;
+    /** Whether this data says more of it (A) or other knowledge does (B); JCGM 100:2008, 2.3.2 and 2.3.3. */
+    readonly type: 'A' | 'B';
+  };
   /** Spread between series itself. */
   readonly betweenSd: number;
   /** Spread to reckon with in a further series, or in a single reading on another day. */
@@ -152,6 +158,7 @@ export function combineSeries(
       standardUncertainty: own.hartungKnapp,
       dof: m - 1,
       note: `scatter of ${m} series about their mean (Hartung and Knapp), repeatability of ${percent(within)} included`,
+      type: 'A',
     },
     betweenSd: ownSd,
     // What a further series may differ by: never less than what all wavelengths show together.
@@ -171,7 +178,13 @@ function withSpread(series: readonly SeriesEstimate[], spread: BetweenSeries): S
   return {
     logFactor: series.reduce((sum, s, i) => sum + shares[i] * s.logFactor, 0),
     repeatability: withinSeries(series, sd * sd),
-    between: { standardUncertainty: sd * Math.hypot(...shares), dof, note },
+    between: {
+      standardUncertainty: sd * Math.hypot(...shares),
+      dof,
+      note,
+      // The larger part names the whole.
+      type: spread.shown !== undefined && 2 * spread.shown.dof > dof ? 'A' : 'B',
+    },
     betweenSd: sd,
   };
 }
@@ -189,6 +202,7 @@ function spreadOfTwo(variance: number, usual: number, pooled: BetweenSeries): Be
   const joined = (sum: number, n: number): BetweenSeries => ({
     sd: Math.sqrt((sum + USUAL_BESIDE_TWO * usual ** 2) / (n + USUAL_BESIDE_TWO)),
     dof: n + USUAL_BESIDE_TWO,
+    shown: { squares: sum, dof: n },
     note: `two series${n > 1 ? ', other repeated ones' : ''} and the usual ${percent(usual)} together (${n} and ${USUAL_BESIDE_TWO} dof)`,
   });
   return further(joined(variance, 1), joined(squares, Math.max(1, dof)));

@@ -1,5 +1,4 @@
 import { expect, test } from 'vitest';
-import { betweenSeriesType } from '../../src/analysis/betweenSeriesType.js';
 import {
   combineSeries,
   pooledBetweenSeries,
@@ -10,7 +9,7 @@ import { analyse, parseStudy } from '../../src/index.js';
 const series = (...logs: readonly number[]): SeriesEstimate[] =>
   logs.map((logFactor, i) => ({ id: String(i), logFactor, standardUncertainty: 0.002, dof: 12 }));
 const type = (own: readonly SeriesEstimate[], groups: SeriesEstimate[][], stated: number | null) =>
-  betweenSeriesType(combineSeries(own, pooledBetweenSeries(groups, stated))).type;
+  combineSeries(own, pooledBetweenSeries(groups, stated)).between.type;
 
 // JCGM 100:2008, 2.3.2 and 2.3.3: A is the statistical analysis of a series of observations, B is
 // everything else, however the number was once found.
@@ -20,17 +19,20 @@ test('the default alone and a stated spread are type B', () => {
   expect(type(series(0.1, 0.101), [series(0.1, 0.101)], 0.02)).toBe('B');
 });
 
-test('the scatter of three series, or of two that contradict each other, is type A', () => {
+test('the scatter of three series is type A, unless a stated spread stands for it', () => {
   expect(type(series(0.1, 0.11, 0.12), [], null)).toBe('A');
-  expect(type(series(0.1, 0.11, 0.12), [], 0.02)).toBe('A');
-  expect(type(series(0.1, 0.2), [series(0.1, 0.2)], null)).toBe('A');
+  expect(type(series(0.1, 0.11, 0.12), [], 0.02)).toBe('B');
+  expect(type(series(0.1, 0.3, 0.12), [], 0.02)).toBe('A');
 });
 
-test('a pooled spread is what brings more than the 8 degrees of freedom of the default', () => {
+test('a spread pooled with the usual one is what brings more degrees of freedom', () => {
   const pairs = (count: number) => Array.from({ length: count }, () => series(0.1, 0.101));
+  // One series beside repeated ones: the default counts as 8
+  expect(type(series(0.1), pairs(8), null)).toBe('B');
+  expect(type(series(0.1), pairs(9), null)).toBe('A');
+  // Two series: the usual spread counts as 2
   expect(type(series(0.1, 0.101), pairs(1), null)).toBe('B');
-  expect(type(series(0.1, 0.101), pairs(8), null)).toBe('B');
-  expect(type(series(0.1, 0.101), pairs(9), null)).toBe('A');
+  expect(type(series(0.1, 0.101), pairs(3), null)).toBe('A');
 });
 
 test('the budget of an analysis carries the type and says what it rests on', () => {
@@ -54,7 +56,7 @@ test('the budget of an analysis carries the type and says what it rests on', () 
   expect(budgetOf(1, { between_series_percent: 2 })).toMatchObject({ type: 'B' });
   expect(budgetOf(2, {})).toMatchObject({
     type: 'B',
-    note: expect.stringContaining('the default says more of it'),
+    note: expect.stringContaining('two series and the usual 1 %'),
   });
   expect(budgetOf(3, {})).toMatchObject({
     type: 'A',
