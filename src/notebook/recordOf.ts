@@ -29,7 +29,7 @@ function isResult(value: unknown): value is Result {
     typeof value === 'object' &&
     value !== null &&
     'schema' in value &&
-    value.schema === 'meterpair.result/1'
+    value.schema === 'meterpair.result/2'
   );
 }
 

@@ -154,7 +154,7 @@ describe('a study of one’s own', () => {
 
   test('leaves a result about this study', () => {
     const result = JSON.parse(read('result.json'));
-    expect(result.schema).toBe('meterpair.result/1');
+    expect(result.schema).toBe('meterpair.result/2');
     expect(result.title).toBe('Invented readings for a test');
     expect(result.wavelengths).toHaveLength(1);
     // Readings of about 50 mW and 45 mW: K is near 50 / 45.

@@ -53,7 +53,7 @@ describe('factors.json', () => {
 
   it.each([
     ['no JSON', 'not { json', 'cannot be read as JSON'],
-    ['a result file', { schema: 'meterpair.result/1' }, 'not a file of factors'],
+    ['a result file', { schema: 'meterpair.result/2' }, 'not a file of factors'],
     ['no schema', {}, 'no schema'],
     ['null', null, 'not a file of factors'],
     ['a list', [], 'not a file of factors'],
