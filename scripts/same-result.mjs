@@ -21,7 +21,7 @@ const notebook = JSON.parse(readFileSync(notebookPath, 'utf8'));
 const records = notebook.cells
   .flatMap((cell) => cell.outputs ?? [])
   .map((output) => output.data?.['application/json'])
-  .filter((data) => data?.schema === 'meterpair.result/1');
+  .filter((data) => data?.schema === 'meterpair.result/2');
 if (records.length !== 1) {
   console.error(`${notebookPath}: ${records.length} results in the notebook, not one.`);
   process.exit(1);

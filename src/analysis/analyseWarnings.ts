@@ -41,7 +41,7 @@ export function seriesWarnings(results: readonly SeriesResult[]): Warning[] {
     if (bias !== null && Math.abs(bias) >= ORDER_BIAS_PERCENT) {
       say(
         'order-bias',
-        `The order of the runs biases the plain mean difference by ${bias.toFixed(2).replace('-', MINUS)} %, one meter being always later in the drift. The factor is free of it; the differences and limits of agreement are not.`,
+        `The order of the runs biases the plain mean difference by ${bias.toFixed(2).replace('-', MINUS)} %, one meter being always later in the drift. The factor is free of it as far as the drift is as smooth as the model takes it; the differences and limits of agreement are not.`,
       );
     }
     const bracketed = result.factor_bracketed;

@@ -81,11 +81,11 @@ function sentence(
   farthest: { readonly nm: number; readonly off: number },
   tolerance: number,
 ): string {
-  const reach = `at ${farthest.nm} nm the factor may be ${percent(farthest.off)} from the common one, and the tolerance is ${percent(tolerance)}`;
+  const reach = `the interval of the factor at ${farthest.nm} nm reaches ${percent(farthest.off)} from the common one, and the tolerance is ${percent(tolerance)}`;
   if (differ && !within) return `The factors differ from wavelength to wavelength: ${reach}.`;
   if (differ) {
     return `The factors differ beyond chance, although by less than the tolerance of ${percent(tolerance)}: use the factor of each wavelength.`;
   }
   if (!within) return `No difference is shown, but that is not enough: ${reach}.`;
-  return `The factors are not shown to differ, and all of them lie within the tolerance of ${percent(tolerance)} of the common one.`;
+  return `The factors are not shown to differ, and the intervals of all of them lie within the tolerance of ${percent(tolerance)} of the common one.`;
 }

@@ -38,7 +38,7 @@ export function settledReading(
     cautions,
   });
   const { reading } = factors;
-  if (reading === undefined) return as([]);
+  if (reading === undefined) return as([KIND_NOT_STATED]);
   const { kind, read_at_s: studied, candidate_time_constant_s: tau } = reading;
   if (kind === 'as-read') {
     const other = read_at_s !== undefined && studied !== null && read_at_s !== studied;
@@ -61,6 +61,12 @@ export function settledReading(
     cautions: missing > SETTLED ? [broughtThere(read_at_s, missing)] : [],
   };
 }
+
+const KIND_NOT_STATED: Warning = {
+  code: 'reading-kind-not-stated',
+  message:
+    'These factors do not say whether they hold for settled readings or for readings at a certain time after switch-on, so nothing is done about settling: read at the time of the comparison, or make them anew from the study.',
+};
 
 const otherTime = (studied: number, read_at_s: number): Warning => ({
   code: 'read-at-another-time',

@@ -58,7 +58,7 @@ const date = () => z.string(dateExpected).refine(isDate, dateExpected);
 const certificate = z.object(
   {
     number: text().nullish().describe('Number of the certificate.'),
-    laboratory: text().nullish().describe('Who issued it.'),
+    laboratory: text().nullish().describe('Name of the laboratory that issued it.'),
     issued: date().nullish().describe('Day of issue, as "2024-05-01".'),
     valid_until: date().nullish().describe('Last day of its validity, as "2025-05-01".'),
     by_wavelength: z
@@ -95,7 +95,7 @@ const record = z
     {
       date: date().nullish().describe('Day of the comparison, as "2024-05-01".'),
       place: text().nullish().describe('Where it was made.'),
-      operator: text().nullish().describe('Who made it.'),
+      operator: text().nullish().describe('Who took the readings.'),
       temperature_C: z
         .number('a temperature in degrees Celsius')
         .nullish()
@@ -310,7 +310,8 @@ export const studySchema = z
         .lt(1, confidenceExpected)
         .nullish()
         .meta({
-          description: 'Confidence level of every interval, as a fraction.',
+          description:
+            'Confidence level of every interval that does not state its own, as a fraction.',
           default: DEFAULTS.confidence,
         }),
       limits_multiplier: positive('a number above 0, for example 1.96')

@@ -109,7 +109,7 @@ function pWords(p: number): string {
 export function beforeAfter(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {
   const { agreement } = result;
   return html`<section id="before-after"><h2>Before and after the correction</h2>
-<p>The corrected laps are the ones that the factors come from, so their bias is near zero by construction. What a <em>new</em> reading may be off by is what the interval says; new runs on another day test it.</p>
+<p>The corrected laps are the ones that the factors come from, so their bias is near zero by construction. What a <em>new</em> reading may be off by is more than the interval of K says: the head is put up anew, and the reading has a scatter and a display step of its own. Correct new readings with <code>factors.json</code> to see their U; new runs on another day test it.</p>
 ${table({
   caption: `Candidate − reference over the study, in percent; ± is half the ${confidenceWords(result.confidence)} interval`,
   columns: [

@@ -4,7 +4,7 @@ import { formatNumber } from './formatNumber.js';
 import { type Html, html } from './html.js';
 import { confidenceWords } from './words.js';
 
-/** Fingerprint, versions, seed, settings, and how to rerun. */
+/** Fingerprint, versions, settings, and how to rerun. */
 export function record(
   study: Study,
   result: Result,
@@ -14,7 +14,10 @@ export function record(
   const items: readonly (readonly [string, Html | string])[] = [
     ['Data fingerprint (SHA-256)', html`<code>${result.data_sha256}</code>`],
     ['Made with', named.length === 0 ? 'not stated' : named.join(', ')],
-    ['Confidence of every interval', confidenceWords(result.confidence)],
+    [
+      'Confidence of every interval that does not state its own',
+      confidenceWords(result.confidence),
+    ],
     [
       'Tolerance',
       `± ${formatNumber(result.tolerance_percent)} % (${study.tolerance_stated ? 'stated in the study' : 'default, because the study states none'})`,

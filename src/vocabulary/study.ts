@@ -181,7 +181,7 @@ export interface Study {
   readonly tolerance: number;
   /** Whether the study states its tolerance, or the default of 5 % stands in. */
   readonly tolerance_stated: boolean;
-  /** Confidence level of every interval, as a fraction (default 0.95). */
+  /** Confidence level of every interval that does not state its own, as a fraction (default 0.95). */
   readonly confidence: number;
   /** Limits of agreement are bias ± this many standard deviations (default 1.96). */
   readonly limits_multiplier: number;

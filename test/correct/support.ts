@@ -24,6 +24,13 @@ export const FACTORS: Factors = {
   date: null,
   data_sha256: '0'.repeat(64),
   title: 'Invented',
+  reading: {
+    kind: 'as-read',
+    read_at_s: null,
+    candidate_time_constant_s: null,
+    candidate_time_constant_standard_uncertainty_s: null,
+    why: 'For readings as they were taken.',
+  },
   direction: 'corrected = factor × candidate reading',
   reference: { name: 'bench meter', uncertainty_stated: true },
   candidate: { name: 'drawer meter', resolution_mW: 1, rated_max_mW: 500 },

@@ -1,6 +1,9 @@
 import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
-import { parseStudy } from '../../src/record/index.js';
+import { analyse } from '../../src/analyse.js';
+import { correct, factorsOf, type NewReading } from '../../src/correct/index.js';
+import { parseStudy, readStudy } from '../../src/record/index.js';
 import { studentQuantile } from '../../src/statistics/distributions.js';
 import { LEAST_LAPS } from '../../src/vocabulary.js';
 
@@ -49,6 +52,22 @@ test('the worked correction is K times the reading', () => {
   const [, factor, reading, power] =
     GUIDE.match(/K = ([\d.]+) and a reading of (\d+) mW give ([\d.]+) mW/) ?? [];
   expect((Number(factor) * Number(reading)).toFixed(1)).toBe(power);
+});
+
+test('what the guide and the README correct are readings that the demo has factors for', async () => {
+  const folder = fileURLToPath(new URL('../../data-demo/1-workshop-evening', import.meta.url));
+  const study = await readStudy(folder);
+  const factors = factorsOf(study, analyse(study));
+  const [, printed] = GUIDE.match(/K = ([\d.]+) and a reading of/) ?? [];
+  const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
+  const calls = [...`${GUIDE}${readme}`.matchAll(/correct\(factors, (\{.*?\})\)/g)];
+  expect(calls).toHaveLength(3);
+  for (const [, call = ''] of calls) {
+    const reading = JSON.parse(call.replace(/(\w+):/g, '"$1":')) as NewReading;
+    const found = correct(factors, reading);
+    expect(found.cautions.map((one) => one.code)).not.toContain('power-outside-range');
+    if (reading.wavelength_nm === 520) expect(found.factor.toFixed(2)).toBe(printed);
+  }
 });
 
 test('guide, README and method page ask for the laps that the warnings ask for', () => {

@@ -21,6 +21,7 @@ describe('a plain study', () => {
         row: 2,
         meter: 'reference',
         reading_mW: 46.2,
+        scale: 1,
         peak_mW: null,
         zero_mW: null,
         time_s: 0,
@@ -35,6 +36,7 @@ describe('a plain study', () => {
         row: 3,
         meter: 'candidate',
         reading_mW: 41.8,
+        scale: 1,
         peak_mW: null,
         zero_mW: null,
         time_s: 1,
@@ -282,7 +284,14 @@ describe('sources and wavelengths', () => {
       bare,
     );
     expect(unnamed.sources).toEqual([
-      { name: 'source', wavelength_nm: 520, label_class: null, label_max_mW: null },
+      {
+        name: 'source',
+        wavelength_nm: 520,
+        label_class: null,
+        label_max_mW: null,
+        emission: null,
+        beam_diameter_mm: null,
+      },
     ]);
     const named = studyOf('source,reference_mW,candidate_mW,wavelength_nm\nviolet,5,4,405', bare);
     expect(named.series[0]).toMatchObject({ source: 'violet', wavelength_nm: 405 });
@@ -337,12 +346,29 @@ describe('filters', () => {
     expect(study.filters).toEqual(filtered.filters);
   });
 
-  test('a filter that study.json does not list is refused', () => {
+  test('a filter that is missing among listed ones is refused', () => {
     const runs = 'filter,reference_mW,candidate_mW\nshort-pas,5,4';
     const error = errorOf(() => studyOf(runs, filtered));
     expect(error).toMatchObject({ code: 'cell-unknown-word', row: 2, column: 'filter' });
     expect(error.message).toContain('Did you mean "short pass"?');
-    expect(errorOf(() => studyOf(runs)).expected).toContain('study.json');
+    expect(error.expected).toContain('short pass');
+  });
+
+  test('a filter where none is listed is read, with one warning: what is behind it is not known', () => {
+    const study = studyOf('series,filter,reference_mW,candidate_mW\na,grey,5,4\nb,dark,5,4');
+    expect(study.series.map((series) => series.filter)).toEqual(['grey', 'dark']);
+    expect(study.filters).toEqual([]);
+    expect(codesOf(study).filter((code) => code === 'filter-not-stated')).toHaveLength(1);
+    expect(warningOf(study, 'filter-not-stated')).toContain('"grey"');
+  });
+
+  test('a filter may be listed without its transmissions', () => {
+    const study = studyOf('filter,reference_mW,candidate_mW\ngrey,5,4', {
+      ...PLAIN,
+      filters: [{ name: 'grey' }],
+    });
+    expect(study.filters).toEqual([{ name: 'grey', transmissions: [] }]);
+    expect(codesOf(study)).not.toContain('filter-not-stated');
   });
 
   test('a filter that changes within a series is refused', () => {

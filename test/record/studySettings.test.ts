@@ -19,6 +19,7 @@ describe('defaults', () => {
         order: null,
         discard_first_laps: 0,
         read_at_s: null,
+        placement: null,
         exclude_cold_starts: true,
         exclude_outliers: false,
       },
@@ -39,12 +40,27 @@ describe('defaults', () => {
       coverage_factor: 2,
       wavelength_setting: null,
       time_constant_s: null,
+      serial: null,
+      linearity_percent: null,
+      drift_percent_per_year: null,
+      certificate: null,
+      recheck_after_months: 12,
     });
     expect(study.sources[0]).toEqual({
       name: 'green',
       wavelength_nm: 520,
       label_class: null,
       label_max_mW: null,
+      emission: null,
+      beam_diameter_mm: null,
+    });
+    expect(study.record).toEqual({
+      date: null,
+      place: null,
+      operator: null,
+      temperature_C: null,
+      distance_mm: null,
+      remarks: null,
     });
   });
 
@@ -60,13 +76,44 @@ describe('defaults', () => {
         coverage_factor: 2.1,
         wavelength_setting: true,
         time_constant_s: 2.5,
+        serial: 'R-17',
+        linearity_percent: 0.5,
+        drift_percent_per_year: 1,
+        certificate: {
+          number: 'N-1',
+          laboratory: 'a laboratory',
+          issued: '2023-11-02',
+          valid_until: '2024-11-02',
+          by_wavelength: [
+            { wavelength_nm: 532, correction_factor: 1.004, expanded_uncertainty_percent: 2.4 },
+            { wavelength_nm: 633, expanded_uncertainty_percent: 2, coverage_factor: 2.1 },
+          ],
+        },
       },
-      candidate: { name: 'drawer' },
-      sources: [{ name: 'green', wavelength_nm: 520, label_class: '3B', label_max_mW: 60 }],
+      candidate: { name: 'drawer', recheck_after_months: 6 },
+      sources: [
+        {
+          name: 'green',
+          wavelength_nm: 520,
+          label_class: '3B',
+          label_max_mW: 60,
+          emission: 'continuous',
+          beam_diameter_mm: 3,
+        },
+      ],
+      record: {
+        date: '2024-05-01',
+        place: 'the bench',
+        operator: 'one person',
+        temperature_C: 21.5,
+        distance_mm: 120,
+        remarks: 'none',
+      },
       protocol: {
         order: 'reference-first',
         discard_first_laps: 1,
         read_at_s: 20,
+        placement: 'jig',
         exclude_cold_starts: false,
         exclude_outliers: true,
       },
@@ -86,8 +133,44 @@ describe('defaults', () => {
       order: 'reference-first',
       discard_first_laps: 1,
       read_at_s: 20,
+      placement: 'jig',
       exclude_cold_starts: false,
       exclude_outliers: true,
+    });
+    expect(study.reference).toMatchObject({
+      serial: 'R-17',
+      linearity_percent: 0.5,
+      drift_percent_per_year: 1,
+      certificate: {
+        number: 'N-1',
+        laboratory: 'a laboratory',
+        issued: '2023-11-02',
+        valid_until: '2024-11-02',
+        by_wavelength: [
+          // Left out: a correction of 1, and k = 2.
+          {
+            wavelength_nm: 532,
+            correction_factor: 1.004,
+            expanded_uncertainty_percent: 2.4,
+            coverage_factor: 2,
+          },
+          {
+            wavelength_nm: 633,
+            correction_factor: 1,
+            expanded_uncertainty_percent: 2,
+            coverage_factor: 2.1,
+          },
+        ],
+      },
+    });
+    expect(study.candidate.recheck_after_months).toBe(6);
+    expect(study.record).toEqual({
+      date: '2024-05-01',
+      place: 'the bench',
+      operator: 'one person',
+      temperature_C: 21.5,
+      distance_mm: 120,
+      remarks: 'none',
     });
     expect(study).toMatchObject({
       title: 'T',
@@ -97,7 +180,12 @@ describe('defaults', () => {
       limits_multiplier: 2,
       between_series: 0.01,
     });
-    expect(study.sources[0]).toMatchObject({ label_class: '3B', label_max_mW: 60 });
+    expect(study.sources[0]).toMatchObject({
+      label_class: '3B',
+      label_max_mW: 60,
+      emission: 'continuous',
+      beam_diameter_mm: 3,
+    });
   });
 
   test('null is as good as left out', () => {

@@ -1,6 +1,10 @@
+import { fileURLToPath } from 'node:url';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { analyse } from '../../src/analyse.js';
+import { factorsOf } from '../../src/correct/index.js';
 import { MeterpairError } from '../../src/error.js';
+import { readStudy } from '../../src/record/index.js';
 import { factorsFile } from '../../src/report/factorsFile.js';
 import { parseFactors } from '../../src/report/parseFactors.js';
 import { exampleFactors } from './exampleResult.js';
@@ -23,12 +27,16 @@ function withEntry(change: Readonly<Record<string, unknown>>): unknown {
 }
 
 describe('factors.json', () => {
-  it('is read back as it was written, from text and from parsed data', () => {
+  it('is read back as it was written, from text and from parsed data', async () => {
     const text = factorsFile(exampleFactors());
     expect(text.endsWith('}\n')).toBe(true);
     expect(parseFactors(text)).toEqual(exampleFactors());
     expect(parseFactors(JSON.parse(text))).toEqual(exampleFactors());
-    expect(factorsFile(parseFactors(text))).toBe(text);
+    // Byte by byte, as an analysis writes it.
+    const folder = fileURLToPath(new URL('../../data-demo/1-workshop-evening', import.meta.url));
+    const study = await readStudy(folder);
+    const written = factorsFile(factorsOf(study, analyse(study)));
+    expect(factorsFile(parseFactors(written))).toBe(written);
   });
 
   it('may carry fields that a later release added', () => {
@@ -36,16 +44,16 @@ describe('factors.json', () => {
   });
 
   it('refuses another version readably', () => {
-    const error = thrownBy({ ...exampleFactors(), schema: 'meterpair.factors/2' });
+    const error = thrownBy({ ...exampleFactors(), schema: 'meterpair.factors/3' });
     expect(error.code).toBe('factors-invalid');
     expect(error.message).toBe(
-      'factors.json: The factors are written in another version of the format, which this version of meterpair cannot read. Found: "meterpair.factors/2". Right would be: "meterpair.factors/1".',
+      'factors.json: The factors are written in another version of the format, which this version of meterpair cannot read. Found: "meterpair.factors/3". Right would be: "meterpair.factors/2".',
     );
   });
 
   it.each([
     ['no JSON', 'not { json', 'cannot be read as JSON'],
-    ['a result file', { schema: 'meterpair.result/1' }, 'not a file of factors'],
+    ['a result file', { schema: 'meterpair.result/2' }, 'not a file of factors'],
     ['no schema', {}, 'no schema'],
     ['null', null, 'not a file of factors'],
     ['a list', [], 'not a file of factors'],

@@ -19,7 +19,7 @@ it.each([
   ['a file that is not there', 'none.json', null, 'file-missing'],
   ['a folder', '.', null, 'file-unreadable'],
   ['no JSON', 'no.json', 'factors: 1', 'factors-invalid'],
-  ['a file of other things', 'other.json', '{"schema":"meterpair.result/1"}', 'factors-invalid'],
+  ['a file of other things', 'other.json', '{"schema":"meterpair.result/2"}', 'factors-invalid'],
 ])('refuses %s', async (_what, name, content, code) => {
   const path = join(folder, name);
   if (content !== null) writeFileSync(path, content);

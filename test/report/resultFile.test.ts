@@ -9,7 +9,7 @@ describe('resultFile', () => {
   it('writes the same bytes for the same result, two spaces deep, with a newline at the end', () => {
     const text = resultFile(exampleResult());
     expect(text).toBe(resultFile(exampleResult()));
-    expect(text.startsWith('{\n  "schema": "meterpair.result/1",\n')).toBe(true);
+    expect(text.startsWith('{\n  "schema": "meterpair.result/2",\n')).toBe(true);
     expect(text.endsWith('\n}\n')).toBe(true);
     expect(JSON.parse(text)).toEqual(exampleResult());
   });

@@ -21,6 +21,6 @@ function drift({ drift }: SeriesResult): string {
   const step = formatNumber(drift.order_bias_percent, { digits: 2 });
   return (
     `${perRun}. The order of the runs would put ${step} % into a plain mean of the lap ` +
-    `differences; the factor is free of it.${wandered}`
+    `differences; the factor is free of it as far as the drift is that smooth.${wandered}`
   );
 }
