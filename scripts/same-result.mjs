@@ -13,7 +13,10 @@ function canonical(value) {
   return JSON.stringify(value, (_key, part) =>
     part !== null && typeof part === 'object' && !Array.isArray(part)
       ? Object.fromEntries(Object.entries(part).sort(([a], [b]) => (a < b ? -1 : 1)))
-      : part,
+      : typeof part === 'number'
+        ? // Files hold 12 significant digits.
+          Number(part.toPrecision(12))
+        : part,
   );
 }
 

@@ -196,6 +196,9 @@ function withSpread(series: readonly SeriesEstimate[], spread: BetweenSeries): S
  */
 const USUAL_BESIDE_TWO = 2;
 
+/** χ² of one degree of freedom at 95 %. */
+const STANDS_OUT = 3.84;
+
 /** The spread of two series: with the usual one, or with other repeated series too, whichever reaches further. */
 function spreadOfTwo(variance: number, usual: number, pooled: BetweenSeries): BetweenSeries {
   const { squares, dof } = pooled.shown ?? { squares: variance, dof: 1 };
@@ -205,7 +208,9 @@ function spreadOfTwo(variance: number, usual: number, pooled: BetweenSeries): Be
     shown: { squares: sum, dof: n },
     note: `two series${n > 1 ? ', other repeated ones' : ''} and the usual ${percent(usual)} together (${n} and ${USUAL_BESIDE_TWO} dof)`,
   });
-  return further(joined(variance, 1), joined(squares, Math.max(1, dof)));
+  const all = joined(squares, Math.max(1, dof));
+  // Other repeated series speak for these two as long as these two do not stand out among them.
+  return dof > 1 && variance <= STANDS_OUT * all.sd ** 2 ? all : further(joined(variance, 1), all);
 }
 
 /** Of two estimates of the spread that of the wider interval. */

@@ -34,7 +34,7 @@ ${
         columns: [
           { head: 'Wavelength' },
           { head: 'Multiply the candidate reading by', number: true },
-          { head: '± U', number: true, breaks: true },
+          { head: 'U or interval', number: true, breaks: true },
           { head: 'Coverage factor k', number: true },
           { head: 'A corrected reading', number: true, breaks: true },
           { head: 'Holds from … to (candidate indication)', number: true },
@@ -58,13 +58,13 @@ function settledRows(
   one: WavelengthResult,
   tolerance_percent: number,
 ): readonly (readonly (Html | string)[])[] {
-  return factorLines(one).map(({ factor, U, k, holds }, i) => {
+  return factorLines(one).map(({ factor, reach, U, k, holds }, i) => {
     const rounded = roundUncertain(factor, factor * U);
     const first = i === 0;
     return [
       first ? `${formatNumber(one.wavelength_nm)} nm` : '',
       html`<strong class="factor">${rounded.value}</strong>`,
-      html`<span class="together">± ${rounded.uncertainty}</span> <span class="together">(${formatRelative(U)} %)</span>`,
+      html`<span class="together">${reach}</span> <span class="together">(± ${formatRelative(U)} %)</span>`,
       formatNumber(k, { digits: 3, keep_zeros: true }),
       first ? correctedReading(one, tolerance_percent) : '',
       holds,

@@ -11,6 +11,7 @@ import {
 } from './formatNumber.js';
 import { formatUncertain } from './formatUncertain.js';
 import { type Html, html } from './html.js';
+import { resultSentence } from './resultSentence.js';
 import { table } from './table.js';
 import { confidenceWords, DIRECTION, VERDICT_WORDS } from './words.js';
 
@@ -74,7 +75,7 @@ ${table({
   ]),
   empty: 'There is no wavelength with a comparison.',
 })}
-<ul class="reasons">${result.wavelengths.map((one) => html`<li><strong>${formatNumber(one.wavelength_nm)} nm:</strong> ${one.why}</li>`)}</ul>
+<ul class="reasons">${result.wavelengths.map((one) => html`<li><strong>${formatNumber(one.wavelength_nm)} nm:</strong> ${one.why} ${resultSentence(one, result.confidence)}</li>`)}</ul>
 ${shelf.place(
   figure,
   'Diamonds: factor with the whole budget. Hollow circles: single series, relative to this reference, set a little beside their wavelength. Crosses: inconclusive; their bars may run out of the picture. Between the measured wavelengths nothing is known.',

@@ -44,8 +44,8 @@ const LINES = {
  */
 export function terminalTable(result: Result): string {
   const table = new CliTable3({
-    head: ['nm', 'multiply by', '± U', 'holds (candidate)', 'verdict'],
-    colWidths: [9, 13, 10, 20, 22],
+    head: ['nm', 'multiply by', 'U or interval', 'holds (candidate)', 'verdict'],
+    colWidths: [7, 13, 16, 19, 19],
     colAligns: ['left', 'right', 'right', 'right', 'left'],
     chars: LINES,
     style: { head: [], border: [], 'padding-left': 1, 'padding-right': 1 },
@@ -86,16 +86,10 @@ export function terminalTable(result: Result): string {
 function rows(one: WavelengthResult): string[][] {
   const nm = formatNumber(one.wavelength_nm);
   if (!isSettled(one)) return [[nm, '—', '—', '—', VERDICT_WORDS[one.verdict]]];
-  return factorLines(one).map(({ factor, U, holds }, i) => {
-    const { value, uncertainty } = roundUncertain(factor, factor * U);
+  return factorLines(one).map(({ factor, U, reach, holds }, i) => {
+    const { value } = roundUncertain(factor, factor * U);
     const first = i === 0;
-    return [
-      first ? nm : '',
-      value,
-      `± ${uncertainty}`,
-      holds,
-      first ? VERDICT_WORDS[one.verdict] : '',
-    ];
+    return [first ? nm : '', value, reach, holds, first ? VERDICT_WORDS[one.verdict] : ''];
   });
 }
 

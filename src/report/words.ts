@@ -8,6 +8,7 @@ import type {
   WavelengthVerdict,
 } from '../vocabulary.js';
 import { formatNumber, formatPower } from './formatNumber.js';
+import { formatReach } from './formatUncertain.js';
 
 /** A few words for a verdict. */
 export const VERDICT_WORDS: Readonly<Record<WavelengthVerdict, string>> = {
@@ -99,13 +100,16 @@ export function rangeWords([low, high]: Interval): string {
 /** The factor of a wavelength as it is used: by level of power, each with what it holds for. */
 export function factorLines(one: WavelengthResult): readonly {
   readonly factor: number;
+  /** As printed beside it: ± U, or the interval where its ends are not equally far off. */
+  readonly reach: string;
   /** Relative, the larger distance of both ends. */
   readonly U: number;
   readonly k: number;
   readonly holds: string;
 }[] {
-  return one.levels.map(({ factor, high, coverage_factor, candidate_mW }) => ({
+  return one.levels.map(({ factor, low, high, coverage_factor, candidate_mW }) => ({
     factor,
+    reach: formatReach(factor, low, high),
     U: high / factor - 1,
     k: coverage_factor,
     holds: rangeWords(candidate_mW),

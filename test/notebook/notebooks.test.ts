@@ -171,7 +171,7 @@ describe('3-correct.ipynb', () => {
     { reading_mW: 71, wavelength_nm: 405 },
     { reading_mW: 900, wavelength_nm: 450 },
     { reading_mW: 65, wavelength_nm: 520 },
-    { reading_mW: 4, wavelength_nm: 520 },
+    { reading_mW: 34, wavelength_nm: 520 },
     { reading_mW: 27, wavelength_nm: 488 },
   ];
   const ends = (text: string | undefined) => (text ?? '').split(' to ').map(Number);
@@ -228,23 +228,32 @@ describe('3-correct.ipynb', () => {
   });
 
   test('splits the uncertainty of a strong and of a weak reading', () => {
+    const entry = factors.factors.find((one) => one.wavelength_nm === 520);
     for (const [id, reading] of [
       ['budget', readings[2]],
       ['budget-weak', readings[3]],
     ] as const) {
-      const entry = factors.factors.find((one) => one.wavelength_nm === 520);
       const found = correct(factors, reading ?? { reading_mW: 0, wavelength_nm: 0 });
       const shown = columnOf(run, id, 'Standard uncertainty in %');
-      expectPrinted(shown[0], 100 * (entry?.relative_standard_uncertainty ?? Number.NaN));
-      expectPrinted(shown[1], 100 * (entry?.next_series_relative_sd ?? Number.NaN));
-      expectPrinted(shown[2], 100 * (entry?.reading_relative_sd ?? Number.NaN));
-      // JCGM 100:2008, F.2.2.1: a display step δ contributes δ/√12.
-      expectPrinted(shown[3], 100 / Math.sqrt(12) / (reading?.reading_mW ?? Number.NaN));
-      expectPrinted(shown[4], (100 * found.U) / found.value / found.k);
-      expectPrinted(shown[5], (100 * found.U) / found.value);
+      const names = columnOf(run, id, 'Contribution');
+      const of = (name: string) => shown[names.indexOf(name)];
+      // JCGM 100:2008, F.2.2.1: a display step δ contributes δ/√12, and the zero as much again.
+      const step = 100 / Math.sqrt(12) / (reading?.reading_mW ?? Number.NaN);
+      expectPrinted(of('display step'), step);
+      expectPrinted(of('zero'), step);
+      expectPrinted(of('scatter of the reading'), 100 * (entry?.reading_relative_sd ?? Number.NaN));
+      expectPrinted(
+        of('placement'),
+        100 *
+          Math.hypot(
+            entry?.next_series_relative_sd ?? Number.NaN,
+            entry?.levels[0].placement_relative_standard_uncertainty ?? Number.NaN,
+          ),
+      );
+      expectPrinted(of('combined'), (100 * Math.log1p(found.U / found.value)) / found.k);
+      expectPrinted(shown.at(-1), (100 * found.U) / found.value);
     }
-    const display = columnOf(run, 'budget-weak', 'Share of the variance in %')[3];
-    expect(Number(display)).toBeGreaterThan(90);
+    expect(columnOf(run, 'budget-weak', 'Contribution')).toContain('power outside the levels');
   });
 
   test('bounds the factor between wavelengths by both neighbours', () => {

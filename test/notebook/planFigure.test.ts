@@ -165,7 +165,9 @@ describe('the figures for planning, correcting and settling', () => {
     expect(figures[7]?.layout.shapes).toEqual([]);
   });
 
-  test('refuse a reading that may not be corrected', () => {
-    expect(() => envelopeFigure(three, 501)).toThrow(MeterpairError);
+  test('say where they stand in for a reading that may not be corrected', () => {
+    expect(envelopeFigure(three, 501).alt).toContain('no factor is given at the power asked for');
+    expect(envelopeFigure(three, 40).alt).not.toContain('no factor is given at the power asked');
+    expect(() => envelopeFigure(three, Number.NaN)).toThrow(MeterpairError);
   });
 });

@@ -12,6 +12,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test, vi } from 'vitest';
+import { twelveDigits } from '../report/twelveDigits.js';
 
 const command = fileURLToPath(new URL('../../dist/notebook/start.js', import.meta.url));
 const OUTPUTS = ['compare.ipynb', 'factors.json', 'report.html', 'result.json'];
@@ -177,7 +178,7 @@ describe('a study of one’s own', () => {
       .flatMap((cell: { outputs?: { data?: Record<string, unknown> }[] }) => cell.outputs ?? [])
       .map((output: { data?: Record<string, unknown> }) => output.data?.['application/json'])
       .find((data: unknown) => data !== undefined);
-    expect(record).toEqual(JSON.parse(read('result.json')));
+    expect(twelveDigits(record)).toEqual(JSON.parse(read('result.json')));
   });
 
   test('and a later study says whether the factors have moved', () => {

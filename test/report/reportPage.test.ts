@@ -68,7 +68,7 @@ describe('the report page', () => {
   it('states factor, uncertainty, coverage factor, range and verdict on the card', () => {
     const card = visible(page.slice(page.indexOf('id="answer"'), page.indexOf('id="cautions"')));
     expect(card).toMatch(
-      /405 nm 1\.1\d\d ± 0\.04\d \(3\.\d %\) 2\.10 ± 4\.0 % \d+ to \d+ mW correct it/,
+      /405 nm 1\.1\d\d (± 0\.04\d|1\.\d+ to 1\.\d+) \(± 3\.\d %\) 2\.10 ± 4\.0 % \d+ to \d+ mW correct it/,
     );
     expect(card).toContain('expanded uncertainty U for 95 % confidence');
     expect(card).toContain('Multiply the candidate reading by');

@@ -10,7 +10,7 @@ describe('terminalTable', () => {
     const text = terminalTable(exampleResult());
     expect(widest(text)).toBeLessThanOrEqual(80);
     const row = text.split('\n').find((line) => line.trimStart().startsWith('405'));
-    expect(row).toMatch(/1\.1\d\d +± 0\.0\d\d +\d+ to \d+ mW +correct it/);
+    expect(row).toMatch(/1\.1\d\d +(± 0\.0\d\d|1\.\d+ to 1\.\d+) +\d+ to \d+ mW +correct it/);
     expect(text).toContain('K = reference\n÷ candidate');
     expect(text).toMatch(/^3 warnings/m);
   });

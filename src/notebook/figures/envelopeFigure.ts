@@ -1,5 +1,6 @@
 import type { Data, Layout, Shape } from 'plotly.js';
 import { correct, SAME_WAVELENGTH_NM } from '../../correct/index.js';
+import { MeterpairError } from '../../error.js';
 import { formatInterval, formatNumber } from '../../report/formatNumber.js';
 import type { Factors } from '../../vocabulary.js';
 import { padding, ticksFor } from './factorAxes.js';
@@ -24,29 +25,39 @@ const STYLE = { size: 10, thickness: 1.5 } as const;
  * What a candidate reading is multiplied by, against wavelength, with the interval of the corrected
  * reading: points where it was measured, boxes where the neighbours bound it, nothing beyond.
  *
- * @param reading_mW the reading that it is drawn for; scatter and display step are in the intervals
- * @throws as `correct`
+ * @param reading_mW the reading that it is drawn for; scatter and display step are in the intervals.
+ *   Where no factor is given at this power, the middle of the measured ones stands in
  */
 export function envelopeFigure(factors: Factors, reading_mW: number): Figure {
-  const at = (nm: number): IntervalPoint => {
-    const found = correct(factors, { reading_mW, wavelength_nm: nm });
+  const at = (nm: number): IntervalPoint[] => {
+    const corrected = correctedAt(factors, nm, reading_mW);
+    if (corrected === null) return [];
+    const { found, shown_mW } = corrected;
     const place = {
       nm,
       value: found.factor,
-      low: found.low / reading_mW,
-      high: found.high / reading_mW,
+      low: found.low / shown_mW,
+      high: found.high / shown_mW,
     };
-    return { ...place, text: altOf(place) };
+    const elsewhere =
+      shown_mW === reading_mW
+        ? ''
+        : ` Drawn for ${formatNumber(shown_mW)} mW: no factor is given at the power asked for.`;
+    return [{ ...place, text: `${altOf(place)}${elsewhere}` }];
   };
   const measured = wavelengthsOf(factors.factors);
   const settled = factors.factors.filter((one) => one.verdict !== 'inconclusive');
-  const points = measured.map(at);
+  const points = measured.flatMap(at);
   const gaps = measured.flatMap(
     (from, i): readonly (readonly [number, number, IntervalPoint])[] => {
       const to = measured[i + 1];
       // So near each other that every wavelength between counts as measured.
       if (to === undefined || to - from <= 2 * SAME_WAVELENGTH_NM) return [];
-      return [[from + SAME_WAVELENGTH_NM, to - SAME_WAVELENGTH_NM, at((from + to) / 2)]];
+      return at((from + to) / 2).map((place) => [
+        from + SAME_WAVELENGTH_NM,
+        to - SAME_WAVELENGTH_NM,
+        place,
+      ]);
     },
   );
   const isSettled = (place: IntervalPoint) => settled.some((one) => one.wavelength_nm === place.nm);
@@ -115,4 +126,22 @@ function box(x0: number, x1: number, y0: number, y1: number): Partial<Shape> {
 
 function altOf({ nm, value, low, high }: Omit<IntervalPoint, 'text'>): string {
   return `${formatNumber(nm)} nm: ${formatNumber(value)}, ${formatInterval(low, high)}.`;
+}
+
+/** Corrected at the reading, or where that is refused at the middle of measured powers; `null`: at none. */
+function correctedAt(factors: Factors, nm: number, reading_mW: number) {
+  const own = factors.factors
+    .filter((one) => Math.abs(one.wavelength_nm - nm) <= SAME_WAVELENGTH_NM)
+    .map(({ candidate_range_mW: [low, high] }) => Math.sqrt(low * high));
+  const neighbours = factors.factors.map(({ candidate_range_mW: [low, high] }) =>
+    Math.sqrt(low * high),
+  );
+  for (const shown_mW of [reading_mW, ...own, ...neighbours]) {
+    try {
+      return { found: correct(factors, { reading_mW: shown_mW, wavelength_nm: nm }), shown_mW };
+    } catch (error) {
+      if (!(error instanceof MeterpairError && error.code === 'power-out-of-range')) throw error;
+    }
+  }
+  return null;
 }

@@ -17,7 +17,9 @@ export function factorRows(result: Result): readonly TableRow[] {
   return result.wavelengths.map((one) => ({
     'Wavelength in nm': one.wavelength_nm,
     Series: one.series.length,
-    'Factor K': isSettled(one) ? formatUncertain(one.factor, expanded(one)) : NO_NUMBER,
+    'Factor K': isSettled(one)
+      ? formatUncertain(one.factor, expanded(one), { show: 'value' })
+      : NO_NUMBER,
     Interval: isSettled(one) ? formatInterval(one.low, one.high) : NO_NUMBER,
     U: formatUncertainty(one.relative_expanded_uncertainty, { as: 'percent' }),
     k: formatNumber(one.coverage_factor, { digits: 3 }),
