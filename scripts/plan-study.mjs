@@ -15,6 +15,7 @@ import {
 } from '../dist/index.js';
 import { plannedStudy } from '../dist/simulate/index.js';
 import { seededRandom } from '../dist/statistics/random.js';
+import { LEAST_LAPS } from '../dist/vocabulary.js';
 import { WISHES } from './plan-wishes.mjs';
 
 const { values } = parseArgs({
@@ -55,10 +56,12 @@ function kept(wishes, design, study) {
   return { within: within / studies, coverage, spread };
 }
 
-/** The likeliest design of so many laps altogether, in equal series of whole blocks or one series. */
+/** The likeliest design of so many laps altogether: equal series of whole blocks, or one series. */
 function bestOf(wishes, laps) {
   const complete = completeWishes(wishes);
-  const splits = [1, 2, 3, 4, 5].filter((n) => n === 1 || (laps / n) % BLOCK === 0);
+  const splits = [1, 2, 3, 4, 5].filter(
+    (n) => n === 1 || ((laps / n) % BLOCK === 0 && laps / n >= LEAST_LAPS),
+  );
   return splits
     .map((series) => plannedOutlook(complete, { series, laps: laps / series }))
     .filter((outlook) => outlook !== null)

@@ -79,9 +79,12 @@ function useWords(verdict: WavelengthVerdict, { onAnotherDay, tolerance }: Decid
     : `${known}.`;
 }
 
-/** One series at a power cannot show what putting the heads up again does. */
+/** One series at a power cannot show what putting the heads up again does, and two hardly can. */
 function placementWords(answer: Answer, { placementStated }: Deciding): string {
-  const seen = answer.levels.some((level) => level.series.length > 1);
-  if (placementStated || seen) return '';
+  const most = Math.max(...answer.levels.map((level) => level.series.length));
+  if (placementStated || most > 2) return '';
+  if (most === 2) {
+    return `Two series show only roughly what putting the heads up again does to K; a standard deviation of ${percent(answer.next.sd)} is reckoned with. If yours move more, U is too small: state it as between_series_percent, or take a third series.`;
+  }
   return `What putting the heads up again does to K cannot be seen in one series; a standard deviation of ${percent(answer.next.sd)} is assumed. If yours move more, U is too small: take a second series with both heads taken out and put back.`;
 }

@@ -35,23 +35,26 @@ test('a spread pooled with the usual one is what brings more degrees of freedom'
   expect(type(series(0.1, 0.101), pairs(3), null)).toBe('A');
 });
 
+const answerOf = (count: number, stated: object) => {
+  const noise = [1, -1, 2, 0, -2, 1, 0, 2];
+  const rows = Array.from({ length: count }, (_, s) =>
+    noise.map((e, i) => `s${s},green,${50 + e / 10 + s / 5},${45 + noise[7 - i] / 10}`),
+  ).flat();
+  const study = parseStudy(
+    {
+      reference: { name: 'Bench head', expanded_uncertainty_percent: 3 },
+      candidate: { name: 'Drawer meter' },
+      sources: [{ name: 'green', wavelength_nm: 520 }],
+      ...stated,
+    },
+    { runs: ['series,source,reference_mW,candidate_mW', ...rows].join('\n') },
+  );
+  return analyse(study).wavelengths[0];
+};
+
 test('the budget of an analysis carries the type and says what it rests on', () => {
-  const budgetOf = (count: number, stated: object) => {
-    const noise = [1, -1, 2, 0, -2, 1, 0, 2];
-    const rows = Array.from({ length: count }, (_, s) =>
-      noise.map((e, i) => `s${s},green,${50 + e / 10 + s / 5},${45 + noise[7 - i] / 10}`),
-    ).flat();
-    const study = parseStudy(
-      {
-        reference: { name: 'Bench head', expanded_uncertainty_percent: 3 },
-        candidate: { name: 'Drawer meter' },
-        sources: [{ name: 'green', wavelength_nm: 520 }],
-        ...stated,
-      },
-      { runs: ['series,source,reference_mW,candidate_mW', ...rows].join('\n') },
-    );
-    return analyse(study).wavelengths[0].budget.find(({ name }) => name.startsWith('between'));
-  };
+  const budgetOf = (count: number, stated: object) =>
+    answerOf(count, stated).budget.find(({ name }) => name.startsWith('between'));
   expect(budgetOf(1, {})).toMatchObject({ type: 'B', note: expect.stringContaining('default') });
   expect(budgetOf(1, { between_series_percent: 2 })).toMatchObject({ type: 'B' });
   expect(budgetOf(2, {})).toMatchObject({
@@ -62,4 +65,17 @@ test('the budget of an analysis carries the type and says what it rests on', () 
     type: 'A',
     note: expect.stringContaining('scatter of 3'),
   });
+});
+
+test('the verdict says what so few series cannot show of the placement, until it is stated', () => {
+  const whyOf = (count: number, stated: object) => answerOf(count, stated).why;
+  expect(whyOf(1, {})).toContain('cannot be seen in one series');
+  expect(whyOf(2, {})).toContain('Two series show only roughly');
+  for (const [count, stated] of [
+    [1, { between_series_percent: 1 }],
+    [2, { between_series_percent: 1 }],
+    [3, {}],
+  ] as const) {
+    expect(whyOf(count, stated)).not.toMatch(/one series|Two series/);
+  }
 });
