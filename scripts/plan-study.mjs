@@ -80,7 +80,7 @@ for (const [i, wishes] of WISHES.entries()) {
   const scatter = Math.hypot(wishes.noise.candidate, wishes.source_noise ?? 0);
   const head = `| ${percent(wishes.wanted)} | ${percent(wishes.certificate.expanded_uncertainty)} | ${typeof wishes.placement === 'number' ? percent(wishes.placement) : (wishes.placement ?? 'not said')} | ${percent(scatter)} |`;
   if (design === null) {
-    console.log(`${head} none | ${percent(outlook.probability)} | | | | |`);
+    console.log(`${head} none | ${percent(outlook.probability)} | | | | | | |`);
     continue;
   }
   const fewer = bestOf(wishes, design.series * design.laps - BLOCK);

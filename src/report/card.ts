@@ -62,7 +62,7 @@ function settledRows(
     const rounded = roundUncertain(factor, factor * U);
     const first = i === 0;
     return [
-      first ? `${formatNumber(one.wavelength_nm)} nm` : '',
+      `${formatNumber(one.wavelength_nm)} nm`,
       html`<strong class="factor">${rounded.value}</strong>`,
       html`<span class="together">${reach}</span> <span class="together">(± ${formatRelative(U)} %)</span>`,
       formatNumber(k, { digits: 3, keep_zeros: true }),

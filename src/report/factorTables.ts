@@ -18,6 +18,7 @@ import { confidenceWords, DIRECTION, VERDICT_WORDS } from './words.js';
 /** Factors with their intervals, first relative to this reference, then with the whole budget. */
 export function factorTables(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {
   const confidence = confidenceWords(result.confidence);
+  const [quote] = result.wavelengths.flatMap((one) => resultSentence(one, result.confidence) ?? []);
   return html`<section id="factors"><h2>Factors</h2>
 <p>${DIRECTION} The interval of a series holds repeatability, drift and order only: it is relative to this reference. The entries by wavelength add everything else in the budget.</p>
 ${table({
@@ -75,10 +76,11 @@ ${table({
   ]),
   empty: 'There is no wavelength with a comparison.',
 })}
-<ul class="reasons">${result.wavelengths.map((one) => html`<li><strong>${formatNumber(one.wavelength_nm)} nm:</strong> ${one.why} ${resultSentence(one, result.confidence)}</li>`)}</ul>
+<ul class="reasons">${result.wavelengths.map((one) => html`<li><strong>${formatNumber(one.wavelength_nm)} nm:</strong> ${one.why}</li>`)}</ul>
+${quote === undefined ? null : html`<p>A factor is quoted with all that belongs to it, as here: <q>${quote}</q></p>`}
 ${shelf.place(
   figure,
-  'Diamonds: factor with the whole budget. Hollow circles: single series, relative to this reference, set a little beside their wavelength. Crosses: inconclusive; their bars may run out of the picture. Between the measured wavelengths nothing is known.',
+  'Diamonds: factor with the whole budget. Hollow circles: single series, relative to this reference, set a little beside their wavelength. Crosses: inconclusive; their bars may run out of the picture. Nothing was measured between the wavelengths.',
 )}
 ${commonFactor(result)}
 </section>`;
