@@ -1,8 +1,6 @@
 /** The factor of one wavelength: one level of power, or several and the way between them. */
 import {
   type BudgetCoverage,
-  type Collected,
-  collect,
   combineContributions,
   coverageOfBudget,
   type ShapedInput,
@@ -298,7 +296,3 @@ function powerVerdict({
       : ` The levels show an offset of the candidate of ${significant(offset_mW, 2)} mW, which the factor follows between and beyond them.`;
   return { verdict: verdict ?? 'one-level', p, offset_mW, why: `${differ}${offset}` };
 }
-
-/** Contributions that two answers may be compared by: without what all wavelengths share. */
-export const withoutPart = (inputs: readonly ShapedInput[], name: string): Collected =>
-  collect([{ inputs: inputs.filter((one) => one.name !== name), missing: [] }]);

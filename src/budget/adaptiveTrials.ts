@@ -3,6 +3,9 @@ import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
 
+/** Blocks before stability may be declared (7.9.4 has 2, whose spread is chancy). */
+const LEAST_BLOCKS = 5;
+
 export interface AdaptiveOptions {
   readonly confidence: number;
   /** Digits of u that are to be meaningful, 1 or 2. */
@@ -10,8 +13,6 @@ export interface AdaptiveOptions {
   /** 1: stable to δ. 5: stable to δ/5, as for validating another method (8.2). */
   readonly tolerance_divisor: 1 | 5;
   readonly max_trials: number;
-  /** Blocks before stability may be declared (default 5; 7.9.4 has 2, whose spread is chancy). */
-  readonly least_blocks?: number;
   /** Which interval has to be stable. */
   readonly interval: 'symmetric' | 'shortest';
   /** Judge the interval only: for quantities whose mean or variance does not exist. */
@@ -55,7 +56,7 @@ export function adaptiveTrials(
       `max_trials of ${2 * size} or more`,
     );
   }
-  const least = Math.min(most, options.least_blocks ?? 5);
+  const least = Math.min(most, LEAST_BLOCKS);
   const values = new Float64Array(most * size);
   const spread = 2 * normalQuantile(0.5 + confidence / 2);
   // Running mean and sum of squares per judged result: mean, u, low, high.

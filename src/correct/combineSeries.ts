@@ -105,7 +105,7 @@ export interface CombinedSeries {
 }
 
 /** Below this p value the series of a wavelength are said to contradict each other. */
-export const CONTRADICTION = 0.05;
+const CONTRADICTION = 0.05;
 
 /**
  * Random-effects mean of the series of one wavelength (Paule and Mandel's between-series variance).

@@ -1,6 +1,5 @@
 export {
   type BetweenSeries,
-  CONTRADICTION,
   type CombinedSeries,
   combineSeries,
   DEFAULT_BETWEEN_DOF,
