@@ -1,4 +1,5 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
+import { significant } from '../../statistics/digits.js';
 import { fCdf } from '../../statistics/distributions.js';
 import { requireOptions } from '../../statistics/options.js';
 import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
@@ -145,8 +146,8 @@ export function gainOrGainAndOffset(
   return {
     verdict: shown ? 'offset-shown' : 'offset-not-shown',
     why: shown
-      ? `A factor alone does not follow the readings${p === null ? '' : ` (p = ${p.toPrecision(2)})`}.`
-      : `A factor alone follows the readings as well; an offset between ${interval[0].toPrecision(2)} and ${interval[1].toPrecision(2)} mW is not excluded.`,
+      ? `A factor alone does not follow the readings${p === null ? '' : ` (p = ${significant(p, 2)})`}.`
+      : `A factor alone follows the readings as well; an offset between ${significant(interval[0], 2)} and ${significant(interval[1], 2)} mW is not excluded.`,
     gain: {
       factor: coefficient(
         through.slope,
