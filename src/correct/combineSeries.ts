@@ -161,8 +161,7 @@ export function combineSeries(
       type: 'A',
     },
     betweenSd: ownSd,
-    // What a further series may differ by: never less than what all wavelengths show together.
-    next: ownSd > pooled.sd ? { sd: ownSd, dof: m - 1, note: `scatter of ${m} series` } : pooled,
+    next: nextOfSeveral(own.betweenVariance, m - 1, usual, pooled),
     ...said,
   };
 }
@@ -192,7 +191,7 @@ function withSpread(series: readonly SeriesEstimate[], spread: BetweenSeries): S
 /**
  * Degrees of freedom that the usual spread counts for beside two series. Chosen by coverage of
  * corrected readings (docs/methods/wavelengths.md): with 8, as where nothing is shown, a placement
- * twice the usual one is covered in 80 %; with 2 in 92 %, at a fifth more width for the usual one.
+ * twice the usual one is covered in 80 %; with 2 in 92 %, at a quarter more width for the usual one.
  */
 const USUAL_BESIDE_TWO = 2;
 
@@ -201,16 +200,40 @@ const STANDS_OUT = 3.84;
 
 /** The spread of two series: with the usual one, or with other repeated series too, whichever reaches further. */
 function spreadOfTwo(variance: number, usual: number, pooled: BetweenSeries): BetweenSeries {
-  const { squares, dof } = pooled.shown ?? { squares: variance, dof: 1 };
-  const joined = (sum: number, n: number): BetweenSeries => ({
-    sd: Math.sqrt((sum + USUAL_BESIDE_TWO * usual ** 2) / (n + USUAL_BESIDE_TWO)),
-    dof: n + USUAL_BESIDE_TWO,
-    shown: { squares: sum, dof: n },
-    note: `two series${n > 1 ? ', other repeated ones' : ''} and the usual ${percent(usual)} together (${n} and ${USUAL_BESIDE_TWO} dof)`,
-  });
-  const all = joined(squares, Math.max(1, dof));
+  const [own, all] = spreadOfFew(variance, 1, { usual, counts: USUAL_BESIDE_TWO }, pooled);
   // Other repeated series speak for these two as long as these two do not stand out among them.
-  return dof > 1 && variance <= STANDS_OUT * all.sd ** 2 ? all : further(joined(variance, 1), all);
+  return all.dof > own.dof && variance <= STANDS_OUT * all.sd ** 2 ? all : further(own, all);
+}
+
+/**
+ * Degrees of freedom that the usual spread counts for beside three series and more, likewise: three
+ * that agree by chance do not show that nothing moves. The mean itself goes without it.
+ */
+const USUAL_BESIDE_SEVERAL = 0.5;
+
+/** What one more series than these may differ by. */
+function nextOfSeveral(variance: number, dof: number, usual: number, pooled: BetweenSeries) {
+  const few = spreadOfFew(variance, dof, { usual, counts: USUAL_BESIDE_SEVERAL }, pooled);
+  return further(...few);
+}
+
+/** A spread with the usual one, which counts for some degrees of freedom: by these series, and by all repeated ones. */
+function spreadOfFew(
+  variance: number,
+  dof: number,
+  { usual, counts }: { readonly usual: number; readonly counts: number },
+  pooled: BetweenSeries,
+): readonly [BetweenSeries, BetweenSeries] {
+  const number = dof === 1 ? 'two' : `${dof + 1}`;
+  const joined = (squares: number, n: number): BetweenSeries => ({
+    sd: Math.sqrt((squares + counts * usual ** 2) / (n + counts)),
+    dof: n + counts,
+    shown: { squares, dof: n },
+    note: `${number} series${n > dof ? ', other repeated ones' : ''} and the usual ${percent(usual)} together (${n} and ${counts} dof)`,
+  });
+  const own = joined(dof * variance, dof);
+  const shown = pooled.shown ?? { squares: 0, dof: 0 };
+  return [own, shown.dof > dof ? joined(shown.squares, shown.dof) : own];
 }
 
 /** Of two estimates of the spread that of the wider interval. */

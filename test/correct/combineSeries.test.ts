@@ -118,18 +118,35 @@ describe('several series', () => {
     });
   });
 
-  test('a further series is reckoned to differ as the series do, and by no less than the pooled spread', () => {
+  test('a further series is reckoned to differ as these do with half a degree of freedom of the usual spread', () => {
     const wide = combineSeries(
       [0.1, 0.14, 0.06, 0.12].map((y) => estimate(y)),
       KNOWN,
     );
-    near(wide.next.sd, wide.betweenSd, 1e-12);
-    expect(wide.next.dof).toBe(3);
+    // By hand: (3 τ² + 0.5 d²) ÷ 3.5.
+    near(wide.next.sd, Math.sqrt((3 * wide.betweenSd ** 2 + 0.5 * KNOWN.sd ** 2) / 3.5), 1e-12);
+    expect(wide.next.dof).toBe(3.5);
     const close = combineSeries(
       [0.1, 0.101, 0.099].map((y) => estimate(y)),
       KNOWN,
     );
-    expect(close.next).toEqual(KNOWN);
+    near(close.next.sd, Math.sqrt((0.5 * KNOWN.sd ** 2) / 2.5), 1e-12);
+    expect(close.next.dof).toBe(2.5);
+  });
+
+  test('three series that agree by chance take what other repeated series show, where that is more', () => {
+    const close = [0.1, 0.101, 0.099].map((y) => estimate(y));
+    const pooled = (squares: number, dof: number) => ({
+      ...KNOWN,
+      usual: 0.01,
+      shown: { squares, dof },
+    });
+    // By hand: (12 · 0.03² + 0.5 · 0.01²) ÷ 12.5.
+    const others = combineSeries(close, pooled(12 * 0.03 ** 2, 12)).next;
+    near(others.sd, Math.sqrt((12 * 0.03 ** 2 + 0.5 * 0.01 ** 2) / 12.5), 1e-12);
+    expect(others.dof).toBe(12.5);
+    // Other series that agree as well make nothing narrower.
+    expect(combineSeries(close, pooled(0, 12)).next.dof).toBe(2.5);
   });
 
   test.each([
