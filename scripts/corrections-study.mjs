@@ -180,7 +180,7 @@ One power, certificate ± 0.5 % (k = 2), 10 later readings each. "Stated" is \`b
 
 ${placements.join('\n')}
 
-One series cannot see its placement, and the verdict says so: where heads move by 2 % and nobody states it, 78 of 100 readings are held. Two series show it with one degree of freedom; what is not stated is held to about 92 % up to twice the usual spread, and less beyond. State what you know, or take a third series.
+One series cannot see its placement, and the verdict says so: where heads move by 2 % and nobody states it, 78 of 100 readings are held. Two series show it with one degree of freedom; what is not stated is held in about 92 % up to twice the usual spread, and in less beyond. State what you know, or take a third series.
 
 ## At other powers than those measured
 
