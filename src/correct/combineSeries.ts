@@ -2,7 +2,7 @@
 import { argumentWrong } from '../error.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
-import { coverageFactor } from '../statistics/distributions.js';
+import { chiSquareQuantile, coverageFactor } from '../statistics/distributions.js';
 import { type RandomEffectsMean, randomEffects } from '../statistics/randomEffects.js';
 import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
 
@@ -113,7 +113,7 @@ const CONTRADICTION = 0.05;
  * A stated spread is taken as known unless the series contradict it. From three series on the standard
  * error is else Hartung and Knapp's with m − 1 degrees of freedom. Two series show their spread with one
  * degree of freedom, which alone says next to nothing: they share it with the usual spread, which
- * counts as two (`spreadOfTwo`). One series takes the pooled spread (`pooledBetweenSeries`).
+ * counts as two (`spreadOfFew`). One series takes the pooled spread (`pooledBetweenSeries`).
  *
  * @throws argument-wrong for an uncertainty below 0 or not finite, too-few-values for no series
  */
@@ -146,7 +146,7 @@ export function combineSeries(
     return { ...withSpread(series, pooled), next: pooled, ...said };
   }
   if (m === 2) {
-    const spread = spreadOfTwo(own.betweenVariance, usual, pooled);
+    const spread = spreadOfFew(own.betweenVariance, 1, usual, pooled);
     return { ...withSpread(series, spread), next: spread, ...said };
   }
   const within = withinSeries(series, own.betweenVariance).standardUncertainty;
@@ -161,7 +161,7 @@ export function combineSeries(
       type: 'A',
     },
     betweenSd: ownSd,
-    next: nextOfSeveral(own.betweenVariance, m - 1, usual, pooled),
+    next: spreadOfFew(own.betweenVariance, m - 1, usual, pooled),
     ...said,
   };
 }
@@ -189,41 +189,24 @@ function withSpread(series: readonly SeriesEstimate[], spread: BetweenSeries): S
 }
 
 /**
- * Degrees of freedom that the usual spread counts for beside two series. Chosen by coverage of
- * corrected readings (docs/methods/wavelengths.md): with 8, as where nothing is shown, a placement
- * twice the usual one is covered in 80 %; with 2 in 92 %, at a quarter more width for the usual one.
+ * Degrees of freedom that the usual spread counts for beside two series, and in the next one beside
+ * three and more (which agree by chance now and then). Chosen by coverage of corrected readings
+ * (docs/methods/wavelengths.md): with 8, as where nothing is shown, a placement twice the usual one is
+ * covered in 80 % after two series; with 2 in 92 %, at a quarter more width for the usual one.
  */
-const USUAL_BESIDE_TWO = 2;
-
-/** χ² of one degree of freedom at 95 %. */
-const STANDS_OUT = 3.84;
-
-/** The spread of two series: with the usual one, or with other repeated series too, whichever reaches further. */
-function spreadOfTwo(variance: number, usual: number, pooled: BetweenSeries): BetweenSeries {
-  const [own, all] = spreadOfFew(variance, 1, { usual, counts: USUAL_BESIDE_TWO }, pooled);
-  // Other repeated series speak for these two as long as these two do not stand out among them.
-  return all.dof > own.dof && variance <= STANDS_OUT * all.sd ** 2 ? all : further(own, all);
-}
+const USUAL_COUNTS = { besideTwo: 2, besideSeveral: 0.5 } as const;
 
 /**
- * Degrees of freedom that the usual spread counts for beside three series and more, likewise: three
- * that agree by chance do not show that nothing moves. The mean itself goes without it.
+ * The spread that few series and the usual one show together. Other repeated series speak for these
+ * as long as these do not stand out among them (χ² at 95 %); else whichever reaches further.
  */
-const USUAL_BESIDE_SEVERAL = 0.5;
-
-/** What one more series than these may differ by. */
-function nextOfSeveral(variance: number, dof: number, usual: number, pooled: BetweenSeries) {
-  const few = spreadOfFew(variance, dof, { usual, counts: USUAL_BESIDE_SEVERAL }, pooled);
-  return further(...few);
-}
-
-/** A spread with the usual one, which counts for some degrees of freedom: by these series, and by all repeated ones. */
 function spreadOfFew(
   variance: number,
   dof: number,
-  { usual, counts }: { readonly usual: number; readonly counts: number },
+  usual: number,
   pooled: BetweenSeries,
-): readonly [BetweenSeries, BetweenSeries] {
+): BetweenSeries {
+  const counts = dof === 1 ? USUAL_COUNTS.besideTwo : USUAL_COUNTS.besideSeveral;
   const number = dof === 1 ? 'two' : `${dof + 1}`;
   const joined = (squares: number, n: number): BetweenSeries => ({
     sd: Math.sqrt((squares + counts * usual ** 2) / (n + counts)),
@@ -233,7 +216,10 @@ function spreadOfFew(
   });
   const own = joined(dof * variance, dof);
   const shown = pooled.shown ?? { squares: 0, dof: 0 };
-  return [own, shown.dof > dof ? joined(shown.squares, shown.dof) : own];
+  if (shown.dof <= dof) return own;
+  const all = joined(shown.squares, shown.dof);
+  const standsOut = dof * variance > chiSquareQuantile(0.95, dof) * all.sd ** 2;
+  return standsOut ? further(own, all) : all;
 }
 
 /** Of two estimates of the spread that of the wider interval. */
