@@ -3,7 +3,11 @@ import { argumentWrong } from '../error.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent } from '../statistics/digits.js';
 import { chiSquareQuantile, coverageFactor } from '../statistics/distributions.js';
-import { type RandomEffectsMean, randomEffects } from '../statistics/randomEffects.js';
+import {
+  CONTRADICTION,
+  type RandomEffectsMean,
+  randomEffects,
+} from '../statistics/randomEffects.js';
 import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
 
 export interface SeriesEstimate {
@@ -103,9 +107,6 @@ export interface CombinedSeries {
   /** Whether they differ by more than their scatter and the usual placement explain. */
   readonly contradicts: boolean;
 }
-
-/** Below this p value the series of a wavelength are said to contradict each other. */
-const CONTRADICTION = 0.05;
 
 /**
  * Random-effects mean of the series of one wavelength (Paule and Mandel's between-series variance).

@@ -1,9 +1,7 @@
 import { combineIndependent } from '../statistics/combineIndependent.js';
-import { randomEffects } from '../statistics/randomEffects.js';
+import { CONTRADICTION, randomEffects } from '../statistics/randomEffects.js';
 import type { LevelFactor, Placement, SeriesAtPower } from './powerLevels.js';
 
-/** Below this p the series of a level contradict each other. */
-const CONTRADICTION = 0.05;
 /** A series that repeats exactly still needs an uncertainty above zero for its weight. */
 const LEAST = 1e-6;
 

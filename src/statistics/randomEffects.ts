@@ -8,6 +8,9 @@ export interface Estimate {
   readonly standardUncertainty: number;
 }
 
+/** Below this p value of Q the estimates are said to contradict each other. */
+export const CONTRADICTION = 0.05;
+
 export interface RandomEffectsMean {
   readonly mean: number;
   /** Square root of 1/Σ weights: the classical standard error. */

@@ -13,7 +13,7 @@ const looms = [
 
 test('variance components of the loom data are as printed', () => {
   // Printed: mean squares 29.73 and 1.90, components 1.90 within and 6.96 between, total 8.86; half
-  // a unit of the last digit. Components read in the transcript of a public lecture on the book's
+  // a unit of the last digit. Components as a public lecture gives them on the book's
   // example 3.11, mean squares 29.729 and 1.896 in a course script; R: anova(lm(y ~ loom))
   const parts = oneWay(looms);
   near(parts.mean_square_between, 29.73, 5e-3);

@@ -2,7 +2,7 @@ import type { Data, Layout, Shape } from 'plotly.js';
 import { correct, SAME_WAVELENGTH_NM } from '../../correct/index.js';
 import { MeterpairError } from '../../error.js';
 import { formatInterval, formatNumber } from '../../report/formatNumber.js';
-import type { Factors } from '../../vocabulary.js';
+import type { FactorEntry, Factors } from '../../vocabulary.js';
 import { padding, ticksFor } from './factorAxes.js';
 import {
   AXIS,
@@ -130,13 +130,11 @@ function altOf({ nm, value, low, high }: Omit<IntervalPoint, 'text'>): string {
 
 /** Corrected at the reading, or where that is refused at the middle of measured powers; `null`: at none. */
 function correctedAt(factors: Factors, nm: number, reading_mW: number) {
-  const own = factors.factors
-    .filter((one) => Math.abs(one.wavelength_nm - nm) <= SAME_WAVELENGTH_NM)
-    .map(({ candidate_range_mW: [low, high] }) => Math.sqrt(low * high));
-  const neighbours = factors.factors.map(({ candidate_range_mW: [low, high] }) =>
-    Math.sqrt(low * high),
-  );
-  for (const shown_mW of [reading_mW, ...own, ...neighbours]) {
+  const middle = ({ candidate_range_mW: [low, high] }: FactorEntry) => Math.sqrt(low * high);
+  const near = ({ wavelength_nm }: FactorEntry) =>
+    Math.abs(wavelength_nm - nm) <= SAME_WAVELENGTH_NM;
+  const own = factors.factors.filter(near).map(middle);
+  for (const shown_mW of [reading_mW, ...own, ...factors.factors.map(middle)]) {
     try {
       return { found: correct(factors, { reading_mW: shown_mW, wavelength_nm: nm }), shown_mW };
     } catch (error) {
