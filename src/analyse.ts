@@ -8,6 +8,7 @@ import { analysePower } from './analysis/analysePower.js';
 import { analyseReChecks } from './analysis/analyseReChecks.js';
 import { analyseThenAndNow } from './analysis/analyseThenAndNow.js';
 import { seriesWarnings, stepWarnings, unisolatedWarnings } from './analysis/analyseWarnings.js';
+import { factorByPower } from './analysis/factorByPower.js';
 import { readingsToFactors } from './analysis/readingsToFactors.js';
 import { suspectResults } from './analysis/suspectResults.js';
 import { commonFactor } from './correct/index.js';
@@ -42,7 +43,11 @@ export function analyse(
 
   const { study, readings, series, wavelengths, unisolated, steps } = typed;
   const comparable = series.filter(({ result }) => !unisolated.has(result.id));
-  const agreement = analyseAgreement(study, comparable, wavelengths.results);
+  const agreement = analyseAgreement(
+    study,
+    comparable,
+    factorByPower(wavelengths.results, study.confidence),
+  );
   const common = commonFactor(wavelengths.estimates, {
     tolerance: study.tolerance,
     confidence: study.confidence,

@@ -7,8 +7,13 @@ import {
   seriesAgainstLevel,
 } from '../agree/index.js';
 import { significant } from '../statistics/digits.js';
-import type { AgreementAgainstLevel, AgreementAtLevel, LevelSlope, Study } from '../vocabulary.js';
-import type { SeriesAnalysis } from './analyseSeries.js';
+import type {
+  AgreementAgainstLevel,
+  AgreementAtLevel,
+  ComparedSeries,
+  LevelSlope,
+  Study,
+} from '../vocabulary.js';
 import { levelChanges } from './levelChanges.js';
 
 /** The highest level has to be this many times the lowest before a change is looked for. */
@@ -24,7 +29,7 @@ const NO_SLOPE: LevelSlope = { value: null, low: null, high: null, p: null };
  */
 export function analyseAgainstLevel(
   study: Study,
-  series: readonly SeriesAnalysis[],
+  series: readonly ComparedSeries[],
 ): AgreementAgainstLevel {
   const pairs = series.map(
     ({ laps }): PairedReadings => ({

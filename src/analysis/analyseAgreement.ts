@@ -2,14 +2,12 @@
 import { limitsOfAgreement, replicateLimits, summariseDifferences } from '../agree/index.js';
 import type {
   AgreementResult,
+  ComparedSeries,
   DifferenceSummary,
   LimitsOfAgreement,
   Study,
-  WavelengthResult,
 } from '../vocabulary.js';
-import type { SeriesAnalysis } from './analyseSeries.js';
-import { analyseSeriesMeans } from './analyseSeriesMeans.js';
-import { factorByPower } from './factorByPower.js';
+import { analyseSeriesMeans, type FactorByPower } from './analyseSeriesMeans.js';
 
 interface Agreement {
   readonly summary: DifferenceSummary;
@@ -24,11 +22,10 @@ interface Agreement {
  */
 export function analyseAgreement(
   study: Study,
-  series: readonly SeriesAnalysis[],
-  wavelengths: readonly WavelengthResult[],
+  series: readonly ComparedSeries[],
+  factorAt: FactorByPower,
 ): AgreementResult {
   const used = series.filter(({ laps }) => laps.length > 0);
-  const factorAt = factorByPower(wavelengths, study.confidence);
   const groups = (
     difference: (candidate: number, reference: number, nm: number) => number | null,
   ) =>

@@ -6,6 +6,7 @@ import { type DriftModel, driftPerRun, keptLaps, lapPairs, orderBias } from '../
 import { runsWithout } from '../screen/index.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type {
+  ComparedSeries,
   DriftResult,
   Exclusion,
   ExclusionEffect,
@@ -15,19 +16,16 @@ import type {
   Run,
   Series,
   SeriesFactor,
-  SeriesResult,
   Study,
   Suspect,
 } from '../vocabulary.js';
 import { doubts, estimateFactor, NO_FACTOR } from './estimateFactor.js';
 import { count, type FactorSettings, modelOf, type Steps } from './screenSeries.js';
 
-export interface SeriesAnalysis {
-  readonly result: SeriesResult;
+export interface SeriesAnalysis extends ComparedSeries {
   /** What later stages need beyond the result; `null` where no factor could be computed. */
   readonly parts: FactorParts | null;
   readonly model: DriftModel | null;
-  readonly laps: readonly LapPair[];
 }
 
 /**

@@ -13,6 +13,7 @@ import {
 import { mean } from '../statistics/summary.js';
 import type {
   AgreementResult,
+  ComparedSeries,
   ConcordanceResult,
   EquivalenceResult,
   LapPair,
@@ -22,8 +23,9 @@ import type {
   Study,
 } from '../vocabulary.js';
 import { analyseAgainstLevel } from './analyseAgainstLevel.js';
-import type { SeriesAnalysis } from './analyseSeries.js';
-import type { FactorByPower } from './factorByPower.js';
+
+/** K by wavelength and candidate indication in mW; `null` where there is none. */
+export type FactorByPower = (wavelength_nm: number, candidate_mW: number) => number | null;
 
 export type SeriesMeansAgreement = Pick<
   AgreementResult,
@@ -43,7 +45,7 @@ export type SeriesMeansAgreement = Pick<
  */
 export function analyseSeriesMeans(
   study: Study,
-  series: readonly SeriesAnalysis[],
+  series: readonly ComparedSeries[],
   factorAt: FactorByPower,
 ): SeriesMeansAgreement {
   const used = series.filter(({ laps }) => laps.length > 0);

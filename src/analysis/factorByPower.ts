@@ -1,9 +1,8 @@
 /** The factor that a candidate reading of the study itself is corrected by: that of its power. */
+
 import { curveOfLevels, factorAtPower } from '../power/index.js';
 import type { WavelengthResult } from '../vocabulary.js';
-
-/** K by wavelength and candidate indication in mW; `null` where there is none. */
-export type FactorByPower = (wavelength_nm: number, candidate_mW: number) => number | null;
+import type { FactorByPower } from './analyseSeriesMeans.js';
 
 export function factorByPower(
   wavelengths: readonly WavelengthResult[],

@@ -1,12 +1,11 @@
 /** The factor for a wavelength and a power, and what leads there. */
+import { SAME_WAVELENGTH_NM } from '../decide/atWavelength.js';
 import { MeterpairError } from '../error.js';
 import { BEYOND, curveOfLevels, factorAtPower } from '../power/index.js';
 import { percent, significant } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { FactorEntry, Factors, Warning } from '../vocabulary.js';
 
-/** A reading so near a measured wavelength counts as taken at it, nm (common practice, no source). */
-export const SAME_WAVELENGTH_NM = 2;
 /** Half-width of the range the wavelength of another source of this colour may lie in, nm (common practice, no source). */
 const ANOTHER_SOURCE_NM = 5;
 

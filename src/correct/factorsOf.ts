@@ -1,13 +1,7 @@
 import { meterAt } from '../readings/index.js';
-import type {
-  FactorEntry,
-  Factors,
-  OpinionResult,
-  Result,
-  SeriesResult,
-  Study,
-  WavelengthResult,
-} from '../vocabulary.js';
+import type { FactorEntry, Factors, Result, Study, WavelengthResult } from '../vocabulary.js';
+import { contradictsReference } from './contradictsReference.js';
+import { readingScatter } from './readingScatter.js';
 
 /** What everybody who uses a factor has to know; printed on every export. */
 export const FACTOR_CAUTIONS: readonly string[] = [
@@ -105,26 +99,4 @@ function contradicted(
     .filter((one) => one.wavelength_nm === wavelength_nm && contradictsReference(one))
     .map((one) => one.kind);
   return kinds.length === 0 ? {} : { reference_contradicted_by: [...new Set(kinds)] };
-}
-
-/** Whether a value from elsewhere and the reference exclude each other. */
-export function contradictsReference({ comparisons }: OpinionResult): boolean {
-  const reference = comparisons.find((found) => found.meter === 'reference');
-  return reference?.verdict === 'disagrees' || reference?.verdict === 'too-high';
-}
-
-/** Scatter of one candidate reading, pooled over the series of a wavelength. */
-export function readingScatter(series: readonly SeriesResult[]) {
-  let squares = 0;
-  let dof = 0;
-  for (const { repeatability, used, drift } of series) {
-    if (repeatability.candidate === null) continue;
-    const own = Math.max(1, used.candidate - 1 - (drift.degree ?? 0) / 2);
-    squares += own * repeatability.candidate ** 2;
-    dof += own;
-  }
-  return {
-    reading_relative_sd: dof > 0 ? Math.sqrt(squares / dof) : 0,
-    reading_dof: Math.max(1, dof),
-  };
 }

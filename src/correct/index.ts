@@ -1,3 +1,4 @@
+export { SAME_WAVELENGTH_NM } from '../decide/atWavelength.js';
 export {
   type BetweenSeries,
   type CombinedSeries,
@@ -9,14 +10,16 @@ export {
   type SeriesEstimate,
 } from './combineSeries.js';
 export { commonFactor, type WavelengthEstimate } from './commonFactor.js';
+export { contradictsReference } from './contradictsReference.js';
 export { correct } from './correct.js';
 export { type DisplayStep, displayStep } from './displayStep.js';
-export { type FactorFor, factorFor, SAME_WAVELENGTH_NM } from './factorFor.js';
-export { contradictsReference, FACTOR_CAUTIONS, factorsOf, readingScatter } from './factorsOf.js';
+export { type FactorFor, factorFor } from './factorFor.js';
+export { FACTOR_CAUTIONS, factorsOf } from './factorsOf.js';
 export * from './infraredLeak.js';
 export * from './lines/index.js';
 export { type NewReading, readingOf, type TakenReading } from './newReading.js';
 export { type ReadingPart, readingParts } from './readingParts.js';
+export { readingScatter } from './readingScatter.js';
 export { saidBy } from './saidBy.js';
 export {
   bracketedFactor,

@@ -1,6 +1,6 @@
 import { nullIfTooFew } from '../error.js';
-import { baseDegree } from '../pair/index.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { baseDegree } from '../statistics/driftDegree.js';
 import { polynomialColumns } from '../statistics/polynomial.js';
 import { type Group, twoGroupFit } from '../statistics/twoGroupFit.js';
 import type { Run, Series, SettingResult } from '../vocabulary.js';

@@ -1,4 +1,7 @@
-import { SAME_WAVELENGTH_NM } from '../correct/index.js';
+/** When two wavelengths count as one. */
+
+/** A reading so near a measured wavelength counts as taken at it, nm (common practice, no source). */
+export const SAME_WAVELENGTH_NM = 2;
 
 /** The entry nearest to a wavelength that counts as the same; `undefined` when none does. */
 export function atWavelength<T extends { readonly wavelength_nm: number }>(

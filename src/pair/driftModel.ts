@@ -2,16 +2,16 @@
  * The model of one series: ln(reading) = level + smooth drift in time + meter effect + noise, with a
  * noise of its own for each meter. K is exp(−effect).
  */
+
 import { nullIfTooFew } from '../error.js';
 import { groupOf } from '../screen/index.js';
 import { correctedAkaike } from '../statistics/akaike.js';
+import { baseDegree, RUNS_FOR_PARABOLA } from '../statistics/driftDegree.js';
 import { polynomialColumns, polynomialRow } from '../statistics/polynomial.js';
 import { type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
 import { wanderFit, wanderRatio } from '../statistics/wanderFit.js';
 import type { Run } from '../vocabulary.js';
 
-/** Runs from which on the model carries a parabola whether it is evident or not. */
-const RUNS_FOR_PARABOLA = 10;
 /** Degrees of freedom that a higher degree has to leave over. */
 const LEAST_DOF = 4;
 const HIGHEST_DEGREE = 5;
@@ -51,12 +51,6 @@ export function designOf(runs: readonly Run[], degree: number): number[][] {
     degree,
   );
   return runs.map((run, i) => [1, groupOf(run) - 0.5, ...drift[i]]);
-}
-
-/** Base degree that a series of so many runs carries. */
-export function baseDegree(runs: number): number {
-  if (runs >= RUNS_FOR_PARABOLA) return 2;
-  return runs >= 4 ? 1 : 0;
 }
 
 /**

@@ -1,6 +1,5 @@
 export { type BracketedEffect, bracketedEffect } from './bracketed.js';
 export {
-  baseDegree,
   type DriftModel,
   designOf,
   driftModel,

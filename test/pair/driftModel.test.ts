@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
-  baseDegree,
   bracketedEffect,
   driftModel,
   driftPerRun,
@@ -11,6 +10,7 @@ import {
   lapPairs,
   orderBias,
 } from '../../src/pair/index.js';
+import { baseDegree } from '../../src/statistics/driftDegree.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { near } from '../agree/near.js';
 import { errorOf } from '../record/support.js';
