@@ -1,4 +1,4 @@
-import { effectiveDof } from '../../budget/index.js';
+import { effectiveDof } from '../../budget/effectiveDof.js';
 import { coverageFactor } from '../../statistics/distributions.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
