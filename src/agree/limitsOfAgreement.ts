@@ -50,7 +50,7 @@ const known = new Map<string, Interval>();
  * Source: exact interval of a normal percentile by noncentral t; Carkeet, Optom. Vis. Sci. 92 (2015)
  * e71; Shieh, BMC Med. Res. Methodol. 18:45 (2018).
  */
-export function limitFactors(n: number, options: LimitsOptions = {}): Interval {
+export function exactLimitFactors(n: number, options: LimitsOptions = {}): Interval {
   const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
@@ -87,7 +87,7 @@ export function limitsFromFigures(
   const { multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireFigures(figures);
   const { n, mean: centre, sd } = figures;
-  const [near, far] = limitFactors(n, options);
+  const [near, far] = exactLimitFactors(n, options);
   return {
     low: centre - multiplier * sd,
     high: centre + multiplier * sd,
@@ -109,7 +109,7 @@ export function limitsFromFigures(
  *
  * Not for several differences from one series (`replicateLimits`), nor where the difference or its
  * spread changes with the level (`ratioLimits`, `proportionalBias`).
- * Source: Bland and Altman, Lancet 327 (1986) 307; interval: see `limitFactors`.
+ * Source: Bland and Altman, Lancet 327 (1986) 307; interval: see `exactLimitFactors`.
  */
 export function limitsOfAgreement(
   values: readonly number[],

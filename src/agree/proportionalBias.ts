@@ -6,7 +6,7 @@ import { mean } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { requirePairs } from './pairedLevels.js';
-import { logRatios } from './ratioLimits.js';
+import { logarithmsOf } from './ratioLimits.js';
 
 /** A straight line value = intercept + slope · level, with what its intervals need. */
 export interface LevelLine {
@@ -93,7 +93,7 @@ export function proportionalBias(
   });
   requireConfidence(confidence);
   requirePairs(pairs, 4, 'A line of difference against level');
-  const prepare = scale === 'log' ? logRatios : (values: readonly number[]) => values;
+  const prepare = scale === 'log' ? logarithmsOf : (values: readonly number[]) => values;
   const reference = prepare(pairs.reference);
   const candidate = prepare(pairs.candidate);
   const differences = candidate.map((value, i) => value - reference[i]);

@@ -18,7 +18,7 @@ export interface RatioLimits {
 }
 
 /** Natural logarithms of positive ratios. @throws reading-not-positive. */
-export function logRatios(ratios: readonly number[]): number[] {
+export function logarithmsOf(ratios: readonly number[]): number[] {
   requireNumbers(ratios, 'Ratios');
   return ratios.map((ratio) => {
     if (!(ratio > 0) || !Number.isFinite(ratio)) {
@@ -53,7 +53,7 @@ function back(value: number | null): number | null {
  */
 export function ratioLimits(ratios: readonly number[], options: LimitsOptions = {}): RatioLimits {
   const { confidence = 0.95 } = requireOptions(options, LIMITS_OPTIONS);
-  const logs = logRatios(ratios);
+  const logs = logarithmsOf(ratios);
   const summary = summariseDifferences(logs, { confidence });
   const limits = limitsOfAgreement(logs, options);
   return {

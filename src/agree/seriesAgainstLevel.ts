@@ -12,7 +12,7 @@ import {
   type ProportionalBias,
   proportionalBias,
 } from './proportionalBias.js';
-import { logRatios } from './ratioLimits.js';
+import { logarithmsOf } from './ratioLimits.js';
 
 /** A series that a line follows wholly has no freedom left; its residual is not blown up without bound. */
 const LEAST_FREEDOM = 0.05;
@@ -67,7 +67,7 @@ export function seriesAgainstLevel(
   requireConfidence(confidence);
   requireList(series, 'The series');
   for (const one of series) requirePairs(one, 1, 'A series');
-  const onScale = (values: readonly number[]) => (scale === 'log' ? logRatios(values) : values);
+  const onScale = (values: readonly number[]) => (scale === 'log' ? logarithmsOf(values) : values);
   const laps = series.map(({ reference, candidate }) => ({
     reference: onScale(reference),
     candidate: onScale(candidate),

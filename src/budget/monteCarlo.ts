@@ -15,11 +15,11 @@ export interface MonteCarloOptions {
   /** Whole number; the same seed gives the same answer. */
   readonly seed: number;
   /** Digits of u that are to be meaningful (default 2). */
-  readonly significant_digits?: 1 | 2;
+  readonly significantDigits?: 1 | 2;
   /** 1 (default): stable to δ. 5: stable to δ/5, for validating another method. */
-  readonly tolerance_divisor?: 1 | 5;
+  readonly toleranceDivisor?: 1 | 5;
   /** Bound on the trials (default 10⁶). */
-  readonly max_trials?: number;
+  readonly maxTrials?: number;
   /** Which interval has to be stable (default `symmetric`); both are returned. */
   readonly interval?: 'symmetric' | 'shortest';
 }
@@ -60,9 +60,9 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
     correlation: true,
     confidence: true,
     seed: true,
-    significant_digits: true,
-    tolerance_divisor: true,
-    max_trials: true,
+    significantDigits: true,
+    toleranceDivisor: true,
+    maxTrials: true,
     interval: true,
   });
   const { model, inputs, seed } = options;
@@ -109,9 +109,9 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
     },
     {
       confidence: options.confidence,
-      significant_digits: options.significant_digits ?? 2,
-      tolerance_divisor: options.tolerance_divisor ?? 1,
-      max_trials: options.max_trials ?? 1_000_000,
+      significantDigits: options.significantDigits ?? 2,
+      toleranceDivisor: options.toleranceDivisor ?? 1,
+      maxTrials: options.maxTrials ?? 1_000_000,
       interval: options.interval ?? 'symmetric',
       interval_only: fewest <= 2,
     },
@@ -151,12 +151,12 @@ export interface LinearComparison {
  * @param interval the interval by Monte Carlo, stable to δ/5 if the verdict is to be sharp
  * @see JCGM 101:2008, clause 8.1
  */
-export function compareWithLinear(
+export function validateFormula(
   linear: { readonly standard_uncertainty: number; readonly low: number; readonly high: number },
   interval: Interval,
-  significant_digits: 1 | 2 = 2,
+  significantDigits: 1 | 2 = 2,
 ): LinearComparison {
-  const tolerance = numericalTolerance(linear.standard_uncertainty, significant_digits);
+  const tolerance = numericalTolerance(linear.standard_uncertainty, significantDigits);
   const low_difference = linear.low - interval[0];
   const high_difference = linear.high - interval[1];
   return {

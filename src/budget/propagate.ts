@@ -62,7 +62,7 @@ export interface Propagation {
  *   not smooth at the estimates
  * @see JCGM 100:2008, 5.1.2 (equation 10 and note), 5.1.3 (note 2), 5.2.2 (equation 16), G.4
  */
-export function propagate(options: PropagateOptions): Propagation {
+export function propagateUncertainty(options: PropagateOptions): Propagation {
   requireOptions(options, { model: true, inputs: true, correlation: true, confidence: true });
   const { model, inputs, confidence } = options;
   requireConfidence(confidence);

@@ -12,8 +12,8 @@ import type {
 } from '../vocabulary.js';
 import { isDoubledLine } from '../wavelengths/infraredLeak.js';
 import {
-  agreementScore,
   asNewBound,
+  compatibilityScore,
   type ScoreResult,
   type StatedPower,
   TAKEN_AS_INDEPENDENT,
@@ -97,7 +97,7 @@ export function compareWithOpinion(
       };
     }
     const leans = meter !== 'candidate';
-    const score = agreementScore({
+    const score = compatibilityScore({
       ours: own,
       theirs,
       commonStandardUncertainty_mW: leans ? common : 0,

@@ -48,7 +48,7 @@ export interface ScoreResult {
  * Source: ISO 13528:2022, 9.6 and 9.7 (E_n read in a secondary text; the marks 2 and 3 in NIST's
  * Dataplot manual, "ISO 13528 zeta score").
  */
-export function agreementScore(input: ScoreInput): ScoreResult {
+export function compatibilityScore(input: ScoreInput): ScoreResult {
   requireOptions(input, {
     ours: true,
     theirs: true,
@@ -199,7 +199,7 @@ export function whichMeterIsRight(input: WhichMeterInput): WhichMeterResult {
     ...(input.kind === 'maker'
       ? byBound(asNewBound({ now: input[role], asNew: input.opinion }))
       : byScore(
-          agreementScore({
+          compatibilityScore({
             ours: input[role],
             theirs: input.opinion,
             commonStandardUncertainty_mW:

@@ -39,7 +39,7 @@ export interface PrecisionInput {
  *
  * Source: Grubbs 1948, J. Am. Stat. Assoc. 43, 243 to 264 (from memory).
  */
-export function separatePrecision(input: PrecisionInput): PrecisionResult {
+export function precisionOfThree(input: PrecisionInput): PrecisionResult {
   requireOptions(input, { instruments: true, relative: true });
   const relative = input.relative ?? true;
   const { instruments } = input;

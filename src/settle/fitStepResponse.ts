@@ -63,7 +63,7 @@ export interface StepResponseOptions {
   /** Step of the display: floor of the residual standard deviation (default 0). */
   readonly resolution_mW?: number;
   /** Shortest trace that is believed, in time constants (default 1.5). */
-  readonly least_time_constants?: number;
+  readonly leastTimeConstants?: number;
   readonly confidence?: number;
 }
 
@@ -87,13 +87,13 @@ export function fitStepResponse(
     onset_s: true,
     drift: true,
     resolution_mW: true,
-    least_time_constants: true,
+    leastTimeConstants: true,
     confidence: true,
   });
   requireTrace(trace);
   const confidence = options.confidence ?? 0.95;
   const resolution = options.resolution_mW ?? 0;
-  const least = options.least_time_constants ?? 1.5;
+  const least = options.leastTimeConstants ?? 1.5;
   const drift = options.drift ?? false;
   const onsetFitted = options.onset_s === 'fitted';
   if (!(confidence > 0 && confidence < 1)) {

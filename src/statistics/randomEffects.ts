@@ -3,6 +3,7 @@ import { argumentWrong } from '../error.js';
 import { chiSquareCdf } from './distributions.js';
 import { requireValues } from './summary.js';
 
+/** A number with its standard uncertainty, in the same unit. */
 export interface Estimate {
   readonly value: number;
   readonly standardUncertainty: number;

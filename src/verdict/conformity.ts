@@ -32,7 +32,7 @@ export interface ConformityResult {
 }
 
 /**
- * Probability of conformity, simple acceptance, and the three zones of guarded acceptance.
+ * Probability of conformityProbability, simple acceptance, and the three zones of guarded acceptance.
  *
  * p = F((T_U − y)/u) − F((T_L − y)/u), F the normal distribution, or Student's t when degrees of
  * freedom are given. Guarded: accepted inside [T_L + w, T_U − w], rejected beyond [T_L − w, T_U + w],
@@ -43,7 +43,7 @@ export interface ConformityResult {
  * Source: JCGM 106:2012, clauses 7 and 8 (from memory); ILAC-G8:09/2019 for w = U (read in a
  * secondary text: probability of false acceptance below 2.5 %).
  */
-export function conformity(input: ConformityInput): ConformityResult {
+export function conformityProbability(input: ConformityInput): ConformityResult {
   requireOptions(input, {
     value: true,
     standardUncertainty: true,

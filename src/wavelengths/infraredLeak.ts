@@ -5,13 +5,8 @@
 
 import { argumentWrong } from '../error.js';
 import { percent as percentOf, significant } from '../statistics/digits.js';
+import type { Estimate } from '../statistics/randomEffects.js';
 import type { Warning } from '../vocabulary.js';
-
-/** A number with its standard uncertainty, in the same unit. */
-export interface Estimate {
-  readonly value: number;
-  readonly standardUncertainty: number;
-}
 
 export interface InfraredLeakInput {
   /** Power without the filter, mW. */

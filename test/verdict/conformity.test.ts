@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { conformity } from '../../src/verdict/conformity.js';
+import { conformityProbability } from '../../src/verdict/conformity.js';
 
 /** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
 const uniform = (min: number, max: number) =>
@@ -10,7 +10,7 @@ describe('published examples', () => {
   // JCGM 106:2012, clause 7, breakdown voltage of a Zener diode (from memory): −5.47 V, u = 0.05 V,
   // at most −5.40 V; Φ(1.40) printed as 0.92. R: pnorm((5.47 - 5.40)/.05)
   it('a Zener diode conforms with a probability of 0.92', () => {
-    const { probability, simple } = conformity({
+    const { probability, simple } = conformityProbability({
       value: -5.47,
       standardUncertainty: 0.05,
       upperLimit: -5.4,
@@ -22,7 +22,7 @@ describe('published examples', () => {
   // JCGM 106:2012, clause 7, burst strength of a container (from memory): 509.7 kPa, u = 8.6 kPa,
   // at least 490 kPa; Φ(2.3) printed as 0.99. R: pnorm((509.7 - 490)/8.6)
   it('a container conforms with a probability of 0.99', () => {
-    const { probability } = conformity({
+    const { probability } = conformityProbability({
       value: 509.7,
       standardUncertainty: 8.6,
       lowerLimit: 490,
@@ -37,23 +37,29 @@ describe('published examples', () => {
     [1, 0.841],
     [0, 0.5],
   ])('%d standard uncertainties from the limit it is %d', (z, p) => {
-    const { probability } = conformity({ value: 10 - z, standardUncertainty: 1, upperLimit: 10 });
+    const { probability } = conformityProbability({
+      value: 10 - z,
+      standardUncertainty: 1,
+      upperLimit: 10,
+    });
     expect(Number(probability.toFixed(3))).toBe(p);
   });
 
   // ILAC-G8:09/2019 (read in a secondary text): with w = U the probability of false acceptance is
   // below 2.5 %, with simple acceptance up to 50 %.
   it('at the edge of guarded acceptance less than 2.5 % are false, at that of simple acceptance half', () => {
-    const edge = conformity({ value: 8, standardUncertainty: 1, upperLimit: 10 });
+    const edge = conformityProbability({ value: 8, standardUncertainty: 1, upperLimit: 10 });
     expect(edge.zone).toBe('accept');
     expect(edge.acceptance).toEqual([null, 8]);
     expect(1 - edge.probability).toBeLessThan(0.025);
-    expect(conformity({ value: 10, standardUncertainty: 1, upperLimit: 10 }).probability).toBe(0.5);
+    expect(
+      conformityProbability({ value: 10, standardUncertainty: 1, upperLimit: 10 }).probability,
+    ).toBe(0.5);
   });
 
   // JCGM 100:2008, table G.2: t = 2.57 for 5 degrees of freedom at 95 %.
   it('with few degrees of freedom the guard band follows Student’s t', () => {
-    const { guardBand, probability } = conformity({
+    const { guardBand, probability } = conformityProbability({
       value: 8,
       standardUncertainty: 1,
       dof: 5,
@@ -71,7 +77,7 @@ describe('properties', () => {
   it('guarded acceptance is never given where simple acceptance is not', () => {
     fc.assert(
       fc.property(number, positive, positive, number, (value, u, width, lower) => {
-        const result = conformity({
+        const result = conformityProbability({
           value,
           standardUncertainty: u,
           lowerLimit: lower,
@@ -90,7 +96,8 @@ describe('properties', () => {
     fc.assert(
       fc.property(number, positive, positive, positive, (value, u, a, b) => {
         const at = (guardBandFactor: number) =>
-          conformity({ value, standardUncertainty: u, upperLimit: 0, guardBandFactor }).zone;
+          conformityProbability({ value, standardUncertainty: u, upperLimit: 0, guardBandFactor })
+            .zone;
         if (at(Math.max(a, b)) === 'accept') expect(at(Math.min(a, b))).toBe('accept');
         else expect(at(a + b)).not.toBe('accept');
       }),
@@ -101,27 +108,39 @@ describe('properties', () => {
 
 describe('awkward values', () => {
   it('limits closer than two guard bands leave nothing to accept', () => {
-    const result = conformity({ value: 1, standardUncertainty: 1, lowerLimit: 0, upperLimit: 2 });
+    const result = conformityProbability({
+      value: 1,
+      standardUncertainty: 1,
+      lowerLimit: 0,
+      upperLimit: 2,
+    });
     expect(result).toMatchObject({ acceptance: null, zone: 'undecided', simple: 'accept' });
     expect(result.why).toMatch(/measure better/);
   });
 
   it('without uncertainty a value on the limit conforms', () => {
     const on = { value: 2, standardUncertainty: 0, upperLimit: 2 };
-    expect(conformity(on)).toMatchObject({ probability: 1, simple: 'accept', zone: 'accept' });
-    expect(conformity({ ...on, value: 2.1 })).toMatchObject({ probability: 0, zone: 'reject' });
+    expect(conformityProbability(on)).toMatchObject({
+      probability: 1,
+      simple: 'accept',
+      zone: 'accept',
+    });
+    expect(conformityProbability({ ...on, value: 2.1 })).toMatchObject({
+      probability: 0,
+      zone: 'reject',
+    });
   });
 
   it('refuses no limit, limits in the wrong order, and numbers that are none', () => {
-    expect(() => conformity({ value: 1, standardUncertainty: 1 })).toThrow(/limit/);
+    expect(() => conformityProbability({ value: 1, standardUncertainty: 1 })).toThrow(/limit/);
     expect(() =>
-      conformity({ value: 1, standardUncertainty: 1, lowerLimit: 2, upperLimit: 1 }),
+      conformityProbability({ value: 1, standardUncertainty: 1, lowerLimit: 2, upperLimit: 1 }),
     ).toThrow(/lower limit/);
-    expect(() => conformity({ value: Number.NaN, standardUncertainty: 1, upperLimit: 1 })).toThrow(
-      /finite/,
-    );
-    expect(() => conformity({ value: 1, standardUncertainty: -1, upperLimit: 1 })).toThrow(
-      /uncertainty/,
-    );
+    expect(() =>
+      conformityProbability({ value: Number.NaN, standardUncertainty: 1, upperLimit: 1 }),
+    ).toThrow(/finite/);
+    expect(() =>
+      conformityProbability({ value: 1, standardUncertainty: -1, upperLimit: 1 }),
+    ).toThrow(/uncertainty/);
   });
 });

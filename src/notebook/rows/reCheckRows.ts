@@ -1,3 +1,4 @@
+import { compareFactors } from '../../factors/analyseThenAndNow.js';
 import { CHANGE_WORDS, controlWords } from '../../findings/findingWords.js';
 import {
   formatInterval,
@@ -6,7 +7,6 @@ import {
   NO_NUMBER,
 } from '../../findings/formatNumber.js';
 import { placesOnChart } from '../../findings/reCheckSentences.js';
-import { compareFactors } from '../../index.js';
 import type { Factors, ReChecks } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 

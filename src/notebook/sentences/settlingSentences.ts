@@ -60,12 +60,12 @@ export function lagOf(fits: readonly TraceFit[]): LagDroop | null {
   const reference = constantOf(fits, 'reference');
   const candidate = constantOf(fits, 'candidate');
   return lagDroop({
-    relative_droop_per_s: -drift.value,
-    relative_droop_standard_uncertainty_per_s: drift.standard_uncertainty,
-    time_constant_reference_s: reference.value_s,
-    time_constant_candidate_s: candidate.value_s,
-    time_constant_reference_standard_uncertainty_s: reference.standard_uncertainty_s ?? 0,
-    time_constant_candidate_standard_uncertainty_s: candidate.standard_uncertainty_s ?? 0,
+    relativeDroop_per_s: -drift.value,
+    relativeDroopStandardUncertainty_per_s: drift.standard_uncertainty,
+    timeConstantReference_s: reference.value_s,
+    timeConstantCandidate_s: candidate.value_s,
+    timeConstantReferenceStandardUncertainty_s: reference.standard_uncertainty_s ?? 0,
+    timeConstantCandidateStandardUncertainty_s: candidate.standard_uncertainty_s ?? 0,
   });
 }
 

@@ -87,7 +87,7 @@ export function requireConfidence(confidence: number): void {
 /** @throws argument-wrong unless there is one finite value above (or at, if allowed) 0 a point. */
 export function requireUncertainties(
   values: readonly number[],
-  options: { readonly count: number; readonly what: string; readonly zero_allowed: boolean },
+  options: { readonly count: number; readonly what: string; readonly zeroAllowed: boolean },
 ): void {
   requireNumbers(values, options.what);
   if (values.length !== options.count) {
@@ -98,11 +98,11 @@ export function requireUncertainties(
     );
   }
   const wrong = values.find(
-    (value) => !Number.isFinite(value) || value < 0 || (value === 0 && !options.zero_allowed),
+    (value) => !Number.isFinite(value) || value < 0 || (value === 0 && !options.zeroAllowed),
   );
   if (wrong !== undefined) {
     throw argumentWrong(
-      `${options.what} must be finite and ${options.zero_allowed ? 'not below' : 'above'} 0.`,
+      `${options.what} must be finite and ${options.zeroAllowed ? 'not below' : 'above'} 0.`,
       wrong,
     );
   }

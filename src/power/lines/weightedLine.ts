@@ -48,7 +48,7 @@ export function weightedLine(
   requireUncertainties(points.y_standard_uncertainty, {
     count: points.y.length,
     what: 'The standard uncertainty of y',
-    zero_allowed: false,
+    zeroAllowed: false,
   });
   const weights = points.y_standard_uncertainty.map((u) => 1 / u ** 2);
   const weight = weights.reduce((sum, w) => sum + w, 0);

@@ -61,12 +61,12 @@ export function yorkLine(
   requireUncertainties(ux, {
     count: n,
     what: 'The standard uncertainty of x',
-    zero_allowed: true,
+    zeroAllowed: true,
   });
   requireUncertainties(uy, {
     count: n,
     what: 'The standard uncertainty of y',
-    zero_allowed: true,
+    zeroAllowed: true,
   });
   const correlation = points.correlation ?? x.map(() => 0);
   requireNumbers(correlation, 'The correlation of the errors');
