@@ -96,11 +96,30 @@ export function limitsFromFigures(
   };
 }
 
+/** The limits with the figures that they were made from. */
+export interface LimitsWithFigures extends LimitsOfAgreement {
+  readonly n: number;
+  /** `null` below two values, as the limits are. */
+  readonly mean: number | null;
+  readonly sd: number | null;
+  readonly multiplier: number;
+  readonly confidence: number;
+}
+
+/** `limitsOfAgreement` as a result carries it. */
+export function limitsOf(
+  values: readonly number[],
+  options: LimitsOptions = {},
+): LimitsOfAgreement {
+  const { low, high, low_interval, high_interval } = limitsOfAgreement(values, options);
+  return { low, high, low_interval, high_interval };
+}
+
 /**
  * Between which limits do 95 % of the differences between the two meters lie, and how sure is that?
  *
  * @param values independent differences (candidate − reference), any unit
- * @returns `low`, `high`: mean ∓ multiplier·sd; `low_interval`, `high_interval`: exact two-sided
+ * @returns n, mean and sd; `low`, `high`: mean ∓ multiplier·sd; `low_interval`, `high_interval`: exact two-sided
  *   interval of each limit (it is not symmetric: the outer arm is longer). Below two values all are
  *   `null`. Values that are all equal give limits of no width, which says that the display hides
  *   the scatter, not that there is none.
@@ -114,14 +133,13 @@ export function limitsFromFigures(
 export function limitsOfAgreement(
   values: readonly number[],
   options: LimitsOptions = {},
-): LimitsOfAgreement {
+): LimitsWithFigures {
   const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
   checkDifferences(values);
-  if (values.length < 2) return NO_LIMITS;
-  return limitsFromFigures(
-    { n: values.length, mean: mean(values), sd: standardDeviation(values) },
-    options,
-  );
+  const n = values.length;
+  if (n < 2) return { ...NO_LIMITS, n, mean: null, sd: null, multiplier, confidence };
+  const figures = { n, mean: mean(values), sd: standardDeviation(values) };
+  return { ...limitsFromFigures(figures, options), ...figures, multiplier, confidence };
 }

@@ -88,6 +88,7 @@ export function demingLine(
     dof,
     points: n,
     confidence,
+    coverage_factor: coverage,
     residuals,
     residual_sd: variance === null ? null : Math.sqrt(variance),
     why:

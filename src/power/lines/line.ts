@@ -39,6 +39,8 @@ export interface Line {
   readonly dof: number;
   readonly points: number;
   readonly confidence: number;
+  /** k of the intervals of intercept and slope; `null` where they are not value ∓ k·u. */
+  readonly coverage_factor: number | null;
   /** y − (intercept + slope · x), in the order of the points. */
   readonly residuals: readonly number[];
   /** √(Σ residual² / (points − 2)), weighted where the line is; `null` for two points. */

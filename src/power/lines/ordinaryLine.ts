@@ -55,6 +55,7 @@ export function ordinaryLine(
     dof: fit.dof,
     points: points.x.length,
     confidence,
+    coverage_factor: coverage,
     residuals: fit.residuals,
     residual_sd: variance === null ? null : Math.sqrt(variance),
     why: fit.dof > 0 ? '' : TWO_POINTS,

@@ -94,6 +94,7 @@ export function passingBablokLine(
     dof: n - 2,
     points: n,
     confidence,
+    coverage_factor: null,
     residuals,
     residual_sd: residualSd(residuals),
     why:

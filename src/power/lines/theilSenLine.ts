@@ -83,6 +83,7 @@ export function theilSenLine(
     dof: n - 2,
     points: n,
     confidence,
+    coverage_factor: null,
     residuals,
     residual_sd: residualSd(residuals),
     why: `${noInterval}The method gives no interval for the intercept and no standard uncertainties.`,

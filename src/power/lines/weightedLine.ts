@@ -77,6 +77,7 @@ export function weightedLine(
     dof,
     points: points.x.length,
     confidence,
+    coverage_factor: coverage,
     residuals: fit.residuals,
     residual_sd: ratio === null ? null : Math.sqrt(ratio),
     why: fit.dof > 0 ? '' : TWO_POINTS,

@@ -152,6 +152,7 @@ export function yorkLine(
     dof,
     points: n,
     confidence,
+    coverage_factor: coverage,
     residuals,
     residual_sd: ratio === null ? null : Math.sqrt(ratio),
     why: count > 0 ? '' : TWO_POINTS,
