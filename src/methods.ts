@@ -19,6 +19,7 @@ export {
   type DifferenceFigures,
   exactLimitFactors,
   type LimitsOptions,
+  type LimitsWithFigures,
   limitsFromFigures,
   limitsOfAgreement,
 } from './agree/limitsOfAgreement.js';
@@ -36,7 +37,11 @@ export {
 } from './agree/replicatedMethodsLimits.js';
 export { type ReplicateLimits, replicateLimits } from './agree/replicateLimits.js';
 export { type SeriesAgainstLevel, seriesAgainstLevel } from './agree/seriesAgainstLevel.js';
-export { type SummariseOptions, summariseDifferences } from './agree/summarise.js';
+export {
+  type DifferenceStatistics,
+  type SummariseOptions,
+  summariseDifferences,
+} from './agree/summarise.js';
 // docs/methods/uncertainty.md
 export {
   type CombinedUncertainty,
@@ -192,7 +197,9 @@ export { type Jackknife, jackknife } from './statistics/jackknife.js';
 export { noncentralStudentCdf, noncentralStudentQuantile } from './statistics/noncentralStudent.js';
 export {
   type Estimate,
+  type RandomEffects,
   type RandomEffectsMean,
+  type RandomEffectsOptions,
   randomEffects,
 } from './statistics/randomEffects.js';
 export { standardDeviationInterval } from './statistics/standardDeviationInterval.js';

@@ -90,7 +90,11 @@ const ratio = (lap: LapPair) => lap.candidate.reading_mW / lap.reference.reading
 function ratioAgreement(logs: readonly (readonly number[])[], study: Study): RatioAgreement {
   const { confidence, limits_multiplier: multiplier } = study;
   if (logs.every((group) => group.length === 1)) {
-    const { n: _, log_sd: __, ...found } = ratioLimits(
+    const {
+      n: _,
+      log_sd: __,
+      ...found
+    } = ratioLimits(
       logs.map(([value]) => Math.exp(value)),
       { confidence, multiplier },
     );

@@ -33,7 +33,7 @@ export const NO_LIMITS: LimitsOfAgreement = {
 };
 
 export function requireMultiplier(multiplier: number): void {
-  if (!(multiplier >= 0 && multiplier <= 100)) {
+  if (!(Number.isFinite(multiplier) && multiplier >= 0 && multiplier <= 100)) {
     throw argumentWrong('The multiplier of the limits is out of range.', multiplier, '0 to 100');
   }
 }

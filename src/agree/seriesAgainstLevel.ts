@@ -2,7 +2,7 @@
 
 import { argumentWrong } from '../error.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireList, requireNumbers } from '../statistics/shapes.js';
+import { requireList, requireNumbers, requireShape } from '../statistics/shapes.js';
 import { mean } from '../statistics/summary.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { requirePairs } from './pairedLevels.js';
@@ -11,6 +11,7 @@ import {
   levelLine,
   type ProportionalBias,
   proportionalBias,
+  SCALES,
 } from './proportionalBias.js';
 import { logarithmsOf } from './ratioLimits.js';
 
@@ -65,6 +66,7 @@ export function seriesAgainstLevel(
     confidence: true,
   });
   requireConfidence(confidence);
+  requireShape(scale, 'The scale', SCALES);
   requireList(series, 'The series');
   for (const one of series) requirePairs(one, 1, 'A series');
   const onScale = (values: readonly number[]) => (scale === 'log' ? logarithmsOf(values) : values);

@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution } from '../vocabulary.js';
 import { effectiveDof, requireDof, requireUncertainty } from './effectiveDof.js';
 
@@ -36,6 +37,20 @@ export interface CombinedUncertainty {
   readonly budget: readonly Contribution[];
 }
 
+const CONTRIBUTIONS: Shape = {
+  list: {
+    fields: {
+      name: 'text',
+      relative_standard_uncertainty: 'not-negative',
+      dof: 'above-zero',
+      type: ['A', 'B'],
+    },
+  },
+};
+const CORRELATIONS: Shape = {
+  maybe: { list: { fields: { between: { list: 'text' }, coefficient: 'number' } } },
+};
+
 /**
  * What is the relative uncertainty of a product or quotient, given those of its parts?
  *
@@ -56,6 +71,8 @@ export function combineContributions(
 ): CombinedUncertainty {
   requireOptions(options, { confidence: true, correlations: true });
   requireConfidence(options.confidence);
+  requireShape(inputs, 'The contributions', CONTRIBUTIONS);
+  requireShape(options.correlations, 'The correlations', CORRELATIONS);
   for (const input of inputs) {
     requireUncertainty(input.relative_standard_uncertainty, `The uncertainty "${input.name}"`);
     requireDof(input.dof);

@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import type { Random } from '../statistics/random.js';
+import { requireShape } from '../statistics/shapes.js';
 import { requireDof, requireUncertainty } from './effectiveDof.js';
 
 /**
@@ -41,6 +42,16 @@ export type InputDistribution =
       readonly limit_doubt: number;
     };
 
+const SHAPES = [
+  'normal',
+  'student',
+  'rectangular',
+  'triangular',
+  'arcsine',
+  'trapezoid',
+  'curvilinear-trapezoid',
+];
+
 /** One draw of an input. @throws argument-wrong for widths below zero and ratios out of range */
 export function drawFrom(input: InputDistribution, random: Random): () => number {
   const { value } = input;
@@ -52,6 +63,7 @@ export function drawFrom(input: InputDistribution, random: Random): () => number
     const t = studentDraw(input.dof, random);
     return () => value + u * t();
   }
+  requireShape(input.shape, 'The shape of an input', SHAPES);
   const half = input.half_width;
   requireUncertainty(half, 'A half-width');
   const { uniform } = random;

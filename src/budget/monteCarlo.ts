@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { seededRandom } from '../statistics/random.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 import { adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
 import { correlationRoot, drawFrom, type InputDistribution } from './draws.js';
@@ -66,6 +67,8 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
     interval: true,
   });
   const { model, inputs, seed } = options;
+  requireConfidence(options.confidence);
+  requireShape(options, 'The options', MONTE_CARLO);
   const random = seededRandom(seed);
   const draws = inputs.map((input) => drawFrom(input, random));
   const root = options.correlation === undefined ? null : correlationRoot(options.correlation);
@@ -133,6 +136,16 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
   };
 }
 
+const MONTE_CARLO: Shape = {
+  fields: {
+    model: 'function',
+    inputs: { list: { fields: { shape: 'text', value: 'number' } } },
+    correlation: { maybe: { list: { list: 'number' } } },
+    seed: 'number',
+    interval: { maybe: ['symmetric', 'shortest'] },
+  },
+};
+
 /** The interval of the formula beside the interval of the trials. */
 export interface LinearComparison {
   /** δ: half a unit of the last meaningful digit of u. */
@@ -156,6 +169,14 @@ export function validateFormula(
   interval: Interval,
   significantDigits: 1 | 2 = 2,
 ): LinearComparison {
+  const ends = { low: 'number', high: 'number' } as const;
+  const fields = { standard_uncertainty: 'above-zero', ...ends } as const;
+  requireShape(linear, 'What the formula gives', { fields });
+  requireShape(interval, 'The interval of the trials', { list: 'number' });
+  if (interval.length !== 2) throw argumentWrong('An interval has two ends.', interval.length);
+  if (significantDigits !== 1 && significantDigits !== 2) {
+    throw argumentWrong('One or two digits count.', significantDigits, '1 or 2');
+  }
   const tolerance = numericalTolerance(linear.standard_uncertainty, significantDigits);
   const low_difference = linear.low - interval[0];
   const high_difference = linear.high - interval[1];

@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
 import { type ContributionKind, contributionKind } from './contributionKind.js';
@@ -48,6 +49,15 @@ export interface NextImprovement {
   readonly laps_needed: number | null;
 }
 
+const OPTIONS: Shape = {
+  fields: {
+    budget: { list: { fields: { name: 'text', share: 'number' } } },
+    laps: { maybe: 'above-zero' },
+    missing: { maybe: { list: 'text' } },
+    kinds: { maybe: { fields: {} } },
+  },
+};
+
 /**
  * Which contribution should be attacked next, and in what currency: laps, a certificate, a finer
  * display, more series, a recorded zero?
@@ -65,6 +75,8 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
     kinds: true,
   });
   const { budget, confidence, wanted, laps, kinds, missing = [] } = options;
+  requireConfidence(confidence);
+  requireShape(options, 'The options', OPTIONS);
   if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
     throw argumentWrong('A wanted uncertainty must be above zero.', wanted);
   }

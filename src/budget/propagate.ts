@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { type Model, partialDerivative, secondOrderVariance } from './derivatives.js';
 import { correlationRoot } from './draws.js';
@@ -51,6 +52,20 @@ export interface Propagation {
   readonly why: string;
 }
 
+const PROPAGATE: Shape = {
+  fields: {
+    model: 'function',
+    inputs: { list: { fields: { name: 'text', value: 'number' } } },
+    correlation: { maybe: { list: { list: 'number' } } },
+  },
+};
+const PROPAGATION: Shape = {
+  fields: {
+    standard_uncertainty: 'not-negative',
+    inputs: { list: { fields: { name: 'text', effect: 'number' } } },
+  },
+};
+
 /**
  * What do the uncertainties of the inputs make of the result y = f(x₁ … x_N)? (Law of propagation
  * of uncertainty, sensitivity coefficients by central differences.)
@@ -66,6 +81,7 @@ export function propagateUncertainty(options: PropagateOptions): Propagation {
   requireOptions(options, { model: true, inputs: true, correlation: true, confidence: true });
   const { model, inputs, confidence } = options;
   requireConfidence(confidence);
+  requireShape(options, 'The options', PROPAGATE);
   for (const input of inputs) {
     requireUncertainty(input.standard_uncertainty, `The uncertainty of "${input.name}"`);
     requireDof(input.dof ?? KNOWN_EXACTLY);
@@ -152,6 +168,9 @@ export function correlationOfResults(
   second: Propagation,
   correlation?: readonly (readonly number[])[],
 ): number {
+  requireShape(first, 'The first result', PROPAGATION);
+  requireShape(second, 'The second result', PROPAGATION);
+  requireShape(correlation, 'The correlations', { maybe: { list: { list: 'number' } } });
   const names = (one: Propagation) => one.inputs.map((input) => input.name).join(', ');
   if (names(first) !== names(second)) {
     throw argumentWrong('Both results must have the same inputs.', names(second), names(first));

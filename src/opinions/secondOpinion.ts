@@ -3,6 +3,7 @@
 import { argumentWrong } from '../error.js';
 import { percent as percentOf } from '../statistics/digits.js';
 import { requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { MeterRole } from '../vocabulary.js';
 
 /** A power with its standard uncertainty, mW; `null` when nobody stated it. */
@@ -194,6 +195,7 @@ export function whichMeterIsRight(input: WhichMeterInput): WhichMeterResult {
     kind: true,
     commonWithReference_mW: true,
   });
+  requireShape(input.kind, 'The kind', ['certificate', 'maker', 'third-meter']);
   const verdicts = (['reference', 'candidate'] as const).map((role) => ({
     role,
     ...(input.kind === 'maker'
@@ -244,13 +246,9 @@ const byBound = (bound: AsNewResult) => ({
 });
 
 function checkPower(power: StatedPower): void {
-  const { value_mW, standardUncertainty_mW: u } = power;
-  if (!(value_mW > 0) || !Number.isFinite(value_mW)) {
-    throw argumentWrong('A power must be a finite number above 0 mW.', value_mW);
-  }
-  if (u !== null && !(u >= 0 && Number.isFinite(u))) {
-    throw argumentWrong('A standard uncertainty must be 0 or more.', u);
-  }
+  requireShape(power, 'A power', {
+    fields: { value_mW: 'above-zero', standardUncertainty_mW: { orNull: 'not-negative' } },
+  });
 }
 
 const percent = (value: number) => percentOf(Math.abs(value));

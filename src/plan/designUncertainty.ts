@@ -1,8 +1,9 @@
 import { argumentWrong } from '../error.js';
 import { baseDegree } from '../statistics/driftDegree.js';
 import { polynomialColumns } from '../statistics/polynomial.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { RunOrder } from '../vocabulary.js';
-import { runOrder } from './runOrder.js';
+import { RUN_ORDERS, runOrder } from './runOrder.js';
 
 /** A series as planned: runs at equal distances. */
 export interface PlannedSeries {
@@ -34,6 +35,7 @@ export interface DesignUncertainty {
  * @throws argument-wrong for a standard deviation below zero, laps or degree out of range
  */
 export function designUncertainty(series: PlannedSeries, laps: number): DesignUncertainty | null {
+  requireShape(series, 'The series', { fields: { order: RUN_ORDERS } });
   const { order, referenceSd, candidateSd } = series;
   for (const sd of [referenceSd, candidateSd]) {
     if (!(Number.isFinite(sd) && sd >= 0)) {

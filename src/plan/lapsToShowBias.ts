@@ -1,9 +1,9 @@
 import { effectiveDof } from '../budget/effectiveDof.js';
 import { percentText } from '../budget/percentText.js';
-import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { type PlanOptions, requirePositive, searchLaps } from './searchLaps.js';
 
 export interface LapsToShowBiasOptions extends PlanOptions {
@@ -45,9 +45,7 @@ export function lapsToShowBias(options: LapsToShowBiasOptions): LapsToShowBias {
   const { bias, power, confidence } = options;
   requireConfidence(confidence);
   requirePositive(bias, 'A bias to be shown');
-  if (!(power > 0 && power < 1)) {
-    throw argumentWrong('A power must lie between 0 and 1.', power, '0.8');
-  }
+  requireShape(power, 'A power', 'fraction');
   const found = searchLaps(options, (parts) => {
     const u = Math.hypot(...parts.map((part) => part.standard_uncertainty));
     const dof = effectiveDof(parts);
@@ -75,6 +73,9 @@ export function biasPower(options: {
 }): number {
   requireOptions(options, { bias: true, standardUncertainty: true, dof: true, confidence: true });
   const { bias, standardUncertainty, dof, confidence } = options;
+  requireConfidence(confidence);
+  requireShape(bias, 'A bias', 'number');
+  requireShape(standardUncertainty, 'A standard uncertainty', 'not-negative');
   if (bias === 0) return 1 - confidence;
   const critical = coverageFactor(confidence, dof);
   // Beyond a thousand the power is 1 to every digit, unless t itself has a tail as long.

@@ -1,7 +1,6 @@
-import { argumentWrong } from '../error.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
 import { missingFraction } from './missingFraction.js';
 import { requireNotNegative, requirePositive } from './readTrace.js';
@@ -71,9 +70,7 @@ export function correctEarlyReading(options: {
   const tau = options.timeConstant_s;
   const readingU = options.readingStandardUncertainty_mW ?? 0;
   const timeU = options.elapsedStandardUncertainty_s ?? 0;
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
-  }
+  requireConfidence(confidence);
   requirePositive(options.reading_mW, 'A reading');
   requireNotNegative(options.timeConstantStandardUncertainty_s, 'An uncertainty of τ');
   requireNotNegative(readingU, 'An uncertainty of the reading');

@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Interval, Warning } from '../vocabulary.js';
 import { detectOvershoot } from './detectOvershoot.js';
 import { gaussNewton } from './gaussNewton.js';
@@ -91,14 +92,13 @@ export function fitStepResponse(
     confidence: true,
   });
   requireTrace(trace);
+  requireShape(options.drift, 'Whether there is a drift', { maybe: 'yes-or-no' });
   const confidence = options.confidence ?? 0.95;
   const resolution = options.resolution_mW ?? 0;
   const least = options.leastTimeConstants ?? 1.5;
   const drift = options.drift ?? false;
   const onsetFitted = options.onset_s === 'fitted';
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
-  }
+  requireConfidence(confidence);
   requireNotNegative(resolution, 'A resolution');
   requireNotNegative(least, 'The least length');
   const givenOnset = options.onset_s === 'fitted' ? 0 : (options.onset_s ?? 0);

@@ -2,7 +2,7 @@
 import { argumentWrong } from '../error.js';
 import { chiSquareCdf, coverageFactor } from './distributions.js';
 import { requireConfidence, requireOptions } from './options.js';
-import { requireList, requireRecord } from './shapes.js';
+import { requireShape } from './shapes.js';
 import { requireValues } from './summary.js';
 
 /** A number with its standard uncertainty, in the same unit. */
@@ -67,8 +67,9 @@ export function randomEffects(
     confidence: true,
   });
   requireConfidence(confidence);
-  requireList(estimates, 'The estimates');
-  for (const one of estimates) requireRecord(one, 'An estimate', ['value', 'standardUncertainty']);
+  const estimate = { fields: { value: 'number', standardUncertainty: 'above-zero' } } as const;
+  requireShape(estimates, 'The estimates', { list: estimate });
+  requireShape(method, 'The method', ['paule-mandel', 'dersimonian-laird']);
   const found = randomEffectsMean(estimates, { method });
   const dof = estimates.length - 1;
   const half = coverageFactor(confidence, dof) * found.hartungKnapp;

@@ -1,16 +1,11 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { significant } from '../../statistics/digits.js';
 import { fCdf } from '../../statistics/distributions.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { requireValues } from '../../statistics/summary.js';
 import type { Interval } from '../../vocabulary.js';
-import {
-  coefficient,
-  type LineCoefficient,
-  lineCoverageFactor,
-  requireConfidence,
-} from './line.js';
+import { coefficient, type LineCoefficient, lineCoverageFactor } from './line.js';
 import { yorkLine } from './yorkLine.js';
 
 /** Readings of both meters on the same power, one pair a place, in mW and above 0. */

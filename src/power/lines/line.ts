@@ -2,7 +2,12 @@
 
 import { argumentWrong } from '../../error.js';
 import { coverageFactor, normalQuantile } from '../../statistics/distributions.js';
-import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
+import {
+  requireNumbers,
+  requireRecord,
+  requireShape,
+  type Shape,
+} from '../../statistics/shapes.js';
 import { requireValues } from '../../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
 
@@ -67,23 +72,24 @@ export function requirePoints(points: LinePoints, least: number): void {
   }
 }
 
+const COEFFICIENT: Shape = {
+  fields: { value: 'number', standard_uncertainty: { orNull: 'not-negative' } },
+};
+const LINE: Shape = {
+  fields: {
+    method: ['ordinary', 'weighted', 'deming', 'york', 'theil-sen', 'passing-bablok'],
+    intercept: COEFFICIENT,
+    slope: COEFFICIENT,
+    covariance: { orNull: 'number' },
+    dof: 'not-negative',
+    confidence: 'fraction',
+    residual_sd: { orNull: 'not-negative' },
+  },
+};
+
 /** Refuses what no fit of this folder returned. @throws argument-wrong. */
 export function requireLine(line: Line): void {
-  requireRecord(line, 'A line', [
-    'method',
-    'intercept',
-    'slope',
-    'covariance',
-    'dof',
-    'confidence',
-  ]);
-}
-
-/** @throws argument-wrong for a confidence outside (0, 1). */
-export function requireConfidence(confidence: number): void {
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
-  }
+  requireShape(line, 'A line', LINE);
 }
 
 /** @throws argument-wrong unless there is one finite value above (or at, if allowed) 0 a point. */

@@ -1,12 +1,11 @@
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { mean } from '../../statistics/summary.js';
 import {
   coefficient,
   type Line,
   type LinePoints,
   lineCoverageFactor,
-  requireConfidence,
   requirePoints,
   TWO_POINTS,
 } from './line.js';

@@ -1,13 +1,12 @@
 import { chiSquareCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import {
   coefficient,
   type Line,
   type LinePoints,
   lineCoverageFactor,
-  requireConfidence,
   requirePoints,
   requireUncertainties,
   TWO_POINTS,

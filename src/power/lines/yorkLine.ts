@@ -1,7 +1,7 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { chiSquareCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers } from '../../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import {
@@ -9,7 +9,6 @@ import {
   type Line,
   type LinePoints,
   lineCoverageFactor,
-  requireConfidence,
   requirePoints,
   requireUncertainties,
   TWO_POINTS,
