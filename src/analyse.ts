@@ -9,7 +9,7 @@ import { analyseHazard } from './hazard/analyseHazard.js';
 import { analyseOpinions } from './opinions/analyseOpinions.js';
 import { analysePower } from './power/analysePower.js';
 import { factorByPower } from './power/factorByPower.js';
-import { meterAt } from './readings/certificate.js';
+import { meterAt, statedRelative } from './readings/certificate.js';
 import { findSlips } from './record/slips/findSlips.js';
 import { withLikely } from './record/slips/withLikely.js';
 import { withoutSuspects } from './record/slips/withoutSuspects.js';
@@ -55,7 +55,9 @@ export function analyse(
     confidence: study.confidence,
     shared: Math.max(
       0,
-      ...wavelengths.estimates.map(({ wavelength_nm }) => statedUncertainty(study, wavelength_nm)),
+      ...wavelengths.estimates.map(
+        ({ wavelength_nm }) => statedRelative(meterAt(study.reference, wavelength_nm)) ?? 0,
+      ),
     ),
   });
   const power = analysePower(study, comparable);
@@ -115,12 +117,6 @@ export function analyse(
       ...hazard.warnings,
     ],
   };
-}
-
-/** Relative standard uncertainty of the reference at a wavelength; 0 where it states none. */
-function statedUncertainty({ reference }: Study, nm: number): number {
-  const { expanded_uncertainty_percent: percent, coverage_factor: k } = meterAt(reference, nm);
-  return percent === null ? 0 : percent / 100 / k;
 }
 
 /** A folder's name, or the promise of a study, is a common mistake. */

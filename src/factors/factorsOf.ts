@@ -1,5 +1,5 @@
 import { contradictsReference } from '../opinions/contradictsReference.js';
-import { meterAt } from '../readings/certificate.js';
+import { meterAt, statedRelative } from '../readings/certificate.js';
 import { readingScatter } from '../series/readingScatter.js';
 import type { FactorEntry, Factors, Result, Study, WavelengthResult } from '../vocabulary.js';
 
@@ -69,7 +69,7 @@ export function factorsOf(study: Study, result: Result): Factors {
       uncertainty_stated: nm.every(
         (one) => meterAt(study.reference, one).expanded_uncertainty_percent !== null,
       ),
-      relative_standard_uncertainty: calibrationOf(study),
+      relative_standard_uncertainty: statedRelative(study.reference),
     },
     candidate: {
       name: study.candidate.name,
@@ -82,12 +82,6 @@ export function factorsOf(study: Study, result: Result): Factors {
     factors,
     cautions: FACTOR_CAUTIONS,
   };
-}
-
-/** What the calibration leaves in every factor; `null` where none is stated for the meter as a whole. */
-function calibrationOf({ reference }: Study): number | null {
-  const { expanded_uncertainty_percent: percent, coverage_factor: k } = reference;
-  return percent === null ? null : percent / 100 / k;
 }
 
 /** Values from elsewhere at this wavelength that the reference disagrees with. */

@@ -1,7 +1,8 @@
 /** One value from elsewhere against the power of its source on the two meters. */
 
-import { meterAt } from '../readings/certificate.js';
+import { meterAt, statedRelative } from '../readings/certificate.js';
 import type { Steps } from '../series/screenSeries.js';
+import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import type {
   Meter,
   MeterRole,
@@ -141,15 +142,14 @@ export function statedUncertainty(opinion: Opinion): number | null {
 
 function meterPower(meter: Meter, power: SourcePower): StatedPower {
   const { value_mW, relative_sd } = power[meter.role];
-  const percent = meter.expanded_uncertainty_percent;
-  const calibration = percent === null ? 0 : percent / 100 / meter.coverage_factor;
+  const calibration = statedRelative(meter) ?? 0;
   const u = Math.hypot(relative_sd, power.placement, calibration, rounding(meter.role, power));
   return { value_mW, standardUncertainty_mW: value_mW * u };
 }
 
 /** Standard uncertainty of the display's step, as a fraction of the reading. */
 function rounding(meter: MeterRole, power: SourcePower): number {
-  return (power.steps[meter] ?? 0) / Math.sqrt(12) / power[meter].value_mW;
+  return stepUncertainty(power.steps[meter] ?? 0) / power[meter].value_mW;
 }
 
 function correctedPower(

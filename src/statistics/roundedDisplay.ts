@@ -11,6 +11,11 @@
 
 const TERMS = 20;
 
+/** Standard uncertainty of one reading rounded to a display step: d/√12 (JCGM 100:2008, F.2.2.1). */
+export function stepUncertainty(step: number): number {
+  return step / Math.sqrt(12);
+}
+
 /**
  * Root mean square, in steps, of the part of the rounding error that does not average out.
  *

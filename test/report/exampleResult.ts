@@ -409,16 +409,45 @@ function limits(values: readonly number[]): LimitsOfAgreement {
 
 function budgetOf(repeatability: number): readonly Contribution[] {
   const parts = [
-    ['repeatability of the laps', repeatability, 6.4, 'A', 'from the model of the series'],
-    ['calibration of the reference', 0.015, KNOWN_EXACTLY, 'B', 'stated: U = 3 %, k = 2'],
-    ['wavelength setting of the reference', 0.004, KNOWN_EXACTLY, 'B', 'from series red-setting'],
-    ['resolution of the reference', 0.0003, KNOWN_EXACTLY, 'B', '0.1 mW, rectangular'],
-    ['resolution of the candidate', 0.0029, KNOWN_EXACTLY, 'B', '1 mW, rectangular'],
-    ['between series', 0.008, 4, 'A', 'pooled from the other wavelengths'],
+    [
+      'repeatability',
+      'repeatability of the laps',
+      repeatability,
+      6.4,
+      'A',
+      'from the model of the series',
+    ],
+    [
+      'calibration',
+      'calibration of the reference',
+      0.015,
+      KNOWN_EXACTLY,
+      'B',
+      'stated: U = 3 %, k = 2',
+    ],
+    [
+      'setting',
+      'wavelength setting of the reference',
+      0.004,
+      KNOWN_EXACTLY,
+      'B',
+      'from series red-setting',
+    ],
+    [
+      'resolution',
+      'resolution of the reference',
+      0.0003,
+      KNOWN_EXACTLY,
+      'B',
+      '0.1 mW, rectangular',
+    ],
+    ['resolution', 'resolution of the candidate', 0.0029, KNOWN_EXACTLY, 'B', '1 mW, rectangular'],
+    ['between-series', 'between series', 0.008, 4, 'A', 'pooled from the other wavelengths'],
   ] as const;
-  const total = parts.reduce((sum, [, u]) => sum + u * u, 0);
-  return parts.map(([name, u, dof, type, note]) => ({
+  const total = parts.reduce((sum, [, , u]) => sum + u * u, 0);
+  return parts.map(([kind, name, u, dof, type, note]) => ({
     name,
+    kind,
     relative_standard_uncertainty: u,
     dof,
     type,
