@@ -93,7 +93,9 @@ export function contributions(
         ]),
     calibration(study.reference, nm),
     referenceLimits(study.reference, study.record),
-    ...meters.map((meter) => resolution(meter, frozen(members, meter, steps[meter]), steps[meter])),
+    ...meters.map((meter) =>
+      resolution(meter, lastingRoundingOf(members, meter, steps[meter]), steps[meter]),
+    ),
     ...meters.map((meter) => zero(meter, steps[meter], zerosOf(members, meter, input.readings))),
     ...meters.map((meter) =>
       setting(
@@ -135,7 +137,11 @@ function runsOf({ model, laps }: SeriesAnalysis): readonly Run[] {
  * rounded alike, and more of them do not average that out; series at different levels are rounded
  * independently. Series too short for a model of their own keep the whole step (step/√12).
  */
-function frozen(members: readonly Member[], meter: MeterRole, step_mW: number | null): number {
+function lastingRoundingOf(
+  members: readonly Member[],
+  meter: MeterRole,
+  step_mW: number | null,
+): number {
   if (step_mW === null) return 0;
   const byNumber = new Map<number, number>();
   for (const { analysis } of members) {
