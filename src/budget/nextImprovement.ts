@@ -69,7 +69,7 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
   if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
     throw argumentWrong('A wanted uncertainty must be above zero.', wanted);
   }
-  const expandedWith = (changed: (one: Contribution) => Contribution) =>
+  const expandedWith: Expanded = (changed) =>
     Math.expm1(
       coverageOfBudget(
         budget.map((one) => ({ ...changed(one), shape: one.shape ?? 'student' })),
@@ -84,53 +84,73 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
   const steps = now.budget
     .filter((one) => one.relative_standard_uncertainty > 0)
     .sort((a, b) => b.share - a.share)
-    .map((part): ImprovementStep => {
-      const { scale, dof, what } = USUAL_STEPS[part.kind];
-      const after = expandedWith((one) => (one.name === part.name ? scaled(one, scale, dof) : one));
-      const floor = expandedWith((one) => (one.name === part.name ? scaled(one, 0, 1) : one));
-      const advice = `${what(part.name)} would bring U from ${percentText(expanded)} to about ${percentText(after)}.`;
-      return { name: part.name, kind: part.kind, share: part.share, floor, after, advice };
-    });
-  if (steps.length === 0) {
-    return {
-      sentence: ['Nothing contributes to the uncertainty, so nothing can be improved.']
-        .concat(missingText(missing))
-        .join(' '),
-      expanded,
-      steps,
-      laps_needed: null,
-    };
-  }
+    .map((part) => stepFor(part, expanded, expandedWith));
   const isLaps = ({ kind }: Contribution) => kind === 'repeatability';
   const lapsFloor = expandedWith((one) => (isLaps(one) ? scaled(one, 0, 1) : one));
-  const reached = wanted !== undefined && expanded <= wanted;
+  const asked = wanted !== undefined && expanded > wanted && laps !== undefined;
   const laps_needed =
-    wanted === undefined || reached || laps === undefined || !budget.some(isLaps)
-      ? null
-      : lapsFor(wanted, laps, (more) =>
+    asked && budget.some(isLaps)
+      ? lapsFor(wanted, laps, (more) =>
           expandedWith((one) => (isLaps(one) ? scaled(one, 1 / Math.sqrt(more), more) : one)),
-        );
-  const [largest] = steps;
-  const sentence = [
-    `${capital(largest.name)} is ${shareText(largest.share)} of the variance.`,
-    wanted !== undefined && reached
-      ? `U is ${percentText(expanded)}, within the wanted ${percentText(wanted)}: nothing has to improve.`
-      : '',
-    reached
-      ? ''
-      : largest.kind === 'repeatability'
-        ? `More laps are what helps: with all else as it is they can bring U from ${percentText(expanded)} towards ${percentText(lapsFloor)}.`
-        : `Further laps cannot bring U below ${percentText(lapsFloor)} (now ${percentText(expanded)}).`,
-    reached ? '' : largest.advice,
-    wanted === undefined || reached ? '' : wantedText(wanted, lapsFloor, laps, laps_needed),
-    ...missingText(missing),
-  ];
+        )
+      : null;
+  const sentences = answerText({ steps, expanded, lapsFloor, wanted, laps, needed: laps_needed });
   return {
-    sentence: sentence.filter((one) => one !== '').join(' '),
+    sentence: [...sentences, ...missingText(missing)].join(' '),
     expanded,
     steps,
     laps_needed,
   };
+}
+
+/** U of the whole with every contribution changed in some way. */
+type Expanded = (changed: (one: Contribution) => Contribution) => number;
+
+/** What one contribution holds back. */
+function stepFor(part: Contribution, expanded: number, expandedWith: Expanded): ImprovementStep {
+  const { scale, dof, what } = USUAL_STEPS[part.kind];
+  const withPart = (times: number, dofTimes: number) =>
+    expandedWith((one) => (one.name === part.name ? scaled(one, times, dofTimes) : one));
+  const after = withPart(scale, dof);
+  return {
+    name: part.name,
+    kind: part.kind,
+    share: part.share,
+    floor: withPart(0, 1),
+    after,
+    advice: `${what(part.name)} would bring U from ${percentText(expanded)} to about ${percentText(after)}.`,
+  };
+}
+
+/** The answer in sentences: what is largest, whether it is enough, what to do. */
+function answerText(found: {
+  readonly steps: readonly ImprovementStep[];
+  readonly expanded: number;
+  readonly lapsFloor: number;
+  readonly wanted: number | undefined;
+  readonly laps: number | undefined;
+  readonly needed: number | null;
+}): readonly string[] {
+  const { steps, expanded, lapsFloor, wanted, laps, needed } = found;
+  const [largest] = steps;
+  if (largest === undefined) {
+    return ['Nothing contributes to the uncertainty, so nothing can be improved.'];
+  }
+  const first = `${capital(largest.name)} is ${shareText(largest.share)} of the variance.`;
+  if (wanted !== undefined && expanded <= wanted) {
+    return [
+      first,
+      `U is ${percentText(expanded)}, within the wanted ${percentText(wanted)}: nothing has to improve.`,
+    ];
+  }
+  return [
+    first,
+    largest.kind === 'repeatability'
+      ? `More laps are what helps: with all else as it is they can bring U from ${percentText(expanded)} towards ${percentText(lapsFloor)}.`
+      : `Further laps cannot bring U below ${percentText(lapsFloor)} (now ${percentText(expanded)}).`,
+    largest.advice,
+    ...(wanted === undefined ? [] : [wantedText(wanted, lapsFloor, laps, needed)]),
+  ];
 }
 
 function scaled(one: Contribution, scale: number, dof: number): Contribution {
