@@ -9,6 +9,9 @@ export const FACTOR_CAUTIONS: readonly string[] = [
   'A corrected reading is not a hazard classification and not a calibration certificate. IEC 60825-1, local rules and a laser safety officer decide how a laser is handled.',
 ];
 
+const NO_DATE =
+  'The study states no date, so nobody can tell when the comparison should be made again: state record.date.';
+
 /**
  * The part of a result that corrects new readings. Wavelengths without a factor are left out.
  *
@@ -59,6 +62,7 @@ export function factorsOf(study: Study, result: Result): Factors {
   return {
     schema: 'meterpair.factors/2',
     date: study.record.date,
+    recheck_after_months: study.candidate.recheck_after_months,
     data_sha256: result.data_sha256,
     readings_sha256: result.readings_sha256,
     title: study.title,
@@ -80,7 +84,7 @@ export function factorsOf(study: Study, result: Result): Factors {
     tolerance_percent: result.tolerance_percent,
     wavelength_range_nm: nm.length === 0 ? null : [Math.min(...nm), Math.max(...nm)],
     factors,
-    cautions: FACTOR_CAUTIONS,
+    cautions: study.record.date === null ? [...FACTOR_CAUTIONS, NO_DATE] : FACTOR_CAUTIONS,
   };
 }
 

@@ -1,4 +1,5 @@
 /** What the certificate of the reference says at one wavelength. */
+import { yearsBetween } from '../record/days.js';
 import type { Meter, Study, StudyRecord } from '../vocabulary.js';
 
 /** An entry of a certificate counts for wavelengths this near, nm (common practice, no source). */
@@ -113,6 +114,5 @@ export function yearsSince(
   if (date === null || certificate?.issued === null || certificate?.issued === undefined) {
     return null;
   }
-  const days = (Date.parse(date) - Date.parse(certificate.issued)) / 86_400_000;
-  return Math.max(0, days / 365.25);
+  return Math.max(0, yearsBetween(certificate.issued, date));
 }

@@ -825,6 +825,8 @@ function thenAndNow(): ThenAndNow {
     dof: null,
   };
   return {
+    earlier_date: '2025-11-08',
+    months_between: 12,
     earlier_title: 'Made-up readings of the year before',
     earlier_data_sha256: SHA.replaceAll('3', '4'),
     same_reference: true,
@@ -847,6 +849,7 @@ function thenAndNow(): ThenAndNow {
 function reChecks(): ReChecks[] {
   const value = {
     title: 'Made-up readings of the first year',
+    date: '2024-11-08',
     data_sha256: SHA.replaceAll('3', '5'),
     factor: 1.02,
     low: 1.002,
@@ -863,10 +866,16 @@ function reChecks(): ReChecks[] {
       values: [
         value,
         { ...head, ...none, signals, why: 'The factor is that of another candidate ("Meter D").' },
-        { ...value, title: 'Made-up readings of the year before', factor: 1.011 },
+        {
+          ...value,
+          title: 'Made-up readings of the year before',
+          date: '2025-11-08',
+          factor: 1.011,
+        },
         {
           ...value,
           title: 'Made-up readings',
+          date: '2026-11-08',
           factor: 0.981,
           low: 0.96,
           high: 1,
@@ -914,6 +923,7 @@ export function exampleResult(): Result {
     data_sha256: SHA,
     readings_sha256: SHA,
     title: study.title,
+    date: study.record.date,
     reference: study.reference.name,
     candidate: study.candidate.name,
     confidence: 0.95,
