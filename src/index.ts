@@ -5,12 +5,11 @@
 
 // From files to a result.
 export { analyse } from './analyse.js';
-export type { ContributionKind } from './budget/contributionKind.js';
 export type { BudgetPart } from './budget/coverageOfBudget.js';
-export type { UncertaintyPart } from './budget/effectiveDof.js';
 export type { ExactPart } from './budget/exactPart.js';
 export {
   type ImprovementStep,
+  type Lacking,
   type NextImprovement,
   type NextImprovementOptions,
   nextImprovement,
@@ -85,5 +84,7 @@ export type {
 export type { SeriesTruth } from './simulate/scenarioSeries.js';
 export type { StudyTruth } from './simulate/studyTruth.js';
 export { type VirtualStudy, virtualStudy } from './simulate/virtualStudy.js';
+export type { UncertaintyPart } from './statistics/effectiveDof.js';
 export { terminalTable } from './terminal/terminalTable.js';
-export * from './vocabulary.js';
+export type * from './vocabulary.js';
+export { KNOWN_EXACTLY, LEAST_LAPS } from './vocabulary.js';

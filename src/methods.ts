@@ -57,7 +57,6 @@ export {
 } from './budget/coverageOfBudget.js';
 export { type Derivative, type Model, partialDerivative } from './budget/derivatives.js';
 export type { InputDistribution } from './budget/draws.js';
-export { effectiveDof, type UncertaintyPart } from './budget/effectiveDof.js';
 export { exactDistribution } from './budget/exactDistribution.js';
 export type { ExactPart } from './budget/exactPart.js';
 export {
@@ -190,6 +189,7 @@ export {
 export { autocorrelation } from './statistics/autocorrelation.js';
 export { type Bootstrap, type BootstrapOptions, bootstrap } from './statistics/bootstrap.js';
 export { coverageFactor } from './statistics/distributions.js';
+export { effectiveDof, type UncertaintyPart } from './statistics/effectiveDof.js';
 // docs/methods/wavelengths.md, screening.md
 export { type EsdResult, type EsdStep, generalisedEsd } from './statistics/generalisedEsd.js';
 export { type GrubbsResult, grubbs } from './statistics/grubbs.js';
@@ -214,6 +214,7 @@ export {
 export type {
   ChartSignal,
   Contribution,
+  ContributionKind,
   DifferenceSummary,
   Interval,
   LaserClass,

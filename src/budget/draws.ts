@@ -1,7 +1,7 @@
 import { argumentWrong } from '../error.js';
+import { requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import type { Random } from '../statistics/random.js';
 import { requireShape } from '../statistics/shapes.js';
-import { requireDof, requireUncertainty } from './effectiveDof.js';
 
 /**
  * What is known about an input, as a distribution (JCGM 101:2008, Table 1).

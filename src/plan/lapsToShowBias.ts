@@ -1,6 +1,6 @@
-import { effectiveDof } from '../budget/effectiveDof.js';
 import { percentText } from '../budget/percentText.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { effectiveDof } from '../statistics/effectiveDof.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';

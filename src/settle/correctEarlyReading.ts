@@ -105,7 +105,7 @@ export function correctEarlyReading(options: {
   const { standardUncertainty: relative, dof } = combineIndependent([
     { standardUncertainty: parts.reading, dof: readingDof },
     { standardUncertainty: parts.time_constant, dof: tauDof },
-    { standardUncertainty: parts.time, dof: Number.POSITIVE_INFINITY },
+    { standardUncertainty: parts.time, dof: KNOWN_EXACTLY },
   ]);
   const k =
     dof >= KNOWN_EXACTLY ? normalQuantile(0.5 + confidence / 2) : coverageFactor(confidence, dof);
