@@ -19,8 +19,8 @@ export interface ContributionCorrelation {
 }
 
 export interface CombineOptions {
-  /** Confidence level as a fraction. */
-  readonly confidence: number;
+  /** Confidence level as a fraction (default 0.95). */
+  readonly confidence?: number;
   readonly correlations?: readonly ContributionCorrelation[];
 }
 
@@ -69,10 +69,10 @@ const CORRELATIONS: Shape = {
  */
 export function combineContributions(
   inputs: readonly ContributionInput[],
-  options: CombineOptions,
+  options: CombineOptions = {},
 ): CombinedUncertainty {
-  requireOptions(options, { confidence: true, correlations: true });
-  requireConfidence(options.confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: true, correlations: true });
+  requireConfidence(confidence);
   requireShape(inputs, 'The contributions', CONTRIBUTIONS);
   requireShape(options.correlations, 'The correlations', CORRELATIONS);
   for (const input of inputs) {
@@ -96,7 +96,7 @@ export function combineContributions(
   }
   const u = largest * Math.sqrt(Math.max(0, variance));
   const dof = effectiveDof(independentParts(inputs, parts, matrix));
-  const k = coverageFactor(options.confidence, dof);
+  const k = coverageFactor(confidence, dof);
   return {
     relative_standard_uncertainty: u,
     dof,

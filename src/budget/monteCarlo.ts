@@ -12,7 +12,8 @@ export interface MonteCarloOptions {
   readonly inputs: readonly InputDistribution[];
   /** Correlation matrix of the inputs; only normal inputs may be correlated. */
   readonly correlation?: readonly (readonly number[])[];
-  readonly confidence: number;
+  /** As a fraction (default 0.95). */
+  readonly confidence?: number;
   /** Whole number; the same seed gives the same answer. */
   readonly seed: number;
   /** Digits of u that are to be meaningful (default 2). */
@@ -67,7 +68,8 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
     interval: true,
   });
   const { model, inputs, seed } = options;
-  requireConfidence(options.confidence);
+  const { confidence = 0.95 } = options;
+  requireConfidence(confidence);
   requireShape(options, 'The options', MONTE_CARLO);
   const random = seededRandom(seed);
   const draws = inputs.map((input) => drawFrom(input, random));
@@ -111,7 +113,7 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
       for (let i = 0; i < block.length; i++) block[i] = draw();
     },
     {
-      confidence: options.confidence,
+      confidence,
       significantDigits: options.significantDigits ?? 2,
       toleranceDivisor: options.toleranceDivisor ?? 1,
       maxTrials: options.maxTrials ?? 1_000_000,

@@ -21,7 +21,8 @@ export interface PropagateOptions {
   readonly inputs: readonly ModelInput[];
   /** Correlation matrix of the inputs; left out: independent. */
   readonly correlation?: readonly (readonly number[])[];
-  readonly confidence: number;
+  /** As a fraction (default 0.95). */
+  readonly confidence?: number;
 }
 
 export interface PropagatedInput {
@@ -79,7 +80,7 @@ const PROPAGATION: Shape = {
  */
 export function propagateUncertainty(options: PropagateOptions): Propagation {
   requireOptions(options, { model: true, inputs: true, correlation: true, confidence: true });
-  const { model, inputs, confidence } = options;
+  const { model, inputs, confidence = 0.95 } = options;
   requireConfidence(confidence);
   requireShape(options, 'The options', PROPAGATE);
   for (const input of inputs) {

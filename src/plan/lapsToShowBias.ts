@@ -42,7 +42,7 @@ export function lapsToShowBias(options: LapsToShowBiasOptions): LapsToShowBias {
     bias: true,
     power: true,
   });
-  const { bias, power, confidence } = options;
+  const { bias, power, confidence = 0.95 } = options;
   requireConfidence(confidence);
   requirePositive(bias, 'A bias to be shown');
   requireShape(power, 'A power', 'fraction');
@@ -69,10 +69,10 @@ export function biasPower(options: {
   readonly bias: number;
   readonly standardUncertainty: number;
   readonly dof: number;
-  readonly confidence: number;
+  readonly confidence?: number;
 }): number {
   requireOptions(options, { bias: true, standardUncertainty: true, dof: true, confidence: true });
-  const { bias, standardUncertainty, dof, confidence } = options;
+  const { bias, standardUncertainty, dof, confidence = 0.95 } = options;
   requireConfidence(confidence);
   requireShape(bias, 'A bias', 'number');
   requireShape(standardUncertainty, 'A standard uncertainty', 'not-negative');

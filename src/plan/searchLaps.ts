@@ -5,7 +5,8 @@ import { designUncertainty, type PlannedSeries } from './designUncertainty.js';
 import { BLOCK_LAPS, wholeBlocks } from './runOrder.js';
 
 export interface PlanOptions extends PlannedSeries {
-  readonly confidence: number;
+  /** As a fraction (default 0.95). */
+  readonly confidence?: number;
   /** What laps do not reduce: certificate, display, settling … relative. */
   readonly others?: readonly UncertaintyPart[];
   /** Where to stop looking (default 1000 laps). */

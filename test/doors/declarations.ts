@@ -51,7 +51,9 @@ function declarationsOf(file: string): Declarations {
     own,
     imported: named(/import (?:type )?\{([^}]*)\} from '(\.[^']+)'/g),
     handedOn: named(/export (?:type )?\{([^}]*)\} from '(\.[^']+)'/g),
-    whole: [...text.matchAll(/export (?:type )?\* from '(\.[^']+)'/g)].map((match) => target(match[1] ?? '')),
+    whole: [...text.matchAll(/export (?:type )?\* from '(\.[^']+)'/g)].map((match) =>
+      target(match[1] ?? ''),
+    ),
   };
   read.set(file, found);
   return found;

@@ -53,7 +53,8 @@ describe('the doors', () => {
     expect(functions.length).toBeGreaterThan(300);
     const open = new Set(Object.values(DOORS).flatMap((door) => Object.keys(door)));
     const closed = new Set(functions.filter((name) => /[A-Z]/.test(name) && !open.has(name)));
-    const named = PAGES.flatMap((page) =>
+    // The list of changes names what is gone.
+    const named = PAGES.filter((page) => page !== 'docs/changelog.md').flatMap((page) =>
       [...text(page).matchAll(/`(\w+)(?:\([^`]*\))?`/g)]
         .filter(([, name = '']) => closed.has(name))
         .map(([, name]) => `${page}: ${name}`),

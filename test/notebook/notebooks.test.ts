@@ -62,8 +62,8 @@ describe('1-plan.ipynb', () => {
     sources,
     laps: chosen.laps,
     order: chosen.order,
-    series_per_source: planned.design?.series ?? 0,
-    slower_time_constant_s: 5,
+    seriesPerSource: planned.design?.series ?? 0,
+    slowerTimeConstant_s: 5,
   };
   let run: Notebook;
   let before: ReturnType<typeof projectFiles>;

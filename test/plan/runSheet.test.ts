@@ -84,7 +84,7 @@ describe('runSheet', () => {
     ['an empty name', { sources: [{ name: ' ', wavelength_nm: 520 }], laps: 1 }],
     ['no wavelength', { sources: [{ name: 'x', wavelength_nm: 0 }], laps: 1 }],
     ['half a lap', { sources, laps: 0.5 }],
-    ['no series', { sources, laps: 1, series_per_source: 0 }],
+    ['no series', { sources, laps: 1, seriesPerSource: 0 }],
   ])('refuses %s', (_, options) => {
     expect(() => runSheet({ order: 'ABBA', ...options })).toThrowError(
       expect.objectContaining({ code: 'argument-wrong' }),
