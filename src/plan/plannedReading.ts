@@ -48,8 +48,8 @@ export function plannedReading(
 
 /** Contributions to ln K and to the logarithm of a corrected reading. */
 export interface PlannedParts {
-  readonly factor: readonly BudgetPart[];
-  readonly reading: readonly BudgetPart[];
+  readonly factor: readonly ShapedInput[];
+  readonly reading: readonly (BudgetPart & { readonly name: string })[];
 }
 
 /** U as the analysis gives it. */
