@@ -2,7 +2,7 @@
 // corrected with the heads put up anew: rows for the placement and for a factor that changes with the
 // power. Prints its tables; --write keeps them in docs/corrections.md.
 //
-//   npm run corrections-study [-- --studies 400] [--write]
+//   npm run corrections-study [-- --studies 400] [--only powers] [--write]
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
@@ -13,10 +13,13 @@ const { values } = parseArgs({
   options: {
     studies: { type: 'string', default: '400' },
     seed: { type: 'string', default: '11' },
+    only: { type: 'string', default: '' },
     write: { type: 'boolean', default: false },
   },
 });
 const studies = Number(values.studies);
+/** Whether a part is asked for: placements or powers. */
+const wants = (part) => values.only === '' || values.only === part;
 const LASER = 520;
 const LAPS = 8;
 const NOISE = 0.005;
@@ -121,6 +124,7 @@ for (const [series, placement, stated] of [
   [3, 0.03, null],
   [5, 0.02, null],
 ]) {
+  if (!wants('placements')) break;
   const { mean, error, half } = held({ ...steady, series, placement, stated }, () =>
     Array.from({ length: 10 }, () => ['again', 40]),
   );
@@ -143,6 +147,7 @@ const powersHeld = [
   '| candidate | powers in mW | held at the powers % | between % | s.e. | mean U % |\n|---|---|---|--:|--:|--:|',
 ];
 for (const [name, factorAt, offset] of shapes) {
+  if (!wants('powers')) break;
   for (const powers of [
     [20, 155, 1200],
     [30, 103, 352, 1200],
@@ -188,5 +193,6 @@ Certificate ± 2 % (k = 2), placement 0.5 %, one series at each power. Later rea
 
 ${powersHeld.join('\n')}
 `;
-if (values.write) writeFileSync(join(import.meta.dirname, '..', 'docs', 'corrections.md'), page);
+// A part alone is no page.
+if (values.write && values.only === '') writeFileSync(join(import.meta.dirname, '..', 'docs', 'corrections.md'), page);
 else console.log(page);
