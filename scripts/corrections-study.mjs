@@ -194,5 +194,6 @@ Certificate ± 2 % (k = 2), placement 0.5 %, one series at each power. Later rea
 ${powersHeld.join('\n')}
 `;
 // A part alone is no page.
-if (values.write && values.only === '') writeFileSync(join(import.meta.dirname, '..', 'docs', 'corrections.md'), page);
+if (values.write && values.only === '')
+  writeFileSync(join(import.meta.dirname, '..', 'docs', 'corrections.md'), page);
 else console.log(page);

@@ -25,3 +25,4 @@ export { plannedRuns, runSheet } from './runSheet.js';
 export type { RunSheetTextOptions } from './runSheetText.js';
 export { runSheetText } from './runSheetText.js';
 export type { PlanOptions } from './searchLaps.js';
+export { DRIFT_PER_RUN } from './shownReadings.js';

@@ -3,10 +3,11 @@ import { coverageFactor } from '../statistics/distributions.js';
 import { KNOWN_EXACTLY, LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { type ComparisonWishes, type CompleteWishes, completeWishes } from './comparisonWishes.js';
 import { plannedPlacement } from './placement.js';
-import { type PlannedOutlook, plannedOutlook } from './plannedOutlook.js';
+import { DRAWS, type PlannedOutlook, plannedOutlook } from './plannedOutlook.js';
 import type { SizeOfDesign } from './plannedSpread.js';
 import { type Remedy, remedies } from './remedies.js';
 import { BLOCK_LAPS, wholeBlocks } from './runOrder.js';
+import { DRIFT_PER_RUN, standsStill } from './shownReadings.js';
 
 export interface ComparisonPlan {
   /** The smallest design that keeps the promise; `null` when none does. */
@@ -71,9 +72,7 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
       ...(certificate === undefined
         ? ['No certificate: every U is relative to this reference only.']
         : []),
-      ...(complete.display === undefined
-        ? ['The display steps are not said: taken as too fine to count.']
-        : []),
+      ...displayNotes(complete),
     ],
     sentence:
       found !== null
@@ -90,6 +89,21 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
   };
 }
 
+function displayNotes({ display, noise, source_noise }: CompleteWishes): readonly string[] {
+  if (display === undefined) {
+    return ['The display steps are not said: taken as too fine to count.'];
+  }
+  const { level_mW, step_mW } = display;
+  return (['reference', 'candidate'] as const)
+    .filter((meter) =>
+      standsStill(Math.hypot(noise[meter], source_noise), step_mW[meter] / level_mW),
+    )
+    .map(
+      (meter) =>
+        `The ${meter} may stand still on one or two numbers (a step is ${percentText(step_mW[meter] / level_mW)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
+    );
+}
+
 /**
  * Fewest laps altogether; of equals the one that is likelier to keep the promise. Every design in
  * turn: with several series more laps are not always better, because they show the spread more sharply.
@@ -102,7 +116,7 @@ function search(wishes: CompleteWishes): {
   let found: PlannedOutlook | null = null;
   for (const size of sizes(wishes)) {
     if (found !== null && total(size) > total(found)) break;
-    const outlook = plannedOutlook(wishes, size);
+    const outlook = outlookOf(wishes, size);
     if (outlook === null) continue;
     tried.push(outlook);
     if (outlook.reading_U_promised > wishes.wanted) continue;
@@ -112,6 +126,18 @@ function search(wishes: CompleteWishes): {
     found,
     nearest: tried.reduce((a, b) => (b.reading_U_promised < a.reading_U_promised ? b : a)),
   };
+}
+
+/** Draws for a design that is neither promised nor refused beyond the error of the usual number of draws. */
+const MORE_DRAWS = 10_000;
+
+function outlookOf(wishes: CompleteWishes, size: SizeOfDesign): PlannedOutlook | null {
+  const { probability: p } = wishes;
+  const first = plannedOutlook(wishes, size);
+  if (first === null || Math.abs(first.probability - p) > 3 * Math.sqrt((p * (1 - p)) / DRAWS)) {
+    return first;
+  }
+  return plannedOutlook(wishes, size, MORE_DRAWS);
 }
 
 const total = ({ series, laps }: SizeOfDesign) => series * laps;

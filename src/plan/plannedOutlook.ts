@@ -18,7 +18,7 @@ export interface PlannedOutlook extends SizeOfDesign {
 }
 
 /** Comparisons that are drawn for each design. */
-const DRAWS = 2000;
+export const DRAWS = 2000;
 
 /** @returns `null` when so few runs leave no degree of freedom */
 export function plannedOutlook(

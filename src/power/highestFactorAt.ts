@@ -29,15 +29,13 @@ export function highestFactorAt(
 ): number | null {
   const shared = options.shared ?? { standardUncertainty: 0, dof: KNOWN_EXACTLY };
   const together = curve.levels.map((level) => ({ ...level, correlationWithNext: 1 }));
-  const bounds = [together, together.map((level) => ({ ...level, ...level.own }))].map(
-    (levels) => {
-      const found = factorAtPower({ levels, offset_mW: curve.offset_mW }, candidate_mW);
-      if (found === null) return null;
-      const { standardUncertainty: u, dof } = combineIndependent([found, shared]);
-      const k = Math.max(LEAST_COVERAGE, coverageFactor(options.confidence ?? 0.95, dof));
-      return found.logFactor + k * u + found.between + found.outside;
-    },
-  );
+  const bounds = [together, together.map((level) => ({ ...level, ...level.own }))].map((levels) => {
+    const found = factorAtPower({ levels, offset_mW: curve.offset_mW }, candidate_mW);
+    if (found === null) return null;
+    const { standardUncertainty: u, dof } = combineIndependent([found, shared]);
+    const k = Math.max(LEAST_COVERAGE, coverageFactor(options.confidence ?? 0.95, dof));
+    return found.logFactor + k * u + found.between + found.outside;
+  });
   const [drawn, own] = bounds;
   return drawn === null || own === null ? null : Math.max(drawn, own);
 }
