@@ -5,8 +5,6 @@ export type {
 } from './accessibleEmissionLimits.js';
 export { accessibleEmissionLimits, CLASS_3B_MAX_MW } from './accessibleEmissionLimits.js';
 export { atWavelength } from './atWavelength.js';
-export type { ConformityInput, ConformityResult, ConformityZone } from './conformity.js';
-export { conformity } from './conformity.js';
 export type {
   ChartPoint,
   ControlChartInput,
