@@ -3,7 +3,7 @@ import { coverageFactor } from '../statistics/distributions.js';
 import { KNOWN_EXACTLY, LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { type ComparisonWishes, type CompleteWishes, completeWishes } from './comparisonWishes.js';
 import { plannedPlacement } from './placement.js';
-import { DRAWS, type PlannedOutlook, plannedOutlook } from './plannedOutlook.js';
+import { type PlannedOutlook, plannedOutlook } from './plannedOutlook.js';
 import type { SizeOfDesign } from './plannedSpread.js';
 import { type Remedy, remedies } from './remedies.js';
 import { BLOCK_LAPS, wholeBlocks } from './runOrder.js';
@@ -116,7 +116,7 @@ function search(wishes: CompleteWishes): {
   let found: PlannedOutlook | null = null;
   for (const size of sizes(wishes)) {
     if (found !== null && total(size) > total(found)) break;
-    const outlook = outlookOf(wishes, size);
+    const outlook = plannedOutlook(wishes, size);
     if (outlook === null) continue;
     tried.push(outlook);
     if (outlook.reading_U_promised > wishes.wanted) continue;
@@ -126,18 +126,6 @@ function search(wishes: CompleteWishes): {
     found,
     nearest: tried.reduce((a, b) => (b.reading_U_promised < a.reading_U_promised ? b : a)),
   };
-}
-
-/** Draws for a design that is neither promised nor refused beyond the error of the usual number of draws. */
-const MORE_DRAWS = 10_000;
-
-function outlookOf(wishes: CompleteWishes, size: SizeOfDesign): PlannedOutlook | null {
-  const { probability: p } = wishes;
-  const first = plannedOutlook(wishes, size);
-  if (first === null || Math.abs(first.probability - p) > 3 * Math.sqrt((p * (1 - p)) / DRAWS)) {
-    return first;
-  }
-  return plannedOutlook(wishes, size, MORE_DRAWS);
 }
 
 const total = ({ series, laps }: SizeOfDesign) => series * laps;
