@@ -1,20 +1,19 @@
-import {
-  type BudgetPart,
-  calibration,
-  coverageOfBudget,
-  resolution,
-  type ShapedInput,
-  zero,
-} from '../budget/index.js';
+import { type BudgetPart, coverageOfBudget } from '../budget/coverageOfBudget.js';
+import { readingParts } from '../factors/readingParts.js';
 import {
   combineSeries,
   pooledBetweenSeries,
-  readingParts,
   type SeriesEstimate,
-} from '../correct/index.js';
+} from '../series/combineSeries.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import type { MeterRole } from '../vocabulary.js';
+import type { ContributionKind, MeterRole } from '../vocabulary.js';
+import {
+  calibration,
+  resolution,
+  type ShapedInput,
+  zero,
+} from '../wavelengths/wavelengthContributions.js';
 import type { CompleteWishes } from './comparisonWishes.js';
 
 /** What one comparison shows, as far as the uncertainty depends on it. */
@@ -88,8 +87,13 @@ export function plannedParts(
 ): PlannedParts {
   const { display } = wishes;
   const combined = combineSeries(shown.series, pooledBetweenSeries([shown.series], stated, word));
-  const own = (name: string, part: { standardUncertainty: number; dof: number }): ShapedInput => ({
+  const own = (
+    name: string,
+    kind: ContributionKind,
+    part: { standardUncertainty: number; dof: number },
+  ): ShapedInput => ({
     name,
+    kind,
     relative_standard_uncertainty: part.standardUncertainty,
     dof: part.dof,
     type: 'A',
@@ -97,7 +101,9 @@ export function plannedParts(
     note: 'planned',
   });
   const besides: readonly ShapedInput[] = [
-    ...(combined.repeatability === null ? [] : [own('repeatability', combined.repeatability)]),
+    ...(combined.repeatability === null
+      ? []
+      : [own('repeatability', 'repeatability', combined.repeatability)]),
     ...(display === undefined
       ? []
       : METERS.flatMap(
@@ -130,7 +136,7 @@ export function plannedParts(
     },
   );
   return {
-    factor: [...besides, own('between series', combined.between)],
+    factor: [...besides, own('between series', 'between-series', combined.between)],
     reading: parts.map((part) => ({
       ...part,
       relative_standard_uncertainty: part.standardUncertainty,

@@ -1,6 +1,6 @@
 import type { Random } from '../statistics/random.js';
 import {
-  frozenRounding,
+  lastingRounding,
   phaseSpread,
   scatterBeforeRounding,
 } from '../statistics/roundedDisplay.js';
@@ -26,7 +26,7 @@ const STANDS_STILL = 1e-3;
 
 /** Whether a display may show one or two numbers only: its rounding then is no noise that averages out. */
 export const standsStill = (sd: number, step: number): boolean =>
-  frozenRounding(sd / step) > STANDS_STILL;
+  lastingRounding(sd / step) > STANDS_STILL;
 
 /**
  * Readings of a display whose step is no smaller than their scatter, drawn one by one: how much of the
@@ -49,7 +49,7 @@ export function shownReadings(
   const [low, high] = [Math.min(...shown), Math.max(...shown)];
   // Two neighbouring numbers and nothing else: the truth may lie at the edge between them.
   const edge = high - low === 1 ? Math.abs(mean(shown) - (low + high) / 2) : 0;
-  const frozen = frozenRounding(
+  const lasting = lastingRounding(
     scatterBeforeRounding(variance),
     phaseSpread(
       levels,
@@ -59,6 +59,6 @@ export function shownReadings(
   return {
     variance: variance * step ** 2,
     error: error * step,
-    rounding: Math.max(frozen, edge / Math.sqrt(3)) * step,
+    rounding: Math.max(lasting, edge / Math.sqrt(3)) * step,
   };
 }

@@ -1,9 +1,7 @@
-import {
-  type ComparisonPlan,
-  type ComparisonWishes,
-  DRIFT_PER_RUN,
-  plannedPlacement,
-} from '../plan/index.js';
+import type { ComparisonWishes } from '../plan/comparisonWishes.js';
+import { plannedPlacement } from '../plan/placement.js';
+import type { ComparisonPlan } from '../plan/planComparison.js';
+import { DRIFT_PER_RUN } from '../plan/shownReadings.js';
 import type { Random } from '../statistics/random.js';
 import { rounding } from './bench.js';
 import type { Scenario } from './scenario.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { shownReadings, standsStill } from '../../src/plan/shownReadings.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { frozenRounding } from '../../src/statistics/roundedDisplay.js';
+import { lastingRounding } from '../../src/statistics/roundedDisplay.js';
 
 const still = (at: number, laps = 8) => Array.from({ length: laps }, () => at);
 
@@ -23,7 +23,7 @@ describe('a display that shows one or two numbers', () => {
     expect(shown.rounding).toBeGreaterThanOrEqual((0.25 / Math.sqrt(3)) * 0.02 - 1e-12);
   });
 
-  it('shows σ² + 1/12 − frozen² on the average over all places within a step', () => {
+  it('shows σ² + 1/12 − lasting² on the average over all places within a step', () => {
     const random = seededRandom(2);
     const draws = 20_000;
     const sd = 0.3;
@@ -31,7 +31,7 @@ describe('a display that shows one or two numbers', () => {
     for (let i = 0; i < draws; i++) {
       sum += shownReadings({ levels: still(random.uniform()), sd, step: 1 }, random).variance;
     }
-    const expected = sd ** 2 + 1 / 12 - frozenRounding(sd) ** 2;
+    const expected = sd ** 2 + 1 / 12 - lastingRounding(sd) ** 2;
     // Variances of 0 to 0.27: known to 0.1 of their mean over √20 000, times four.
     expect(Math.abs(sum / draws - expected)).toBeLessThan(4 * 0.001);
   });

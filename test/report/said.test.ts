@@ -1,6 +1,7 @@
 /** What the files and the page of a real study say, held against what `correct` does. */
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { reportFigures } from '../../src/figures/reportFigures.js';
 import {
   analyse,
   correct,
@@ -12,7 +13,6 @@ import {
   resultFile,
   type Study,
 } from '../../src/index.js';
-import { reportFigures } from '../../src/notebook/figures/index.js';
 import { errorOf } from '../record/support.js';
 
 let study: Study;
