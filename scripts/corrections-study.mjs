@@ -98,6 +98,8 @@ One series cannot see its placement, and the verdict says so: where heads move b
 Certificate ± 2 % (k = 2), placement 0.5 %, one series at each power. Later readings at each of the powers, and three between the lowest and the highest.
 
 ${powersHeld.join('\n')}
+
+A small form of both tables is held by \`test/joints/laterReadings.test.ts\`.
 `;
 // A part alone is no page.
 if (values.write && values.only === '')

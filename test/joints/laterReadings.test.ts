@@ -65,7 +65,8 @@ describe('heads put back worse than usual, 10 later readings', () => {
   ])(
     '$series series, placement $placement, stated $stated: held in $bar',
     ({ bar, ...row }) => {
-      expect(fare(row).mean).toBeGreaterThanOrEqual(least(bar));
+      const { mean, error } = fare(row);
+      expect(mean + 2 * error).toBeGreaterThanOrEqual(bar);
     },
     SLOW_MS,
   );
