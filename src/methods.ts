@@ -205,12 +205,6 @@ export {
 export { standardDeviationInterval } from './statistics/standardDeviationInterval.js';
 export { type StudentResult, twoSampleStudent } from './statistics/student.js';
 export { type WilcoxonResult, wilcoxonSignedRank } from './statistics/wilcoxonSignedRank.js';
-export {
-  type ConformityInput,
-  type ConformityResult,
-  type ConformityZone,
-  conformityProbability,
-} from './verdict/conformity.js';
 export type {
   ChartSignal,
   Contribution,
