@@ -84,14 +84,14 @@ export function planStudy(wishes: StudyWishes): StudyPlan {
     sources: wishes.sources.map(({ name, wavelength_nm }) => ({ name, wavelength_nm })),
     laps: size.laps,
     order: wishes.order,
-    series_per_source: size.series,
+    seriesPerSource: size.series,
   };
   const tau = wishes.slower_time_constant_s;
   return {
     plan,
     study: studyOf(wishes, plan, read_at_s),
     runs: runSheet(sheet),
-    sheet: runSheetText({ ...sheet, ...(tau === null ? {} : { slower_time_constant_s: tau }) }),
+    sheet: runSheetText({ ...sheet, ...(tau === null ? {} : { slowerTimeConstant_s: tau }) }),
     sentences: [
       plan.sentence,
       sharesSentence(comparison, size),
