@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { analyse } from '../analyse.js';
 import { type ErrorCode, MeterpairError } from '../error.js';
 import { factorsFile } from '../factors/factorsFile.js';
-import { reportFigures } from '../figures/index.js';
+import { appendixFigures, reportFigures } from '../figures/index.js';
 import { withoutControls } from '../findings/escape.js';
 import { resultFile } from '../findings/resultFile.js';
 import { factorsOf, readFactors, readStudy } from '../index.js';
@@ -125,7 +125,7 @@ function outputFiles(study: Study, result: Result, notebook: Notebook): OutputFi
       study,
       result,
       factors,
-      figures: reportFigures(study, result),
+      figures: [...reportFigures(study, result), ...appendixFigures(study, result)],
       plotlyBundle: plotlyBundle(),
       versions: versions(),
     }),

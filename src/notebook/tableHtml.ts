@@ -1,10 +1,8 @@
+import type { CellValue, TableRow } from '../findings/csvText.js';
 import { escapeHtml } from '../findings/escape.js';
 import { NO_NUMBER } from '../findings/formatNumber.js';
 
-/** What a table cell may hold; `null` is shown as a dash. */
-export type CellValue = string | number | boolean | null | undefined;
-
-export type TableRow = Readonly<Record<string, CellValue>>;
+export type { CellValue, TableRow };
 
 /** A column by its key alone (also its heading), or with a heading and a number of digits. */
 export type TableColumn =
