@@ -49,7 +49,6 @@ export function agreementFigure(study: Study, result: Result): Figure {
         symbol: style.open ? `${style.symbol}-open` : style.symbol,
         color: style.colour,
         size: 8,
-        opacity: 0.8,
       },
       hoverinfo: 'text',
       hovertext: mine.map(
