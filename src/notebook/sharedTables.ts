@@ -1,5 +1,6 @@
 /** The tables of a comparison to share, one CSV file each. */
-import { csvText, type TableRow } from '../findings/csvText.js';
+import { csvText } from '../findings/csvText.js';
+import { withoutControls } from '../findings/escape.js';
 import type { Result, Study } from '../vocabulary.js';
 import {
   budgetRows,
@@ -15,6 +16,7 @@ import {
   seriesFactorRows,
   seriesRows,
 } from './rows/index.js';
+import type { CellValue, TableRow } from './tableHtml.js';
 
 export interface SharedFile {
   readonly name: string;
@@ -39,5 +41,13 @@ export function sharedTables(study: Study, result: Result): readonly SharedFile[
   };
   return Object.entries(tables)
     .filter(([, rows]) => rows.length > 0)
-    .map(([name, rows]) => ({ name: `${name}.csv`, text: csvText(rows) }));
+    .map(([name, rows]) => ({ name: `${name}.csv`, text: tableCsv(rows) }));
+}
+
+/** With a byte-order mark, so that spreadsheets read ± and − as what they are. */
+function tableCsv(rows: readonly TableRow[]): string {
+  const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))];
+  const cell = (value: CellValue) => (value === null || value === undefined ? '' : String(value));
+  const cells = rows.map((row) => columns.map((column) => withoutControls(cell(row[column]))));
+  return `\ufeff${csvText(columns, cells)}`;
 }

@@ -1,8 +1,10 @@
-import type { CellValue, TableRow } from '../findings/csvText.js';
 import { escapeHtml } from '../findings/escape.js';
 import { NO_NUMBER } from '../findings/formatNumber.js';
 
-export type { CellValue, TableRow };
+/** What a table cell may hold; `null` is shown as a dash. */
+export type CellValue = string | number | boolean | null | undefined;
+
+export type TableRow = Readonly<Record<string, CellValue>>;
 
 /** A column by its key alone (also its heading), or with a heading and a number of digits. */
 export type TableColumn =
