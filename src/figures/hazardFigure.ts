@@ -16,7 +16,7 @@ import {
   REFERENCE_COLOUR,
   SOFT,
   shortName,
-  shortText,
+  wrappedText,
 } from './figure.js';
 import { type HazardRow, hazardRowOf, type LabelState } from './hazardRows.js';
 import { logAxis } from './sharedScale.js';
@@ -94,13 +94,21 @@ function placedRows(rows: readonly HazardRow[]): readonly PlacedRow[] {
   });
 }
 
-/** In words what the marks say; a label that understates has a line of its own. */
+/** Characters of a line that fit on a phone. */
+const WIDTH = 42;
+
+/** In words what the marks say; a label that understates has lines of its own. */
 function linesOf(row: HazardRow): readonly string[] {
   const name = `<b>${shortName(row.source, 24)}</b>, ${formatNumber(row.wavelength_nm)} nm`;
-  const judged = `label: ${shortText(row.label, 26)}; ${row.found}`;
-  if (row.state === 'exceeded') return [name, `<b>▲ ${row.verdict}</b>`, judged];
-  return [name, `label: ${shortText(row.label, 44)}`, `${row.found}; ${row.verdict}`];
+  const label = `label: ${row.label}`;
+  if (row.state !== 'exceeded') {
+    return [name, ...linesFrom(`${label}; ${row.found}; ${row.verdict}`)];
+  }
+  const loud = linesFrom(`▲ ${row.verdict}`).map((line) => `<b>${line}</b>`);
+  return [name, ...loud, ...linesFrom(`${label}; ${row.found}`)];
 }
+
+const linesFrom = (text: string) => wrappedText(text, WIDTH).split('<br>');
 
 function rangeOf(rows: readonly HazardRow[]): [number, number] {
   const all = rows.flatMap((row) => [
