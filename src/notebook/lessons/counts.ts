@@ -1,0 +1,97 @@
+/** How far off are estimates, and how often do intervals hold the truth? */
+import { quantileSorted } from 'simple-statistics';
+import { argumentWrong } from '../../error.js';
+import { mean } from '../../statistics/summary.js';
+import type { Series } from '../../vocabulary.js';
+import { type Estimate, lapLogs } from './estimates.js';
+
+/** How often intervals held the truth. */
+export interface Coverage {
+  readonly times: number;
+  readonly held: number;
+  readonly fraction: number;
+  /** Standard uncertainty of `fraction` from the number of repetitions alone. */
+  readonly standardUncertainty: number;
+  /** Mean half-width of the intervals as a fraction of K. */
+  readonly halfWidth: number;
+}
+
+/** Does this interval hold the truth? */
+export function holds(estimate: Estimate, truth: number): boolean {
+  return estimate.low <= truth && truth <= estimate.high;
+}
+
+/**
+ * How often do these intervals hold the truth?
+ *
+ * @throws argument-wrong for an empty list
+ * @see the standard uncertainty is that of a binomial proportion, √(p(1 − p)/n), with one of each
+ *   outcome added so that 0 of n is not taken for certainty
+ */
+export function coverageOf(estimates: readonly Estimate[], truth: number): Coverage {
+  const times = estimates.length;
+  if (times === 0) throw argumentWrong('There is no interval to count.', times);
+  const held = estimates.filter((one) => holds(one, truth)).length;
+  const p = (held + 1) / (times + 2);
+  const widths = estimates.map(({ low, high }) => Math.log(high / low) / 2);
+  return {
+    times,
+    held,
+    fraction: held / times,
+    standardUncertainty: Math.sqrt((p * (1 - p)) / times),
+    halfWidth: widths.reduce((sum, one) => sum + one, 0) / times,
+  };
+}
+
+/** How far estimates lie from the truth, in percent of the truth. */
+export interface Errors {
+  readonly mean: number;
+  /** Between these lie the middle 50 % and the middle 95 % of the errors. */
+  readonly middleHalf: readonly [number, number];
+  readonly most: readonly [number, number];
+}
+
+/** @throws too-few-values for an empty list */
+export function errorsOf(estimates: readonly Estimate[], truth: number): Errors {
+  const errors = estimates.map(({ value }) => 100 * (value / truth - 1));
+  const centre = mean(errors);
+  const sorted = [...errors].sort((a, b) => a - b);
+  const at = (p: number) => quantileSorted(sorted, p);
+  return { mean: centre, middleHalf: [at(0.25), at(0.75)], most: [at(0.025), at(0.975)] };
+}
+
+/** A way from the laps of a series to an interval. */
+export interface NamedEstimate {
+  readonly name: string;
+  readonly estimate: (logs: readonly number[]) => Estimate;
+}
+
+/**
+ * How often do intervals hold the truth, for several numbers of laps?
+ *
+ * @param options.series the repetitions with so many laps
+ * @param options.ways each of them sees the same laps
+ */
+export function coverageByLaps(options: {
+  readonly laps: readonly number[];
+  readonly series: (laps: number) => readonly Series[];
+  readonly ways: readonly NamedEstimate[];
+  readonly truth: number;
+}): readonly CoverageLine[] {
+  const logs = options.laps.map((laps) => ({
+    laps,
+    all: options.series(laps).map((series) => lapLogs(series)),
+  }));
+  return options.ways.map(({ name, estimate }) => ({
+    name,
+    points: logs.map(({ laps, all }) => ({
+      laps,
+      coverage: coverageOf(all.map(estimate), options.truth),
+    })),
+  }));
+}
+
+/** The coverage of one line at one number of laps. */
+export function coverageAt(line: CoverageLine | undefined, laps: number) {
+  return line?.points.find((point) => point.laps === laps)?.coverage ?? null;
+}
