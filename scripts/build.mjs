@@ -32,5 +32,5 @@ if (!existsSync(bundle) || statSync(bundle).mtimeMs < statSync(source).mtimeMs) 
   });
 }
 
-const { studyJsonSchema } = await import('../dist/record/index.js');
+const { studyJsonSchema } = await import('../dist/record/studySchema.js');
 writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);

@@ -1,20 +1,23 @@
 /**
  * The method, as a table of contents: one step after the other, each in a room of its own.
  */
-import { analyseAgreement } from './analysis/analyseAgreement.js';
-import { analyseHazard } from './analysis/analyseHazard.js';
-import { analyseOpinions } from './analysis/analyseOpinions.js';
-import { analysePower } from './analysis/analysePower.js';
-import { analyseReChecks } from './analysis/analyseReChecks.js';
-import { analyseThenAndNow } from './analysis/analyseThenAndNow.js';
-import { seriesWarnings, stepWarnings, unisolatedWarnings } from './analysis/analyseWarnings.js';
-import { readingsToFactors } from './analysis/readingsToFactors.js';
-import { suspectResults } from './analysis/suspectResults.js';
-import { commonFactor } from './correct/index.js';
+import { analyseAgreement } from './agree/analyseAgreement.js';
 import { argumentWrong } from './error.js';
-import { meterAt } from './readings/index.js';
-import { findSlips, withLikely, withoutSuspects } from './record/index.js';
+import { analyseReChecks } from './factors/analyseReChecks.js';
+import { analyseThenAndNow } from './factors/analyseThenAndNow.js';
+import { analyseHazard } from './hazard/analyseHazard.js';
+import { analyseOpinions } from './opinions/analyseOpinions.js';
+import { analysePower } from './power/analysePower.js';
+import { factorByPower } from './power/factorByPower.js';
+import { meterAt } from './readings/certificate.js';
+import { findSlips } from './record/slips/findSlips.js';
+import { withLikely } from './record/slips/withLikely.js';
+import { withoutSuspects } from './record/slips/withoutSuspects.js';
+import { seriesWarnings, stepWarnings, unisolatedWarnings } from './series/analyseWarnings.js';
+import { suspectResults } from './series/suspectResults.js';
 import type { Factors, Result, Study } from './vocabulary.js';
+import { commonFactor } from './wavelengths/commonFactor.js';
+import { readingsToFactors } from './wavelengths/readingsToFactors.js';
 
 /**
  * From a study to its result: screening, differences, agreement, factors with their uncertainty,
@@ -42,7 +45,11 @@ export function analyse(
 
   const { study, readings, series, wavelengths, unisolated, steps } = typed;
   const comparable = series.filter(({ result }) => !unisolated.has(result.id));
-  const agreement = analyseAgreement(study, comparable, wavelengths.results);
+  const agreement = analyseAgreement(
+    study,
+    comparable,
+    factorByPower(wavelengths.results, study.confidence),
+  );
   const common = commonFactor(wavelengths.estimates, {
     tolerance: study.tolerance,
     confidence: study.confidence,

@@ -5,22 +5,26 @@ import { describe, expect, test } from 'vitest';
 
 const src = fileURLToPath(new URL('../src', import.meta.url));
 
-/** The order of the work. A stage imports only from the stages before it. */
-const STAGES = [
+/** The rooms, in the order of the work. A room imports only from those before it. */
+const ROOMS = [
   'record',
   'settle',
   'readings',
-  'screen',
-  'pair',
   'agree',
-  'power',
   'budget',
-  'correct',
-  'decide',
-  'analysis',
-  'report',
+  'verdict',
+  'series',
+  'power',
+  'wavelengths',
+  'opinions',
+  'hazard',
+  'factors',
   'plan',
   'simulate',
+  'findings',
+  'figures',
+  'report',
+  'terminal',
   'notebook',
 ];
 const WORDS = ['vocabulary', 'vocabulary.ts', 'error.ts'];
@@ -94,19 +98,19 @@ test('every import leads to a file that exists', () => {
   expect(lost).toEqual([]);
 });
 
-test('every folder of src is a stage, the statistics or the vocabulary', () => {
+test('every folder of src is a room, the statistics or the vocabulary', () => {
   const folders = new Set(sources.map((s) => folderOf(s.path)).filter((f) => !f.endsWith('.ts')));
   expect(
-    [...folders].filter((folder) => ![...STAGES, 'statistics', 'vocabulary'].includes(folder)),
+    [...folders].filter((folder) => ![...ROOMS, 'statistics', 'vocabulary'].includes(folder)),
   ).toEqual([]);
 });
 
-test('a stage imports only from earlier stages, the statistics, the vocabulary and the error', () => {
+test('a room imports only from earlier rooms, the statistics, the vocabulary and the error', () => {
   const wrong = sources.flatMap((source) => {
     const from = folderOf(source.path);
-    const place = STAGES.indexOf(from);
+    const place = ROOMS.indexOf(from);
     if (place < 0) return [];
-    const allowed = [...FOR_ALL, ...STAGES.slice(0, place + 1)];
+    const allowed = [...FOR_ALL, ...ROOMS.slice(0, place + 1)];
     // The notebooks stand at the end of the line: they use the method as a whole.
     if (from === 'notebook') allowed.push('analyse.ts', 'index.ts');
     return source.files
@@ -116,7 +120,7 @@ test('a stage imports only from earlier stages, the statistics, the vocabulary a
   expect(wrong).toEqual([]);
 });
 
-test('the statistics import no stage, and the vocabulary and the error import nothing', () => {
+test('the statistics import no room, and the vocabulary and the error import nothing', () => {
   const wrong = sources.flatMap((source) => {
     const from = folderOf(source.path);
     if (!FOR_ALL.includes(from)) return [];

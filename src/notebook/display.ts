@@ -1,7 +1,7 @@
 import MarkdownIt from 'markdown-it';
 import jupyter from 'tslab/dist/jupyter.js';
 import { argumentWrong } from '../error.js';
-import { escapeHtml } from '../report/escape.js';
+import { escapeHtml } from '../findings/escape.js';
 import type { Result } from '../vocabulary.js';
 import { bundleHtml, type DrawableFigure, figureHtml, plotlyBundle } from './figureHtml.js';
 import { figureState } from './figureState.js';

@@ -1,4 +1,4 @@
-import { effectiveDof } from '../budget/index.js';
+import { effectiveDof } from '../budget/effectiveDof.js';
 import { percentText } from '../budget/percentText.js';
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';

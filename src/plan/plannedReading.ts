@@ -1,20 +1,19 @@
-import {
-  type BudgetPart,
-  calibration,
-  coverageOfBudget,
-  resolution,
-  type ShapedInput,
-  zero,
-} from '../budget/index.js';
+import { type BudgetPart, coverageOfBudget } from '../budget/coverageOfBudget.js';
+import { readingParts } from '../factors/readingParts.js';
 import {
   combineSeries,
   pooledBetweenSeries,
-  readingParts,
   type SeriesEstimate,
-} from '../correct/index.js';
+} from '../series/combineSeries.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { MeterRole } from '../vocabulary.js';
+import {
+  calibration,
+  resolution,
+  type ShapedInput,
+  zero,
+} from '../wavelengths/wavelengthContributions.js';
 import type { CompleteWishes } from './comparisonWishes.js';
 
 /** What one comparison shows, as far as the uncertainty depends on it. */

@@ -1,4 +1,4 @@
-import type { UncertaintyPart } from '../budget/index.js';
+import type { UncertaintyPart } from '../budget/effectiveDof.js';
 import { argumentWrong } from '../error.js';
 import { LEAST_LAPS } from '../vocabulary.js';
 import { designUncertainty, type PlannedSeries } from './designUncertainty.js';

@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { combineContributions, contributionKind, nextImprovement } from '../../src/budget/index.js';
+import { combineContributions } from '../../src/budget/combine.js';
+import { contributionKind } from '../../src/budget/contributionKind.js';
+import { nextImprovement } from '../../src/budget/nextImprovement.js';
 import { type Contribution, KNOWN_EXACTLY } from '../../src/vocabulary.js';
 
 const line = (name: string, u: number, dof: number = KNOWN_EXACTLY): Contribution => ({

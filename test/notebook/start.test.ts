@@ -12,7 +12,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test, vi } from 'vitest';
-import { twelveDigits } from '../report/twelveDigits.js';
+import { twelveDigits } from '../record/twelveDigits.js';
 
 const command = fileURLToPath(new URL('../../dist/notebook/start.js', import.meta.url));
 const OUTPUTS = ['compare.ipynb', 'factors.json', 'report.html', 'result.json'];

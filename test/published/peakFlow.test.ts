@@ -10,7 +10,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, test, vi } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { parseStudy } from '../../src/record/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import type { Result } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
 

@@ -1,7 +1,7 @@
 /** How far off are estimates, and how often do intervals hold the truth? */
 import { quantileSorted } from 'simple-statistics';
 import { argumentWrong } from '../../error.js';
-import { mean } from '../../statistics/summary.js';
+import { mean, standardDeviation } from '../../statistics/summary.js';
 import type { Series } from '../../vocabulary.js';
 import { type Estimate, lapLogs } from './estimates.js';
 
@@ -14,6 +14,8 @@ export interface Coverage {
   readonly standardUncertainty: number;
   /** Mean half-width of the intervals as a fraction of K. */
   readonly halfWidth: number;
+  /** Standard error of that mean. */
+  readonly halfWidthError: number;
 }
 
 /** Does this interval hold the truth? */
@@ -39,25 +41,40 @@ export function coverageOf(estimates: readonly Estimate[], truth: number): Cover
     held,
     fraction: held / times,
     standardUncertainty: Math.sqrt((p * (1 - p)) / times),
-    halfWidth: widths.reduce((sum, one) => sum + one, 0) / times,
+    halfWidth: mean(widths),
+    halfWidthError: times < 2 ? 0 : standardDeviation(widths) / Math.sqrt(times),
   };
 }
 
 /** How far estimates lie from the truth, in percent of the truth. */
 export interface Errors {
   readonly mean: number;
+  /** Standard error of that mean. */
+  readonly standardError: number;
   /** Between these lie the middle 50 % and the middle 95 % of the errors. */
   readonly middleHalf: readonly [number, number];
   readonly most: readonly [number, number];
 }
 
-/** @throws too-few-values for an empty list */
+/** @throws too-few-values for fewer than two */
 export function errorsOf(estimates: readonly Estimate[], truth: number): Errors {
   const errors = estimates.map(({ value }) => 100 * (value / truth - 1));
   const centre = mean(errors);
   const sorted = [...errors].sort((a, b) => a - b);
   const at = (p: number) => quantileSorted(sorted, p);
-  return { mean: centre, middleHalf: [at(0.25), at(0.75)], most: [at(0.025), at(0.975)] };
+  const standardError = standardDeviation(errors) / Math.sqrt(errors.length);
+  return {
+    mean: centre,
+    standardError,
+    middleHalf: [at(0.25), at(0.75)],
+    most: [at(0.025), at(0.975)],
+  };
+}
+
+/** How often one kind of interval held the truth, for several numbers of laps. */
+export interface CoverageLine {
+  readonly name: string;
+  readonly points: readonly { readonly laps: number; readonly coverage: Coverage }[];
 }
 
 /** A way from the laps of a series to an interval. */
@@ -89,9 +106,4 @@ export function coverageByLaps(options: {
       coverage: coverageOf(all.map(estimate), options.truth),
     })),
   }));
-}
-
-/** The coverage of one line at one number of laps. */
-export function coverageAt(line: CoverageLine | undefined, laps: number) {
-  return line?.points.find((point) => point.laps === laps)?.coverage ?? null;
 }

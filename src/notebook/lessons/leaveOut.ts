@@ -1,12 +1,11 @@
 /** Ways to leave laps out of a mean, honest ones and those that people use, and what comes of them. */
 import { argumentWrong } from '../../error.js';
-import { lapPairs } from '../../pair/index.js';
+import { lapPairs } from '../../series/lapPairs.js';
 import { seededRandom } from '../../statistics/random.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import type { Series } from '../../vocabulary.js';
 import { type Coverage, coverageOf } from './counts.js';
 import { lapEstimate } from './estimates.js';
-
 
 /** A lap as the one sees it who decides. */
 export interface DecidedLap {

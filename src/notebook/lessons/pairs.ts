@@ -1,9 +1,12 @@
 /** Two meters in front of sources of different power. */
 import { quantileSorted } from 'simple-statistics';
-import { correlation, limitsOfAgreement, type PairedReadings } from '../../agree/index.js';
-import { type BenchOptions, simulateSeries } from '../../simulate/index.js';
+import { correlation } from '../../agree/correlation.js';
+import { limitsOfAgreement } from '../../agree/limitsOfAgreement.js';
+import type { PairedReadings } from '../../agree/pairedLevels.js';
+import { simulateSeries } from '../../simulate/bench.js';
+import type { BenchOptions } from '../../simulate/benchOptions.js';
 import { seededRandom } from '../../statistics/random.js';
-import { mean } from '../../statistics/summary.js';
+import { mean, standardDeviation } from '../../statistics/summary.js';
 
 /** Two meters, and the sources that both were held in front of. */
 export interface RangePlan {
@@ -58,6 +61,8 @@ export function correctedPairs({ reference, candidate }: PairedReadings): Correc
 /** Mean over the repetitions, and between what the middle 95 % of them lie. */
 export interface Spread {
   readonly mean: number;
+  /** Standard error of that mean. */
+  readonly standardError: number;
   readonly most: readonly [number, number];
 }
 
@@ -94,6 +99,7 @@ function spread(values: readonly number[]): Spread {
   const sorted = [...values].sort((a, b) => a - b);
   return {
     mean: mean(values),
+    standardError: standardDeviation(values) / Math.sqrt(values.length),
     most: [quantileSorted(sorted, 0.025), quantileSorted(sorted, 0.975)],
   };
 }

@@ -1,8 +1,16 @@
 /** The same comparison many times over, in one workshop or in many. */
 import { argumentWrong } from '../../error.js';
-import { type BenchOptions, simulateSeries } from '../../simulate/index.js';
+import { simulateSeries } from '../../simulate/bench.js';
+import type { BenchOptions } from '../../simulate/benchOptions.js';
 import { seededRandom } from '../../statistics/random.js';
 import type { Series } from '../../vocabulary.js';
+
+/** A bench without a fault: two meters with a little noise, and a true factor. */
+export const QUIET_BENCH = {
+  level_mW: 50,
+  factor: 1.1,
+  noise: { reference: 0.004, candidate: 0.006 },
+} as const;
 
 /**
  * The same comparison many times over: the bench stays as it is, chance does not.

@@ -58,7 +58,11 @@ function sameAs(read: ReadAnswer, check: AnswerCheck): (value: AnswerValue) => b
   return (value) => {
     if (read.kind === 'number' && typeof value === 'number') {
       // A slip that is much larger or smaller than the right answer is known as closely as itself.
-      return near(read.value, value, within * (value === 0 ? size : Math.min(size, Math.abs(value))));
+      return near(
+        read.value,
+        value,
+        within * (value === 0 ? size : Math.min(size, Math.abs(value))),
+      );
     }
     if (read.kind !== 'range' || typeof value === 'number') return false;
     const [low, high] = value;
@@ -70,7 +74,11 @@ function sameAs(read: ReadAnswer, check: AnswerCheck): (value: AnswerValue) => b
 }
 
 const times = (value: AnswerValue, by: number): AnswerValue =>
-  typeof value === 'number' ? value * by : by < 0 ? [value[1] * by, value[0] * by] : [value[0] * by, value[1] * by];
+  typeof value === 'number'
+    ? value * by
+    : by < 0
+      ? [value[1] * by, value[0] * by]
+      : [value[0] * by, value[1] * by];
 
 /** Slips that every question knows. */
 function commonSlip(check: AnswerCheck, same: (value: AnswerValue) => boolean): Slip | undefined {
@@ -80,7 +88,9 @@ function commonSlip(check: AnswerCheck, same: (value: AnswerValue) => boolean): 
   return [
     slip(-1, 'the size is right, the sign is not: which way does it go?'),
     ...(percent ? [slip(0.01, `that is a fraction, and the question asks for ${unit}.`)] : []),
-    ...(unit === '' ? [slip(100, 'that is in percent, and the question asks for a plain number.')] : []),
+    ...(unit === ''
+      ? [slip(100, 'that is in percent, and the question asks for a plain number.')]
+      : []),
     ...[0.001, 0.01, 0.1, 10, 100, 1000].map((by) =>
       slip(by, 'the digits are right, the decimal point is not.'),
     ),

@@ -48,7 +48,10 @@ export function readAnswer(typed: TypedAnswer, unit = ''): ReadAnswer {
     return single(below === 100 ? inUnit(top, '%', unit) : inUnit(top / below, '', unit));
   }
   if (around) {
-    const [middle, half] = [at(around[1], around[2], around[4]), at(around[3], around[4], around[2])];
+    const [middle, half] = [
+      at(around[1], around[2], around[4]),
+      at(around[3], around[4], around[2]),
+    ];
     if (typeof middle === 'string' || typeof half === 'string') return single(middle);
     return { kind: 'range', low: middle - Math.abs(half), high: middle + Math.abs(half) };
   }
@@ -62,7 +65,9 @@ export function readAnswer(typed: TypedAnswer, unit = ''): ReadAnswer {
 
 function single(value: number | string): ReadAnswer {
   if (typeof value === 'string') return unclear(value);
-  return Number.isFinite(value) ? { kind: 'number', value } : unclear('that is not a finite number.');
+  return Number.isFinite(value)
+    ? { kind: 'number', value }
+    : unclear('that is not a finite number.');
 }
 
 const unclear = (why: string): ReadAnswer => ({ kind: 'unclear', why });

@@ -1,5 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatInterval, formatNumber } from '../../report/formatNumber.js';
 import {
   AXIS,
   baseLayout,
@@ -8,10 +7,11 @@ import {
   legendHeight,
   wavelengthStyle,
   wrappedText,
-} from '../figures/figure.js';
-import { errorsOf } from './errorsOf.js';
-import type { Estimate } from './lapEstimate.js';
-import { uprightLine } from './uprightLine.js';
+} from '../../../figures/figure.js';
+import { formatInterval, formatNumber } from '../../../findings/formatNumber.js';
+import { errorsOf } from '../counts.js';
+import type { Estimate } from '../estimates.js';
+import { uprightLine } from './straightLines.js';
 
 /** Estimates of one factor under one name, by one or more ways of computing it. */
 export interface EstimateGroup {

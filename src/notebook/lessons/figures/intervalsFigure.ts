@@ -7,10 +7,10 @@ import {
   type Figure,
   legendHeight,
   REFERENCE_COLOUR,
-} from '../figures/figure.js';
-import { holds } from './coverageOf.js';
-import type { Estimate } from './lapEstimate.js';
-import { uprightLine } from './uprightLine.js';
+} from '../../../figures/figure.js';
+import { holds } from '../counts.js';
+import type { Estimate } from '../estimates.js';
+import { uprightLine } from './straightLines.js';
 
 /** Intervals one below the other, and the truth that they should hold. */
 export function intervalsFigure(estimates: readonly Estimate[], truth: number): Figure {

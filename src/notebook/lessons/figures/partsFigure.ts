@@ -1,15 +1,6 @@
-import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
-import {
-  AXIS,
-  baseLayout,
-  CONFIG,
-  type Figure,
-  INK,
-  legendHeight,
-  plainText,
-  wavelengthStyle,
-} from '../figures/figure.js';
+import type { Figure } from '../../../figures/figure.js';
+import { formatNumber } from '../../../findings/formatNumber.js';
+import { linesFigure } from './linesFigure.js';
 
 /** A contribution for one lap, and whether laps make it smaller. */
 export interface LapPart {
@@ -32,57 +23,42 @@ export function togetherAfter(parts: readonly LapPart[], laps: number): number {
 
 const LAPS = [1, 2, 3, 5, 7, 10, 15, 20, 30, 50, 70, 100];
 
+const UNITS = [0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10];
+
 /** Each contribution and all together against the number of laps, both axes logarithmic. */
 export function partsFigure(parts: readonly LapPart[]): Figure {
   const lines = [
     ...parts.map((part) => ({ name: part.name, at: (laps: number) => partAfter(part, laps) })),
-    { name: 'all together', at: (laps: number) => togetherAfter(parts, laps) },
+    { name: 'all together', at: (laps: number) => togetherAfter(parts, laps), main: true },
   ];
-  const data: Data[] = lines.map(({ name, at }, index) => {
-    const sum = index === lines.length - 1;
-    const style = wavelengthStyle(index);
-    const colour = sum ? INK : style.colour;
-    return {
-      type: 'scatter',
-      mode: 'lines+markers',
-      name: plainText(name),
-      x: LAPS,
-      y: LAPS.map((laps) => 100 * at(laps)),
-      line: { color: colour, width: sum ? 3 : 1.5, dash: sum || index === 0 ? 'solid' : 'dash' },
-      marker: { symbol: style.symbol, color: colour, size: sum ? 4 : 8 },
-      hoverinfo: 'x+y',
-    };
-  });
   const ends = LAPS.flatMap((laps) => lines.map(({ at }) => 100 * at(laps)));
-  const layout: Partial<Layout> = {
-    ...baseLayout(320 + legendHeight(data.length)),
-    xaxis: {
-      ...AXIS,
-      type: 'log',
-      title: { text: 'laps / number', standoff: 8 },
-      tickvals: [1, 2, 5, 10, 20, 50, 100],
-      ticktext: ['1', '2', '5', '10', '20', '50', '100'],
-      range: [-0.05, 2.05],
-    },
-    yaxis: {
-      ...AXIS,
-      type: 'log',
-      title: { text: 'standard uncertainty / %', standoff: 8 },
-      range: [Math.log10(Math.min(...ends)) - 0.1, Math.log10(Math.max(...ends)) + 0.1],
-      tickvals: [0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10],
-      ticktext: ['0.05', '0.1', '0.2', '0.5', '1', '2', '5', '10'],
-    },
-  };
-  return {
-    title: 'What laps make smaller, and what they do not',
+  const ticks = [1, 2, 5, 10, 20, 50, 100];
+  const percent = (value: number) => formatNumber(value, { as: 'percent', digits: 2 });
+  return linesFigure({
+    title: 'Each contribution against laps',
     alt: lines
       .map(
-        ({ name, at }) =>
-          `${name}: ${formatNumber(at(1), { as: 'percent', digits: 2 })} with one lap, ${formatNumber(at(100), { as: 'percent', digits: 2 })} with 100.`,
+        ({ name, at }) => `${name}: ${percent(at(1))} with one lap, ${percent(at(100))} with 100.`,
       )
       .join(' '),
-    data,
-    layout,
-    config: CONFIG,
-  };
+    x: {
+      type: 'log',
+      title: { text: 'laps / number' },
+      tickvals: ticks,
+      ticktext: ticks.map(String),
+      range: [-0.05, 2.05],
+    },
+    y: {
+      type: 'log',
+      title: { text: 'standard uncertainty / %' },
+      range: [Math.log10(Math.min(...ends)) - 0.1, Math.log10(Math.max(...ends)) + 0.1],
+      tickvals: UNITS,
+      ticktext: UNITS.map(String),
+    },
+    lines: lines.map(({ at, ...line }) => ({
+      ...line,
+      x: LAPS,
+      y: LAPS.map((laps) => 100 * at(laps)),
+    })),
+  });
 }

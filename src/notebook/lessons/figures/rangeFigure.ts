@@ -1,5 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
 import {
   AXIS,
   baseLayout,
@@ -7,9 +6,12 @@ import {
   type Figure,
   legendHeight,
   wavelengthStyle,
-} from '../figures/figure.js';
-import { type AxisRecord, stackedPanels } from '../figures/panels.js';
-import type { RangeFigures } from './rangeStudy.js';
+} from '../../../figures/figure.js';
+import { type AxisRecord, stackedPanels } from '../../../figures/panels.js';
+import { formatNumber } from '../../../findings/formatNumber.js';
+import type { RangeFigures } from '../pairs.js';
+
+const R_TICKS = [0, 0.5, 0.9, 0.99, 0.999, 0.9999];
 
 /** Correlation and limits of agreement of the same two meters over ranges of different width. */
 export function rangeFigure(studies: readonly RangeFigures[]): Figure {
@@ -22,13 +24,23 @@ export function rangeFigure(studies: readonly RangeFigures[]): Figure {
     title: { text: 'power of the sources / mW', standoff: 4 },
     showgrid: false,
   });
+  const missing = studies.map(({ r: { mean, most } }) => ({
+    mean: 1 - mean,
+    most: [1 - most[1], 1 - most[0]] as const,
+  }));
+  const furthest = Math.max(...missing.map((one) => one.most[1]), 0.5);
+  const nearest = Math.min(...missing.map((one) => one.most[0]));
   const axes: AxisRecord = {
     xaxis: axis('y'),
     yaxis: {
       ...AXIS,
       anchor: 'x',
       domain: panels.domain(0),
-      range: [0, 1.05],
+      // r against 1 − r on a logarithmic scale: else all that is near one lies on one another.
+      type: 'log',
+      range: [Math.log10(furthest) + 0.1, Math.log10(nearest) - 0.1],
+      tickvals: R_TICKS.map((r) => 1 - r),
+      ticktext: R_TICKS.map(String),
       title: { text: 'correlation r', standoff: 6 },
     },
     xaxis2: axis('y2'),
@@ -40,7 +52,11 @@ export function rangeFigure(studies: readonly RangeFigures[]): Figure {
       title: { text: 'width / %', standoff: 6 },
     },
   };
-  const trace = (place: 0 | 1, name: string, values: readonly RangeFigures['r'][]): Data => {
+  const trace = (
+    place: 0 | 1,
+    name: string,
+    values: readonly Pick<RangeFigures['r'], 'mean' | 'most'>[],
+  ): Data => {
     const style = wavelengthStyle(place);
     return {
       type: 'scatter',
@@ -79,11 +95,7 @@ export function rangeFigure(studies: readonly RangeFigures[]): Figure {
       )
       .join(' ')}`,
     data: [
-      trace(
-        0,
-        'correlation',
-        studies.map((one) => one.r),
-      ),
+      trace(0, 'correlation', missing),
       trace(
         1,
         'width of the limits; bars: 95 of 100',

@@ -1,5 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
 import {
   AXIS,
   baseLayout,
@@ -8,9 +7,10 @@ import {
   legendHeight,
   wavelengthStyle,
   wrappedText,
-} from '../figures/figure.js';
-import type { RuleCoverage } from './ruleCoverage.js';
-import { uprightLine } from './uprightLine.js';
+} from '../../../figures/figure.js';
+import { formatNumber } from '../../../findings/formatNumber.js';
+import type { RuleCoverage } from '../leaveOut.js';
+import { uprightLine } from './straightLines.js';
 
 /** Share of intervals that hold the truth, a row a rule, a mark for each kind of day. */
 export function rulesFigure(days: readonly RuleCoverage[], confidence = 0.95): Figure {

@@ -1,7 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
-import { mean } from '../../statistics/summary.js';
-import type { Series } from '../../vocabulary.js';
 import {
   AXIS,
   baseLayout,
@@ -11,8 +8,11 @@ import {
   legendHeight,
   REFERENCE_COLOUR,
   TOLERANCE_BAND,
-} from '../figures/figure.js';
-import { lapLogs } from './lapEstimate.js';
+} from '../../../figures/figure.js';
+import { formatNumber } from '../../../findings/formatNumber.js';
+import { mean } from '../../../statistics/summary.js';
+import type { Series } from '../../../vocabulary.js';
+import { lapLogs } from '../estimates.js';
 
 /** After each lap: how far K from the laps so far lies from the truth, in percent. */
 export function runningErrors(series: Pick<Series, 'runs'>, truth: number): readonly number[] {
