@@ -5,17 +5,12 @@ import { formatUncertain, roundUncertain } from '../../findings/formatUncertain.
 import { seededRandom } from '../../statistics/random.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import { show, showSentences, showTable } from '../display.js';
+import { aReadingExercise, type Shown } from './exercises/aReading.js';
 import { linesFigure } from './figures/linesFigure.js';
 import { withOwnLaps } from './ownLaps.js';
-import { type Posed, pose, type Typed } from './pose.js';
+import { pose, type Typed } from './pose.js';
 import { notePrediction, type Prediction, predictionSentence } from './predict.js';
 import { told } from './told.js';
-
-/** A display: its step, and what it shows, in mW. */
-export interface Shown {
-  readonly step_mW: number;
-  readonly shows_mW: number;
-}
 
 const BEAMS = 2000;
 
@@ -36,7 +31,9 @@ export function staircase({
   readonly up_to_mW: number;
 }): void {
   const treads = Array.from({ length: Math.round(up_to_mW / step_mW) + 1 }, (_, i) => i * step_mW);
-  const ends = treads.flatMap((at) => [Math.max(0, at - step_mW / 2), at + step_mW / 2]);
+  const ends = treads.flatMap((at) =>
+    [at - step_mW / 2, at + step_mW / 2].map((x) => Math.min(up_to_mW, Math.max(0, x))),
+  );
   show(
     linesFigure({
       title: 'What a display shows of powers that rise',
@@ -121,48 +118,9 @@ export function rounded(list: readonly (readonly [value: number, U: number])[]):
   );
 }
 
-/** How well does the step alone let a reading be known? */
-export function exercise({ step_mW, shows_mW }: Shown): Posed {
-  const right = (100 * step_mW) / Math.sqrt(12) / shows_mW;
-  return pose({
-    question: [
-      `A display with steps of ${step_mW} mW shows ${shows_mW} mW.`,
-      'How large is the standard uncertainty that the step alone leaves, in percent of the reading? (No sign needed.)',
-    ],
-    right,
-    unit: '%',
-    sign: 'free',
-    within: 0.02,
-    why: 'the power may lie anywhere within half a step to either side, all alike, and such a rectangle has the standard deviation half step/√3, or step/√12.',
-    hints: [
-      'how far to either side may the power lie? All places are alike: a rectangle.',
-      'the standard deviation of a rectangle is its half-width divided by √3.',
-    ],
-    slips: [
-      {
-        value: (50 * step_mW) / shows_mW,
-        say: 'that is the half step, the limit; a standard deviation is smaller.',
-      },
-      { value: (100 * step_mW) / shows_mW, say: 'that is the whole step.' },
-      {
-        value: (100 * step_mW) / Math.sqrt(3) / shows_mW,
-        say: 'the whole step was divided by √3, which belongs to the half step.',
-      },
-      {
-        value: (25 * step_mW) / shows_mW,
-        say: 'half of the limit: that is for limits known to hold ninety-five in a hundred of a normal distribution.',
-      },
-      {
-        value: step_mW / Math.sqrt(12),
-        say: 'that is in mW; the question asks for percent of the reading.',
-      },
-      {
-        value: 2 * right,
-        say: 'that is expanded with k = 2, and the question asks for the standard uncertainty.',
-      },
-    ],
-  });
-}
+/** Poses the exercise. */
+export const exercise = (task: Parameters<typeof aReadingExercise>[0]) =>
+  pose(aReadingExercise(task));
 
 /** What the display's step leaves of the reader's own readings of one meter. */
 export async function own(source: string, step_mW: number): Promise<void> {

@@ -8,11 +8,12 @@ import { show, showSentences, showTable } from '../display.js';
 import { type FrozenDisplay, frozenRows } from './coarseDisplay.js';
 import { type CoverageLine, coverageByLaps } from './counts.js';
 import { budgetEstimate, lapEstimate } from './estimates.js';
+import { averagesExercise } from './exercises/averages.js';
 import { coverageFigure } from './figures/coverageFigure.js';
 import { type LapPart, partsFigure } from './figures/partsFigure.js';
 import { runningMeansFigure } from './figures/runningMeansFigure.js';
 import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { type Posed, pose, type Typed } from './pose.js';
+import { pose, type Typed } from './pose.js';
 import { notePrediction, type Prediction, predictionSentence } from './predict.js';
 import { workshops as manyWorkshops, QUIET_BENCH } from './repeat.js';
 import { coverageRows } from './told.js';
@@ -129,67 +130,16 @@ export function next(workshop: Workshop, laps: number): void {
       Contribution: one.name,
       Type: one.type,
       'u in %': formatRelative(one.relative_standard_uncertainty),
-      'Share of the variance in %': formatNumber(one.share, { as: 'percent', digits: 2 }),
+      'Share of the variance in %': formatNumber(one.share, { as: 'percent', unit: '', digits: 2 }),
     })),
   );
   const { sentence, steps } = nextImprovement({ budget, confidence: 0.95, laps });
   showSentences([sentence, ...steps.slice(1).map((step) => step.advice)]);
 }
 
-/** A budget with two lines. */
-export function exercise(task: {
-  readonly s: number;
-  readonly laps: number;
-  readonly U: number;
-  readonly k: number;
-}): Posed {
-  const { s, laps, U, k } = task;
-  const root = Math.sqrt(laps);
-  const [a, b] = [s / root, U / k];
-  const right = Math.hypot(a, b);
-  const print = (value: number) => formatNumber(value, { digits: 3 });
-  return pose({
-    question: [
-      `One lap scatters with s = ${s} %; ${laps} laps were taken. The certificate of the reference states U = ${U} % with k = ${k}.`,
-      'How large is the standard uncertainty of K, in percent? (No sign needed.)',
-    ],
-    right,
-    unit: '%',
-    sign: 'free',
-    why: `the laps leave ${print(a)} %, the certificate ${print(b)} %, and independent contributions add as squares.`,
-    hints: [
-      'first make a standard uncertainty of each of the two lines.',
-      'a square for each of the two, their sum, and the root of it.',
-    ],
-    slips: [
-      {
-        value: a + b,
-        say: 'the two were added as they are; independent contributions add as squares.',
-      },
-      { value: Math.hypot(a, U), say: 'U was taken as it stands; it is k standard uncertainties.' },
-      { value: Math.hypot(s, b), say: 's is for one lap; the mean of several scatters less.' },
-      {
-        value: Math.hypot(s, U) / root,
-        say: 'U was taken as it stands, and averaged as if it were new in every lap.',
-      },
-      {
-        value: Math.hypot(a, b / root),
-        say: 'the certificate was averaged with the laps; it is the same in every one of them.',
-      },
-      { value: a, say: 'the certificate is missing: its error is in every lap alike.' },
-      { value: b, say: 'the scatter of the laps is missing.' },
-      { value: right ** 2, say: 'that is the variance; the root is still to be taken.' },
-      {
-        value: k * right,
-        say: 'that is expanded already, and the question asks for the standard uncertainty.',
-      },
-      {
-        value: Math.hypot(s / laps, b),
-        say: 'the scatter of a mean falls with the square root of the number of laps.',
-      },
-    ],
-  });
-}
+/** Poses the exercise. */
+export const exercise = (task: Parameters<typeof averagesExercise>[0]) =>
+  pose(averagesExercise(task));
 
 /** What laps still bring for the reader's own, beside what stays. */
 export async function own(source: string, stays: Workshop): Promise<void> {
@@ -205,7 +155,7 @@ export async function own(source: string, stays: Workshop): Promise<void> {
       `One lap scatters by ${formatRelative(s)} %, so ${logs.length} laps leave ${formatRelative(a)} % (type A); what stays is ${formatRelative(staying)} % (type B); together u = ${formatRelative(Math.hypot(a, staying))} %.`,
       s === 0
         ? 'The laps do not scatter at all: a frozen display hides what a mean could find.'
-        : `With ${equal} ${equal === 1 ? 'lap' : 'laps'} the scatter of the mean is no larger than what stays; from three times as many on, laps hardly matter.`,
+        : `${equal === 1 ? 'A single lap scatters' : `The mean of ${equal} laps scatters`} no more than what stays; with nine times as many laps the scatter is at most a third of it, and further laps hardly matter.`,
       'Not shown by this: whether the certificate and the placement are as good as stated. No lap of the same series tells: another reference and a second placement do.',
     ]);
   });

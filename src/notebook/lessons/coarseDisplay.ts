@@ -1,8 +1,9 @@
 import { formatNumber } from '../../findings/formatNumber.js';
 import { simulateSeries } from '../../simulate/bench.js';
 import { seededRandom } from '../../statistics/random.js';
-import { mean } from '../../statistics/summary.js';
+import { mean, standardDeviation } from '../../statistics/summary.js';
 import type { TableRow } from '../tableHtml.js';
+import { told } from './told.js';
 
 export interface FrozenDisplay {
   /** What the candidate would show with an endlessly fine display, mW. */
@@ -41,13 +42,14 @@ export function frozenRows(
 ): readonly TableRow[] {
   return scatters.map((scatter_steps) => {
     const shown = displayReadings({ ...plan, scatter_steps });
+    // A quiet display shows one number: its mean is known without any doubt, and wrong.
+    const error = standardDeviation(shown) / Math.sqrt(shown.length);
     const off = mean(shown) - plan.level_mW;
     return {
       'Scatter in steps': scatter_steps,
       'Different numbers shown': new Set(shown).size,
-      'Mean in mW': formatNumber(mean(shown), { digits: 4, keep_zeros: true }),
-      'Off by mW': formatNumber(Number(off.toFixed(3)), { digits: 2 }),
-      'Off by %': formatNumber(Number(((100 * off) / plan.level_mW).toFixed(2)), { digits: 2 }),
+      'Mean in mW': told(mean(shown), error),
+      'Off by mW': error === 0 ? formatNumber(off, { digits: 3 }) : told(off, error),
     };
   });
 }

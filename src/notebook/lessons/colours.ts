@@ -6,49 +6,20 @@ import { TOLERANCE_BAND } from '../../figures/figure.js';
 import { formatNumber, formatRelative } from '../../findings/formatNumber.js';
 import { readStudy } from '../../record/readStudy.js';
 import { simulateSeries } from '../../simulate/bench.js';
-import { type Random, seededRandom } from '../../statistics/random.js';
-import { mean, standardDeviation } from '../../statistics/summary.js';
+import { seededRandom } from '../../statistics/random.js';
 import { conformity } from '../../verdict/conformity.js';
-import { commonFactor, type WavelengthEstimate } from '../../wavelengths/commonFactor.js';
+import type { WavelengthEstimate } from '../../wavelengths/commonFactor.js';
 import { show, showSentences, showTable } from '../display.js';
+import { type ColourStudy, countStudy, evening, judged } from './colourStudies.js';
 import { lapLogs, studentFactor } from './estimates.js';
+import { coloursExercise } from './exercises/colours.js';
 import { levelBand, linesFigure } from './figures/linesFigure.js';
 import { levelLine } from './figures/straightLines.js';
-import { type Posed, pose, type Typed } from './pose.js';
+import { pose, type Typed } from './pose.js';
 import { notePrediction, type Prediction, predictionSentence } from './predict.js';
-import { QUIET_BENCH } from './repeat.js';
-import { told } from './told.js';
-
-/** An invented candidate: its true factor by wavelength in nm, and how restless a lap is, in percent. */
-export interface ColourStudy {
-  readonly name: string;
-  readonly factors: Readonly<Record<number, number>>;
-  readonly scatter: number;
-  readonly laps: number;
-}
-
-const EVENINGS = 1000;
+import { ofHundred } from './told.js';
 
 export const predict = (...typed: Typed[]) => notePrediction(typed, 'of 100');
-
-/** One evening: ln K with its standard uncertainty at each wavelength. */
-export function evening(study: ColourStudy, random: Random): readonly WavelengthEstimate[] {
-  const each = study.scatter / 100 / Math.SQRT2;
-  const noise = { reference: each, candidate: each };
-  return Object.entries(study.factors).map(([nm, factor]) => {
-    const bench = { ...QUIET_BENCH, noise, factor, laps: study.laps };
-    const logs = lapLogs(simulateSeries(bench, random).series);
-    return {
-      wavelength_nm: Number(nm),
-      logFactor: mean(logs),
-      standardUncertainty: standardDeviation(logs) / Math.sqrt(logs.length),
-      dof: logs.length - 1,
-    };
-  });
-}
-
-const judged = (estimates: readonly WavelengthEstimate[], tolerance: number) =>
-  commonFactor(estimates, { tolerance: tolerance / 100, confidence: 0.95, shared: 0 });
 
 /** One evening of each study: the factors with their intervals, and the tolerance around one. */
 export function oneEvening(studies: readonly ColourStudy[], tolerance: number): void {
@@ -91,28 +62,13 @@ export function count(
   studies: readonly ColourStudy[],
   tolerance: number,
 ): void {
-  const found = studies.map((study) => {
-    const random = seededRandom(1);
-    const all = Array.from({ length: EVENINGS }, () => judged(evening(study, random), tolerance));
-    const share = (yes: (one: (typeof all)[number]) => boolean) => {
-      const p = (all.filter(yes).length + 1) / (EVENINGS + 2);
-      return { of100: 100 * p, error: 100 * Math.sqrt((p * (1 - p)) / EVENINGS) };
-    };
-    const logs = Object.values(study.factors).map(Math.log);
-    const most = Math.max(...logs.map((log) => Math.abs(log - mean(logs))));
-    return {
-      study,
-      most,
-      differ: share((one) => (one.p ?? 1) < 0.05),
-      serves: share((one) => one.supported),
-    };
-  });
+  const found = studies.map((study) => countStudy(study, tolerance));
   const last = found.at(-1);
   if (last !== undefined)
     showSentences([
       predictionSentence(prediction, {
-        was: last.differ.of100,
-        standardError: last.differ.error,
+        was: 100 * last.differ.fraction,
+        standardError: 100 * last.differ.standardUncertainty,
         unit: 'of 100',
         within: 5,
         thoughts: [
@@ -129,11 +85,11 @@ export function count(
       }),
     ]);
   showTable(
-    found.map(({ study, most, differ, serves }) => ({
+    found.map(({ study, most, differ, within }) => ({
       Study: study.name,
-      'True factors off their mean by up to %': formatNumber(most, { as: 'percent', digits: 2 }),
-      'Test finds a difference, of 100': told(differ.of100, differ.error),
-      'One factor shown to serve, of 100': told(serves.of100, serves.error),
+      'True factors off their mean by up to %': formatNumber(most, { digits: 2 }),
+      'Test finds a difference, of 100': ofHundred(differ),
+      'All intervals within the tolerance, of 100': ofHundred(within),
     })),
   );
 }
@@ -145,7 +101,8 @@ export function againstPower(plan: {
   readonly bends_from_mW: number;
   readonly bends_percent_per_100_mW: number;
 }): void {
-  const powers = [2, 5, 10, 20, 50, 100, 200, 300];
+  const ticks = [2, 5, 10, 20, 50, 100, 200];
+  const powers = [...ticks, 300];
   const shown = (options: Partial<Parameters<typeof simulateSeries>[0]>, level_mW: number) =>
     Math.exp(
       lapLogs(
@@ -176,8 +133,8 @@ export function againstPower(plan: {
       x: {
         type: 'log',
         title: { text: 'power / mW' },
-        tickvals: powers,
-        ticktext: powers.map(String),
+        tickvals: ticks,
+        ticktext: ticks.map(String),
       },
       y: { title: { text: 'factor K' } },
       lines,
@@ -201,54 +158,17 @@ export function risks(
       });
       return {
         'Difference found in %': value,
-        'Risk that it is outside, of 100': formatNumber(100 * (1 - probability), { digits: 2 }),
+        'Risk that it is outside, of 100':
+          probability > 0.999 ? 'below 0.1' : formatNumber(100 * (1 - probability), { digits: 2 }),
         'With a guard band of U': zone,
       };
     }),
   );
 }
 
-/** The risk of saying "within the tolerance". */
-export function exercise(task: {
-  readonly difference: number;
-  readonly U: number;
-  readonly k: number;
-  readonly tolerance: number;
-}): Posed {
-  const { difference, U, k, tolerance } = task;
-  const outside = (u: number) => {
-    const limits = { lowerLimit: -tolerance, upperLimit: tolerance };
-    return (
-      100 * (1 - conformity({ value: difference, standardUncertainty: u, ...limits }).probability)
-    );
-  };
-  const right = outside(U / k);
-  return pose({
-    question: [
-      `A meter was found to differ by ${difference} %, with U = ${U} % and k = ${k} (normal distribution). The tolerance is ${tolerance} % to either side.`,
-      'Somebody says "within the tolerance". How large is the risk that this is wrong, of 100? One decimal.',
-    ],
-    right,
-    unit: 'of 100',
-    within: 0.03,
-    why: `the limit is ${formatNumber((tolerance - difference) / (U / k), { digits: 3 })} standard uncertainties away, and that much of a normal distribution lies beyond.`,
-    hints: [
-      'how many standard uncertainties is it from what was found to the limit?',
-      'beyond one standard deviation on one side lie about 16 of 100, beyond two about 2.3.',
-    ],
-    slips: [
-      { value: 100 - right, say: 'that is how often the statement is right.' },
-      { value: outside(U), say: 'U was taken for one standard uncertainty; it is k of them.' },
-      { value: 2 * right, say: 'both sides were counted; the other limit is far away.' },
-      {
-        value: 5,
-        say: 'five of a hundred is about the interval; the limit is not where the interval ends.',
-      },
-      { value: 2.5, say: 'that would be if the interval ended at the limit.' },
-      { value: 50, say: 'that would be if what was found lay on the limit.' },
-    ],
-  });
-}
+/** Poses the exercise. */
+export const exercise = (task: Parameters<typeof coloursExercise>[0]) =>
+  pose(coloursExercise(task));
 
 /**
  * Does one factor serve the reader's own colours?

@@ -5,17 +5,35 @@ import { mean, standardDeviation } from '../../statistics/summary.js';
 import type { Series } from '../../vocabulary.js';
 import { type Estimate, lapLogs } from './estimates.js';
 
-/** How often intervals held the truth. */
-export interface Coverage {
+/** How often something happened. */
+export interface Share {
   readonly times: number;
   readonly held: number;
   readonly fraction: number;
   /** Standard uncertainty of `fraction` from the number of repetitions alone. */
   readonly standardUncertainty: number;
+}
+
+/** How often intervals held the truth. */
+export interface Coverage extends Share {
   /** Mean half-width of the intervals as a fraction of K. */
   readonly halfWidth: number;
   /** Standard error of that mean. */
   readonly halfWidthError: number;
+}
+
+/**
+ * So many of so many.
+ *
+ * @throws argument-wrong for none to count
+ * @see the standard uncertainty is that of a binomial proportion, √(p(1 − p)/n), with one of each
+ *   outcome added so that 0 of n is not taken for certainty
+ */
+export function shareOf(held: number, times: number): Share {
+  if (times === 0) throw argumentWrong('There is nothing to count.', times);
+  const p = (held + 1) / (times + 2);
+  const standardUncertainty = Math.sqrt((p * (1 - p)) / times);
+  return { times, held, fraction: held / times, standardUncertainty };
 }
 
 /** Does this interval hold the truth? */
@@ -27,22 +45,14 @@ export function holds(estimate: Estimate, truth: number): boolean {
  * How often do these intervals hold the truth?
  *
  * @throws argument-wrong for an empty list
- * @see the standard uncertainty is that of a binomial proportion, √(p(1 − p)/n), with one of each
- *   outcome added so that 0 of n is not taken for certainty
  */
 export function coverageOf(estimates: readonly Estimate[], truth: number): Coverage {
-  const times = estimates.length;
-  if (times === 0) throw argumentWrong('There is no interval to count.', times);
-  const held = estimates.filter((one) => holds(one, truth)).length;
-  const p = (held + 1) / (times + 2);
+  const share = shareOf(estimates.filter((one) => holds(one, truth)).length, estimates.length);
   const widths = estimates.map(({ low, high }) => Math.log(high / low) / 2);
   return {
-    times,
-    held,
-    fraction: held / times,
-    standardUncertainty: Math.sqrt((p * (1 - p)) / times),
+    ...share,
     halfWidth: mean(widths),
-    halfWidthError: times < 2 ? 0 : standardDeviation(widths) / Math.sqrt(times),
+    halfWidthError: share.times < 2 ? 0 : standardDeviation(widths) / Math.sqrt(share.times),
   };
 }
 

@@ -3,9 +3,11 @@ import { formatNumber } from '../../findings/formatNumber.js';
 import { seededRandom } from '../../statistics/random.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import { show, showSentences, showTable } from '../display.js';
+import { factorExercise } from './exercises/factor.js';
 import { linesFigure } from './figures/linesFigure.js';
 import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { type Posed, pose, type Typed } from './pose.js';
+import { factorOf } from './pairs.js';
+import { pose, type Typed } from './pose.js';
 import { notePrediction, type Prediction, predictionSentence } from './predict.js';
 import { told } from './told.js';
 
@@ -15,11 +17,6 @@ export const predict = (...typed: Typed[]) => notePrediction(typed, '%');
 export interface Readings {
   readonly reference: readonly number[];
   readonly candidate: readonly number[];
-}
-
-/** The factor that undoes a difference (candidate − reference, percent of the reference). */
-export function factorOf(difference_percent: number): number {
-  return 1 / (1 + difference_percent / 100);
 }
 
 /** By how many percent a candidate's readings have to be changed, beside the prediction. */
@@ -98,10 +95,19 @@ export function ways(laps: Readings): void {
 }
 
 /**
+ * Relative standard uncertainty of the sum of several alike quantities.
+ *
+ * @param shared relative standard uncertainty that all have in common
+ * @param own of each by itself
+ * @see JCGM 100:2008, 5.2.2: what is in common adds as it is, the rest as squares
+ */
+export function ofSum(count: number, shared: number, own: number): number {
+  return Math.hypot(shared, own / Math.sqrt(count));
+}
+
+/**
  * Many workshops, each with a reference that is off by its own amount and two candidates corrected
  * by it; how well are two corrected readings, their sum and their ratio known?
- *
- * @see JCGM 100:2008, 5.2.2 (correlated input quantities) and its example of ten resistors
  */
 export function sharedReference(plan: {
   /** Standard uncertainty of the reference and of each comparison's own part, in percent. */
@@ -116,14 +122,10 @@ export function sharedReference(plan: {
     return [1, 2].map(() => Math.exp(shared + b * random.normal()));
   });
   const one = Math.hypot(a, b);
+  const print = (u: number) => formatNumber(100 * u, { digits: 3, keep_zeros: true });
   const cases: readonly [string, (pair: readonly number[]) => number, number, number][] = [
     ['one corrected reading', ([x = 1]) => x, one, one],
-    [
-      'the sum of two',
-      ([x = 1, y = 1]) => (x + y) / 2,
-      one / Math.SQRT2,
-      Math.hypot(a, b / Math.SQRT2),
-    ],
+    ['the sum of two', ([x = 1, y = 1]) => (x + y) / 2, ofSum(2, 0, one), ofSum(2, a, b)],
     ['the ratio of two', ([x = 1, y = 1]) => x / y, one * Math.SQRT2, b * Math.SQRT2],
   ];
   showTable(
@@ -131,49 +133,16 @@ export function sharedReference(plan: {
       const s = 100 * standardDeviation(pairs.map(of));
       return {
         Quantity: name,
-        'u in %, as if the references were two': formatNumber(alone, { as: 'percent', digits: 3 }),
-        'u in %, one reference': formatNumber(known, { as: 'percent', digits: 3 }),
+        'u in %, as if the references were two': print(alone),
+        'u in %, one reference': print(known),
         [`Counted in ${times} workshops`]: told(s, s / Math.sqrt(2 * times)),
       };
     }),
   );
 }
 
-/** By how many percent must the candidate's readings be changed? */
-export function exercise({ difference }: { readonly difference: number }): Posed {
-  const K = factorOf(difference);
-  const more = difference > 0;
-  return pose({
-    question: [
-      `Over many laps a candidate shows ${Math.abs(difference)} % ${more ? 'more' : 'less'} than the reference.`,
-      'By how many percent do its readings have to be changed? With the sign: plus for more, minus for less. Two decimals.',
-    ],
-    right: 100 * (K - 1),
-    unit: '%',
-    within: 0.005,
-    why: `K = 1 ÷ ${formatNumber(1 + difference / 100)} = ${formatNumber(K)}, and the percents of the change are of the candidate's reading, not of the reference's.`,
-    hints: [
-      'take a beam of a hundred mW: what does the candidate show, and what has to be done to that number?',
-      'K is reference ÷ candidate; the change is K less one.',
-    ],
-    slips: [
-      {
-        value: -difference,
-        say: `${Math.abs(difference)} % of the reference was taken for ${Math.abs(difference)} % of the candidate's reading.`,
-      },
-      {
-        value: difference,
-        say: 'that is the difference itself; the readings have to go the other way.',
-      },
-      { value: 100 * K, say: 'that is the factor in percent; how much is the change?' },
-      { value: K, say: 'that is the factor; how much is the change, in percent?' },
-      {
-        value: 100 * Math.log(K),
-        say: 'that is the logarithm of the factor; the question asks for percent.',
-      },
-    ],
-  });
-}
+/** Poses the exercise. */
+export const exercise = (task: Parameters<typeof factorExercise>[0]) => pose(factorExercise(task));
 
 /** Three ways for the reader's own laps. */
 export async function own(source: string): Promise<void> {

@@ -4,10 +4,11 @@ import { mean, standardDeviation } from '../../statistics/summary.js';
 import { show, showSentences, showTable } from '../display.js';
 import { coverageByLaps, coverageOf } from './counts.js';
 import { type Estimate, lapEstimate, lapLogs, narrowest, studentFactor } from './estimates.js';
+import { intervalsExercise } from './exercises/intervals.js';
 import { coverageFigure } from './figures/coverageFigure.js';
 import { intervalsFigure } from './figures/intervalsFigure.js';
 import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { type Posed, pose, type Typed } from './pose.js';
+import { pose, type Typed } from './pose.js';
 import { notePrediction, type Prediction, predictionSentence } from './predict.js';
 import { QUIET_BENCH, repeatSeries } from './repeat.js';
 import { cells, coverageRows } from './told.js';
@@ -109,52 +110,9 @@ export function prices(laps: number): void {
   );
 }
 
-/** The half-width of an honest interval from few laps. */
-export function exercise({ laps, s }: { readonly laps: number; readonly s: number }): Posed {
-  const root = Math.sqrt(laps);
-  const t = studentFactor(laps);
-  return pose({
-    question: [
-      `${laps} laps; their factors scatter with a standard deviation of s = ${s} %.`,
-      'How large is the half-width of an honest interval for their mean, in percent, for ninety-five in a hundred? (No sign needed.)',
-    ],
-    right: (t * s) / root,
-    unit: '%',
-    sign: 'free',
-    why: `t for ${laps - 1} degrees of freedom is ${formatNumber(t, { digits: 4 })}, and a mean of ${laps} laps scatters √${laps} times less than one lap.`,
-    hints: [
-      'three things are multiplied: the scatter of a lap, what a mean makes of it, and a number from the table above.',
-      'degrees of freedom are laps less one, and the table above gives t by laps.',
-    ],
-    slips: [
-      {
-        value: (1.96 * s) / root,
-        say: '1.96 is for a scatter that is known; this one was estimated from the same few laps.',
-      },
-      {
-        value: (2 * s) / root,
-        say: 'two is for a scatter that is known; this one was estimated from the same few laps.',
-      },
-      {
-        value: (studentFactor(laps + 1) * s) / root,
-        say: 't was looked up for as many degrees of freedom as laps; one is used up by the mean.',
-      },
-      {
-        value: t * s,
-        say: 'that is where a single further lap lies, more or less; the mean of several scatters less.',
-      },
-      {
-        value: s / root,
-        say: 'that is one standard uncertainty of the mean, which holds about two of three.',
-      },
-      {
-        value: (t * s) / laps,
-        say: 'the scatter of a mean falls with the square root of the number of laps.',
-      },
-      { value: (2 * t * s) / root, say: 'that is the whole width, from end to end.' },
-    ],
-  });
-}
+/** Poses the exercise. */
+export const exercise = (task: Parameters<typeof intervalsExercise>[0]) =>
+  pose(intervalsExercise(task));
 
 /** Mean, scatter and interval of the reader's own laps. */
 export async function own(source: string): Promise<void> {
@@ -168,7 +126,7 @@ export async function own(source: string): Promise<void> {
       `K = ${print(value)}, interval from ${print(low)} to ${print(high)} (95 %, t for ${logs.length - 1} degrees of freedom); s = ${formatRelative(standardDeviation(logs))} %, u of the mean ${formatRelative(u)} %.`,
       u === 0
         ? 'All laps show the same: the display is coarser than the scatter, and an interval of no width is not to be believed.'
-        : `Half of the first laps alone would give K = ${print(Math.exp(mean(logs.slice(0, Math.ceil(logs.length / 2)))))}: chance moves a mean by about that much.`,
+        : `The first half of the laps alone would give K = ${print(Math.exp(mean(logs.slice(0, Math.ceil(logs.length / 2)))))}: chance moves a mean by about that much.`,
       'Not shown by this: whether the interval holds the truth (nobody can see that from one interval), what the reference is off by, a drift of the source, and what another placement of the heads would give.',
     ]);
   });

@@ -2,6 +2,7 @@
 import { formatNumber, formatRelative } from '../../findings/formatNumber.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import { show, showSentences, showTable } from '../display.js';
+import { leavingOutExercise } from './exercises/leavingOut.js';
 import { rulesFigure } from './figures/rulesFigure.js';
 import {
   type DecidedLap,
@@ -15,7 +16,7 @@ import {
   withoutNoted,
 } from './leaveOut.js';
 import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { type Posed, pose, type Typed } from './pose.js';
+import { pose, type Typed } from './pose.js';
 import { notePrediction, type Prediction, predictionSentence } from './predict.js';
 import { QUIET_BENCH, repeatSeries } from './repeat.js';
 import { cells } from './told.js';
@@ -100,43 +101,9 @@ const rowsOf = (found: readonly RuleCoverage[]) =>
     ...Object.fromEntries(found.flatMap((day) => cells(day.name, day.rules[i]?.coverage))),
   }));
 
-/** On how many days does at least one lap stick out? */
-export function exercise({
-  laps,
-  inside,
-}: {
-  readonly laps: number;
-  readonly inside: number;
-}): Posed {
-  const none = inside ** laps;
-  const out = 100 * (1 - inside);
-  return pose({
-    question: [
-      `Days without any fault, ${laps} laps each. Each lap lies within 1.96 standard deviations of the truth with a chance of ${100 * inside} %.`,
-      'On how many of a hundred such days does at least one lap lie further off?',
-    ],
-    right: 100 * (1 - none),
-    unit: 'of 100',
-    within: 0.02,
-    why: `all ${laps} lie within on ${formatNumber(100 * none, { digits: 3 })} of a hundred days, because the chances of laps that know nothing of each other multiply.`,
-    hints: [
-      'first the chance that all of them lie within.',
-      'chances of independent laps multiply.',
-    ],
-    slips: [
-      { value: out, say: 'that is the chance of a single lap.' },
-      {
-        value: out * laps,
-        say: 'the chances were added; that counts days with two such laps twice.',
-      },
-      { value: 100 * none, say: 'those are the days without any.' },
-      {
-        value: 100 * laps * (1 - inside) * inside ** (laps - 1),
-        say: 'those are the days with exactly one such lap.',
-      },
-    ],
-  });
-}
+/** Poses the exercise. */
+export const exercise = (task: Parameters<typeof leavingOutExercise>[0]) =>
+  pose(leavingOutExercise(task));
 
 /** What leaving the furthest lap out would do to the reader's own. */
 export async function own(source: string): Promise<void> {

@@ -103,3 +103,8 @@ function spread(values: readonly number[]): Spread {
     most: [quantileSorted(sorted, 0.025), quantileSorted(sorted, 0.975)],
   };
 }
+
+/** The factor that undoes a difference (candidate − reference, percent of the reference). */
+export function factorOf(difference_percent: number): number {
+  return 1 / (1 + difference_percent / 100);
+}

@@ -1,6 +1,7 @@
 import { decimalOf, leadingPlace, printDecimal, roundDecimal } from '../../findings/decimal.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import type { TableRow } from '../tableHtml.js';
-import type { Coverage, CoverageLine } from './counts.js';
+import type { Coverage, CoverageLine, Share } from './counts.js';
 
 /**
  * "86 ± 1": what repetitions found, with no digit beyond what so many of them can tell. Behind ±
@@ -16,14 +17,16 @@ export function told(value: number, standardError: number): string {
   return `${printDecimal(shown ?? reach)} ± ${printDecimal(spread ?? reach)}`;
 }
 
-/** "86 ± 1": how many of a hundred intervals held the truth. */
-export function ofHundred({ fraction, standardUncertainty }: Coverage): string {
+/** "86 ± 1": how many of a hundred. */
+export function ofHundred({ fraction, standardUncertainty }: Share): string {
   return told(100 * fraction, 100 * standardUncertainty);
 }
 
-/** Half-width in percent, with as many digits as the mean of so many intervals bears. */
-export function halfWidth(coverage: Coverage): string {
-  return told(100 * coverage.halfWidth, 100 * coverage.halfWidthError).split(' ')[0] ?? '';
+/** Half-width in percent: no digit beyond what the mean of so many intervals bears, three at most. */
+export function halfWidth({ halfWidth, halfWidthError }: Coverage): string {
+  const [mean = ''] = told(100 * halfWidth, 100 * halfWidthError).split(' ');
+  const short = formatNumber(100 * halfWidth, { digits: 3, keep_zeros: true });
+  return mean.length < short.length ? mean : short;
 }
 
 /** Half-width and share of intervals that hold the truth, one row a number of laps. */

@@ -1,24 +1,19 @@
 /** Lesson: taking turns. */
 import { argumentWrong } from '../../error.js';
 import { formatNumber } from '../../findings/formatNumber.js';
-import { residualBias } from '../../plan/residualBias.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import type { RunOrder, Series } from '../../vocabulary.js';
 import { show, showSentences, showTable } from '../display.js';
 import { coverageOf, errorsOf } from './counts.js';
 import { lapEstimate, lapLogs, modelEstimate } from './estimates.js';
+import { type Drift, turnsExercise } from './exercises/turns.js';
 import { errorsFigure } from './figures/errorsFigure.js';
 import { ordersFigure } from './figures/ordersFigure.js';
 import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { type Posed, pose, type Typed } from './pose.js';
+import { pose, type Typed } from './pose.js';
 import { notePrediction, type Prediction, predictionSentence } from './predict.js';
 import { QUIET_BENCH, repeatSeries } from './repeat.js';
 import { cells, told } from './told.js';
-
-/** What the source gains or loses from one run to the next, in percent. */
-export interface Drift {
-  readonly percent_per_run: number;
-}
 
 const TRUTH = QUIET_BENCH.factor;
 const EVENINGS = 200;
@@ -135,48 +130,8 @@ export function stepsLeft(text: string): number {
   return mean(candidate) - mean(reference);
 }
 
-/** Which factor does the plain mean settle on? */
-export function exercise(task: Drift & { readonly factor: number; readonly laps: number }): Posed {
-  const { percent_per_run, factor, laps } = task;
-  const steps = residualBias('reference-first', laps).linear.value;
-  const off = (steps * percent_per_run) / 100;
-  const gains = percent_per_run > 0;
-  return pose({
-    question: [
-      `Another source ${gains ? 'gains' : 'loses'} ${Math.abs(percent_per_run)} % of its power from each run to the next. ${laps} laps, the reference first in each; the true factor is ${factor}.`,
-      'Which factor does the plain mean of the laps settle on? Three decimals.',
-    ],
-    right: factor * Math.exp(-off),
-    within: 0.001,
-    why: `the candidate comes one run later in every lap and gets ${gains ? 'more' : 'less'}, so reference ÷ candidate comes out one step ${gains ? 'low' : 'high'}.`,
-    hints: [
-      'does the candidate get more or less than the reference, in every lap?',
-      'the candidate stands below the line in K = reference ÷ candidate.',
-    ],
-    slips: [
-      {
-        value: factor,
-        say: 'that is the true factor: taking turns was trusted to cancel the drift, and it does not.',
-      },
-      {
-        value: factor * Math.exp(off),
-        say: 'the step was put on the wrong side: K is reference ÷ candidate.',
-      },
-      {
-        value: factor * (1 - (laps * percent_per_run) / 100),
-        say: 'the steps of all laps were added up; a mean does not add them.',
-      },
-      {
-        value: factor * (1 + (laps * percent_per_run) / 100),
-        say: 'the steps of all laps were added up; a mean does not add them.',
-      },
-      {
-        value: factor * Math.exp(-off / 2),
-        say: 'half a step: that is what remains where the reference is read before and after.',
-      },
-    ],
-  });
-}
+/** Poses the exercise. */
+export const exercise = (task: Parameters<typeof turnsExercise>[0]) => pose(turnsExercise(task));
 
 /** How far the reader's own reference drifts from lap to lap, and what turn about leaves of it. */
 export async function own(source: string): Promise<void> {

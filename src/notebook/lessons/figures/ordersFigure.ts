@@ -107,22 +107,22 @@ export function ordersFigure(source: DriftingSource, orders: readonly RunOrder[]
   const layout: Partial<Layout> = {
     ...baseLayout(panels.height),
     ...axes,
-    annotations: shown.map((one, index) =>
-      panels.heading(index, `${one.order}: gap ${gapText(one)}`),
-    ),
+    annotations: shown.map((one, index) => panels.heading(index, `${one.order}: ${gapText(one)}`)),
   };
   return {
     title: 'What each meter gets of a drifting source',
-    alt: `Power of the source without noise at each run. Mean of the candidate's runs minus that of the reference's: ${shown.map((one) => `${one.order} ${gapText(one)}`).join(', ')}.`,
+    alt: `Power of the source without noise at each run. On average: ${shown.map((one) => `${one.order}, ${gapText(one)}`).join('; ')}.`,
     data,
     layout,
     config: CONFIG,
   };
 }
 
+/** Said as more or less, because a gap of the power and the error of K have opposite signs. */
 function gapText({ mean: seen }: PowerSeen): string {
   const gap = seen.candidate - seen.reference;
-  return Math.abs(gap) < 0.0005
-    ? 'none'
-    : formatNumber(gap, { digits: Math.abs(gap) < 0.1 ? 1 : 2, unit: '%' });
+  const size = Math.abs(gap);
+  if (size < 0.0005) return 'both get the same';
+  const text = formatNumber(size, { digits: size < 0.1 ? 1 : 2, unit: '%' });
+  return `the candidate gets ${text} ${gap < 0 ? 'less' : 'more'}`;
 }
