@@ -1,10 +1,8 @@
 import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { MeterpairError } from '../../src/error.js';
-import { checkAnswer } from '../../src/notebook/sentences/index.js';
 import { writeRunSheet } from '../../src/notebook/writeRunSheet.js';
 import { runOrder } from '../../src/plan/runOrder.js';
 import { readStudy } from '../../src/record/readStudy.js';

@@ -82,7 +82,9 @@ export const WAYS = {
 
 /** Each way, and the same way with the meters exchanged: a factor and its inverse should give one. */
 export function ways(laps: Readings): void {
-  const print = (value: number) => formatNumber(value, { digits: 5, keep_zeros: true });
+  // A product of one is one to the digits shown, whatever the last binary digit says.
+  const print = (value: number) =>
+    formatNumber(Number(value.toPrecision(12)), { digits: 5, keep_zeros: true });
   const exchanged = { reference: laps.candidate, candidate: laps.reference };
   showTable(
     Object.entries(WAYS).map(([name, way]) => ({

@@ -57,12 +57,8 @@ function sameAs(read: ReadAnswer, check: AnswerCheck): (value: AnswerValue) => b
     Math.abs(a - b) <= slack || (sign === 'free' && Math.abs(a + b) <= slack);
   return (value) => {
     if (read.kind === 'number' && typeof value === 'number') {
-      // A slip that is much larger or smaller than the right answer is known as closely as itself.
-      return near(
-        read.value,
-        value,
-        within * (value === 0 ? size : Math.min(size, Math.abs(value))),
-      );
+      // A slip is known as closely, in proportion, as the right answer.
+      return near(read.value, value, within * (value === 0 ? size : Math.abs(value)));
     }
     if (read.kind !== 'range' || typeof value === 'number') return false;
     const [low, high] = value;

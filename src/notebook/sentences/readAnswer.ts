@@ -93,6 +93,6 @@ function tidy(typed: string): string {
     .replace(/…/g, '..')
     .replace(/[[\](){}'"]/g, '')
     .replace(/\s+/g, ' ')
-    .replace(/^\s*(?:k|r|u)?\s*(?:[=≈~]|about|around|ca\.?|between|from)?\s*/, '')
+    .replace(/^\s*(?:k|r|u)?\s*(?:[=≈~±]|\+ ?\/? ?-|about|around|ca\.?|between|from)?\s*/, '')
     .replace(/\s*[.!]?\s*$/, '');
 }
