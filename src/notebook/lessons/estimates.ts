@@ -1,10 +1,10 @@
 /** From the laps of a series to K and an interval: as on a desk calculator, and as the package does. */
-import { effectiveDof } from '../../budget/effectiveDof.js';
 import { argumentWrong } from '../../error.js';
 import { driftModel } from '../../series/driftModel.js';
 import { lapPairs } from '../../series/lapPairs.js';
 import { seriesFactor } from '../../series/seriesFactor.js';
 import { coverageFactor } from '../../statistics/distributions.js';
+import { effectiveDof } from '../../statistics/effectiveDof.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import { KNOWN_EXACTLY, type Series } from '../../vocabulary.js';
 
