@@ -155,7 +155,7 @@ export async function own(source: string, stays: Workshop): Promise<void> {
       `One lap scatters by ${formatRelative(s)} %, so ${logs.length} laps leave ${formatRelative(a)} % (type A); what stays is ${formatRelative(staying)} % (type B); together u = ${formatRelative(Math.hypot(a, staying))} %.`,
       s === 0
         ? 'The laps do not scatter at all: a frozen display hides what a mean could find.'
-        : `${equal === 1 ? 'A single lap scatters' : `The mean of ${equal} laps scatters`} no more than what stays; with nine times as many laps the scatter is at most a third of it, and further laps hardly matter.`,
+        : `${equal === 1 ? 'A single lap scatters' : `The mean of ${equal} laps scatters`} no more than what stays; with ${9 * equal} laps the scatter is at most a third of it, and further laps hardly matter.`,
       'Not shown by this: whether the certificate and the placement are as good as stated. No lap of the same series tells: another reference and a second placement do.',
     ]);
   });

@@ -191,7 +191,8 @@ export async function own(source: string, tolerance: number): Promise<void> {
     return;
   }
   try {
-    const result = analyse(await readStudy(source));
+    const study = await readStudy(source);
+    const result = analyse(study);
     const estimates = result.wavelengths.flatMap((one) =>
       one.factor === null || one.relative_standard_uncertainty === null
         ? []
@@ -204,7 +205,7 @@ export async function own(source: string, tolerance: number): Promise<void> {
           ],
     );
     showSentences([
-      `Readings: the study in ${source}; u holds the whole budget, the tolerance is the study's own.`,
+      `Readings: "${study.title}"; u holds the whole budget, the tolerance is the study's own.`,
     ]);
     tell(estimates, result.common_factor.why);
   } catch (error) {

@@ -1,7 +1,8 @@
 /** Lesson: taking turns. */
 import { argumentWrong } from '../../error.js';
 import { formatNumber } from '../../findings/formatNumber.js';
-import { mean, standardDeviation } from '../../statistics/summary.js';
+import { leastSquares } from '../../statistics/leastSquares.js';
+import { mean } from '../../statistics/summary.js';
 import type { RunOrder, Series } from '../../vocabulary.js';
 import { show, showSentences, showTable } from '../display.js';
 import { coverageOf, errorsOf } from './counts.js';
@@ -137,16 +138,28 @@ export const exercise = (task: Parameters<typeof turnsExercise>[0]) => pose(turn
 export async function own(source: string): Promise<void> {
   await withOwnLaps(source, (laps) => {
     requireLaps(laps, 4);
-    const logs = laps.reference.map((reading) => 100 * Math.log(reading));
-    const steps = logs.slice(1).map((log, i) => log - (logs[i] ?? log));
-    const perRun = mean(steps) / 2;
-    const doubt = (standardDeviation(logs) * Math.SQRT2) / steps.length / 2;
+    const { slope, error } = trend(laps.reference.map((reading) => 100 * Math.log(reading)));
+    // A lap is two runs, if the meters took turns evenly.
+    const [perRun, doubt] = [slope / 2, error / 2];
     showSentences([
-      `From first to last the reference moved by ${told((logs.at(-1) ?? 0) - (logs[0] ?? 0), standardDeviation(logs) * Math.SQRT2)} %, which is ${told(perRun, doubt)} % a run if the meters took turns evenly.`,
+      `A straight line through the reference's readings changes by ${told(perRun, doubt)} % from run to run, if the meters took turns evenly.`,
       Math.abs(perRun) > 2 * doubt
         ? 'With the reference first in every lap that much is in the mean difference; with the order turned round in every other lap it is not.'
         : 'These readings cannot tell that from no drift at all.',
       'Not shown by this: a drift that turned back in between, the times of the runs if they were not even, and runs that were lost and not written down.',
     ]);
   });
+}
+
+/** Slope of a straight line through values at even steps, with its standard error. */
+export function trend(values: readonly number[]): {
+  readonly slope: number;
+  readonly error: number;
+} {
+  const fit = leastSquares(
+    values.map((_, i) => [1, i]),
+    values,
+  );
+  const variance = (fit.residualSumOfSquares / fit.dof) * (fit.unscaledCovariance[1]?.[1] ?? 0);
+  return { slope: fit.coefficients[1] ?? 0, error: Math.sqrt(variance) };
 }
