@@ -123,7 +123,7 @@ describe('factors', () => {
   });
 
   test('a sum of what one standard calibrated is known no better than one part', () => {
-    // JCGM 100:2008, 5.2.2, example: ten resistors of 1000 Ω, each 100 mΩ from the same standard, in
+    // JCGM 100:2008, 5.2.2, example (from memory): ten resistors of 1000 Ω, each 100 mΩ from the same standard, in
     // series: 1 Ω, and not 0.32 Ω as for independent ones.
     const ohms = (relative: number) => 10_000 * relative;
     expect(ohms(ofSum(10, 1e-4, 0))).toBeCloseTo(1, 12);
