@@ -16,6 +16,10 @@ const VERBS: Readonly<
     does: 'corrects readings with the factors of a comparison',
     load: async () => (await import('./correct.js')).correct,
   },
+  settle: {
+    does: 'says from traces how long to wait, and how steady each source is',
+    load: async () => (await import('./settle.js')).settle,
+  },
   notebook: {
     does: 'runs one notebook, headless',
     load: async () => (await import('./notebook.js')).notebook,
