@@ -119,6 +119,22 @@ test('there are eight lessons, each in the table, the questions and the key for 
   }
 });
 
+test('each word is explained in the lesson that the teachers are told, and in none before', () => {
+  const table = teachers.split('## Words')[1]?.split('## ')[0] ?? '';
+  const rows = [...table.matchAll(/^\| (\d) \| (.+) \|$/gm)];
+  expect(rows).toHaveLength(8);
+  for (const [, lesson = '', words = ''] of rows) {
+    for (const word of words.replace(/ \([^)]*\)/g, '').split(', ')) {
+      // Set apart where it is explained, plural and capitals aside.
+      const explained = new RegExp(`\\*${word}\\*`, 'i');
+      const where = names.filter((name) =>
+        explained.test(cellsOf(name).map(sourceText).join('\n')),
+      );
+      expect([word, where[0]?.[0]]).toEqual([word, lesson]);
+    }
+  }
+});
+
 describe.each(names)('%s', (name) => {
   const cells = cellsOf(name);
   const placeOf = (id: string) => cells.findIndex((cell) => cell.id === id);
