@@ -12,6 +12,10 @@ const VERBS: Readonly<
     does: 'compares the meters of a study and leaves the report',
     load: async () => (await import('./compare.js')).compare,
   },
+  plan: {
+    does: 'plans a comparison and writes the study to fill in',
+    load: async () => (await import('./plan.js')).plan,
+  },
   correct: {
     does: 'corrects readings with the factors of a comparison',
     load: async () => (await import('./correct.js')).correct,
