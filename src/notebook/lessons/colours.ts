@@ -7,10 +7,10 @@ import { formatNumber, formatRelative } from '../../findings/formatNumber.js';
 import { readStudy } from '../../record/readStudy.js';
 import { simulateSeries } from '../../simulate/bench.js';
 import { seededRandom } from '../../statistics/random.js';
-import { conformity } from '../../verdict/conformity.js';
 import type { WavelengthEstimate } from '../../wavelengths/commonFactor.js';
 import { show, showSentences, showTable } from '../display.js';
 import { type ColourStudy, countStudy, evening, judged } from './colourStudies.js';
+import { guarded, riskOutside } from './decision.js';
 import { lapLogs, studentFactor } from './estimates.js';
 import { coloursExercise } from './exercises/colours.js';
 import { levelBand, linesFigure } from './figures/linesFigure.js';
@@ -143,24 +143,20 @@ export function againstPower(plan: {
   );
 }
 
-/** Probability that the true difference is within the tolerance, for several differences found. */
+/** Probability that the true difference is outside the tolerance, for several differences found. */
 export function risks(
   plan: { readonly u: number; readonly tolerance: number },
   found: readonly number[],
 ): void {
   showTable(
     found.map((value) => {
-      const { probability, zone } = conformity({
-        value,
-        standardUncertainty: plan.u,
-        lowerLimit: -plan.tolerance,
-        upperLimit: plan.tolerance,
-      });
+      const found = { value, u: plan.u, limits: [-plan.tolerance, plan.tolerance] as const };
+      const risk = riskOutside(found);
       return {
         'Difference found in %': value,
         'Risk that it is outside, of 100':
-          probability > 0.999 ? 'below 0.1' : formatNumber(100 * (1 - probability), { digits: 2 }),
-        'With a guard band of U': zone,
+          risk < 0.001 ? 'below 0.1' : formatNumber(100 * risk, { digits: 2 }),
+        'With a guard band of U': guarded(found),
       };
     }),
   );

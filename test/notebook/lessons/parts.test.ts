@@ -6,6 +6,7 @@ import { MeterpairError } from '../../../src/error.js';
 import { powersShownAs } from '../../../src/notebook/lessons/aReading.js';
 import { countStudy } from '../../../src/notebook/lessons/colourStudies.js';
 import { shareOf } from '../../../src/notebook/lessons/counts.js';
+import { guarded, riskOutside } from '../../../src/notebook/lessons/decision.js';
 import { ofSum, WAYS } from '../../../src/notebook/lessons/factor.js';
 import { ownLaps, requireLaps } from '../../../src/notebook/lessons/ownLaps.js';
 import { factorOf } from '../../../src/notebook/lessons/pairs.js';
@@ -156,6 +157,31 @@ describe('one factor for all colours', () => {
     const [few, many] = [4, 20].map((laps) => countStudy({ ...blurred, laps }, 5));
     expect(many?.differ.fraction).toBeGreaterThan((few?.differ.fraction ?? 1) + 0.3);
     expect(many?.most).toBe(few?.most);
+  });
+});
+
+describe('a decision against limits', () => {
+  const within = (value: number, u: number, low: number, high: number) =>
+    (1 - riskOutside({ value, u, limits: [low, high] })).toFixed(2);
+
+  test('carries the risk that JCGM 106 prints', () => {
+    // JCGM 106:2012, clause 7 (from memory): a Zener diode of −5.47 V, u = 0.05 V, at most −5.40 V,
+    // Φ(1.40) printed as 0.92; a container of 509.7 kPa, u = 8.6 kPa, at least 490 kPa, 0.99.
+    expect(within(-5.47, 0.05, -1e6, -5.4)).toBe('0.92');
+    expect(within(509.7, 8.6, 490, 1e6)).toBe('0.99');
+    // Standard normal table: Φ(1.96) = 0.975 to either side.
+    expect(within(0, 1, -1.96, 1.96)).toBe('0.95');
+  });
+
+  test('with a guard band is wrong in at most 2.5 of a hundred acceptances', () => {
+    // ILAC-G8:09/2019 (read in a secondary text): w = U, false acceptance below 2.5 %.
+    for (const value of [-3, -1, 0, 2, 3]) {
+      const found = { value, u: 1, limits: [-5, 5] as const };
+      expect(guarded(found)).toBe('accept');
+      expect(riskOutside(found)).toBeLessThan(0.025);
+    }
+    expect(guarded({ value: 3.1, u: 1, limits: [-5, 5] })).toBe('undecided');
+    expect(guarded({ value: 7.1, u: 1, limits: [-5, 5] })).toBe('reject');
   });
 });
 

@@ -1,5 +1,5 @@
 import { formatNumber } from '../../../findings/formatNumber.js';
-import { conformity } from '../../../verdict/conformity.js';
+import { riskOutside } from '../decision.js';
 import type { Exercise } from '../pose.js';
 
 /** The risk of saying "within the tolerance". */
@@ -10,12 +10,8 @@ export function coloursExercise(task: {
   readonly tolerance: number;
 }): Exercise {
   const { difference, U, k, tolerance } = task;
-  const outside = (u: number) => {
-    const limits = { lowerLimit: -tolerance, upperLimit: tolerance };
-    return (
-      100 * (1 - conformity({ value: difference, standardUncertainty: u, ...limits }).probability)
-    );
-  };
+  const outside = (u: number) =>
+    100 * riskOutside({ value: difference, u, limits: [-tolerance, tolerance] });
   const right = outside(U / k);
   return {
     question: [
