@@ -8,9 +8,10 @@ import { compareNotebook } from './compareNotebook.js';
 import { FIGURES_UNAVAILABLE, OUTPUT_FILES, outputFiles } from './compareOutputs.js';
 import type { Io } from './io.js';
 import { badUse, readOptions, requireAtMost } from './options.js';
-import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+import { checkOutputFolder } from './outputFolder.js';
 import { realPath } from './paths.js';
 import { demoStudy, ROOT, usualOutputFolder } from './project.js';
+import { writeOutputs } from './writeOutputs.js';
 
 const HELP = `Compares two laser power meters: reads a study and leaves a report, the result, the
 correction factors and the executed notebook in one folder.
@@ -72,7 +73,16 @@ export async function compare(args: readonly string[], io: Io): Promise<number> 
   const notebook = wishes.notebook
     ? await compareNotebook({ result, folder, out, earlier: wishes.earlier }, io)
     : null;
-  await writeOutputs(out, notebook === null ? files : { ...files, 'compare.ipynb': notebook }, io);
+  const earlierIn = await writeOutputs(
+    out,
+    {
+      files: notebook === null ? files : { ...files, 'compare.ipynb': notebook },
+      names: OUTPUT_FILES,
+      answer: ['result.json', 'factors.json'],
+    },
+    io,
+  );
+  if (earlierIn !== null) io.out(`What stood there before is kept in ${earlierIn}\n`);
   io.out(`Report: ${join(out, 'report.html')}\n`);
   if (notebook !== null && relative(ROOT, realPath(out)).startsWith('..')) {
     io.out('compare.ipynb finds the package only from a folder inside the project.\n');

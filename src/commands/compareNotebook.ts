@@ -7,6 +7,7 @@ import type { Io } from './io.js';
 import { pathBetween } from './paths.js';
 import { progressOn } from './progress.js';
 import { ROOT } from './project.js';
+import { notebookText } from './seal.js';
 
 /** What the notebooks need beside the package. */
 const NOTEBOOK_PACKAGES = ['tslab', 'danfojs'];
@@ -79,5 +80,5 @@ export async function compareNotebook(places: ComparedPlaces, io: Io): Promise<s
       message: 'The notebook came to another result than the analysis. Nothing was written.',
     });
   }
-  return `${JSON.stringify(notebook, null, 1)}\n`;
+  return notebookText(notebook);
 }

@@ -128,6 +128,11 @@ export function plainText(text: string): string {
     .replaceAll('>', '&gt;');
 }
 
+/** What `plainText` made, as text again: for a label outside the figure, which is escaped there. */
+export function textAgain(text: string): string {
+  return text.replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
+}
+
 /** Plain text, shortened to `length` characters. */
 export function shortText(text: string, length: number): string {
   const characters = [...withoutControls(text)];

@@ -32,8 +32,14 @@ test('the package loads where the kernel, the plots and the frames are not insta
   expect(Number(run.stdout)).toBeGreaterThan(0);
 });
 
-test('the notebook helpers do not, so the check above can fail', () => {
-  expect(loadWithout(NOTEBOOK_PACKAGES, 'notebook/display.js').stderr).toContain('FORBIDDEN tslab');
+test('the check above can fail', () => {
+  expect(loadWithout(['jstat'], 'index.js').stderr).toContain('FORBIDDEN jstat');
+});
+
+test('the commands load without them too', () => {
+  const run = loadWithout(NOTEBOOK_PACKAGES, 'commands/compare.js');
+  expect(run.stderr).toBe('');
+  expect(Number(run.stdout)).toBeGreaterThan(0);
 });
 
 test('the notebook helpers load without the data frames until a frame is asked for', () => {
