@@ -2,17 +2,10 @@
 // npm run build -- --anew    compiles in any case
 //
 // Takes the project's own compiler (`npx tsc` is not used: tslab installs another one under that
-// name), copies the plotting bundle and exports the JSON Schema of study.json.
+// name), makes the minified plotting bundle and exports the JSON Schema of study.json.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import {
-  copyFileSync,
-  existsSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  writeFileSync,
-} from 'node:fs';
+import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -66,7 +59,13 @@ for (const name of found) {
 }
 
 const require = createRequire(import.meta.url);
-copyFileSync(require.resolve('plotly.js-basic-dist-min'), join(dist, 'plotly.min.js'));
+const bundle = join(dist, 'plotly.min.js');
+const plotly = require.resolve('plotly.js-dist');
+if (!existsSync(bundle) || statSync(bundle).mtimeMs < statSync(plotly).mtimeMs) {
+  const { build } = await import('esbuild');
+  const quiet = { minify: true, legalComments: 'none', logLevel: 'error' };
+  await build({ ...quiet, entryPoints: [plotly], outfile: bundle });
+}
 const { studyJsonSchema } = await import('../dist/record/studySchema.js');
 writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);
 writeFileSync(stamp, from);

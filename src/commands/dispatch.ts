@@ -12,6 +12,10 @@ const VERBS: Readonly<
     does: 'compares the meters of a study and leaves the report',
     load: async () => (await import('./compare.js')).compare,
   },
+  correct: {
+    does: 'corrects readings with the factors of a comparison',
+    load: async () => (await import('./correct.js')).correct,
+  },
   notebook: {
     does: 'runs one notebook, headless',
     load: async () => (await import('./notebook.js')).notebook,

@@ -1,5 +1,7 @@
 /** The most that a source was seen to emit, and the most that the readings leave open. */
+
 import { saidBy } from '../opinions/saidBy.js';
+import { statedRelative } from '../readings/certificate.js';
 import { significant } from '../statistics/digits.js';
 import type { HazardInput, HazardReading, MeasuredElsewhere } from './hazardInput.js';
 import { leastCoverage, UNSTATED_EXPANDED_UNCERTAINTY } from './hazardInput.js';
@@ -80,9 +82,8 @@ const raw = ({ shown_mW, transmission }: HazardReading) => shown_mW / transmissi
 /** The most that a reading leaves open; `null` where nothing bounds it. */
 function upperOf(one: HazardReading, input: HazardInput): number | null {
   const k = leastCoverage(input.confidence);
-  const { expanded_uncertainty_percent: percent, coverage_factor } = input.reference;
-  const stated = percent === null ? null : (percent / 100 / coverage_factor) * k;
-  const calibration = 1 + (stated ?? UNSTATED_EXPANDED_UNCERTAINTY);
+  const u = statedRelative(input.reference);
+  const calibration = 1 + (u === null ? UNSTATED_EXPANDED_UNCERTAINTY : k * u);
   const { value, standardUncertainty } = one.transmission;
   const least = value - k * standardUncertainty;
   if (one.unbounded !== null || !(least > 0)) return null;
@@ -91,7 +92,7 @@ function upperOf(one: HazardReading, input: HazardInput): number | null {
   const most_mW = (Math.max(0, one.highest_mW) + one.step_mW) / least;
   if (one.factor === null) return most_mW * calibration;
   // The interval of K holds the reference's uncertainty where that is stated.
-  return most_mW * one.factor.high * (stated === null ? calibration : 1);
+  return most_mW * one.factor.high * (u === null ? calibration : 1);
 }
 
 function whyOpen({ unbounded, meter, factor, place }: HazardReading): string {

@@ -2,6 +2,7 @@
 
 import { combineContributions } from '../budget/combine.js';
 import { type BudgetCoverage, coverageOfBudget } from '../budget/coverageOfBudget.js';
+import type { Lacking } from '../budget/nextImprovement.js';
 import { clusterByPower } from '../power/clusterByPower.js';
 import { levelsOf } from '../power/levelsOf.js';
 import type { SeriesAtPower } from '../power/powerLevels.js';
@@ -10,7 +11,12 @@ import { type BetweenSeries, type CombinedSeries, combineSeries } from '../serie
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { percent, significant } from '../statistics/digits.js';
 import { mean } from '../statistics/summary.js';
-import type { Contribution, FactorLevel, PowerVerdict } from '../vocabulary.js';
+import {
+  type Contribution,
+  type FactorLevel,
+  KNOWN_EXACTLY,
+  type PowerVerdict,
+} from '../vocabulary.js';
 import {
   BETWEEN_SERIES,
   contributions,
@@ -32,7 +38,7 @@ export interface Answer {
   readonly dof: number;
   readonly inputs: readonly ShapedInput[];
   readonly budget: readonly Contribution[];
-  readonly missing: readonly string[];
+  readonly missing: readonly Lacking[];
   readonly levels: readonly FactorLevel[];
   readonly byPower: PowerVerdict;
   readonly next: BetweenSeries;
@@ -254,6 +260,7 @@ function seatingOf(
 ): ShapedInput {
   return {
     name: SEATING,
+    kind: 'between-series',
     relative_standard_uncertainty: level.standardUncertainty,
     dof: level.dof,
     type: 'A',
@@ -273,8 +280,9 @@ function wholeInputs(
     },
     {
       name: 'change with the power',
+      kind: 'power',
       relative_standard_uncertainty: whole.spread / Math.sqrt(3),
-      dof: 1e6,
+      dof: KNOWN_EXACTLY,
       type: 'B',
       shape: 'rectangular',
       note: `K changes by ${percent(2 * whole.spread)} over the measured powers; by level it is known better`,
