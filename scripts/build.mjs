@@ -55,7 +55,8 @@ const compile = spawnSync(
 if (compile.status !== 0) process.exit(compile.status ?? 1);
 // A source that was moved or taken away leaves nothing behind.
 for (const name of found) {
-  if (/\.(?:js|d\.ts)$/.test(name) && !made.has(name)) rmSync(join(dist, name), { force: true });
+  if (/\.(?:js|d\.ts)$/.test(name) && !wanted.includes(name))
+    rmSync(join(dist, name), { force: true });
 }
 
 const require = createRequire(import.meta.url);

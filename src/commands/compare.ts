@@ -73,7 +73,7 @@ export async function compare(args: readonly string[], io: Io): Promise<number> 
   const notebook = wishes.notebook
     ? await compareNotebook({ result, folder, out, earlier: wishes.earlier }, io)
     : null;
-  const earlierIn = await writeOutputs(
+  await writeOutputs(
     out,
     {
       files: notebook === null ? files : { ...files, 'compare.ipynb': notebook },
@@ -82,7 +82,6 @@ export async function compare(args: readonly string[], io: Io): Promise<number> 
     },
     io,
   );
-  if (earlierIn !== null) io.out(`What stood there before is kept in ${earlierIn}\n`);
   io.out(`Report: ${join(out, 'report.html')}\n`);
   if (notebook !== null && relative(ROOT, realPath(out)).startsWith('..')) {
     io.out('compare.ipynb finds the package only from a folder inside the project.\n');

@@ -12,7 +12,7 @@ import { pathBetween } from './paths.js';
 import { progressOn } from './progress.js';
 import { ROOT } from './project.js';
 import { notebookText } from './seal.js';
-import { writeOutputs } from './writeOutputs.js';
+import { writeOutput } from './writeOutputs.js';
 
 /** The cell that names the study. */
 const STUDY_TAG = 'study-folder';
@@ -67,10 +67,7 @@ export async function notebook(args: readonly string[], io: Io): Promise<number>
         : { [STUDY_TAG]: { run: folder, saved: pathBetween(dirname(out), folder) } },
     onCell: progress.onCell,
   }).finally(progress.end);
-  const names = [basename(out)];
-  const files = { [basename(out)]: notebookText(run) };
-  const earlierIn = await writeOutputs(dirname(out), { files, names, answer: names }, io);
-  if (earlierIn !== null) io.out(`What stood there before is kept in ${earlierIn}\n`);
+  await writeOutput(out, notebookText(run), io);
   io.out(`Notebook: ${out}\n`);
   return 0;
 }

@@ -28,6 +28,8 @@ export function sealOf(name: string, text: string): Seal {
     if (seal === null) return text.includes(REPORT_END) ? 'changed' : 'foreign';
     return digest(text.slice(0, seal.index)) === seal[1] ? 'whole' : 'changed';
   }
+  if (name.endsWith('.csv'))
+    return /^.*\bcorrected_mW\b.*\bU_mW\b/.test(text) ? 'whole' : 'foreign';
   const content = asObject(parsed(text));
   if (content === null) return 'foreign';
   if (name.endsWith('.ipynb')) return sealOfNotebook(content, text);

@@ -10,7 +10,7 @@ import {
   unlinkSync,
 } from 'node:fs';
 import { mkdir, open, realpath } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import { MeterpairError } from '../error.js';
 import type { Io } from './io.js';
 import { checkOutputFolder, kindOf, type Standing } from './outputFolder.js';
@@ -38,13 +38,13 @@ const WAITING = '.meterpair-';
  * date, and so does a file that somebody has worked on. What an interrupted run leaves is removed
  * by the next one.
  *
- * @returns the folder into which earlier files went; `null` where none had to
+ * @returns the folder into which earlier files went, which `io.out` says too; `null` where none had to
  * @throws file-unwritable; command-line as `checkOutputFolder`
  */
 export async function writeOutputs(
   out: string,
   set: OutputSet,
-  io: Pick<Io, 'onStop'>,
+  io: Pick<Io, 'onStop' | 'out'>,
 ): Promise<string | null> {
   const there = (await kindOf(out)) === 'folder';
   const target = there ? await realpath(out) : out;
@@ -60,7 +60,9 @@ export async function writeOutputs(
     if (there) {
       // The files in the way are read first: from then on nothing waits, so that no signal comes between.
       const standing = await checkOutputFolder(target, set.names);
-      return intoPlace(target, waiting, set, standing);
+      const earlier = intoPlace(target, waiting, set, standing);
+      if (earlier !== null) io.out(`What stood there before is kept in ${earlier}\n`);
+      return earlier;
     }
     renameSync(waiting, target);
     undo.length = 0;
@@ -69,6 +71,20 @@ export async function writeOutputs(
     done();
     clean();
   }
+}
+
+/** The same for one file that goes where somebody asked for it. */
+export async function writeOutput(
+  path: string,
+  text: string,
+  io: Pick<Io, 'onStop' | 'out'>,
+): Promise<void> {
+  const names = [basename(path)];
+  await writeOutputs(
+    dirname(path),
+    { files: { [basename(path)]: text }, names, answer: names },
+    io,
+  );
 }
 
 /**

@@ -20,7 +20,7 @@ import { MeterpairError } from '../../src/error.js';
 vi.setConfig({ testTimeout: 240_000 });
 
 const scratch = () => mkdtempSync(join(tmpdir(), 'meterpair-test-'));
-const io = { onStop: () => () => undefined };
+const io = { out: () => undefined, onStop: () => () => undefined };
 const NAMES = ['result.json', 'factors.json', 'report.html', 'compare.ipynb'];
 
 /** A whole set whose files all say `word`. */
@@ -120,6 +120,12 @@ describe('nothing is overwritten in silence', () => {
   });
 });
 
+test('a table of corrected readings is known by its columns, any other table is somebody’s own', () => {
+  const table = 'wavelength_nm,reading_mW,corrected_mW,U_mW,k,low_mW,high_mW,cautions\n';
+  expect(sealOf('made.csv', table)).toBe('whole');
+  expect(sealOf('made.csv', 'wavelength_nm,reading_mW\n')).toBe('foreign');
+});
+
 describe('the seal', () => {
   test.each(['report.html', 'compare.ipynb'])(
     'of %s tells our own from what was changed',
@@ -155,7 +161,7 @@ describe('faults at the disk leave the earlier set whole', () => {
     console.log('ready');
     for (let time = 0; time < ${times}; time += 1) {
       const word = time % 2 === 0 ? 'beta' : 'alpha';
-      await writeOutputs(${JSON.stringify(out)}, set(word), { onStop: () => () => undefined });
+      await writeOutputs(${JSON.stringify(out)}, set(word), { out() {}, onStop: () => () => undefined });
     }`;
 
   const node = (code: string) =>
