@@ -10,6 +10,7 @@ import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync 
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
@@ -41,7 +42,7 @@ function inputs() {
 /** Builds what is not current; `false` when it could not. */
 export async function build({ anew = false } = {}) {
   const found = filesIn(dist);
-  const wanted = [...made, 'plotly.min.js', 'study.schema.json'];
+  const wanted = [...made, 'plotly.min.js', 'plotly.min.js.gz', 'study.schema.json'];
   const from = inputs();
   const current =
     existsSync(stamp) &&
@@ -67,10 +68,12 @@ export async function build({ anew = false } = {}) {
 async function plottingBundle() {
   const bundle = join(dist, 'plotly.min.js');
   const plotly = createRequire(import.meta.url).resolve('plotly.js-dist');
-  if (existsSync(bundle) && statSync(bundle).mtimeMs >= statSync(plotly).mtimeMs) return;
+  const packed = `${bundle}.gz`;
+  if (existsSync(packed) && statSync(packed).mtimeMs >= statSync(plotly).mtimeMs) return;
   const esbuild = await import('esbuild');
   const quiet = { minify: true, legalComments: 'none', logLevel: 'error' };
   await esbuild.build({ ...quiet, entryPoints: [plotly], outfile: bundle });
+  writeFileSync(packed, gzipSync(readFileSync(bundle), { level: 9 }));
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {
