@@ -2,7 +2,7 @@ import { constants } from 'node:fs';
 import { access, readFile, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { MeterpairError } from '../error.js';
-import { type Seal, sealOf } from './seal.js';
+import { type Seal, sealed, sealOf } from './seal.js';
 
 /** A file that stands where an output will go. */
 export interface Standing {
@@ -15,6 +15,7 @@ export interface Standing {
 /**
  * Looks whether files of these names can be put into a folder, without touching anything.
  *
+ * @param files what will be written, where it is known: the same bytes are nobody's loss
  * @returns the files of these names that an earlier run left there
  * @throws command-line when the folder or one of the files is something else, a file is somebody's
  *   own, or writing is not allowed
@@ -22,6 +23,7 @@ export interface Standing {
 export async function checkOutputFolder(
   out: string,
   names: readonly string[],
+  files: Readonly<Record<string, string>> = {},
 ): Promise<readonly Standing[]> {
   const kind = await kindOf(out);
   if (kind === 'other') {
@@ -32,7 +34,7 @@ export async function checkOutputFolder(
   if ((await kindOf(place)) !== 'folder') {
     throw unfit('The output folder cannot be made.', `${place}, which is a file`, 'a folder');
   }
-  const found = await Promise.all(names.map((name) => standing(out, name)));
+  const found = await Promise.all(names.map((name) => standing(out, name, files[name])));
   try {
     await access(place, constants.W_OK);
   } catch {
@@ -41,7 +43,11 @@ export async function checkOutputFolder(
   return found.filter((one) => one !== null);
 }
 
-async function standing(out: string, name: string): Promise<Standing | null> {
+async function standing(
+  out: string,
+  name: string,
+  next: string | undefined,
+): Promise<Standing | null> {
   const path = join(out, name);
   const kind = await kindOf(path);
   if (kind === 'nothing') return null;
@@ -50,7 +56,8 @@ async function standing(out: string, name: string): Promise<Standing | null> {
   }
   const { mtime } = await stat(path);
   const text = await readFile(path, 'utf8');
-  const seal = sealOf(name, text);
+  const same = next !== undefined && sealed(name, next) === text;
+  const seal = same ? 'whole' : sealOf(name, text);
   if (seal !== 'foreign') return { name, text, seal, modified: mtime };
   throw unfit(
     'A file is in the way that is not of our making; it stays as it is.',

@@ -59,7 +59,7 @@ export async function writeOutputs(
     });
     if (there) {
       // The files in the way are read first: from then on nothing waits, so that no signal comes between.
-      const standing = await checkOutputFolder(target, set.names);
+      const standing = await checkOutputFolder(target, set.names, set.files);
       const earlier = intoPlace(target, waiting, set, standing);
       if (earlier !== null) io.out(`What stood there before is kept in ${earlier}\n`);
       return earlier;

@@ -126,6 +126,15 @@ test('a table of corrected readings is known by its columns, any other table is 
   expect(sealOf('made.csv', 'wavelength_nm,reading_mW\n')).toBe('foreign');
 });
 
+test('a file of any kind that says the same already is nobody’s loss', async () => {
+  const out = scratch();
+  const set = { files: { 'runs.csv': 'meter,reading_mW\n' }, names: ['runs.csv'], answer: [] };
+  await writeOutputs(out, set, io);
+  expect(await writeOutputs(out, set, io)).toBeNull();
+  writeFileSync(join(out, 'runs.csv'), 'meter,reading_mW\nreference,50\n');
+  expect((await refusal(writeOutputs(out, set, io))).message).toContain('runs.csv');
+});
+
 describe('the seal', () => {
   test.each(['report.html', 'compare.ipynb'])(
     'of %s tells our own from what was changed',
