@@ -60,6 +60,8 @@ export async function plan(args: readonly string[], io: Io): Promise<number> {
     there === null
       ? wishesFromTexts(await answered(options, io))
       : wishesFromFile(there, options, join(folder, 'study.json'));
+  const count = wishes.sources.length;
+  io.err(`Trying designs for ${count} ${count === 1 ? 'source' : 'sources'} …\n`);
   const made = planned(wishes);
   const files = {
     ...(there === null ? { 'study.json': `${JSON.stringify(made.study, null, 2)}\n` } : {}),
@@ -71,9 +73,9 @@ export async function plan(args: readonly string[], io: Io): Promise<number> {
   await checkOutputFolder(folder, names, files);
   await writeOutputs(folder, { files, names, answer: names }, io);
   io.out(`${made.sentences.join('\n')}\n`);
-  if (there !== null && made.plan.design !== null) {
+  if (there !== null) {
     io.out(
-      `study.json stays as it is; the plan reckons with ${JSON.stringify(made.plan.study)}.\n`,
+      `study.json stays as it is; the plan reckons with ${JSON.stringify(made.plans[0].study)}.\n`,
     );
   }
   io.out(`Written to ${folder}: ${Object.keys(files).join(', ')}\n`);

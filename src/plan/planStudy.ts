@@ -6,7 +6,9 @@ import { completeWishes } from './comparisonWishes.js';
 import type { PlacementWord } from './placement.js';
 import { type ComparisonPlan, planComparison } from './planComparison.js';
 import { plannedShares } from './plannedShares.js';
+import type { SizeOfDesign } from './plannedSpread.js';
 import { resolutionNote } from './resolutionNote.js';
+import { wholeBlocks } from './runOrder.js';
 import { runSheet } from './runSheet.js';
 import { runSheetText } from './runSheetText.js';
 
@@ -55,7 +57,10 @@ export interface StudyWishes {
 
 /** A plan, ready to be written down. */
 export interface StudyPlan {
-  readonly plan: ComparisonPlan;
+  /** Of each source by itself, in their order. */
+  readonly plans: readonly ComparisonPlan[];
+  /** What all of them get: the largest design that one of them needs. */
+  readonly size: SizeOfDesign;
   /** Content of study.json. */
   readonly study: Readonly<Record<string, unknown>>;
   /** Text of runs.csv: every run in its order, without readings. */
@@ -68,16 +73,17 @@ export interface StudyPlan {
 
 /**
  * A study to fill in: how many series of how many laps, in which order, when to read, and what U will come of
- * it. One design serves all sources; it is made for the one with the lowest power, where displays count most.
+ * it. Every source is planned by itself, because displays count more at low power; all get the largest design
+ * that one of them needs, a source that no design serves aside.
  *
  * @throws argument-wrong for wishes that mean nothing
  * @see docs/methods/planning.md
  */
 export function planStudy(wishes: StudyWishes): StudyPlan {
   if (wishes.sources.length === 0) throw argumentWrong('A plan needs at least one source.');
-  const comparison = comparisonOf(wishes);
-  const plan = planComparison(comparison);
-  const size = plan.design ?? plan.outlook;
+  const comparisons = wishes.sources.map((source) => comparisonOf(wishes, source));
+  const plans = comparisons.map(planComparison);
+  const size = sizeForAll(plans, wishes.order);
   const read_at_s = readingTime(wishes);
   const sheet = {
     title: wishes.title,
@@ -88,27 +94,39 @@ export function planStudy(wishes: StudyWishes): StudyPlan {
   };
   const tau = wishes.slower_time_constant_s;
   return {
-    plan,
-    study: studyOf(wishes, plan, read_at_s),
+    plans,
+    size,
+    study: studyOf(wishes, plans[0], read_at_s),
     runs: runSheet(sheet),
     sheet: runSheetText({ ...sheet, ...(tau === null ? {} : { slower_time_constant_s: tau }) }),
     sentences: [
-      plan.sentence,
-      sharesSentence(comparison, size),
-      ...plan.assumed,
+      ...wishes.sources.map(
+        ({ name }, i) =>
+          `${name}: ${plans[i].sentence} ${sharesSentence(comparisons[i], plans[i].design ?? size)}`,
+      ),
+      ...(wishes.sources.length === 1 ? [] : [sizeSentence(size)]),
+      ...new Set(plans.flatMap(({ assumed }) => assumed)),
       ...timeSentences(wishes, size, read_at_s),
       ...wishes.sources.flatMap((source) => sourceSentences(wishes, source)),
     ],
   };
 }
 
-function comparisonOf(wishes: StudyWishes): ComparisonWishes {
-  const { meters, certificate, placement } = wishes;
-  const step = {
-    reference: meters.reference.resolution_mW,
-    candidate: meters.candidate.resolution_mW,
+/** The largest of the designs that serve; where none does, what any series has at the least. */
+function sizeForAll(plans: readonly ComparisonPlan[], order: RunOrder): SizeOfDesign {
+  const designs = plans.flatMap(({ design }) => design ?? []);
+  return {
+    series: Math.max(1, ...designs.map((one) => one.series)),
+    laps: Math.max(wholeBlocks(order, LEAST_LAPS), ...designs.map((one) => one.laps)),
   };
-  const powers = wishes.sources.flatMap(({ power_mW }) => power_mW ?? []);
+}
+
+const sizeSentence = ({ series, laps }: SizeOfDesign) =>
+  `The sheet has ${series} series of ${laps} laps for each source: the most that one of them needs.`;
+
+function comparisonOf(wishes: StudyWishes, { power_mW }: PlannedSource): ComparisonWishes {
+  const { meters, certificate, placement } = wishes;
+  const [reference, candidate] = [meters.reference.resolution_mW, meters.candidate.resolution_mW];
   return {
     wanted: wishes.wanted,
     confidence: wishes.confidence,
@@ -119,14 +137,9 @@ function comparisonOf(wishes: StudyWishes): ComparisonWishes {
     most_laps: wishes.most_laps,
     ...(certificate === null ? {} : { certificate }),
     ...(placement === null ? {} : { placement }),
-    ...(step.reference === null || step.candidate === null || powers.length === 0
+    ...(reference === null || candidate === null || power_mW === null
       ? {}
-      : {
-          display: {
-            level_mW: Math.min(...powers),
-            step_mW: { reference: step.reference, candidate: step.candidate },
-          },
-        }),
+      : { display: { level_mW: power_mW, step_mW: { reference, candidate } } }),
   };
 }
 
@@ -174,18 +187,15 @@ function known(fields: Readonly<Record<string, unknown>>): Readonly<Record<strin
 /** 0.07 × 100 is 7.000000000000001 in binary. */
 const tidy = (value: number) => Number(value.toPrecision(6));
 
-function sharesSentence(
-  wishes: ComparisonWishes,
-  size: { readonly series: number; readonly laps: number },
-): string {
+function sharesSentence(wishes: ComparisonWishes, size: SizeOfDesign): string {
   const shares = plannedShares(completeWishes(wishes), size).filter(({ share }) => share >= 0.01);
   const parts = shares.map(({ name, share }) => `${name} ${percent(share)}`);
-  return `Its variance is made of: ${parts.join(', ')}.`;
+  return `The variance of such a reading is made of ${parts.join(', ')}.`;
 }
 
 function timeSentences(
   wishes: StudyWishes,
-  { series, laps }: { readonly series: number; readonly laps: number },
+  { series, laps }: SizeOfDesign,
   read_at_s: number | null,
 ): readonly string[] {
   const { on_time_s, rest_s, sources } = wishes;
