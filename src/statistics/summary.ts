@@ -43,3 +43,14 @@ export function standardDeviation(values: readonly number[]): number {
   }
   return Math.sqrt((squares - (rest * rest) / values.length) / (values.length - 1));
 }
+
+/** Smallest and largest of a list of any length. */
+export function rangeOf(values: ArrayLike<number>): [number, number] {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    low = Math.min(low, values[i]);
+    high = Math.max(high, values[i]);
+  }
+  return [low, high];
+}
