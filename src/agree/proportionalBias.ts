@@ -2,7 +2,7 @@ import { coverageFactor } from '../statistics/distributions.js';
 import { leastSquares } from '../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { twoSidedP } from '../statistics/student.js';
-import { mean } from '../statistics/summary.js';
+import { extremes, mean } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { requirePairs } from './pairedLevels.js';
@@ -106,7 +106,7 @@ export function proportionalBias(
     scale,
     n: levels.length,
     confidence,
-    range: [Math.min(...levels), Math.max(...levels)],
+    range: [extremes(levels)[0], extremes(levels)[1]],
     bias,
     spread: levelLine(levels, sizes, confidence),
   };

@@ -9,6 +9,7 @@ import {
   type MeasuredElsewhere,
 } from '../decide/index.js';
 import { meterAt } from '../readings/index.js';
+import { extremes } from '../statistics/summary.js';
 import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import { statedUncertainty } from './compareWithOpinion.js';
@@ -120,7 +121,7 @@ function measuredElsewhere(study: Study, source: string): readonly MeasuredElsew
 
 function worst(analyses: readonly SeriesAnalysis[], meter: MeterRole): number | null {
   const values = analyses.flatMap(({ result }) => result.repeatability[meter] ?? []);
-  return values.length === 0 ? null : Math.max(...values);
+  return values.length === 0 ? null : extremes(values)[1];
 }
 
 /** The classes are those of continuous light: who has not said so is told. */

@@ -5,6 +5,7 @@ import { seriesVerdict } from '../decide/index.js';
 import { type DriftModel, driftPerRun, keptLaps, lapPairs, orderBias } from '../pair/index.js';
 import { runsWithout } from '../screen/index.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { extremes } from '../statistics/summary.js';
 import type {
   DriftResult,
   Exclusion,
@@ -170,5 +171,5 @@ function driftResult(
 
 function range(runs: readonly Run[], meter: MeterRole): Interval | null {
   const readings = runs.filter((run) => run.meter === meter).map((run) => run.reading_mW);
-  return readings.length === 0 ? null : [Math.min(...readings), Math.max(...readings)];
+  return readings.length === 0 ? null : [extremes(readings)[0], extremes(readings)[1]];
 }

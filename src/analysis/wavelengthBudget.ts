@@ -13,7 +13,7 @@ import {
 } from '../budget/index.js';
 import type { CombinedSeries } from '../correct/index.js';
 import type { OneKind, SettlingState } from '../readings/index.js';
-import { mean } from '../statistics/summary.js';
+import { extremes, mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Study, Suspect } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 import type { Steps } from './screenSeries.js';
@@ -110,7 +110,7 @@ function zerosOf(members: readonly Member[], meter: MeterRole, { zeros }: OneKin
     const shown = runsOf(analysis).flatMap((run) => (run.meter === meter ? [indicated(run)] : []));
     return state === undefined || shown.length === 0
       ? []
-      : [{ ...state, level_mW: Math.min(...shown) }];
+      : [{ ...state, level_mW: extremes(shown)[0] }];
   });
 }
 

@@ -6,7 +6,7 @@ import { groupOf } from '../screen/index.js';
 import { correctedAkaike } from '../statistics/akaike.js';
 import { columnsOf, isDependent, orthonormal, takeOut } from '../statistics/orthonormal.js';
 import { polynomialColumns, polynomialRow } from '../statistics/polynomial.js';
-import { rangeOf } from '../statistics/summary.js';
+import { extremes } from '../statistics/summary.js';
 import { DEPENDENT, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
 import { wanderFit, wanderRatio } from '../statistics/wanderFit.js';
 import type { Run } from '../vocabulary.js';
@@ -164,7 +164,7 @@ function describe({
   readonly ratio?: number;
 }): DriftModel {
   const times = runs.map((run) => run.time_s);
-  const [first, last] = rangeOf(times);
+  const [first, last] = extremes(times);
   const row = (time: number) => polynomialRow(time, first, last, degree);
   const driftAt = (time: number) =>
     row(time).reduce((sum, value, j) => sum + value * fit.coefficients[j + 2], 0);

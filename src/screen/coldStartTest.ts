@@ -4,7 +4,7 @@
  */
 import { studentCdf } from '../statistics/distributions.js';
 import { polynomialRow } from '../statistics/polynomial.js';
-import { rangeOf } from '../statistics/summary.js';
+import { extremes } from '../statistics/summary.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
 import type { Run } from '../vocabulary.js';
 import { groupOf } from './groupOf.js';
@@ -69,7 +69,7 @@ export function coldStartTest(
   for (let lap = 0; lap < aside; lap++) rest = afterFirstLap(rest);
   const candidates = rest.filter((run) => run.meter === 'candidate').length;
   if (Math.min(candidates, rest.length - candidates) < LEAST_LAPS_AFTER) return null;
-  const range = rangeOf([first, ...rest].map((run) => run.time_s));
+  const range = extremes([first, ...rest].map((run) => run.time_s));
   const row = (run: Run, degree: number) => [
     1,
     run.meter === 'candidate' ? 0.5 : -0.5,

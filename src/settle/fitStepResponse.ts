@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
+import { extremes } from '../statistics/summary.js';
 import type { Interval, Warning } from '../vocabulary.js';
 import { detectOvershoot } from './detectOvershoot.js';
 import { gaussNewton } from './gaussNewton.js';
@@ -114,7 +115,7 @@ export function fitStepResponse(
       `${usable} readings after switch-on do not carry ${parameters} unknowns; ${parameters + 3} are the least.`,
     );
   }
-  const highest = Math.max(...y);
+  const highest = extremes(y)[1];
   if (!(highest > 0) || highest - Math.min(0, ...y) <= resolution) {
     return refused('no-rise', 'The reading does not rise.');
   }

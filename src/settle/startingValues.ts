@@ -1,3 +1,4 @@
+import { extremes } from '../statistics/summary.js';
 import type { TraceReadings } from './readTrace.js';
 import { DRIFT, ONSET, stepResponseCurve, TIME_CONSTANT } from './stepResponseCurve.js';
 
@@ -12,7 +13,7 @@ export function startingValues(
   const t = trace.elapsed_s;
   const y = trace.reading_mW;
   const length = t[t.length - 1] - Math.min(t[0], options.onset === 'fitted' ? 0 : options.onset);
-  const highest = Math.max(...y);
+  const highest = extremes(y)[1];
   const rise = Math.max(
     1,
     y.findIndex((value) => value > 0.3 * highest),

@@ -45,7 +45,7 @@ export function standardDeviation(values: readonly number[]): number {
 }
 
 /** Smallest and largest of a list of any length. */
-export function rangeOf(values: ArrayLike<number>): [number, number] {
+export function extremes(values: ArrayLike<number>): [number, number] {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < values.length; i++) {

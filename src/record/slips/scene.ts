@@ -1,5 +1,5 @@
 /** The readings of a series, as mended so far, against every ordinary course. */
-import { rangeOf } from '../../statistics/summary.js';
+import { extremes } from '../../statistics/summary.js';
 import type { Change, CourseFit } from './courseFit.js';
 import { changedSquares, costOf, courseCost, fitCourse, isOrdinary } from './courseFit.js';
 import type { Entry } from './entries.js';
@@ -51,7 +51,7 @@ export function sceneOf(
     ...single.filter((fit) => isOrdinary(fit)).map((fit) => costOf(fit, fit.squares, floor)),
     ...double.map((left) => courseCost(y.length, left, floor)),
   ];
-  return { active, y, fits: single, floor, cost: rangeOf(costs)[0] };
+  return { active, y, fits: single, floor, cost: extremes(costs)[0] };
 }
 
 /** The best course for changed readings (places among the active), and those about as good. */
