@@ -72,6 +72,9 @@ export function isDependent(
 
 /** The columns of a matrix given by rows. */
 export function columnsOf(rows: readonly (readonly number[])[]): Float64Array[] {
-  const p = rows[0]?.length ?? 0;
-  return Array.from({ length: p }, (_, j) => Float64Array.from(rows, (row) => row[j]));
+  const columns = (rows[0] ?? []).map(() => new Float64Array(rows.length));
+  rows.forEach((row, i) => {
+    for (let j = 0; j < columns.length; j++) columns[j][i] = row[j];
+  });
+  return columns;
 }

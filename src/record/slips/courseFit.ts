@@ -77,3 +77,9 @@ export function courseCost(
 ): number {
   return n * Math.log(left.squares / left.free + floor) + 2 * left.coefficients;
 }
+
+/** The squares from which on a fit costs more than `most`; a little more for the rounding. */
+export function squaresFor({ rest, free, course }: CourseFit, most: number, floor: number): number {
+  const variance = Math.exp((most - 2 * course.coefficients) / rest.length) - floor;
+  return free * (variance + 1e-9 * Math.abs(variance)) + Number.MIN_VALUE;
+}
