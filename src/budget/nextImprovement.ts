@@ -13,7 +13,7 @@ export interface NextImprovementOptions {
   readonly confidence: number;
   /** Wanted relative expanded uncertainty; left out: none is aimed at. */
   readonly wanted?: number;
-  /** Laps behind the repeatability, to say how many more are needed. */
+  /** Laps behind the repeatability, to say how many more are needed; none for 0. */
   readonly laps?: number;
   /** What is not in the budget because nobody recorded it, in words. */
   readonly missing?: readonly string[];
@@ -106,7 +106,7 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
   const lapsFloor = expandedWith((one) => (isLaps(one) ? scaled(one, 0, 1) : one));
   const reached = wanted !== undefined && expanded <= wanted;
   const laps_needed =
-    wanted === undefined || reached || laps === undefined || !budget.some(isLaps)
+    wanted === undefined || reached || !laps || !budget.some(isLaps)
       ? null
       : lapsFor(wanted, laps, (more) =>
           expandedWith((one) => (isLaps(one) ? scaled(one, 1 / Math.sqrt(more), more) : one)),

@@ -57,6 +57,14 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
   );
   const value = found.factor * reading_mW;
   const U = Math.expm1(half);
+  if (!Number.isFinite(U * value) || !Number.isFinite(value * Math.exp(half))) {
+    throw new MeterpairError({
+      code: 'factors-invalid',
+      message: `These factors give no finite uncertainty at ${wavelength_nm} nm.`,
+      found: `a factor of ${found.factor} with a half width of ${half} on the logarithmic scale`,
+      expected: 'the factors.json that an analysis wrote',
+    });
+  }
   return {
     value,
     U: U * value,

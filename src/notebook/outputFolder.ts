@@ -2,6 +2,7 @@ import { constants } from 'node:fs';
 import { access, mkdir, mkdtemp, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { MeterpairError } from '../error.js';
+import { codeOf } from '../record/regularFile.js';
 
 /** The four files a comparison leaves. */
 export const OUTPUT_FILES = [
@@ -48,8 +49,35 @@ export async function checkOutputFolder(out: string): Promise<void> {
 /**
  * Writes the four files beside the output folder first and moves them into place once all of them
  * are complete, so that an interrupted run leaves the earlier files whole. Other files stay.
+ *
+ * @throws command-line when the disk is full or does not let itself be written to
  */
 export async function writeOutputs(out: string, files: OutputFiles): Promise<void> {
+  try {
+    await writeBeside(out, files);
+  } catch (error) {
+    const code = codeOf(error);
+    if (!(code in DISK)) throw error;
+    throw unfit(
+      `The report could not be written: ${DISK[code]}. What lay there before is as it was.`,
+      out,
+      'room for the files, or another folder: --out DIR',
+    );
+  }
+}
+
+/** What the system says of a disk. */
+const DISK: Readonly<Record<string, string>> = {
+  ENOSPC: 'the disk is full',
+  EDQUOT: 'the space that you may use is full',
+  EROFS: 'the disk is read-only',
+  EACCES: 'you have no permission to write there',
+  EPERM: 'you have no permission to write there',
+  EFBIG: 'a file would be larger than the disk allows',
+  EIO: 'the disk reports a fault',
+};
+
+async function writeBeside(out: string, files: OutputFiles): Promise<void> {
   const target = (await kindOf(out)) === 'folder' ? await realpath(out) : out;
   await mkdir(dirname(target), { recursive: true });
   const waiting = await waitingFolder(target);
@@ -75,7 +103,7 @@ async function kindOf(path: string): Promise<'nothing' | 'folder' | 'other'> {
   try {
     return (await stat(path)).isDirectory() ? 'folder' : 'other';
   } catch (error) {
-    const code = error instanceof Error && 'code' in error ? error.code : undefined;
+    const code = codeOf(error);
     if (code === 'ENOENT') return 'nothing';
     return code === 'ENOTDIR' ? 'nothing' : 'other';
   }

@@ -1,5 +1,6 @@
 /** traces.csv of the plain kind, as loggers write it, read without a text for every cell. */
 import type { Separator } from './numberCell.js';
+import { POWER_MAX_MW } from './studySchema.js';
 
 /** Where the readings of a row belong by its cells; asked when those without readings change. */
 export type OwnerOfCells<T> = (cells: readonly string[], row: number) => T | null;
@@ -20,6 +21,8 @@ interface Growing {
 const [NINE, ZERO, MINUS, POINT, LINE_FEED] = [57, 48, 45, 46, 10];
 /** Numbers of so many digits are whole in a double, and so are powers of ten up to the 22nd. */
 const MOST_DIGITS = 15;
+/** Whatever is larger has a fault to be named, or is rare. */
+const MOST = POWER_MAX_MW;
 const POWERS = Float64Array.from({ length: 23 }, (_, power) => Number(`1e${power}`));
 
 /**
@@ -102,7 +105,7 @@ function numberEnd(text: string, from: number, shift: number, scanned: Float64Ar
   // One operation on two whole doubles is rounded once, as the text of the number would be.
   const power = shift - Math.max(0, decimals);
   const size = power < 0 ? whole / POWERS[-power]! : whole * POWERS[power]!;
-  if (size > 1e15 || (size !== 0 && size < 1e-15)) return -1;
+  if (size > MOST || (size !== 0 && size < 1e-15)) return -1;
   scanned[0] = negative ? -size : size;
   return at;
 }

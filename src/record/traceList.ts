@@ -5,8 +5,9 @@ import { requiredNumberOf, textOf } from './cells.js';
 import type { ColumnPlan, Columns } from './columns.js';
 import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns.js';
 import { suggestion } from './didYouMean.js';
-import { either } from './faults.js';
+import { either, whileShown } from './faults.js';
 import { plainTraces } from './plainTraces.js';
+import { checkPower } from './runCells.js';
 import type { TableRow } from './table.js';
 import { normalLines, readTable } from './table.js';
 
@@ -56,6 +57,7 @@ export function traceList(
     const reading = requiredNumberOf(columns, row, 'reading', faults);
     const owner = ownerOf(columns, row, runs, faults);
     if (elapsed === null || reading === null || owner === null) continue;
+    checkPower(columns, row, 'reading', reading, faults);
     const trace = traceOf(owner, found);
     const before = trace.elapsed_s.at(-1);
     if (before !== undefined && elapsed < before) {
@@ -159,9 +161,9 @@ function ownerOf(
       message:
         name === ''
           ? 'The cell is empty, and runs.csv holds more than one series.'
-          : `runs.csv holds no series of this name.${suggestion(name, ids)}`,
+          : `runs.csv holds no series of this name.${whileShown(faults, () => suggestion(name, ids))}`,
       ...(name === '' ? {} : { found: `"${name}"` }),
-      expected: ids.length > 8 ? 'the name of a series of runs.csv' : either(ids),
+      expected: `the name of a series of runs.csv: ${either(ids)}`,
     });
   }
   const number = requiredNumberOf(columns, row, 'run', faults);

@@ -114,7 +114,8 @@ export function fitStepResponse(
   const t = shift === 0 ? trace.elapsed_s : trace.elapsed_s.map((value) => value - shift);
   const y = trace.reading_mW;
   const parameters = 2 + (onsetFitted ? 1 : 0) + (drift ? 1 : 0);
-  const usable = t.filter((value) => value > givenOnset).length;
+  let usable = 0;
+  for (const value of t) if (value > givenOnset) usable++;
   if (usable < parameters + 3) {
     return refused(
       'too-few-readings',

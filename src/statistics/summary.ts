@@ -49,8 +49,10 @@ export function extremes(values: ArrayLike<number>): [number, number] {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   for (let i = 0; i < values.length; i++) {
-    low = Math.min(low, values[i]);
-    high = Math.max(high, values[i]);
+    const value = values[i];
+    // What is no number shows in both, as it does in Math.min.
+    if (!(value >= low)) low = value;
+    if (!(value <= high)) high = value;
   }
   return [low, high];
 }
