@@ -1,3 +1,27 @@
+export type { Figure } from '../figures/index.js';
+export {
+  agreementFigure,
+  beforeAfterFigure,
+  budgetFigure,
+  envelopeFigure,
+  factorsFigure,
+  hazardFigure,
+  lapsFigure,
+  leftOutFigure,
+  type NamedPlan,
+  opinionFigure,
+  type PlannedWidth,
+  planFigure,
+  plannedWidths,
+  powerFigure,
+  reChecksFigure,
+  runsFigure,
+  type TraceFit,
+  traceFigure,
+  type UnitsShown,
+  unitsFigure,
+} from '../figures/index.js';
+export { type LapPoint, lapPoints } from '../figures/laps.js';
 export {
   show,
   showHtml,
@@ -6,26 +30,6 @@ export {
   showSentences,
   showTable,
 } from './display.js';
-export type { Figure } from './figures/index.js';
-export {
-  agreementFigure,
-  beforeAfterFigure,
-  budgetFigure,
-  envelopeFigure,
-  factorsFigure,
-  type NamedPlan,
-  opinionFigure,
-  type PlannedWidth,
-  planFigure,
-  plannedWidths,
-  reChecksFigure,
-  runsFigure,
-  type TraceFit,
-  traceFigure,
-  type UnitsShown,
-  unitsFigure,
-} from './figures/index.js';
-export { type LapPoint, lapPoints } from './figures/laps.js';
 export { frameOf, frameRows, showFrame } from './frames.js';
 export { runNotebook } from './headless.js';
 export {

@@ -1,7 +1,7 @@
 /** opinions.json: values for a source from elsewhere. */
 import type { ErrorParts } from '../error.js';
+import { suggestion } from '../statistics/didYouMean.js';
 import type { Opinion, Source, Warning } from '../vocabulary.js';
-import { suggestion } from './didYouMean.js';
 import { either, whileShown } from './faults.js';
 import { jsonValue } from './jsonText.js';
 import { shapeFaults, unknownFields } from './shapeFaults.js';
@@ -54,6 +54,9 @@ export function opinionList(
       coverage_factor: opinion.coverage_factor ?? null,
       ...(typeof opinion.common_standard_uncertainty_mW === 'number'
         ? { common_standard_uncertainty_mW: opinion.common_standard_uncertainty_mW }
+        : {}),
+      ...(typeof opinion.averaged_over_s === 'number'
+        ? { averaged_over_s: opinion.averaged_over_s }
         : {}),
       date: opinion.date ?? null,
       note: opinion.note ?? null,

@@ -1,16 +1,17 @@
 /** The rows of runs.csv, cell by cell, before they are put together into series. */
 import type { ErrorParts } from '../error.js';
+import { suggestion } from '../statistics/didYouMean.js';
 import type { Warning } from '../vocabulary.js';
 import { headingOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
 import { findColumns, quantityOf, unitShift, unknownColumn } from './columns.js';
-import { suggestion } from './didYouMean.js';
 import { whileShown } from './faults.js';
 import { excludeOf, nameOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
 import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';
 import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
 import type { TableRow } from './table.js';
 import { readTable } from './table.js';
+import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'runs.csv';
 
@@ -22,8 +23,9 @@ export function runEntries(
 ): RunTable | null {
   const known = (heading: string) =>
     quantityOf(heading, TIDY) !== null || quantityOf(heading, SIDE_BY_SIDE) !== null;
-  const table = readTable(text, FILE, known, faults);
-  if (table === null) return null;
+  const typed = readTable(text, FILE, known, faults);
+  if (typed === null) return null;
+  const table = unitsInCells(typed);
   const layout = layoutOf(table, faults);
   if (layout === null) return null;
   const plan = planOf(table, layout);

@@ -1,15 +1,16 @@
 /** traces.csv: readings against time within single runs. */
 import type { ErrorParts } from '../error.js';
+import { suggestion } from '../statistics/didYouMean.js';
 import type { MeterRole, Series, Trace, Warning } from '../vocabulary.js';
 import { requiredNumberOf, textOf } from './cells.js';
 import type { ColumnPlan, Columns } from './columns.js';
 import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns.js';
-import { suggestion } from './didYouMean.js';
 import { either, whileShown } from './faults.js';
 import { plainTraces } from './plainTraces.js';
 import { checkPower } from './runCells.js';
 import type { TableRow } from './table.js';
 import { normalLines, readTable } from './table.js';
+import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'traces.csv';
 const PLAN: ColumnPlan = {
@@ -39,8 +40,9 @@ export function traceList(
 ): readonly Trace[] {
   const plain = plainList(normalLines(text), byName);
   if (plain !== null) return plain;
-  const table = readTable(text, FILE, isKnown, faults);
-  if (table === null) return [];
+  const typed = readTable(text, FILE, isKnown, faults);
+  if (typed === null) return [];
+  const table = unitsInCells(typed);
   const columns = findColumns(table, PLAN, faults);
   const missing = missingFrom(columns, byName);
   if (missing.length > 0) {

@@ -1,4 +1,8 @@
 /** How far apart the meters are: differences, limits of agreement, drift and order. */
+
+import { formatInterval, formatNumber, NO_NUMBER } from '../findings/formatNumber.js';
+import { formatUncertain } from '../findings/formatUncertain.js';
+import { confidenceWords } from '../findings/words.js';
 import type {
   AgreementResult,
   DifferenceSummary,
@@ -8,15 +12,17 @@ import type {
   SeriesResult,
 } from '../vocabulary.js';
 import type { FigureShelf, FigureSlot } from './figureBlock.js';
-import { formatInterval, formatNumber, NO_NUMBER } from './formatNumber.js';
-import { formatUncertain } from './formatUncertain.js';
 import { type Html, html } from './html.js';
 import { levelTable } from './levelTable.js';
 import { table } from './table.js';
-import { confidenceWords } from './words.js';
 
 /** Differences and limits of agreement, by series and over the study. */
-export function differences(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {
+export function differences(
+  result: Result,
+  shelf: FigureShelf,
+  power: FigureSlot,
+  figure: FigureSlot,
+): Html {
   const confidence = confidenceWords(result.confidence);
   const { agreement } = result;
   return html`<section id="differences"><h2>How far apart the meters are, uncorrected</h2>
@@ -43,6 +49,7 @@ ${table({
 })}
 ${missingReasons(result)}
 <p>${agreement.why} Counted: ${agreement.series} series, ${agreement.laps} laps.</p>
+${shelf.place(power, 'Each level with what its K says; the factor runs from one level to the next.')}
 ${shelf.place(figure, captionOf(agreement))}
 ${levelTable(result)}
 </section>`;
@@ -52,7 +59,7 @@ function captionOf({ against_level: found }: AgreementResult): string {
   const marks = 'One mark a kept lap, shaped by wavelength.';
   return found.description === 'changes-with-level'
     ? `${marks} Solid line: bias; dashed lines: limits of agreement, both at the level of the reading; bars: their intervals.`
-    : `${marks} Solid line: bias over the study; dashed lines: limits of agreement; bands: their intervals.`;
+    : `${marks} Solid line: bias over the study; dashed lines: limits of agreement; bars at the edge: their intervals.`;
 }
 
 function differenceCells(
@@ -105,7 +112,7 @@ export function drift(result: Result): Html {
   const wander = (value: number | null) =>
     value === 0 ? 'none seen' : formatNumber(value, { digits: 2 });
   return html`<section id="drift"><h2>Drift, and what the order of runs does</h2>
-<p>Taking turns does not cancel drift: when the same meter always goes first, each lap keeps one step of it. The last column is the bias that the plain mean of lap differences would carry; the factors are free of it.</p>
+<p>Taking turns does not cancel drift: when the same meter always goes first, each lap keeps one step of it. The last column is the bias that the plain mean of lap differences would carry; the factors are free of it as far as the drift is as smooth as the model takes it.</p>
 ${table({
   caption: `Drift of the readings within a series; interval for ${confidenceWords(result.confidence)}`,
   columns: [

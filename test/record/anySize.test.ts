@@ -6,9 +6,10 @@ import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
 import { MeterpairError } from '../../src/error.js';
+import { readFactors } from '../../src/factors/readFactors.js';
 import { fileText } from '../../src/record/fileText.js';
-import { parseStudy, readStudy } from '../../src/record/index.js';
-import { readFactors } from '../../src/report/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import { readStudy } from '../../src/record/readStudy.js';
 import { notFinite } from '../seriesStudy.js';
 
 const METERS = { reference: { name: 'R' }, candidate: { name: 'C' } };

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { fitStepResponse, type StepResponse } from '../../src/settle/fitStepResponse.js';
 import { thinnedTrace } from '../../src/settle/thinnedTrace.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { nearly } from '../correct/lines/near.js';
+import { nearly } from '../power/lines/near.js';
 
 const TRUE = { tau: 2, onset: 1.3, settled: 80, drift: -0.0005 };
 

@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest';
-import * as agree from '../../src/agree/index.js';
-import * as budget from '../../src/budget/index.js';
-import * as lines from '../../src/correct/lines/index.js';
-import * as decide from '../../src/decide/index.js';
 import { MeterpairError } from '../../src/error.js';
-import * as plan from '../../src/plan/index.js';
-import * as settle from '../../src/settle/index.js';
+import * as agree from '../../src/index.js';
+import * as budget from '../../src/index.js';
+import * as lines from '../../src/index.js';
+import * as decide from '../../src/index.js';
+import * as plan from '../../src/index.js';
+import * as settle from '../../src/index.js';
 import { bootstrap } from '../../src/statistics/bootstrap.js';
 import { requireOptions } from '../../src/statistics/options.js';
 import { mean } from '../../src/statistics/summary.js';
@@ -157,10 +157,6 @@ const METHODS: Readonly<Record<string, readonly [(options: never) => unknown, ob
   resolutionNote: [(o) => plan.resolutionNote(o), { resolution_mW: 1, tolerance: 0.05 }],
   runSheet: [(o) => plan.runSheet(o), { sources, laps: 4, order: 'ABBA' }],
   runSheetText: [(o) => plan.runSheetText(o), { sources, laps: 4, order: 'ABBA', title: 'Bench' }],
-  conformity: [
-    (o) => decide.conformity(o),
-    { value: 1, standardUncertainty: 0.1, dof: 9, upperLimit: 2 },
-  ],
   controlChart: [(o) => decide.controlChart(o), { values }],
   agreementScore: [(o) => decide.agreementScore(o), { ours: power, theirs: power }],
   asNewBound: [(o) => decide.asNewBound(o), { now: power, asNew: power }],

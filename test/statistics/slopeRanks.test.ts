@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { passingBablokLine, theilSenLine } from '../../src/correct/lines/index.js';
+import { passingBablokLine } from '../../src/power/lines/passingBablokLine.js';
+import { theilSenLine } from '../../src/power/lines/theilSenLine.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { slopeRanks } from '../../src/statistics/slopeRanks.js';
 
