@@ -2,6 +2,7 @@
 import { basename } from 'node:path';
 import { fileText } from '../record/fileText.js';
 import { regularFile } from '../record/regularFile.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Factors } from '../vocabulary.js';
 import { parseFactors } from './parseFactors.js';
 
@@ -12,6 +13,7 @@ import { parseFactors } from './parseFactors.js';
  * @throws file-missing, file-unreadable, factors-invalid
  */
 export async function readFactors(path: string): Promise<Factors> {
+  requireShape(path, 'The path of a factors.json', 'text');
   const bytes = await regularFile(path, path, 'the factors.json that an analysis wrote');
   return parseFactors(fileText(bytes, path).text, basename(path));
 }
