@@ -3,6 +3,7 @@ import type { ErrorParts } from '../error.js';
 import type { MeterRole } from '../vocabulary.js';
 import type { Columns } from './columns.js';
 import type { Moment } from './moment.js';
+import type { WaitingRow } from './notYetMeasured.js';
 
 /** One reading with what was recorded beside it, zero already subtracted. */
 export interface EntryReading {
@@ -35,6 +36,8 @@ export interface RunTable {
   readonly layout: RunLayout;
   readonly columns: Columns;
   readonly entries: readonly RunEntry[];
+  /** Planned rows below the last one that was measured. */
+  readonly waiting: readonly WaitingRow[];
   /** Peaks below their readings: faults, unless a slip of the pen explains them. */
   readonly doubts: readonly ErrorParts[];
 }
