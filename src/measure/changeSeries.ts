@@ -8,14 +8,6 @@ import { orderOf } from './seriesOrder.js';
 import { harmless, withCells, withRowsBelow } from './sheet.js';
 import { CLOSED, isClosed, isMeasured, type RowsOfSeries } from './sheetRows.js';
 
-/** Reasons of physics that a run is left out for; own words do as well (common practice, no source). */
-export const REASONS: readonly string[] = [
-  'clipped beam',
-  'knocked head',
-  'mode hop seen',
-  'zero not recovered',
-];
-
 /** Nothing is deleted: the run keeps its row and its numbers, and the reason goes into `exclude`. */
 export function takeBack(
   files: BenchFiles,

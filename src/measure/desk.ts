@@ -51,12 +51,12 @@ export const requestSchema: z.ZodType<Request> = z.discriminatedUnion('do', [
 export function deskOf(options: DeskOptions): Desk {
   let last: Promise<unknown> = Promise.resolve();
   let comparison: Comparison | null = null;
+  let news = 0;
   let known: { readonly mark: string; readonly view: Omit<View, 'comparison' | 'version'> } | null =
     null;
 
   const view = async (): Promise<View> => {
-    const version = (of: string) =>
-      `${of} ${comparison === null ? '' : `${comparison.state} ${comparison.lines.length}`}`;
+    const version = (of: string) => `${of} ${news}`;
     const current = await readOrSay(options.folder);
     if ('faults' in current) {
       const { faults } = current;
@@ -64,7 +64,8 @@ export function deskOf(options: DeskOptions): Desk {
       const of = faults.join();
       return { mark: '', version: version(of), state: null, faults, notes, comparison };
     }
-    if (known?.mark !== current.mark) known = { mark: current.mark, view: viewOf(current, options) };
+    if (known?.mark !== current.mark)
+      known = { mark: current.mark, view: viewOf(current, options) };
     return { ...known.view, version: version(current.mark), comparison };
   };
 
@@ -86,13 +87,12 @@ export function deskOf(options: DeskOptions): Desk {
     return done === 'changed' ? refused(CHANGED) : { kind: 'done', view: await view() };
   };
 
-  const startComparison = async (
-    refused: (message: string) => Promise<Reply>,
-  ): Promise<Reply> => {
+  const startComparison = async (refused: (message: string) => Promise<Reply>): Promise<Reply> => {
     if (comparison?.state === 'running') return refused('The comparison is running already.');
     let lines: readonly string[] = [];
     const set = (state: Comparison['state']) => {
       comparison = { state, lines };
+      news += 1;
     };
     set('running');
     const tell = (line: string) => {
@@ -140,7 +140,9 @@ function viewOf(files: FolderFiles, options: DeskOptions): Omit<View, 'compariso
   const notes = [
     ...(options.notes ?? []),
     ...(files.encodingGuessed
-      ? ['runs.csv is not saved as UTF-8; with the first entry it will be. Look at its accented letters then.']
+      ? [
+          'runs.csv is not saved as UTF-8; with the first entry it will be. Look at its accented letters then.',
+        ]
       : []),
   ];
   const { mark: of } = files;

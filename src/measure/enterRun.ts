@@ -7,6 +7,7 @@ import { settingAbove } from './nextRun.js';
 import { type Cells, numberText, withCells } from './sheet.js';
 import { isMeasured, type SheetRow } from './sheetRows.js';
 import { startedText } from './startedText.js';
+import { TYPED_NUMBER } from './words.js';
 
 /** What was typed at the bench for one run. */
 export interface Entry {
@@ -35,8 +36,6 @@ export type Answer =
     }
   | { readonly kind: 'refused'; readonly message: string };
 
-const NUMBER = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)$/;
-
 /** The table with the entry in the next planned row. */
 export function enterRun(files: BenchFiles, entry: Entry): Answer {
   const bench = readBench(files);
@@ -45,7 +44,7 @@ export function enterRun(files: BenchFiles, entry: Entry): Answer {
     return refused('Another row is next by now, so nothing was written.');
   }
   const typed = [entry.reading, entry.zero, entry.peak, entry.setting];
-  if (entry.reading === '' || typed.some((text) => text !== '' && !NUMBER.test(text))) {
+  if (entry.reading === '' || typed.some((text) => text !== '' && !TYPED_NUMBER.test(text))) {
     return refused('A plain number is needed, such as 46.2.');
   }
   try {

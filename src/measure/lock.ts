@@ -82,7 +82,8 @@ function holderOf(text: string): Holder | null {
     const value: unknown = JSON.parse(text);
     if (typeof value !== 'object' || value === null) return null;
     const { host, pid, port } = value as Readonly<Record<string, unknown>>;
-    if (typeof host !== 'string' || typeof pid !== 'number' || typeof port !== 'number') return null;
+    if (typeof host !== 'string' || typeof pid !== 'number' || typeof port !== 'number')
+      return null;
     return { host, pid, port };
   } catch {
     return null;
@@ -128,7 +129,8 @@ function taken(path: string, text: string): MeterpairError {
     code: 'command-line',
     message: `Somebody measures in this folder already${who}, and there is one writer at a time.`,
     found: path,
-    expected: 'the page that is open already; or that process ended, or the lock file removed if it is gone',
+    expected:
+      'the page that is open already; or that process ended, or the lock file removed if it is gone',
   });
 }
 

@@ -1,0 +1,253 @@
+/** The page as it stands at one moment. */
+import type { View } from '../messages.js';
+import type { RunStep } from '../nextRun.js';
+import { REASONS, WHY_HIDDEN } from '../words.js';
+import { element, lines } from './dom.js';
+import { plot } from './plot.js';
+import type { Memory, Stage } from './stage.js';
+
+export interface Shown {
+  readonly view: View | null;
+  readonly memory: Memory;
+  readonly stage: Stage;
+  /** What happened last, in a sentence. */
+  readonly message: string;
+  readonly connected: boolean;
+  readonly sound: boolean;
+  /** Room for the plot, px. */
+  readonly width: number;
+}
+
+/** The field to type into; the same one all the time, so that no key is lost while the page changes. */
+export interface Fields {
+  readonly input: HTMLInputElement;
+  readonly clock: HTMLElement;
+}
+
+export function screen(shown: Shown, fields: Fields): readonly HTMLElement[] {
+  const { view, stage } = shown;
+  const state = view?.state ?? null;
+  return [
+    header(shown),
+    element('main', {}, task(shown, fields), aside(shown)),
+    element(
+      'footer',
+      {},
+      element('p', { class: 'keys' }, keysOf(stage, shown.sound)),
+      ...lines('p', [...(view?.notes ?? []), ...(state?.notices ?? [])]),
+    ),
+  ];
+}
+
+function header({ view, message, connected }: Shown): HTMLElement {
+  const step = view?.state?.step;
+  const place =
+    step?.do === 'run'
+      ? `${step.source}${step.wavelength_nm === null ? '' : `, ${step.wavelength_nm} nm`} · ${step.series === step.source || step.series === '' ? '' : `series ${step.series} · `}lap ${step.lap} of ${step.laps}`
+      : '';
+  return element(
+    'header',
+    {},
+    element('h1', {}, view?.state?.title ?? 'meterpair measure'),
+    place === '' ? null : element('p', { class: 'place' }, place),
+    connected
+      ? null
+      : element(
+          'p',
+          { class: 'box', role: 'alert' },
+          'No connection: the program has ended. Start it again; it goes on where the file ends. What is typed here now is not on disk.',
+        ),
+    message === '' ? null : element('p', { class: 'message', role: 'status' }, message),
+  );
+}
+
+function task(shown: Shown, fields: Fields): HTMLElement {
+  const { view, stage, memory } = shown;
+  const state = view?.state ?? null;
+  const section = (...children: readonly (Node | string | null)[]) =>
+    element('section', { class: 'task', 'data-stage': stage }, ...children);
+  if (view === null) return section(element('p', { class: 'do' }, 'Reading the files …'));
+  if (state === null) {
+    return section(
+      element('p', { class: 'do' }, 'The files cannot be read as they stand.'),
+      ...lines('p', view.faults),
+      element('p', {}, 'Mend them; they are read again at once.'),
+    );
+  }
+  if (stage === 'take-back') return section(...takeBack(shown, fields));
+  const { step } = state;
+  if (step.do === 'close') {
+    return section(
+      element('p', { class: 'do' }, 'The planned laps are done.'),
+      ...lines('p', step.sentences),
+      element('p', {}, WHY_HIDDEN),
+    );
+  }
+  if (step.do === 'compare') return section(...comparison(shown));
+  if (stage === 'cautions') {
+    return section(
+      ...lines(
+        'p',
+        state.closed.map(({ sentence }) => sentence),
+      ),
+      element('p', { class: 'do' }, `Before "${step.source}" is switched on`),
+      element('ul', {}, ...lines('li', step.cautions)),
+    );
+  }
+  if (stage === 'before') {
+    return section(
+      ...lines(
+        'p',
+        state.closed.map(({ sentence }) => sentence),
+      ),
+      element('p', { class: 'do' }, step.before ?? ''),
+    );
+  }
+  return section(
+    element(
+      'p',
+      { class: 'meter' },
+      element('span', { class: step.meter, 'aria-hidden': 'true' }),
+      step.meter === 'reference' ? 'Reference' : 'Candidate',
+      element('small', {}, step.meter_name),
+    ),
+    element('p', { class: 'do', id: 'do' }, doing(stage, step, memory)),
+    stage === 'reading' || stage === 'peak' ? fields.clock : null,
+    stage === 'beam' || stage === 'send'
+      ? null
+      : element(
+          'p',
+          { class: 'digits' },
+          fields.input,
+          element('span', {}, stage === 'setting' ? 'nm' : step.unit),
+        ),
+  );
+}
+
+function doing(stage: Stage, step: RunStep, { question }: Memory): string {
+  if (stage === 'question' && question !== null) {
+    return `${question.message} Look at the display and type the ${question.quantity} again; the same number is kept, marked as checked.`;
+  }
+  if (stage === 'setting')
+    return `Wavelength: ${step.set}. Enter when it is, or what it is set to.`;
+  const also = step.asks.setting || step.set === null ? '' : ` (${step.set})`;
+  if (stage === 'zero') return `Beam blocked${also}: zero, Enter.`;
+  if (stage === 'beam') return `Beam on${step.asks.zero ? '' : also}: Space.`;
+  if (stage === 'reading') return 'Reading, Enter.';
+  if (stage === 'peak') return 'Block the beam. Highest seen, Enter.';
+  return 'Writing …';
+}
+
+function takeBack({ view, memory }: Shown, fields: Fields): readonly HTMLElement[] {
+  const state = view?.state;
+  const { takingBack } = memory;
+  if (!state || takingBack === null) return [];
+  const run = state.runs.find(({ row }) => row === takingBack.row);
+  const named = run === undefined ? '' : `run ${run.run}, ${run.meter}, ${run.shown}`;
+  if (takingBack.choose === 'run') {
+    return [
+      element('p', { class: 'do' }, 'Which run went wrong?'),
+      element(
+        'ol',
+        { class: 'runs', reversed: '' },
+        ...[...state.runs]
+          .reverse()
+          .map((one) =>
+            element(
+              'li',
+              one.row === takingBack.row ? { 'aria-current': 'true' } : {},
+              `${one.row === takingBack.row ? '▶ ' : ''}run ${one.run}, ${one.meter}, ${one.shown}${one.exclude === null ? '' : ` (left out: ${one.exclude})`}`,
+            ),
+          ),
+      ),
+    ];
+  }
+  const asked = element('p', { class: 'do' }, `Why is ${named} left out?`);
+  if (takingBack.choose === 'words') {
+    return [asked, element('p', { class: 'words' }, fields.input)];
+  }
+  const words = [...REASONS, 'own words'];
+  return [
+    asked,
+    element(
+      'ul',
+      { class: 'runs' },
+      ...lines(
+        'li',
+        words.map((reason, index) => `${index + 1}  ${reason}`),
+      ),
+    ),
+    element(
+      'p',
+      {},
+      'Never because the number looks odd: its row and number stay, with the reason.',
+    ),
+  ];
+}
+
+function comparison({ view }: Shown): readonly HTMLElement[] {
+  const done = view?.comparison ?? null;
+  const closed = lines('p', view?.state?.closed.map(({ sentence }) => sentence) ?? []);
+  if (done === null) {
+    return [element('p', { class: 'do' }, 'Every planned series is closed.'), ...closed];
+  }
+  const said = { running: 'Comparing …', done: 'Compared.', failed: 'The comparison stopped.' };
+  return [
+    element('p', { class: 'do' }, said[done.state]),
+    element('pre', { tabindex: '0' }, done.lines.join('\n')),
+    ...closed,
+  ];
+}
+
+function aside({ view, width, stage }: Shown): HTMLElement {
+  const state = view?.state ?? null;
+  if (state === null || state.plot.length === 0 || stage === 'cautions') {
+    return element('aside', {});
+  }
+  const last = state.runs.at(-1);
+  const open = state.step.do === 'run' && state.step.run > 1;
+  return element(
+    'aside',
+    {},
+    last === undefined
+      ? null
+      : element(
+          'p',
+          { class: 'last' },
+          `On disk: row ${last.row}, ${last.meter}, ${last.shown}${last.exclude === null ? '' : `, left out: ${last.exclude}`}`,
+        ),
+    element('h2', {}, 'Each meter against its own first reading'),
+    plot(state.plot, width),
+    element('p', {}, state.repeatability),
+    open ? element('p', {}, WHY_HIDDEN) : null,
+    ...state.questions.map((text) => element('p', { class: 'box' }, `Open question. ${text}`)),
+  );
+}
+
+function keysOf(stage: Stage, sound: boolean): string {
+  const always = `T take a run back · S sound ${sound ? 'off' : 'on'}`;
+  switch (stage) {
+    case 'cautions':
+      return 'U understood, and done';
+    case 'before':
+      return `Enter ready · ${always}`;
+    case 'beam':
+      return `Space as the beam goes on · Esc this run anew · ${always}`;
+    case 'setting':
+      return `Enter as named · Esc this run anew · ${always}`;
+    case 'zero':
+    case 'peak':
+      return `Enter alone: not noted · Esc this run anew · ${always}`;
+    case 'reading':
+    case 'question':
+      return `Esc this run anew · ${always}`;
+    case 'take-back':
+      return '↑ ↓ choose · Enter · Esc back';
+    case 'close':
+      return 'C close the series and see K · M more laps · T take a run back';
+    case 'compare':
+      return 'Enter compare and write the report · T take a run back';
+    default:
+      return '';
+  }
+}
