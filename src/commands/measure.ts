@@ -7,7 +7,14 @@ import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 import { MeterpairError } from '../error.js';
 import { firstSheet } from '../measure/firstSheet.js';
-import { benchServer, deskOf, PAGE_HTML, PAGE_STYLE, takeLock } from '../measure/index.js';
+import {
+  benchServer,
+  deskOf,
+  PAGE_HTML,
+  PAGE_STYLE,
+  removeLeftovers,
+  takeLock,
+} from '../measure/index.js';
 import { withoutControls } from '../report/escape.js';
 import { openFile } from './openFile.js';
 
@@ -99,9 +106,9 @@ async function serve({ folder, wanted, open }: Wanted): Promise<void> {
   });
   try {
     const lock = await takeLock(folder, server.port);
-    const desk = deskOf({ folder, wanted, lock, notes, compare: comparing(folder, open) });
-    server.serve(desk);
     try {
+      await removeLeftovers(folder);
+      server.serve(deskOf({ folder, wanted, lock, notes, compare: comparing(folder, open) }));
       process.stdout.write(
         `${[...notes, `The page for the bench: ${server.address}`, 'Ctrl-C ends it.'].join('\n')}\n`,
       );

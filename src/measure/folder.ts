@@ -1,12 +1,14 @@
 /** The two files of the bench on disk: read whole, replaced whole, never written over unseen. */
 import { createHash, randomBytes } from 'node:crypto';
-import { open, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
+import { open, readdir, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { type ErrorParts, MeterpairError } from '../error.js';
 import { throwFaults } from '../record/faults.js';
 import { fileText } from '../record/fileText.js';
 import { jsonValue } from '../record/jsonText.js';
 import type { BenchFiles } from './bench.js';
+
+const LEFTOVER = /^\.runs\.csv\.[0-9a-f]{12}\.new$/;
 
 export interface FolderFiles extends BenchFiles {
   /** Changes with every byte of either file. */
@@ -84,6 +86,14 @@ export async function replaceRuns(folder: string, mark: string, text: string): P
   }
   await syncFolder(dirname(path));
   return 'replaced';
+}
+
+/** What a killed process has left beside runs.csv: half-written, and never read by anybody. */
+export async function removeLeftovers(folder: string): Promise<void> {
+  const place = dirname(await realpath(join(folder, 'runs.csv')));
+  for (const name of await readdir(place)) {
+    if (LEFTOVER.test(name)) await rm(join(place, name), { force: true });
+  }
 }
 
 /** Without it the new name itself might not outlive a power cut. Not every system can do it. */

@@ -29,7 +29,7 @@ p { margin: 0.4rem 0; overflow-wrap: anywhere; }
 .message { border-left: 0.5rem solid #000; padding-left: 0.7rem; font-weight: 700; font-size: 1.2rem; }
 .box { border: 3px solid #000; padding: 0.5rem 0.7rem; }
 main { display: grid; gap: 1rem 2rem; grid-template-columns: minmax(0, 1fr); }
-@media (min-width: 900px) { main { grid-template-columns: minmax(0, 3fr) minmax(0, 2fr); } }
+@media (min-width: 900px) { main:has(aside > *) { grid-template-columns: minmax(0, 3fr) minmax(0, 2fr); } }
 .do { font-size: clamp(1.4rem, 5vw, 2.6rem); font-weight: 700; line-height: 1.2; }
 .meter { font-size: clamp(2.6rem, 9vw, 5.5rem); font-weight: 700; line-height: 1.1; }
 .meter small { display: block; font-size: clamp(1.2rem, 4vw, 1.8rem); font-weight: 400; overflow-wrap: anywhere; }
@@ -38,13 +38,13 @@ main { display: grid; gap: 1rem 2rem; grid-template-columns: minmax(0, 1fr); }
 .digits { display: flex; align-items: baseline; gap: 0.5rem; }
 .digits input, .clock { font: inherit; font-size: clamp(64px, 12vw, 136px); font-weight: 700; line-height: 1.1; font-variant-numeric: tabular-nums; color: #000; background: #fff; }
 .digits input { width: 100%; min-width: 0; padding: 0; border: 0; border-bottom: 6px solid #000; border-radius: 0; outline: 0; }
-.digits span { font-size: clamp(1.6rem, 6vw, 3rem); font-weight: 700; }
+.digits span { flex: none; white-space: nowrap; font-size: clamp(1.6rem, 6vw, 3rem); font-weight: 700; }
 .words input { font: inherit; font-size: 1.6rem; width: 100%; border: 3px solid #000; padding: 0.3rem; color: #000; background: #fff; }
 input::placeholder { color: #000; opacity: 0.75; font-weight: 400; }
 .clock { margin: 0; white-space: nowrap; }
 .runs { font-size: 1.4rem; list-style: none; padding: 0; }
 .runs [aria-current] { font-weight: 700; }
-.keys { border-top: 3px solid #000; padding-top: 0.5rem; font-weight: 700; font-size: 1.1rem; }
+.keys { position: sticky; bottom: 0; background: #fff; border-top: 3px solid #000; margin: 0; padding: 0.5rem 0; font-weight: 700; font-size: 1.1rem; }
 pre { white-space: pre-wrap; overflow-wrap: anywhere; font-size: 0.85rem; border: 1px solid #000; padding: 0.5rem; }
 svg { display: block; max-width: 100%; }
 svg text { font-size: 15px; fill: #000; }

@@ -73,10 +73,10 @@ function tick(): void {
     at === null
       ? `${Math.floor(elapsed)} s`
       : elapsed < at
-        ? `${Math.ceil(at - elapsed)} s`
+        ? `in ${Math.ceil(at - elapsed)} s`
         : elapsed < at + 2
           ? 'READ'
-          : `READ +${Math.floor(elapsed - at)} s`;
+          : `+${Math.floor(elapsed - at)} s`;
   if (clock.textContent !== text) clock.textContent = text;
 }
 
@@ -310,6 +310,12 @@ function onKey(event: KeyboardEvent): void {
 }
 
 document.addEventListener('keydown', onKey);
+// What was said of the last entry does not stand beside the next one.
+input.addEventListener('input', () => {
+  if (message === '') return;
+  message = '';
+  render();
+});
 window.addEventListener('resize', render);
 window.addEventListener('focus', () => input.focus());
 setInterval(tick, TICK_MS);

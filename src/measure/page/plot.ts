@@ -10,9 +10,10 @@ const BOTTOM = 34;
 /** Percent that the axis reaches at least, so that noise does not look like drift. */
 const LEAST = 1;
 
-export function plot(points: readonly PlotPoint[], width: number): SVGElement {
+/** @param planned runs that the series will have */
+export function plot(points: readonly PlotPoint[], planned: number, width: number): SVGElement {
   const reach = Math.max(LEAST, ...points.map(({ percent }) => Math.abs(percent))) * 1.1;
-  const runs = Math.max(2, ...points.map(({ run }) => run));
+  const runs = Math.max(2, planned, ...points.map(({ run }) => run));
   const x = (run: number) => LEFT + ((run - 0.5) / runs) * (width - LEFT - RIGHT);
   const y = (percent: number) => TOP + ((reach - percent) / (2 * reach)) * (HEIGHT - TOP - BOTTOM);
   const meters = ['reference', 'candidate'] as const;
@@ -35,8 +36,8 @@ export function plot(points: readonly PlotPoint[], width: number): SVGElement {
       }),
       drawing('text', { x: LEFT - 8, y: y(percent) + 5, 'text-anchor': 'end' }, signed(percent)),
     ]),
-    drawing('text', { x: LEFT, y: HEIGHT - 8 }, 'run 1'),
-    drawing('text', { x: width - RIGHT, y: HEIGHT - 8, 'text-anchor': 'end' }, `run ${runs}`),
+    drawing('text', { x: x(1), y: HEIGHT - 8, 'text-anchor': 'middle' }, 'run 1'),
+    drawing('text', { x: x(runs), y: HEIGHT - 8, 'text-anchor': 'middle' }, String(runs)),
     ...meters.flatMap((meter) => {
       const own = points.filter((point) => point.meter === meter);
       const kept = own.filter(({ excluded }) => !excluded);

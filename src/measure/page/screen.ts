@@ -30,12 +30,8 @@ export function screen(shown: Shown, fields: Fields): readonly HTMLElement[] {
   return [
     header(shown),
     element('main', {}, task(shown, fields), aside(shown)),
-    element(
-      'footer',
-      {},
-      element('p', { class: 'keys' }, keysOf(stage, shown.sound)),
-      ...lines('p', [...(view?.notes ?? []), ...(state?.notices ?? [])]),
-    ),
+    element('footer', {}, ...lines('p', [...(view?.notes ?? []), ...(state?.notices ?? [])])),
+    element('p', { class: 'keys' }, keysOf(stage, shown.sound)),
   ];
 }
 
@@ -112,7 +108,7 @@ function task(shown: Shown, fields: Fields): HTMLElement {
       element('small', {}, step.meter_name),
     ),
     element('p', { class: 'do', id: 'do' }, doing(stage, step, memory)),
-    stage === 'reading' || stage === 'peak' ? fields.clock : null,
+    stage === 'reading' ? fields.clock : null,
     stage === 'beam' || stage === 'send'
       ? null
       : element(
@@ -131,10 +127,10 @@ function doing(stage: Stage, step: RunStep, { question }: Memory): string {
   if (stage === 'setting')
     return `Wavelength: ${step.set}. Enter when it is, or what it is set to.`;
   const also = step.asks.setting || step.set === null ? '' : ` (${step.set})`;
-  if (stage === 'zero') return `Beam blocked${also}: zero, Enter.`;
-  if (stage === 'beam') return `Beam on${step.asks.zero ? '' : also}: Space.`;
-  if (stage === 'reading') return 'Reading, Enter.';
-  if (stage === 'peak') return 'Block the beam. Highest seen, Enter.';
+  if (stage === 'zero') return `Beam blocked${also}: zero, then Enter.`;
+  if (stage === 'beam') return `Space as the beam goes on${step.asks.zero ? '' : also}.`;
+  if (stage === 'reading') return 'Reading, then Enter.';
+  if (stage === 'peak') return 'Block the beam. Highest seen, then Enter.';
   return 'Writing …';
 }
 
@@ -217,7 +213,13 @@ function aside({ view, width, stage }: Shown): HTMLElement {
           `On disk: row ${last.row}, ${last.meter}, ${last.shown}${last.exclude === null ? '' : `, left out: ${last.exclude}`}`,
         ),
     element('h2', {}, 'Each meter against its own first reading'),
-    plot(state.plot, width),
+    plot(
+      state.plot,
+      state.step.do === 'run'
+        ? Math.max(state.step.run > 1 ? state.step.runs : 0, state.runs.length)
+        : state.runs.length,
+      width,
+    ),
     element('p', {}, state.repeatability),
     open ? element('p', {}, WHY_HIDDEN) : null,
     ...state.questions.map((text) => element('p', { class: 'box' }, `Open question. ${text}`)),
@@ -232,7 +234,7 @@ function keysOf(stage: Stage, sound: boolean): string {
     case 'before':
       return `Enter ready · ${always}`;
     case 'beam':
-      return `Space as the beam goes on · Esc this run anew · ${always}`;
+      return `Esc this run anew · ${always}`;
     case 'setting':
       return `Enter as named · Esc this run anew · ${always}`;
     case 'zero':
