@@ -1,0 +1,56 @@
+/**
+ * Tests in a real browser. Where Chromium is missing one test says so in its name; with
+ * METERPAIR_FULL_CHECKS=1 a missing Chromium is a failure.
+ */
+import { accessSync, constants } from 'node:fs';
+import { delimiter, join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+
+export const CHROMIUM_ARGUMENTS = [
+  '--headless',
+  '--no-sandbox',
+  '--disable-gpu',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+];
+
+function onPath(): string | null {
+  const places = (process.env.PATH ?? '').split(delimiter).filter((place) => place !== '');
+  const names = places.flatMap((place) =>
+    ['chromium', 'chromium-browser'].map((name) => join(place, name)),
+  );
+  return names.find(executable) ?? null;
+}
+
+function executable(path: string): boolean {
+  try {
+    accessSync(path, constants.X_OK);
+    return true;
+  } catch {
+    return false;
+  }
+}
+
+/** Runs tests with the path of Chromium, or says that they were not run. */
+export function onChromium(what: string, tests: (path: string) => void): void {
+  const found = onPath();
+  if (found !== null) {
+    tests(found);
+    return;
+  }
+  describe(`${what} in Chromium`, () => {
+    if (process.env.METERPAIR_FULL_CHECKS === '1') {
+      it('needs Chromium on the PATH, because METERPAIR_FULL_CHECKS=1 asks for full checks', () => {
+        expect(found).not.toBeNull();
+      });
+    } else {
+      it('not run here: Chromium is missing', () => {
+        console.warn(`Not opened in a browser, because Chromium is not on the PATH: ${what}.`);
+        expect(found).toBeNull();
+      });
+    }
+  });
+}
