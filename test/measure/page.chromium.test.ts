@@ -112,7 +112,7 @@ function inChromium(path: string): void {
         await due(page);
         await typed(page, EVENING[0]!.reading, 'peak');
         await typed(page, EVENING[0]!.peak, 'zero');
-        expect(await page.evaluate(tonesSet)).toMatchObject([{ hertz: 880 }]);
+        expect(await page.evaluate(tonesSet)).toMatchObject([{ hertz: 440 }, { hertz: 880 }]);
 
         for (const run of EVENING.slice(1, 5)) await playRun(page, run);
         expect(await words(page, 'aside')).toContain('stay hidden until the series is closed');
