@@ -17,6 +17,12 @@ export function takeBack(
   const own = bench.rows.find((one) => one.row === row);
   if (own === undefined || !isMeasured(own)) return refused('No run is written in that row.');
   if (own.exclude !== '') return refused(`The run is left out already: ${own.exclude}`);
+  const group = bench.groups.find(({ rows }) => rows.includes(own));
+  if (group !== undefined && isClosed(group)) {
+    return refused(
+      'Its series is closed and K has been seen. Where a reason of physics is remembered later, write it into runs.csv, and say so.',
+    );
+  }
   const words = harmless(reason);
   if (words === '') return refused('A reason is needed: nothing is left out without one.');
   return readable(files, withCells(bench.sheet, row, { exclude: words }));

@@ -7,7 +7,7 @@ import { plannedOutlook } from '../plan/plannedOutlook.js';
 import { meterAt } from '../readings/index.js';
 import type { MeterRole, RunOrder, Series, Study } from '../vocabulary.js';
 import type { Bench } from './bench.js';
-import { modelSoFar, repeatabilitySentence } from './repeatability.js';
+import { modelSoFar } from './repeatability.js';
 import { orderOf } from './seriesOrder.js';
 
 export interface ClosingOutlook {
@@ -44,7 +44,7 @@ export function closingOutlook(
     study.protocol.order,
   );
   const block = wholeBlocks(order, 1);
-  const beginning = [`${laps} laps of "${series.id}" count.`, repeatabilitySentence(series)];
+  const beginning = [`${laps} laps of "${series.id}" count.`];
   const wishes = wishesOf(study, series, order, wanted);
   const seatings = seatingsOf(bench, series);
   const at = (count: number) =>

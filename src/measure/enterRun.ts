@@ -90,7 +90,10 @@ function unlikely(study: Study, before: Study | null, row: number): Suspect | un
   );
 }
 
-/** Without the advice for somebody who sits at the file: here the display is at hand. */
+/** Without the row and the advice for somebody who sits at the file: here the display is at hand. */
 function bare(message: string): string {
-  return message.replace(/[;,] (?:mend it|delete one)[^;]*$/, '.');
+  const told = message
+    .replace(/^runs\.csv, rows? [^:]*: /, '')
+    .replace(/[;,] (?:mend it|delete one)[^;]*$/, '.');
+  return told.charAt(0).toUpperCase() + told.slice(1);
 }

@@ -31,6 +31,7 @@ p { margin: 0.4rem 0; overflow-wrap: anywhere; }
 main { display: grid; gap: 1rem 2rem; grid-template-columns: minmax(0, 1fr); }
 @media (min-width: 900px) { main:has(aside > *) { grid-template-columns: minmax(0, 3fr) minmax(0, 2fr); } }
 .do { font-size: clamp(1.4rem, 5vw, 2.6rem); font-weight: 700; line-height: 1.2; }
+.told { font-size: clamp(1.1rem, 3vw, 1.5rem); }
 .meter { font-size: clamp(2.6rem, 9vw, 5.5rem); font-weight: 700; line-height: 1.1; }
 .meter small { display: block; font-size: clamp(1.2rem, 4vw, 1.8rem); font-weight: 400; overflow-wrap: anywhere; }
 .meter span { display: inline-block; width: 0.6em; height: 0.6em; margin-right: 0.3em; border: 0.12em solid #000; }

@@ -4,6 +4,9 @@ import { type DriftModel, driftModel, effectUncertainty } from '../pair/index.js
 import { formatNumber } from '../report/index.js';
 import type { Series } from '../vocabulary.js';
 
+/** Degrees of freedom below which a scatter says next to nothing. */
+const LEAST_FREE = 3;
+
 /** The drift model of the runs that count; `null` while they are too few. */
 export function modelSoFar({ runs }: Series): DriftModel | null {
   const kept = runs.filter((run) => run.exclude === null && run.reading_mW > 0);
@@ -14,7 +17,8 @@ export function modelSoFar({ runs }: Series): DriftModel | null {
 /** Scatter of one reading of each meter, and what it leaves in K. */
 export function repeatabilitySentence(series: Series): string {
   const model = modelSoFar(series);
-  if (model === null) return 'Repeatability: not to be told from so few runs.';
+  const free = model === null ? 0 : model.fit.n - model.fit.p;
+  if (model === null || free < LEAST_FREE) return 'Repeatability: not to be told from so few runs.';
   const [reference, candidate] = model.fit.variances.map((variance) =>
     percent(Math.sqrt(variance)),
   );

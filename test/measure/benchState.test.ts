@@ -183,6 +183,11 @@ describe('a run that is taken back', () => {
     expect(stateOf(text).step).toMatchObject({ do: 'run', row: 7 });
   });
 
+  test('is refused once its series is closed and K was seen', () => {
+    const answer = takeBack(files(closedAfter(8)), { row: 4, reason: 'knocked head' });
+    expect(answer).toMatchObject({ kind: 'refused' });
+  });
+
   test('own words can be no formula in a spreadsheet', () => {
     const before = play(SHEET, EVENING.slice(0, 2));
     const reason = '=HYPERLINK("http://x","y")\u0007\nsecond line';

@@ -9,8 +9,17 @@ export function element<Tag extends keyof HTMLElementTagNameMap>(
 ): HTMLElementTagNameMap[Tag] {
   const made = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
-  made.append(...children.filter((child) => child !== null));
+  made.append(...children.filter((child) => child !== null).map(unbroken));
   return made;
+}
+
+/** A number stays with its sign and its unit. */
+function unbroken(child: Node | string): Node | string {
+  if (typeof child !== 'string') return child;
+  return child
+    .replaceAll('± ', '±\u00a0')
+    .replaceAll(/(\d) (mW|W|µW|nm|s)\b/g, '$1\u00a0$2')
+    .replaceAll(/(\d) %/g, '$1\u00a0%');
 }
 
 export function drawing(

@@ -226,6 +226,12 @@ function beamOn(): void {
   render();
 }
 
+/** Whether a series is in hand: once K has been seen, no run of it is left out any more. */
+function inSeries(): boolean {
+  const next = view?.state?.step;
+  return stage() !== 'cautions' && (next?.do === 'close' || (next?.do === 'run' && next.run > 1));
+}
+
 function startTakeBack(): void {
   const runs = view?.state?.runs ?? [];
   const last = runs.findLast(({ exclude }) => exclude === null);
@@ -267,7 +273,7 @@ async function letter(key: string, at: Stage): Promise<boolean> {
   const next = step();
   if (key === 'u' && at === 'cautions' && next !== null) {
     memory = { ...memory, cautioned: new Set([...memory.cautioned, next.source]) };
-  } else if (key === 't' && at !== 'cautions') startTakeBack();
+  } else if (key === 't' && inSeries()) startTakeBack();
   else if (key === 's') {
     sound = !sound;
     if (!sound) silence();

@@ -1,5 +1,5 @@
 /** The page as it stands at one moment. */
-import type { View } from '../messages.js';
+import type { Comparison, View } from '../messages.js';
 import type { RunStep } from '../nextRun.js';
 import { REASONS, WHY_HIDDEN } from '../words.js';
 import { element, lines } from './dom.js';
@@ -25,13 +25,13 @@ export interface Fields {
 }
 
 export function screen(shown: Shown, fields: Fields): readonly HTMLElement[] {
-  const { view, stage } = shown;
+  const { view } = shown;
   const state = view?.state ?? null;
   return [
     header(shown),
     element('main', {}, task(shown, fields), aside(shown)),
     element('footer', {}, ...lines('p', [...(view?.notes ?? []), ...(state?.notices ?? [])])),
-    element('p', { class: 'keys' }, keysOf(stage, shown.sound)),
+    element('p', { class: 'keys' }, keysOf(shown)),
   ];
 }
 
@@ -75,8 +75,7 @@ function task(shown: Shown, fields: Fields): HTMLElement {
   if (step.do === 'close') {
     return section(
       element('p', { class: 'do' }, 'The planned laps are done.'),
-      ...lines('p', step.sentences),
-      element('p', {}, WHY_HIDDEN),
+      ...told(step.sentences),
     );
   }
   if (step.do === 'compare') return section(...comparison(shown));
@@ -108,6 +107,9 @@ function task(shown: Shown, fields: Fields): HTMLElement {
       element('small', {}, step.meter_name),
     ),
     element('p', { class: 'do', id: 'do' }, doing(stage, step, memory)),
+    ...(stage === 'question' && memory.question !== null
+      ? lines('p', [memory.question.message, 'The same number again is kept, marked as checked.'])
+      : []),
     stage === 'reading' ? fields.clock : null,
     stage === 'beam' || stage === 'send'
       ? null
@@ -120,9 +122,18 @@ function task(shown: Shown, fields: Fields): HTMLElement {
   );
 }
 
+/** The last step while it runs; its steps no more once it has ended. */
+function saidSoFar({ state, lines: all }: Comparison): readonly string[] {
+  if (state === 'running') return all.slice(-1);
+  return all.filter((line) => !/^\s*\d+\/\d+ /.test(line));
+}
+
+const told = (sentences: readonly string[]) =>
+  sentences.map((sentence) => element('p', { class: 'told' }, sentence));
+
 function doing(stage: Stage, step: RunStep, { question }: Memory): string {
   if (stage === 'question' && question !== null) {
-    return `${question.message} Look at the display and type the ${question.quantity} again; the same number is kept, marked as checked.`;
+    return `${question.typed} ${step.unit}? Look, and type the ${question.quantity} again.`;
   }
   if (stage === 'setting')
     return `Wavelength: ${step.set}. Enter when it is, or what it is set to.`;
@@ -183,56 +194,52 @@ function takeBack({ view, memory }: Shown, fields: Fields): readonly HTMLElement
 
 function comparison({ view }: Shown): readonly HTMLElement[] {
   const done = view?.comparison ?? null;
-  const closed = lines('p', view?.state?.closed.map(({ sentence }) => sentence) ?? []);
+  const closed = told(view?.state?.closed.map(({ sentence }) => sentence) ?? []);
   if (done === null) {
     return [element('p', { class: 'do' }, 'Every planned series is closed.'), ...closed];
   }
   const said = { running: 'Comparing …', done: 'Compared.', failed: 'The comparison stopped.' };
   return [
     element('p', { class: 'do' }, said[done.state]),
-    element('pre', { tabindex: '0' }, done.lines.join('\n')),
+    element('pre', { tabindex: '0' }, saidSoFar(done).join('\n')),
     ...closed,
   ];
 }
 
-function aside({ view, width, stage }: Shown): HTMLElement {
+function aside({ view, width }: Shown): HTMLElement {
   const state = view?.state ?? null;
-  if (state === null || state.plot.length === 0 || stage === 'cautions') {
-    return element('aside', {});
-  }
-  const last = state.runs.at(-1);
-  const open = state.step.do === 'run' && state.step.run > 1;
+  if (state === null) return element('aside', {});
+  const { step, runs } = state;
+  const open = step.do === 'run' && step.run > 1;
+  const last = runs.at(-1);
   return element(
     'aside',
     {},
-    last === undefined
-      ? null
-      : element(
-          'p',
-          { class: 'last' },
-          `On disk: row ${last.row}, ${last.meter}, ${last.shown}${last.exclude === null ? '' : `, left out: ${last.exclude}`}`,
-        ),
-    element('h2', {}, 'Each meter against its own first reading'),
-    plot(
-      state.plot,
-      state.step.do === 'run'
-        ? Math.max(state.step.run > 1 ? state.step.runs : 0, state.runs.length)
-        : state.runs.length,
-      width,
-    ),
-    element('p', {}, state.repeatability),
-    open ? element('p', {}, WHY_HIDDEN) : null,
     ...state.questions.map((text) => element('p', { class: 'box' }, `Open question. ${text}`)),
+    ...(last !== undefined && (open || step.do === 'close')
+      ? [
+          element(
+            'p',
+            {},
+            `On disk: row ${last.row}, ${last.meter}, ${last.shown}${last.exclude === null ? '' : `, left out: ${last.exclude}`}`,
+          ),
+          element('h2', {}, 'Each meter against its own first reading'),
+          plot(state.plot, open ? step.runs : runs.length, width),
+          element('p', {}, state.repeatability),
+          element('p', {}, WHY_HIDDEN),
+        ]
+      : []),
   );
 }
 
-function keysOf(stage: Stage, sound: boolean): string {
+function keysOf({ stage, sound, view }: Shown): string {
+  const step = view?.state?.step;
   const always = `T take a run back · S sound ${sound ? 'off' : 'on'}`;
   switch (stage) {
     case 'cautions':
       return 'U understood, and done';
     case 'before':
-      return `Enter ready · ${always}`;
+      return `Enter ready · S sound ${sound ? 'off' : 'on'}`;
     case 'beam':
       return `Esc this run anew · ${always}`;
     case 'setting':
@@ -246,9 +253,9 @@ function keysOf(stage: Stage, sound: boolean): string {
     case 'take-back':
       return '↑ ↓ choose · Enter · Esc back';
     case 'close':
-      return 'C close the series and see K · M more laps · T take a run back';
+      return `C close the series and see K · M ${step?.do === 'close' ? step.more || step.block : ''} more laps · T take a run back`;
     case 'compare':
-      return 'Enter compare and write the report · T take a run back';
+      return 'Enter compare and write the report';
     default:
       return '';
   }
