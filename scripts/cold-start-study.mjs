@@ -1,6 +1,6 @@
 // What the thresholds of the cold-start test cost and catch: the table of docs/methods/screening.md.
 //   npm run build && node scripts/cold-start-study.mjs
-import { coldStarts } from '../dist/screen/coldStarts.js';
+import { coldStarts } from '../dist/series/coldStarts.js';
 import { seededRandom } from '../dist/statistics/random.js';
 
 const SERIES = 4000;

@@ -8,9 +8,9 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { estimateFactor } from '../dist/analysis/estimateFactor.js';
-import { seriesFactor } from '../dist/correct/index.js';
-import { simulateSeries } from '../dist/simulate/index.js';
+import { estimateFactor } from '../dist/series/estimateFactor.js';
+import { seriesFactor } from '../dist/series/seriesFactor.js';
+import { simulateSeries } from '../dist/simulate/bench.js';
 import { seededRandom } from '../dist/statistics/random.js';
 import { twoGroupFit } from '../dist/statistics/twoGroupFit.js';
 import { wanderFit } from '../dist/statistics/wanderFit.js';

@@ -3,7 +3,8 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { demoScenarios, virtualStudy } from '../dist/simulate/index.js';
+import { demoScenarios } from '../dist/simulate/demo/demoScenarios.js';
+import { virtualStudy } from '../dist/simulate/virtualStudy.js';
 
 const root = fileURLToPath(new URL('../data-demo', import.meta.url));
 for (const scenario of demoScenarios) {

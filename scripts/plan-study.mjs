@@ -13,7 +13,7 @@ import {
   planComparison,
   plannedOutlook,
 } from '../dist/index.js';
-import { plannedStudy } from '../dist/simulate/index.js';
+import { plannedStudy } from '../dist/simulate/plannedStudy.js';
 import { seededRandom } from '../dist/statistics/random.js';
 import { LEAST_LAPS } from '../dist/vocabulary.js';
 import { WISHES } from './plan-wishes.mjs';

@@ -1,20 +1,25 @@
 /**
  * The method, as a table of contents: one step after the other, each in a room of its own.
  */
-import { analyseAgreement } from './analysis/analyseAgreement.js';
-import { analyseHazard } from './analysis/analyseHazard.js';
-import { analyseOpinions } from './analysis/analyseOpinions.js';
-import { analysePower } from './analysis/analysePower.js';
-import { analyseReChecks } from './analysis/analyseReChecks.js';
-import { analyseThenAndNow } from './analysis/analyseThenAndNow.js';
-import { seriesWarnings, stepWarnings, unisolatedWarnings } from './analysis/analyseWarnings.js';
-import { readingsToFactors } from './analysis/readingsToFactors.js';
-import { suspectResults } from './analysis/suspectResults.js';
-import { commonFactor } from './correct/index.js';
+
+import { analyseAgreement } from './agree/analyseAgreement.js';
 import { argumentWrong } from './error.js';
-import { meterAt } from './readings/index.js';
-import { findSlips, withLikely, withoutSuspects } from './record/index.js';
+import { analyseReChecks } from './factors/analyseReChecks.js';
+import { analyseThenAndNow } from './factors/analyseThenAndNow.js';
+import { inTimeOrder } from './factors/factorsToCompare.js';
+import { analyseHazard } from './hazard/analyseHazard.js';
+import { analyseOpinions } from './opinions/analyseOpinions.js';
+import { analysePower } from './power/analysePower.js';
+import { factorByPower } from './power/factorByPower.js';
+import { meterAt, statedRelative } from './readings/certificate.js';
+import { findSlips } from './record/slips/findSlips.js';
+import { withLikely } from './record/slips/withLikely.js';
+import { withoutSuspects } from './record/slips/withoutSuspects.js';
+import { seriesWarnings, stepWarnings, unisolatedWarnings } from './series/analyseWarnings.js';
+import { suspectResults } from './series/suspectResults.js';
 import type { Factors, Result, Study } from './vocabulary.js';
+import { commonFactor } from './wavelengths/commonFactor.js';
+import { readingsToFactors } from './wavelengths/readingsToFactors.js';
 
 /**
  * From a study to its result: screening, differences, agreement, factors with their uncertainty,
@@ -25,8 +30,8 @@ import type { Factors, Result, Study } from './vocabulary.js';
  * `warnings` say what it would need.
  *
  * @param recorded what `parseStudy` or `readStudy` returned
- * @param options `earlier`: the factors of an earlier study of the same meters, to see whether they have moved, or of several, oldest first: the last is compared with,
- *   and from two on all of them go on a control chart
+ * @param options `earlier`: the factors of an earlier study of the same meters, to see whether they have moved, or of several (in time order where all have a date, else as given): the last is compared
+ *   with, and from two on all of them go on a control chart
  * @throws argument-wrong for what is no study
  */
 export function analyse(
@@ -42,13 +47,19 @@ export function analyse(
 
   const { study, readings, series, wavelengths, unisolated, steps } = typed;
   const comparable = series.filter(({ result }) => !unisolated.has(result.id));
-  const agreement = analyseAgreement(study, comparable, wavelengths.results);
+  const agreement = analyseAgreement(
+    study,
+    comparable,
+    factorByPower(wavelengths.results, study.confidence),
+  );
   const common = commonFactor(wavelengths.estimates, {
     tolerance: study.tolerance,
     confidence: study.confidence,
     shared: Math.max(
       0,
-      ...wavelengths.estimates.map(({ wavelength_nm }) => statedUncertainty(study, wavelength_nm)),
+      ...wavelengths.estimates.map(
+        ({ wavelength_nm }) => statedRelative(meterAt(study.reference, wavelength_nm)) ?? 0,
+      ),
     ),
   });
   const power = analysePower(study, comparable);
@@ -65,12 +76,13 @@ export function analyse(
     data_sha256: study.data_sha256,
     readings_sha256: study.readings_sha256,
     title: study.title,
+    date: study.record.date,
     reference: study.reference.name,
     candidate: study.candidate.name,
     confidence: study.confidence,
     tolerance_percent: roundOff(100 * study.tolerance),
   } as const;
-  const earlier = [options.earlier ?? []].flat();
+  const earlier = inTimeOrder([options.earlier ?? []].flat());
   const found = { ...heading, reading: readings.kind, wavelengths: wavelengths.results };
   const thenAndNow = analyseThenAndNow(earlier.at(-1) ?? null, found);
   const reChecks = analyseReChecks(earlier, found);
@@ -108,12 +120,6 @@ export function analyse(
       ...hazard.warnings,
     ],
   };
-}
-
-/** Relative standard uncertainty of the reference at a wavelength; 0 where it states none. */
-function statedUncertainty({ reference }: Study, nm: number): number {
-  const { expanded_uncertainty_percent: percent, coverage_factor: k } = meterAt(reference, nm);
-  return percent === null ? 0 : percent / 100 / k;
 }
 
 /** A folder's name, or the promise of a study, is a common mistake. */

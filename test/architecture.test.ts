@@ -5,27 +5,33 @@ import { describe, expect, test } from 'vitest';
 
 const src = fileURLToPath(new URL('../src', import.meta.url));
 
-/** The order of the work. A stage imports only from the stages before it. */
-const STAGES = [
+/** The rooms, in the order of the work. A room imports only from those before it. */
+const ROOMS = [
   'record',
   'settle',
   'readings',
-  'screen',
-  'pair',
   'agree',
-  'power',
   'budget',
-  'correct',
-  'decide',
-  'analysis',
-  'report',
+  'verdict',
+  'series',
+  'power',
+  'wavelengths',
+  'opinions',
+  'hazard',
+  'factors',
   'plan',
   'simulate',
+  'findings',
+  'measure',
+  'figures',
+  'report',
+  'terminal',
   'notebook',
+  'commands',
 ];
 const WORDS = ['vocabulary', 'vocabulary.ts', 'error.ts'];
 const FOR_ALL = ['statistics', ...WORDS];
-const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-dist'];
+const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-basic-dist-min'];
 
 /** What a source file imports: static, re-exported and dynamic, without what stands in comments. */
 function importsIn(code: string): readonly string[] {
@@ -94,21 +100,23 @@ test('every import leads to a file that exists', () => {
   expect(lost).toEqual([]);
 });
 
-test('every folder of src is a stage, the statistics or the vocabulary', () => {
+test('every folder of src is a room, the statistics or the vocabulary', () => {
   const folders = new Set(sources.map((s) => folderOf(s.path)).filter((f) => !f.endsWith('.ts')));
   expect(
-    [...folders].filter((folder) => ![...STAGES, 'statistics', 'vocabulary'].includes(folder)),
+    [...folders].filter((folder) => ![...ROOMS, 'statistics', 'vocabulary'].includes(folder)),
   ).toEqual([]);
 });
 
-test('a stage imports only from earlier stages, the statistics, the vocabulary and the error', () => {
+test('a room imports only from earlier rooms, the statistics, the vocabulary and the error', () => {
   const wrong = sources.flatMap((source) => {
     const from = folderOf(source.path);
-    const place = STAGES.indexOf(from);
+    const place = ROOMS.indexOf(from);
     if (place < 0) return [];
-    const allowed = [...FOR_ALL, ...STAGES.slice(0, place + 1)];
-    // The notebooks stand at the end of the line: they use the method as a whole.
-    if (from === 'notebook') allowed.push('analyse.ts', 'index.ts');
+    const allowed = [...FOR_ALL, ...ROOMS.slice(0, place + 1)];
+    // The bench analyses what it closes.
+    if (from === 'measure') allowed.push('analyse.ts');
+    // Notebooks and commands stand at the end of the line: they use the method as a whole.
+    if (from === 'notebook' || from === 'commands') allowed.push('analyse.ts', 'index.ts');
     return source.files
       .filter((file) => !allowed.includes(folderOf(file)))
       .map((file) => `${source.path} → ${file}`);
@@ -116,7 +124,7 @@ test('a stage imports only from earlier stages, the statistics, the vocabulary a
   expect(wrong).toEqual([]);
 });
 
-test('the statistics import no stage, and the vocabulary and the error import nothing', () => {
+test('the statistics import no room, and the vocabulary and the error import nothing', () => {
   const wrong = sources.flatMap((source) => {
     const from = folderOf(source.path);
     if (!FOR_ALL.includes(from)) return [];
@@ -140,9 +148,9 @@ test('only notebook/ imports the kernel, the plotting library and the data frame
   expect(users('danfojs')).toEqual(['notebook/frames.ts']);
 });
 
-test('nothing but notebook/ imports from notebook/, the package’s front door included', () => {
+test('nothing but notebook/ and commands/ imports from notebook/, the package’s front door included', () => {
   const wrong = sources
-    .filter((source) => folderOf(source.path) !== 'notebook')
+    .filter((source) => !['notebook', 'commands'].includes(folderOf(source.path)))
     .filter((source) => source.files.some((file) => folderOf(file) === 'notebook'))
     .map((source) => source.path);
   expect(wrong).toEqual([]);
@@ -196,4 +204,16 @@ test('no type is left open', () => {
       .map((line) => `${source.path}: ${line.trim()}`),
   );
   expect(users).toEqual([]);
+});
+
+test('the state of the bench and its page touch neither disk nor network: those have files of their own', () => {
+  const doors = ['desk.ts', 'firstSheet.ts', 'folder.ts', 'lock.ts', 'server.ts'];
+  const bench = sources.filter((source) => folderOf(source.path) === 'measure');
+  const users = bench
+    .filter(({ code }) => /from 'node:/.test(code))
+    .map(({ path }) => path.replace('measure/', ''));
+  expect(users.filter((name) => !doors.includes(name))).toEqual([]);
+  expect(users.length).toBeGreaterThan(0);
+  const page = bench.filter(({ path }) => path.startsWith('measure/page/'));
+  expect(page.flatMap(({ packages }) => packages)).toEqual([]);
 });

@@ -1,5 +1,5 @@
 /** Small studies for the tests of the analysis, one row a lap. */
-import { parseStudy } from '../src/record/index.js';
+import { parseStudy } from '../src/record/parseStudy.js';
 import type { Study } from '../src/vocabulary.js';
 
 export interface PlannedSeries {

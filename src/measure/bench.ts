@@ -1,7 +1,7 @@
 /** Both files of the bench as they stand: settings, rows, and the study measured so far. */
 import type { ErrorParts } from '../error.js';
 import { throwFaults } from '../record/faults.js';
-import { parseStudy } from '../record/index.js';
+import { parseStudy } from '../record/parseStudy.js';
 import { type StudySettings, studySettings } from '../record/studySettings.js';
 import type { Series, Study } from '../vocabulary.js';
 import { type Sheet, sheetOf } from './sheet.js';

@@ -1,5 +1,5 @@
 /** What is next at the bench: a function of study.json and runs.csv alone. */
-import { findSlips } from '../record/index.js';
+import { findSlips } from '../record/slips/findSlips.js';
 import type { MeterRole, Series, Study } from '../vocabulary.js';
 import { type Bench, type BenchFiles, readBench, seriesInHand } from './bench.js';
 import { type ClosedSeries, closedSeries } from './closedSeries.js';

@@ -1,7 +1,7 @@
 /** What happens to runs that are written: taken back by a reason, closed, followed by more laps. */
 import { MeterpairError } from '../error.js';
-import { runOrder } from '../plan/index.js';
-import { parseStudy } from '../record/index.js';
+import { runOrder } from '../plan/runOrder.js';
+import { parseStudy } from '../record/parseStudy.js';
 import { type Bench, type BenchFiles, readBench, seriesInHand } from './bench.js';
 import type { Answer } from './enterRun.js';
 import { orderOf } from './seriesOrder.js';

@@ -1,5 +1,6 @@
 import { analyse } from '../analyse.js';
-import { formatNumber, formatUncertain } from '../report/index.js';
+import { formatNumber } from '../findings/formatNumber.js';
+import { formatUncertain } from '../findings/formatUncertain.js';
 import type { Series, Study } from '../vocabulary.js';
 
 /** What a closed series says. */

@@ -1,10 +1,11 @@
 /** The planned laps are done: is that enough, and what would more of them bring? */
 import { percentText } from '../budget/percentText.js';
-import { keptLaps } from '../pair/index.js';
 import type { CompleteWishes } from '../plan/comparisonWishes.js';
-import { completeWishes, type PlannedOutlook, wholeBlocks } from '../plan/index.js';
-import { plannedOutlook } from '../plan/plannedOutlook.js';
-import { meterAt } from '../readings/index.js';
+import { completeWishes } from '../plan/comparisonWishes.js';
+import { type PlannedOutlook, plannedOutlook } from '../plan/plannedOutlook.js';
+import { wholeBlocks } from '../plan/runOrder.js';
+import { meterAt } from '../readings/certificate.js';
+import { keptLaps } from '../series/lapPairs.js';
 import type { MeterRole, RunOrder, Series, Study } from '../vocabulary.js';
 import type { Bench } from './bench.js';
 import { modelSoFar } from './repeatability.js';

@@ -1,6 +1,7 @@
 /** An entry of the bench becomes a row of runs.csv, or a question, or is refused. */
 import { MeterpairError } from '../error.js';
-import { findSlips, parseStudy } from '../record/index.js';
+import { parseStudy } from '../record/parseStudy.js';
+import { findSlips } from '../record/slips/findSlips.js';
 import type { Study, Suspect } from '../vocabulary.js';
 import { type Bench, type BenchFiles, readBench } from './bench.js';
 import { settingAbove } from './nextRun.js';

@@ -2,7 +2,8 @@
 import { readFile, stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { type ErrorParts, MeterpairError } from '../error.js';
-import { runSheet, wholeBlocks } from '../plan/index.js';
+import { wholeBlocks } from '../plan/runOrder.js';
+import { runSheet } from '../plan/runSheet.js';
 import { throwFaults } from '../record/faults.js';
 import { fileText } from '../record/fileText.js';
 import { jsonValue } from '../record/jsonText.js';

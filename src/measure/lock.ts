@@ -1,5 +1,6 @@
 /** One writer at a time: a file in the study folder that says who measures there. */
 import { randomBytes } from 'node:crypto';
+import { readFileSync, rmSync } from 'node:fs';
 import { link, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { connect } from 'node:net';
 import { hostname } from 'node:os';
@@ -16,7 +17,8 @@ const TRIES = 5;
 export interface Lock {
   /** Whether the folder is still ours; checked before every write. */
   readonly held: () => Promise<boolean>;
-  readonly release: () => Promise<void>;
+  /** At once, for a process that is being stopped. */
+  readonly release: () => void;
 }
 
 /**
@@ -53,8 +55,12 @@ async function isOurs(path: string, own: string): Promise<boolean> {
   return (await readFile(path, 'utf8').catch(() => null)) === own;
 }
 
-async function release(path: string, own: string): Promise<void> {
-  if (await isOurs(path, own)) await rm(path, { force: true });
+function release(path: string, own: string): void {
+  try {
+    if (readFileSync(path, 'utf8') === own) rmSync(path, { force: true });
+  } catch {
+    // It is gone already.
+  }
 }
 
 /** Moved away under a name of its own, so that a lock that somebody took meanwhile is not lost. */

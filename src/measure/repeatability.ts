@@ -1,7 +1,7 @@
 /** How well the readings of a series repeat, which says nothing of how far the meters are apart. */
 import { nullIfTooFew } from '../error.js';
-import { type DriftModel, driftModel, effectUncertainty } from '../pair/index.js';
-import { formatNumber } from '../report/index.js';
+import { formatNumber } from '../findings/formatNumber.js';
+import { type DriftModel, driftModel, effectUncertainty } from '../series/driftModel.js';
 import type { Series } from '../vocabulary.js';
 
 /** Degrees of freedom below which a scatter says next to nothing. */

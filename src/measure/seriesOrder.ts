@@ -1,4 +1,4 @@
-import { RUN_ORDERS, runOrder } from '../plan/index.js';
+import { RUN_ORDERS, runOrder } from '../plan/runOrder.js';
 import type { MeterRole, RunOrder } from '../vocabulary.js';
 
 /** The order that rows follow: the stated one, else the first that fits them, else the plain one. */

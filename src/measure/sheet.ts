@@ -1,12 +1,12 @@
 /** runs.csv as text that can be added to: every row that is not touched keeps its bytes. */
 import Papa from 'papaparse';
 import { type ErrorParts, MeterpairError } from '../error.js';
+import { withoutControls } from '../findings/escape.js';
 import type { Columns } from '../record/columns.js';
 import { findColumns, quantityOf } from '../record/columns.js';
 import { throwFaults } from '../record/faults.js';
 import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from '../record/runLayout.js';
 import { normalLines, readTable } from '../record/table.js';
-import { withoutControls } from '../report/escape.js';
 
 const FILE = 'runs.csv';
 

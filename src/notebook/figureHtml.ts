@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { argumentWrong } from '../error.js';
-import { embedJson, embedScript, escapeHtml } from '../report/escape.js';
+import { embedJson, embedScript, escapeHtml } from '../findings/escape.js';
 
 /** A figure as plain data: what Plotly draws, and the words for those who cannot see it. */
 export interface DrawableFigure {

@@ -1,12 +1,4 @@
-export {
-  show,
-  showHtml,
-  showMarkdown,
-  showRecord,
-  showSentences,
-  showTable,
-} from './display.js';
-export type { Figure } from './figures/index.js';
+export type { Figure } from '../figures/index.js';
 export {
   agreementFigure,
   beforeAfterFigure,
@@ -24,8 +16,16 @@ export {
   traceFigure,
   type UnitsShown,
   unitsFigure,
-} from './figures/index.js';
-export { type LapPoint, lapPoints } from './figures/laps.js';
+} from '../figures/index.js';
+export { type LapPoint, lapPoints } from '../figures/laps.js';
+export {
+  show,
+  showHtml,
+  showMarkdown,
+  showRecord,
+  showSentences,
+  showTable,
+} from './display.js';
 export { frameOf, frameRows, showFrame } from './frames.js';
 export { runNotebook } from './headless.js';
 export {

@@ -1,9 +1,11 @@
 /** Comparisons that the virtual bench makes up while a notebook runs, and the truth behind them. */
 import { analyse } from '../analyse.js';
-import { factorsOf } from '../correct/index.js';
 import { argumentWrong } from '../error.js';
-import { parseStudy } from '../record/index.js';
-import { demoScenarios, type Scenario, virtualStudy } from '../simulate/index.js';
+import { factorsOf } from '../factors/factorsOf.js';
+import { parseStudy } from '../record/parseStudy.js';
+import { demoScenarios } from '../simulate/demo/demoScenarios.js';
+import type { Scenario } from '../simulate/scenario.js';
+import { virtualStudy } from '../simulate/virtualStudy.js';
 import type { Factors } from '../vocabulary.js';
 
 export interface InventedComparison {

@@ -1,5 +1,5 @@
-import { escapeHtml } from '../report/escape.js';
-import { NO_NUMBER } from '../report/formatNumber.js';
+import { escapeHtml } from '../findings/escape.js';
+import { NO_NUMBER } from '../findings/formatNumber.js';
 
 /** What a table cell may hold; `null` is shown as a dash. */
 export type CellValue = string | number | boolean | null | undefined;

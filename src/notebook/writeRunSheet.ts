@@ -3,8 +3,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import MarkdownIt from 'markdown-it';
 import { argumentWrong } from '../error.js';
-import { type RunSheetTextOptions, runSheet, runSheetText } from '../plan/index.js';
-import { escapeHtml } from '../report/escape.js';
+import { escapeHtml } from '../findings/escape.js';
+import { runSheet } from '../plan/runSheet.js';
+import { type RunSheetTextOptions, runSheetText } from '../plan/runSheetText.js';
 
 export interface WrittenRunSheet {
   readonly folder: string;

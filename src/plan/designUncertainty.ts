@@ -1,5 +1,5 @@
 import { argumentWrong } from '../error.js';
-import { baseDegree } from '../pair/index.js';
+import { baseDegree } from '../statistics/driftDegree.js';
 import { polynomialColumns } from '../statistics/polynomial.js';
 import type { RunOrder } from '../vocabulary.js';
 import { runOrder } from './runOrder.js';

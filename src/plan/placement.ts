@@ -1,6 +1,6 @@
 import { percentText } from '../budget/percentText.js';
-import { DEFAULT_BETWEEN_SERIES, PLACEMENT_SD } from '../correct/index.js';
 import { argumentWrong } from '../error.js';
+import { DEFAULT_BETWEEN_SERIES, PLACEMENT_SD } from '../series/combineSeries.js';
 
 /** How the heads are put back between series, as `protocol.placement` of study.json says it. */
 export type PlacementWord = 'jig' | 'by-hand';

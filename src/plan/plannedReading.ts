@@ -1,20 +1,19 @@
-import {
-  type BudgetPart,
-  calibration,
-  coverageOfBudget,
-  resolution,
-  type ShapedInput,
-  zero,
-} from '../budget/index.js';
+import { type BudgetPart, coverageOfBudget } from '../budget/coverageOfBudget.js';
+import { readingParts } from '../factors/readingParts.js';
 import {
   combineSeries,
   pooledBetweenSeries,
-  readingParts,
   type SeriesEstimate,
-} from '../correct/index.js';
+} from '../series/combineSeries.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import type { MeterRole } from '../vocabulary.js';
+import type { ContributionKind, MeterRole } from '../vocabulary.js';
+import {
+  calibration,
+  resolution,
+  type ShapedInput,
+  zero,
+} from '../wavelengths/wavelengthContributions.js';
 import type { CompleteWishes } from './comparisonWishes.js';
 
 /** What one comparison shows, as far as the uncertainty depends on it. */
@@ -85,8 +84,13 @@ export function plannedParts(
   const { certificate, display } = wishes;
   const combined = combineSeries(shown.series, pooledBetweenSeries([shown.series], stated, word));
   const meters: readonly MeterRole[] = ['reference', 'candidate'];
-  const own = (name: string, part: { standardUncertainty: number; dof: number }): ShapedInput => ({
+  const own = (
+    name: string,
+    kind: ContributionKind,
+    part: { standardUncertainty: number; dof: number },
+  ): ShapedInput => ({
     name,
+    kind,
     relative_standard_uncertainty: part.standardUncertainty,
     dof: part.dof,
     type: 'A',
@@ -109,13 +113,15 @@ export function plannedParts(
         ])),
   ];
   const inputs: ShapedInput[] = [
-    ...(combined.repeatability === null ? [] : [own('repeatability', combined.repeatability)]),
-    own('between series', combined.between),
+    ...(combined.repeatability === null
+      ? []
+      : [own('repeatability', 'repeatability', combined.repeatability)]),
+    own('between series', 'between-series', combined.between),
     ...stands.flatMap((part) => part.inputs),
   ];
   const rest = combineIndependent(
     inputs
-      .filter((one) => one.name !== 'between series')
+      .filter((one) => one.kind !== 'between-series')
       .map((one) => ({ standardUncertainty: one.relative_standard_uncertainty, dof: one.dof })),
   );
   const level = display?.level_mW ?? 1;

@@ -1,5 +1,5 @@
 import { seededRandom } from '../statistics/random.js';
-import { frozenRounding, scatterBeforeRounding } from '../statistics/roundedDisplay.js';
+import { lastingRounding, scatterBeforeRounding } from '../statistics/roundedDisplay.js';
 import type { MeterRole } from '../vocabulary.js';
 import type { CompleteWishes } from './comparisonWishes.js';
 import { effectVariance } from './designUncertainty.js';
@@ -67,8 +67,8 @@ export function plannedSpread(
         series: drawn,
         reading: { sd: Math.sqrt(mean('candidate')), dof: Math.max(1, series * half) },
         rounding: {
-          reference: frozenShare(wishes, 'reference', mean('reference')),
-          candidate: frozenShare(wishes, 'candidate', mean('candidate')),
+          reference: lastingPart(wishes, 'reference', mean('reference')),
+          candidate: lastingPart(wishes, 'candidate', mean('candidate')),
         },
       },
       stated,
@@ -82,15 +82,15 @@ function shownScatter({ noise, source_noise, display }: CompleteWishes, meter: M
   const sd = Math.hypot(noise[meter], source_noise);
   if (display === undefined) return sd;
   const step = display.step_mW[meter] / display.level_mW;
-  // Averaged over where the power lies within a step: σ² + 1/12 − frozen² in steps².
-  return Math.hypot(sd, step * Math.sqrt(Math.max(0, 1 / 12 - frozenRounding(sd / step) ** 2)));
+  // Averaged over where the power lies within a step: σ² + 1/12 − lasting² in steps².
+  return Math.hypot(sd, step * Math.sqrt(Math.max(0, 1 / 12 - lastingRounding(sd / step) ** 2)));
 }
 
 /** The part of the rounding that does not average out, relative, for the scatter that is seen. */
-function frozenShare({ display }: CompleteWishes, meter: MeterRole, variance: number): number {
+function lastingPart({ display }: CompleteWishes, meter: MeterRole, variance: number): number {
   if (display === undefined) return 0;
   const step = display.step_mW[meter] / display.level_mW;
   const steps = variance / step ** 2;
   // Beyond a step and a half of scatter less than e⁻⁴⁰ of the rounding stands still.
-  return steps > 2.5 ? 0 : step * frozenRounding(scatterBeforeRounding(steps));
+  return steps > 2.5 ? 0 : step * lastingRounding(scatterBeforeRounding(steps));
 }

@@ -1,5 +1,5 @@
 import { argumentWrong } from '../error.js';
-import { firstMeter } from '../record/index.js';
+import { firstMeter } from '../record/laps.js';
 import type { MeterRole, RunOrder } from '../vocabulary.js';
 
 /** Every order, from the simplest to the one that cancels most. */

@@ -1,5 +1,7 @@
 /** What a reading is of what the source gives at that moment, once the sensor has followed it. */
-import { laggedResponse, meanDrift, missingFraction } from '../settle/index.js';
+import { laggedResponse } from '../settle/laggedResponse.js';
+import { meanDrift } from '../settle/meanDrift.js';
+import { missingFraction } from '../settle/missingFraction.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { MeterRole, Study } from '../vocabulary.js';
 import type { FittedTrace, TimeConstant } from './timeConstants.js';

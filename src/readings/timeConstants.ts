@@ -1,5 +1,6 @@
 /** How fast each sensor settles: from its traces, or as the study states it. */
-import { combineTimeConstants, type StepResponse } from '../settle/index.js';
+import { combineTimeConstants } from '../settle/combineTimeConstants.js';
+import type { StepResponse } from '../settle/fitStepResponse.js';
 import { significant } from '../statistics/digits.js';
 import type { MeterRole, Study, Trace, Warning } from '../vocabulary.js';
 

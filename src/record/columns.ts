@@ -1,6 +1,6 @@
 /** Which column of a table holds which quantity. */
 import type { ErrorParts } from '../error.js';
-import { didYouMean, suggestion } from './didYouMean.js';
+import { didYouMean, suggestion } from '../statistics/didYouMean.js';
 import { either } from './faults.js';
 import type { DecimalMarks } from './numberCell.js';
 import { decimalMarks } from './numberCell.js';

@@ -1,8 +1,8 @@
 /** Which source every row belongs to, and at which wavelength. */
 import type { ErrorParts } from '../error.js';
+import { suggestion } from '../statistics/didYouMean.js';
 import type { Source } from '../vocabulary.js';
 import { missingColumn } from './columns.js';
-import { suggestion } from './didYouMean.js';
 import { either } from './faults.js';
 import type { RunEntry, RunTable } from './runTable.js';
 

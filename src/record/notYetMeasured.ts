@@ -3,19 +3,10 @@ import type { ErrorParts } from '../error.js';
 import type { Warning } from '../vocabulary.js';
 import { textOf } from './cells.js';
 import type { Columns } from './columns.js';
-import type { RunLayout } from './runTable.js';
+import type { RunLayout, WaitingRow } from './runTable.js';
 import type { TableRow } from './table.js';
 
 const FILE = 'runs.csv';
-
-/** A planned row that waits for its reading. */
-export interface WaitingRow {
-  readonly row: number;
-  /** Name as typed; empty where the table names no series. */
-  readonly series: string;
-  /** As typed; empty with one row a lap. */
-  readonly meter: string;
-}
 
 /**
  * Splits a table at the last row that has a reading: what stands below it was planned and is not yet

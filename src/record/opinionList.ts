@@ -1,7 +1,7 @@
 /** opinions.json: values for a source from elsewhere. */
 import type { ErrorParts } from '../error.js';
+import { suggestion } from '../statistics/didYouMean.js';
 import type { Opinion, Source, Warning } from '../vocabulary.js';
-import { suggestion } from './didYouMean.js';
 import { either } from './faults.js';
 import { jsonValue } from './jsonText.js';
 import { shapeFaults, unknownFields } from './shapeFaults.js';

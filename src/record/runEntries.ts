@@ -1,10 +1,10 @@
 /** The rows of runs.csv, cell by cell, before they are put together into series. */
 import type { ErrorParts } from '../error.js';
+import { suggestion } from '../statistics/didYouMean.js';
 import type { Warning } from '../vocabulary.js';
 import { headingOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
 import { findColumns, quantityOf, unitShift, unknownColumn } from './columns.js';
-import { suggestion } from './didYouMean.js';
 import { nothingMeasured, notYetMeasured, splitMeasured } from './notYetMeasured.js';
 import { excludeOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
 import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';

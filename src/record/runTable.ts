@@ -3,7 +3,6 @@ import type { ErrorParts } from '../error.js';
 import type { MeterRole } from '../vocabulary.js';
 import type { Columns } from './columns.js';
 import type { Moment } from './moment.js';
-import type { WaitingRow } from './notYetMeasured.js';
 
 /** One reading with what was recorded beside it, zero already subtracted. */
 export interface EntryReading {
@@ -28,6 +27,15 @@ export interface RunEntry {
   readonly checked: boolean;
   readonly note: string | null;
   readonly readings: readonly EntryReading[];
+}
+
+/** A planned row that waits for its reading. */
+export interface WaitingRow {
+  readonly row: number;
+  /** Name as typed; empty where the table names no series. */
+  readonly series: string;
+  /** As typed; empty with one row a lap. */
+  readonly meter: string;
 }
 
 export type RunLayout = 'tidy' | 'side-by-side';

@@ -1,11 +1,10 @@
 /** The rows of runs.csv put together into series of numbered runs and laps. */
 import type { ErrorParts } from '../error.js';
+import { suggestion } from '../statistics/didYouMean.js';
 import type { Run, RunOrder, Series, Source, Warning } from '../vocabulary.js';
-import { suggestion } from './didYouMean.js';
 import { either, quoted } from './faults.js';
 import { firstMeter, lapNumbers } from './laps.js';
-import type { WaitingRow } from './notYetMeasured.js';
-import type { EntryReading, RunEntry, RunTable } from './runTable.js';
+import type { EntryReading, RunEntry, RunTable, WaitingRow } from './runTable.js';
 import { runTimes } from './runTimes.js';
 import type { SeriesGroup } from './seriesGroups.js';
 import { seriesGroups } from './seriesGroups.js';

@@ -1,8 +1,8 @@
 /** What a failed check of a JSON value says to its author. */
 import { z } from 'zod';
 import type { ErrorCode, ErrorParts } from '../error.js';
+import { didYouMean, suggestion } from '../statistics/didYouMean.js';
 import type { Warning } from '../vocabulary.js';
-import { didYouMean, suggestion } from './didYouMean.js';
 import { quoted } from './faults.js';
 
 type Path = readonly PropertyKey[];

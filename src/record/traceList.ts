@@ -1,10 +1,10 @@
 /** traces.csv: readings against time within single runs. */
 import type { ErrorParts } from '../error.js';
+import { suggestion } from '../statistics/didYouMean.js';
 import type { MeterRole, Series, Trace, Warning } from '../vocabulary.js';
 import { requiredNumberOf, textOf } from './cells.js';
 import type { ColumnPlan, Columns } from './columns.js';
 import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns.js';
-import { suggestion } from './didYouMean.js';
 import { either } from './faults.js';
 import type { TableRow } from './table.js';
 import { readTable } from './table.js';

@@ -1,10 +1,11 @@
 /** The uncertainty budget by wavelength, and what to do next. */
+
+import { formatDegreesOfFreedom, formatNumber, formatRelative } from '../findings/formatNumber.js';
+import { referenceOnly } from '../findings/words.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { type FigureShelf, type FigureSlot, figureList, type ReportFigure } from './figureBlock.js';
-import { formatDegreesOfFreedom, formatNumber, formatRelative } from './formatNumber.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
-import { referenceOnly } from './words.js';
 
 /** Budgets as tables and bars. */
 export function budgetTables(

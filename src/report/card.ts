@@ -1,10 +1,8 @@
 /** The answer: a card that can be cut out and kept beside the candidate. */
-import type { Result, Study, WavelengthResult } from '../vocabulary.js';
-import { factorWarnings } from './findingWords.js';
-import { formatInterval, formatNumber, formatRelative } from './formatNumber.js';
-import { roundUncertain } from './formatUncertain.js';
-import { type Html, html } from './html.js';
-import { table } from './table.js';
+
+import { factorWarnings } from '../findings/findingWords.js';
+import { formatInterval, formatNumber, formatRelative } from '../findings/formatNumber.js';
+import { roundUncertain } from '../findings/formatUncertain.js';
 import {
   BEYOND_WORDS,
   confidenceWords,
@@ -15,7 +13,10 @@ import {
   referenceOnly,
   VERDICT_ADVICE,
   VERDICT_WORDS,
-} from './words.js';
+} from '../findings/words.js';
+import type { Result, Study, WavelengthResult } from '../vocabulary.js';
+import { type Html, html } from './html.js';
+import { table } from './table.js';
 
 /** The correction card: what to multiply by, how sure that is, where it holds, what to do. */
 export function card(study: Study, result: Result): Html {

@@ -1,7 +1,8 @@
 /** What has to be read before anybody acts on the report with a laser. */
+
+import { LASER_CAUTIONS } from '../findings/words.js';
 import type { Factors } from '../vocabulary.js';
 import { type Html, html } from './html.js';
-import { LASER_CAUTIONS } from './words.js';
 
 /** Cautions of laser work, the deferral to standard and officer, and those that the factors carry. */
 export function cautions(factors: Factors): Html {

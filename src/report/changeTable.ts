@@ -1,11 +1,12 @@
 /** Whether the factors have moved since an earlier study. */
+
+import { changeSentences } from '../findings/changeSentences.js';
+import { CHANGE_WORDS } from '../findings/findingWords.js';
+import { formatInterval, formatNumber } from '../findings/formatNumber.js';
+import { confidenceWords } from '../findings/words.js';
 import type { Result } from '../vocabulary.js';
-import { changeSentences } from './changeSentences.js';
-import { CHANGE_WORDS } from './findingWords.js';
-import { formatInterval, formatNumber } from './formatNumber.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
-import { confidenceWords } from './words.js';
 
 /** Nothing without earlier factors. */
 export function changeTable(result: Result): Html | null {

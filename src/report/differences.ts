@@ -1,4 +1,8 @@
 /** How far apart the meters are: differences, limits of agreement, drift and order. */
+
+import { formatInterval, formatNumber, NO_NUMBER } from '../findings/formatNumber.js';
+import { formatUncertain } from '../findings/formatUncertain.js';
+import { confidenceWords } from '../findings/words.js';
 import type {
   AgreementResult,
   DifferenceSummary,
@@ -8,12 +12,9 @@ import type {
   SeriesResult,
 } from '../vocabulary.js';
 import type { FigureShelf, FigureSlot } from './figureBlock.js';
-import { formatInterval, formatNumber, NO_NUMBER } from './formatNumber.js';
-import { formatUncertain } from './formatUncertain.js';
 import { type Html, html } from './html.js';
 import { levelTable } from './levelTable.js';
 import { table } from './table.js';
-import { confidenceWords } from './words.js';
 
 /** Differences and limits of agreement, by series and over the study. */
 export function differences(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {

@@ -1,19 +1,20 @@
 /** Factors by series and by wavelength, the common factor, and before against after. */
-import type { Result, SeriesFactor } from '../vocabulary.js';
-import { limitsText, meanText, rangeText } from './differences.js';
-import type { FigureShelf, FigureSlot } from './figureBlock.js';
+
 import {
   formatDegreesOfFreedom,
   formatInterval,
   formatNumber,
   formatProbability,
   formatRelative,
-} from './formatNumber.js';
-import { formatUncertain } from './formatUncertain.js';
+} from '../findings/formatNumber.js';
+import { formatUncertain } from '../findings/formatUncertain.js';
+import { resultSentence } from '../findings/resultSentence.js';
+import { confidenceWords, DIRECTION, VERDICT_WORDS } from '../findings/words.js';
+import type { Result, SeriesFactor } from '../vocabulary.js';
+import { limitsText, meanText, rangeText } from './differences.js';
+import type { FigureShelf, FigureSlot } from './figureBlock.js';
 import { type Html, html } from './html.js';
-import { resultSentence } from './resultSentence.js';
 import { table } from './table.js';
-import { confidenceWords, DIRECTION, VERDICT_WORDS } from './words.js';
 
 /** Factors with their intervals, first relative to this reference, then with the whole budget. */
 export function factorTables(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {

@@ -1,5 +1,5 @@
 /** Figures on the page: a place for each, their data once, and the script that draws them. */
-import { embedJson, withoutControls } from './escape.js';
+import { embedJson, withoutControls } from '../findings/escape.js';
 import { type Html, html, trustedHtml } from './html.js';
 
 /** A figure as plain data: what the plotting library draws, and the words for it. */

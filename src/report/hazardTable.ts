@@ -1,10 +1,11 @@
 /** What the sources can emit against what their labels say, judged on the safe side. */
-import { HAZARD_CAUTION } from '../decide/index.js';
+
+import { formatNumber, formatPower } from '../findings/formatNumber.js';
+import { hazardZone, labelVerdict, labelWords } from '../findings/words.js';
+import { HAZARD_CAUTION } from '../hazard/hazard.js';
 import type { HazardResult, Result } from '../vocabulary.js';
-import { formatNumber, formatPower } from './formatNumber.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
-import { hazardZone, labelVerdict, labelWords } from './words.js';
 
 /** Sources against the class limits: three zones in words, and the cautions beside them. */
 export function hazardTable(result: Result): Html {

@@ -1,5 +1,5 @@
 /** HTML that is safe by construction: a text set into a template is always escaped. */
-import { escapeHtml } from './escape.js';
+import { escapeHtml } from '../findings/escape.js';
 
 /** A piece of markup; the only way to make one from a text is `html` or `trustedHtml`. */
 export interface Html {

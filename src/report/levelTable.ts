@@ -1,10 +1,11 @@
 /** Limits of agreement that change with the level. */
+
+import { formatInterval, formatNumber, NO_NUMBER } from '../findings/formatNumber.js';
+import { unitOfLevels } from '../findings/levelSentences.js';
+import { confidenceWords } from '../findings/words.js';
 import type { AgreementAtLevel, Result } from '../vocabulary.js';
-import { formatInterval, formatNumber, NO_NUMBER } from './formatNumber.js';
 import { type Html, html } from './html.js';
-import { unitOfLevels } from './levelSentences.js';
 import { table } from './table.js';
-import { confidenceWords } from './words.js';
 
 /** Nothing where constant limits serve: limits at a level would only repeat them less surely. */
 export function levelTable(result: Result): Html | null {

@@ -1,7 +1,8 @@
 /** What the means of the series say of agreement. */
+
+import { meansSentences } from '../findings/meansSentences.js';
 import type { Result } from '../vocabulary.js';
 import { type Html, html } from './html.js';
-import { meansSentences } from './meansSentences.js';
 
 /** Nothing where there is a single series. */
 export function meansList(result: Result): Html | null {

@@ -1,9 +1,10 @@
 /** What was measured: meters, sources, series and how the runs were taken. */
+
+import { formatNumber } from '../findings/formatNumber.js';
+import { labelWords } from '../findings/words.js';
 import type { Meter, Series, Study } from '../vocabulary.js';
-import { formatNumber } from './formatNumber.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
-import { labelWords } from './words.js';
 
 const notStated = 'not stated';
 

@@ -1,10 +1,16 @@
 /** Values from elsewhere beside what the two meters show. */
+
+import {
+  COMPARED_WORDS,
+  comparisonWords,
+  KIND_WORDS,
+  SUPPORT_WORDS,
+} from '../findings/findingWords.js';
+import { formatNumber } from '../findings/formatNumber.js';
+import { formatUncertain } from '../findings/formatUncertain.js';
+import { opinionSentences } from '../findings/opinionSentences.js';
 import type { OpinionResult, Result } from '../vocabulary.js';
-import { COMPARED_WORDS, comparisonWords, KIND_WORDS, SUPPORT_WORDS } from './findingWords.js';
-import { formatNumber } from './formatNumber.js';
-import { formatUncertain } from './formatUncertain.js';
 import { type Html, html } from './html.js';
-import { opinionSentences } from './opinionSentences.js';
 import { table } from './table.js';
 
 /** Nothing without an opinion. */

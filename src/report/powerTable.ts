@@ -1,11 +1,12 @@
 /** Whether the factor depends on the power. */
+
+import { BEND_WORDS, OFFSET_WORDS, placeOf, spoken } from '../findings/findingWords.js';
+import { formatInterval, formatNumber, NO_NUMBER } from '../findings/formatNumber.js';
+import { powerSentences } from '../findings/powerSentences.js';
+import { confidenceWords } from '../findings/words.js';
 import type { PowerBend, PowerDependence, Result } from '../vocabulary.js';
-import { BEND_WORDS, OFFSET_WORDS, placeOf, spoken } from './findingWords.js';
-import { formatInterval, formatNumber, NO_NUMBER } from './formatNumber.js';
 import { type Html, html } from './html.js';
-import { powerSentences } from './powerSentences.js';
 import { table } from './table.js';
-import { confidenceWords } from './words.js';
 
 /** Nothing where no wavelength has several series. */
 export function powerTable(result: Result): Html | null {

@@ -1,12 +1,18 @@
 /** The factors of several studies on control charts. */
+
+import { CHANGE_WORDS, controlWords } from '../findings/findingWords.js';
+import {
+  formatInterval,
+  formatNumber,
+  formatRelative,
+  NO_NUMBER,
+} from '../findings/formatNumber.js';
+import { placesOnChart, reCheckSentences } from '../findings/reCheckSentences.js';
+import { confidenceWords } from '../findings/words.js';
 import type { ReChecks, Result } from '../vocabulary.js';
 import type { FigureShelf, FigureSlot } from './figureBlock.js';
-import { CHANGE_WORDS, controlWords } from './findingWords.js';
-import { formatInterval, formatNumber, formatRelative, NO_NUMBER } from './formatNumber.js';
 import { type Html, html } from './html.js';
-import { placesOnChart, reCheckSentences } from './reCheckSentences.js';
 import { table } from './table.js';
-import { confidenceWords } from './words.js';
 
 /** Nothing below two earlier studies. */
 export function reCheckTable(result: Result, shelf: FigureShelf, figure: FigureSlot): Html | null {

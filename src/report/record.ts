@@ -1,8 +1,9 @@
 /** What somebody else needs to check the report and to run it again. */
+
+import { formatNumber } from '../findings/formatNumber.js';
+import { confidenceWords } from '../findings/words.js';
 import type { Result, Study } from '../vocabulary.js';
-import { formatNumber } from './formatNumber.js';
 import { type Html, html } from './html.js';
-import { confidenceWords } from './words.js';
 
 /** Fingerprint, versions, settings, and how to rerun. */
 export function record(

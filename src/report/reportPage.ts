@@ -1,9 +1,9 @@
 /** The report: one self-contained page that begins with the answer. */
 import { createHash } from 'node:crypto';
+import { embedScript } from '../findings/escape.js';
 import type { Factors, Result, Study } from '../vocabulary.js';
 import { card } from './card.js';
 import { cautions } from './cautions.js';
-import { embedScript } from './escape.js';
 import { evidence, type ReportFigures, sectionsOf } from './evidence.js';
 import { DRAW_SCRIPT, figureShelf } from './figureBlock.js';
 import { type Html, html, trustedHtml } from './html.js';

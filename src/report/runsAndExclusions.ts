@@ -1,7 +1,8 @@
 /** The runs in the order they happened, and what was left out and why. */
+
+import { formatNumber } from '../findings/formatNumber.js';
 import type { Exclusion, ExclusionKind, Result, Series, Study } from '../vocabulary.js';
 import type { FigureShelf, FigureSlot } from './figureBlock.js';
-import { formatNumber } from './formatNumber.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
 

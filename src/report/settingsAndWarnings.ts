@@ -1,10 +1,11 @@
 /** What the wavelength setting is worth, infrared told apart, and every warning in full. */
+
+import { formatInterval, formatNumber, formatPower } from '../findings/formatNumber.js';
+import { formatUncertain } from '../findings/formatUncertain.js';
+import { confidenceWords } from '../findings/words.js';
 import type { Result } from '../vocabulary.js';
-import { formatInterval, formatNumber, formatPower } from './formatNumber.js';
-import { formatUncertain } from './formatUncertain.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
-import { confidenceWords } from './words.js';
 
 /** Readings of one meter under two wavelength settings. */
 export function settings(result: Result): Html {

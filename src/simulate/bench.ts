@@ -1,6 +1,6 @@
 import { MeterpairError } from '../error.js';
-import { runOrder } from '../plan/index.js';
-import { laggedResponse } from '../settle/index.js';
+import { runOrder } from '../plan/runOrder.js';
+import { laggedResponse } from '../settle/laggedResponse.js';
 import type { Random } from '../statistics/random.js';
 import type { MeterRole, Run, Series } from '../vocabulary.js';
 import { type BenchOptions, requireBench } from './benchOptions.js';

@@ -1,4 +1,6 @@
-import { type ComparisonPlan, type ComparisonWishes, plannedPlacement } from '../plan/index.js';
+import type { ComparisonWishes } from '../plan/comparisonWishes.js';
+import { plannedPlacement } from '../plan/placement.js';
+import type { ComparisonPlan } from '../plan/planComparison.js';
 import type { Random } from '../statistics/random.js';
 import { rounding } from './bench.js';
 import type { Scenario } from './scenario.js';

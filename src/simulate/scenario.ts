@@ -1,4 +1,4 @@
-import type { PlacementWord } from '../plan/index.js';
+import type { PlacementWord } from '../plan/placement.js';
 import type { Filter, MeterRole, RunOrder } from '../vocabulary.js';
 import type { BenchOptions } from './benchOptions.js';
 

@@ -1,5 +1,5 @@
 import { argumentWrong } from '../error.js';
-import { laggedResponse } from '../settle/index.js';
+import { laggedResponse } from '../settle/laggedResponse.js';
 import type { Random } from '../statistics/random.js';
 import type { MeterRole, Run, Trace } from '../vocabulary.js';
 import { type BenchTruth, rounding, simulateSeries } from './bench.js';

@@ -112,3 +112,9 @@ export interface SeriesResult {
   readonly further_laps: number | null;
   readonly why: string;
 }
+
+/** A series as agreement asks for it: its result and the laps that are kept. */
+export interface ComparedSeries {
+  readonly result: SeriesResult;
+  readonly laps: readonly LapPair[];
+}

@@ -1,12 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import {
-  lapLimitsAtLevel,
-  limitsAtLevel,
-  proportionalBias,
-  seriesAgainstLevel,
-  slopeOfNoise,
-} from '../../src/agree/index.js';
+import { lapLimitsAtLevel } from '../../src/agree/lapLimitsAtLevel.js';
+import { limitsAtLevel } from '../../src/agree/limitsAtLevel.js';
+import { proportionalBias } from '../../src/agree/proportionalBias.js';
+import { seriesAgainstLevel, slopeOfNoise } from '../../src/agree/seriesAgainstLevel.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { near } from './near.js';
 

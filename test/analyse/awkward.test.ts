@@ -1,9 +1,9 @@
 /** Short, odd and hostile studies. */
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { analyseSeries } from '../../src/analysis/analyseSeries.js';
-import { factorsOf } from '../../src/correct/index.js';
-import { parseStudy } from '../../src/record/index.js';
+import { factorsOf } from '../../src/factors/factorsOf.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import { analyseSeries } from '../../src/series/analyseSeries.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { near } from '../agree/near.js';
 import { errorOf } from '../record/support.js';

@@ -5,7 +5,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
 import { MeterpairError } from '../../src/error.js';
-import { parseStudy, readStudy } from '../../src/record/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import { readStudy } from '../../src/record/readStudy.js';
 import { type Made, SETTINGS, steadyLaps, studyWith } from './studies.js';
 import { faultsIn } from './walk.js';
 

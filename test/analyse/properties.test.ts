@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { analyseSeries } from '../../src/analysis/analyseSeries.js';
+import { analyseSeries } from '../../src/series/analyseSeries.js';
 import type { Interval, Result, SeriesResult } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
 import { type Lap, type Made, SETTINGS, studyWith } from './studies.js';

@@ -1,5 +1,5 @@
 /** Invented studies for the tests of the whole analysis. */
-import { parseStudy } from '../../src/record/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import type { Study } from '../../src/vocabulary.js';
 
 export interface Lap {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type ContributionInput, combineContributions } from '../../src/budget/index.js';
+import { type ContributionInput, combineContributions } from '../../src/budget/combine.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
 

@@ -1,11 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  type BudgetPart,
-  combineContributions,
-  coverageOfBudget,
-  exactDistribution,
-} from '../../src/budget/index.js';
+import { combineContributions } from '../../src/budget/combine.js';
+import { type BudgetPart, coverageOfBudget } from '../../src/budget/coverageOfBudget.js';
+import { exactDistribution } from '../../src/budget/exactDistribution.js';
 import { normalQuantile } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type ExactPart, exactDistribution } from '../../src/budget/index.js';
+import { exactDistribution } from '../../src/budget/exactDistribution.js';
+import type { ExactPart } from '../../src/budget/exactPart.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
 import fixture from '../fixtures/exactSums.json' with { type: 'json' };

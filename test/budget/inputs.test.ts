@@ -2,10 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   dofFromDoubt,
-  monteCarlo,
   standardUncertainty,
   type UncertaintyStatement,
-} from '../../src/budget/index.js';
+} from '../../src/budget/inputs.js';
+import { monteCarlo } from '../../src/budget/monteCarlo.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
 
 describe('standardUncertainty', () => {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { numericalTolerance } from '../../src/budget/adaptiveTrials.js';
-import { compareWithLinear, type InputDistribution, monteCarlo } from '../../src/budget/index.js';
+import type { InputDistribution } from '../../src/budget/draws.js';
+import { compareWithLinear, monteCarlo } from '../../src/budget/monteCarlo.js';
 
 const normal = (value: number, standard_uncertainty: number): InputDistribution => ({
   shape: 'normal',

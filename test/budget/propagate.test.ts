@@ -1,12 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { combineContributions } from '../../src/budget/combine.js';
 import { partialDerivative } from '../../src/budget/derivatives.js';
-import {
-  combineContributions,
-  correlationOfResults,
-  monteCarlo,
-  propagate,
-} from '../../src/budget/index.js';
+import { monteCarlo } from '../../src/budget/monteCarlo.js';
+import { correlationOfResults, propagate } from '../../src/budget/propagate.js';
 
 const checks = { seed: 12, numRuns: 100 };
 const positive = fc.double({ min: 0.1, max: 1e4, noNaN: true });

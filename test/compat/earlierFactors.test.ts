@@ -1,9 +1,9 @@
 /** Files that earlier versions of the package wrote, kept as they were. */
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { correct } from '../../src/correct/index.js';
 import { MeterpairError } from '../../src/error.js';
-import { parseFactors } from '../../src/report/index.js';
+import { correct } from '../../src/factors/correct.js';
+import { parseFactors } from '../../src/factors/parseFactors.js';
 
 const fileOf = (name: string) => readFileSync(new URL(name, import.meta.url), 'utf8');
 const text = fileOf('factors-without-placement.json');

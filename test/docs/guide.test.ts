@@ -2,8 +2,11 @@ import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { correct, factorsOf, type NewReading } from '../../src/correct/index.js';
-import { parseStudy, readStudy } from '../../src/record/index.js';
+import { correct } from '../../src/factors/correct.js';
+import { factorsOf } from '../../src/factors/factorsOf.js';
+import type { NewReading } from '../../src/factors/newReading.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import { readStudy } from '../../src/record/readStudy.js';
 import { studentQuantile } from '../../src/statistics/distributions.js';
 import { LEAST_LAPS } from '../../src/vocabulary.js';
 

@@ -1,6 +1,6 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { DOUBLED_LINES_NM, LEAKED_INFRARED_NM } from '../../src/correct/infraredLeak.js';
+import { DOUBLED_LINES_NM, LEAKED_INFRARED_NM } from '../../src/wavelengths/infraredLeak.js';
 
 const root = new URL('../../', import.meta.url);
 const page = (path: string) => readFileSync(new URL(path, root), 'utf8');

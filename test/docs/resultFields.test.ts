@@ -2,8 +2,8 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { factorsOf } from '../../src/correct/index.js';
-import { readStudy } from '../../src/record/index.js';
+import { factorsOf } from '../../src/factors/factorsOf.js';
+import { readStudy } from '../../src/record/readStudy.js';
 import type { Factors } from '../../src/vocabulary.js';
 
 const page = readFileSync(new URL('../../docs/file-formats.md', import.meta.url), 'utf8');

@@ -1,8 +1,8 @@
 /** Invented studies of known truth for the places where two parts of the method meet. */
 import { analyse } from '../../src/analyse.js';
-import { runOrder } from '../../src/plan/index.js';
-import { parseStudy } from '../../src/record/index.js';
-import { laggedResponse } from '../../src/settle/index.js';
+import { runOrder } from '../../src/plan/runOrder.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import { laggedResponse } from '../../src/settle/laggedResponse.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import type { MeterRole, Result, RunOrder, Study } from '../../src/vocabulary.js';
 

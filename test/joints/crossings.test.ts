@@ -4,7 +4,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { correct, factorsOf } from '../../src/correct/index.js';
+import { correct } from '../../src/factors/correct.js';
+import { factorsOf } from '../../src/factors/factorsOf.js';
 import { compareFactors } from '../../src/index.js';
 import type { MeterRole } from '../../src/vocabulary.js';
 import {

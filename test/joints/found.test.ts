@@ -1,7 +1,8 @@
 /** Wrong answers that were found where two parts of the method met; each with its known truth. */
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { correct, factorsOf } from '../../src/correct/index.js';
+import { correct } from '../../src/factors/correct.js';
+import { factorsOf } from '../../src/factors/factorsOf.js';
 import { compareFactors } from '../../src/index.js';
 import type { MeterRole } from '../../src/vocabulary.js';
 import { notFinite } from '../seriesStudy.js';

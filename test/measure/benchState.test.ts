@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { addLaps, closeSeries, takeBack } from '../../src/measure/index.js';
-import { parseStudy } from '../../src/record/index.js';
+import { addLaps, closeSeries, takeBack } from '../../src/measure/changeSeries.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import { FACTORS, LAPS, SHEET, STUDY, shownRuns } from './evening.js';
 import { play, stateOf, written } from './playing.js';
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { enterRun } from '../../src/measure/index.js';
-import { parseStudy } from '../../src/record/index.js';
+import { enterRun } from '../../src/measure/enterRun.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import { SHEET, STUDY, shownRuns } from './evening.js';
 import { entryOf, play, stateOf, written } from './playing.js';
 

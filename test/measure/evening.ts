@@ -1,6 +1,6 @@
 /** A demo evening: the virtual bench stands in for the two meters. Invented. */
-import { runSheet } from '../../src/plan/index.js';
-import { simulateSeries } from '../../src/simulate/index.js';
+import { runSheet } from '../../src/plan/runSheet.js';
+import { simulateSeries } from '../../src/simulate/bench.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import type { MeterRole } from '../../src/vocabulary.js';
 

@@ -2,14 +2,13 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { existsSync, readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { afterEach, expect, test } from 'vitest';
-import { parseStudy } from '../../src/record/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { LAPS, SHEET, STUDY, shownRuns } from './evening.js';
 import { askAt, runsOf, studyFolder, viewAt } from './folders.js';
 import { entryOf } from './playing.js';
-import { started } from './program.js';
+import { SCRIPT, started } from './program.js';
 
 const EVENING = shownRuns();
 const KILLS = 6;
@@ -96,14 +95,15 @@ test('without runs.csv one is planned and said; without study.json nothing is ma
 });
 
 test.each([
-  ['a folder', [], 'One study folder'],
-  ['one folder', ['a', 'b'], 'One study folder'],
+  ['a folder', [], 'A study folder is needed'],
+  ['one folder', ['a', 'b'], 'One FOLDER at a time'],
   ['a folder that is there', ['/nowhere/at/all'], 'no such folder'],
   ['a percentage', ['a', '--wanted', 'much'], 'no percentage'],
-  ['a known option', ['a', '--port', '80'], 'cannot be read'],
+  ['a known option', ['a', '--port', '80'], 'no such option'],
 ])('%s is needed: exit code 2 and one message', async (_, args, words) => {
-  const script = fileURLToPath(new URL('../../dist/commands/measure.js', import.meta.url));
-  const child = spawn(process.execPath, [script, ...args], { stdio: ['ignore', 'pipe', 'pipe'] });
+  const child = spawn(process.execPath, [SCRIPT, 'measure', ...args], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
   let told = '';
   child.stderr.on('data', (part) => {
     told += String(part);

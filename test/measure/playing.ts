@@ -1,13 +1,8 @@
 /** The evening as entries, without server or page. */
-import {
-  type Answer,
-  addLaps,
-  type BenchState,
-  benchState,
-  closeSeries,
-  type Entry,
-  enterRun,
-} from '../../src/measure/index.js';
+
+import { type BenchState, benchState } from '../../src/measure/benchState.js';
+import { addLaps, closeSeries } from '../../src/measure/changeSeries.js';
+import { type Answer, type Entry, enterRun } from '../../src/measure/enterRun.js';
 import { type Shown, STUDY, startOf } from './evening.js';
 
 export const stateOf = (runs: string, study: unknown = STUDY): BenchState =>

@@ -2,7 +2,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
-const SCRIPT = fileURLToPath(new URL('../../dist/commands/measure.js', import.meta.url));
+export const SCRIPT = fileURLToPath(new URL('../../dist/commands/main.js', import.meta.url));
 
 export interface Program {
   readonly child: ChildProcess;
@@ -13,7 +13,7 @@ export interface Program {
 
 /** Starts `measure FOLDER`; fails with what it says when it ends without an address. */
 export function started(folder: string, more: readonly string[] = []): Promise<Program> {
-  const child = spawn(process.execPath, [SCRIPT, folder, '--no-open', ...more], {
+  const child = spawn(process.execPath, [SCRIPT, 'measure', folder, '--no-open', ...more], {
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   return new Promise((done, fail) => {

@@ -4,9 +4,10 @@ import { connect } from 'node:net';
 import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
-import { benchServer, deskOf, takeLock } from '../../src/measure/index.js';
-import { LOCK_FILE } from '../../src/measure/lock.js';
+import { deskOf } from '../../src/measure/desk.js';
+import { LOCK_FILE, takeLock } from '../../src/measure/lock.js';
 import type { Request } from '../../src/measure/messages.js';
+import { benchServer } from '../../src/measure/server.js';
 import { SHEET, STUDY, shownRuns } from './evening.js';
 import { askAt, http, runsOf, studyFolder, viewAt } from './folders.js';
 import { entryOf } from './playing.js';
@@ -26,7 +27,7 @@ async function opened(folder = studyFolder(), compare = async () => true) {
   const lock = await takeLock(folder, server.port);
   server.serve(deskOf({ folder, wanted: null, lock, compare }));
   ending.push(async () => {
-    await lock.release();
+    lock.release();
     await server.close();
     rmSync(folder, { recursive: true, force: true });
     expect(complaints).toEqual([]);

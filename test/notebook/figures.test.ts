@@ -9,7 +9,7 @@ import {
   factorsFigure,
   reportFigures,
   runsFigure,
-} from '../../src/notebook/figures/index.js';
+} from '../../src/figures/index.js';
 import type { Result, Study } from '../../src/vocabulary.js';
 import { exampleResult, exampleStudy } from '../report/exampleResult.js';
 import { emptyExample, HOSTILE, hostileExample } from '../report/hostile.js';
@@ -76,7 +76,7 @@ describe('all figures', () => {
   });
 
   it('know the plotting library by its types only', () => {
-    const folder = new URL('../../src/notebook/figures/', import.meta.url);
+    const folder = new URL('../../src/figures/', import.meta.url);
     const imports = readdirSync(folder).flatMap((file) =>
       readFileSync(new URL(file, folder), 'utf8')
         .split('\n')

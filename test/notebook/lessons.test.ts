@@ -1,7 +1,8 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
-import { correlation, limitsOfAgreement } from '../../src/agree/index.js';
+import { correlation } from '../../src/agree/correlation.js';
+import { limitsOfAgreement } from '../../src/agree/limitsOfAgreement.js';
 import {
   type Coverage,
   coverageOf,

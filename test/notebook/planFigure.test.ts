@@ -7,9 +7,10 @@ import {
   planFigure,
   plannedWidths,
   traceFigure,
-} from '../../src/notebook/figures/index.js';
-import { type ComparisonWishes, planComparison } from '../../src/plan/index.js';
-import { fitStepResponse } from '../../src/settle/index.js';
+} from '../../src/figures/index.js';
+import type { ComparisonWishes } from '../../src/plan/comparisonWishes.js';
+import { planComparison } from '../../src/plan/planComparison.js';
+import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
 import { type FactorEntry, type Factors, LEAST_LAPS, type Trace } from '../../src/vocabulary.js';
 import { atOneLevel } from '../fullRecords.js';
 

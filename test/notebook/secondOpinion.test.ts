@@ -1,6 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { asNewBound } from '../../src/decide/index.js';
-import { opinionFigure } from '../../src/notebook/figures/index.js';
+import { opinionFigure } from '../../src/figures/index.js';
 import {
   asNewRows,
   scoreByUncertaintyRows,
@@ -16,6 +15,7 @@ import {
   unstatedSentences,
 } from '../../src/notebook/sentences/index.js';
 import { tableHtml } from '../../src/notebook/tableHtml.js';
+import { asNewBound } from '../../src/opinions/secondOpinion.js';
 import type { OpinionResult, Result } from '../../src/vocabulary.js';
 import { exampleResult, exampleStudy } from '../report/exampleResult.js';
 import { HOSTILE, hostileExample } from '../report/hostile.js';

@@ -1,7 +1,7 @@
 import type { Data, PlotData } from 'plotly.js';
 import { describe, expect, test } from 'vitest';
-import { severalUnits } from '../../src/decide/index.js';
-import { type Figure, reChecksFigure, unitsFigure } from '../../src/notebook/figures/index.js';
+import { severalUnits } from '../../src/factors/severalUnits.js';
+import { type Figure, reChecksFigure, unitsFigure } from '../../src/figures/index.js';
 import { inventedDemo } from '../../src/notebook/invented.js';
 import {
   changeParts,

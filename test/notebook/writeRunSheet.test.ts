@@ -6,8 +6,8 @@ import { describe, expect, test } from 'vitest';
 import { MeterpairError } from '../../src/error.js';
 import { checkAnswer } from '../../src/notebook/sentences/index.js';
 import { writeRunSheet } from '../../src/notebook/writeRunSheet.js';
-import { runOrder } from '../../src/plan/index.js';
-import { readStudy } from '../../src/record/index.js';
+import { runOrder } from '../../src/plan/runOrder.js';
+import { readStudy } from '../../src/record/readStudy.js';
 
 const options = {
   sources: [

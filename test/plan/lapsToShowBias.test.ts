@@ -1,13 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import {
-  biasPower,
-  designUncertainty,
-  lapsToShowBias,
-  type PlannedSeries,
-  RUN_ORDERS,
-  runOrder,
-  wholeBlocks,
-} from '../../src/plan/index.js';
+import { designUncertainty, type PlannedSeries } from '../../src/plan/designUncertainty.js';
+import { biasPower, lapsToShowBias } from '../../src/plan/lapsToShowBias.js';
+import { RUN_ORDERS, runOrder, wholeBlocks } from '../../src/plan/runOrder.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { polynomialColumns } from '../../src/statistics/polynomial.js';
 import { seededRandom } from '../../src/statistics/random.js';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { runOrder } from '../../src/plan/index.js';
+import { runOrder } from '../../src/plan/runOrder.js';
 import type { RunOrder } from '../../src/vocabulary.js';
 
 const letters = (order: RunOrder, laps: number) =>

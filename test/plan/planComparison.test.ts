@@ -1,19 +1,16 @@
 import { describe, expect, it } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { correct, factorsOf } from '../../src/correct/index.js';
-import {
-  type ComparisonWishes,
-  completeWishes,
-  designUncertainty,
-  planComparison,
-  plannedOutlook,
-  RUN_ORDERS,
-  wholeBlocks,
-} from '../../src/plan/index.js';
+import { correct } from '../../src/factors/correct.js';
+import { factorsOf } from '../../src/factors/factorsOf.js';
+import { type ComparisonWishes, completeWishes } from '../../src/plan/comparisonWishes.js';
+import { designUncertainty } from '../../src/plan/designUncertainty.js';
+import { planComparison } from '../../src/plan/planComparison.js';
+import { plannedOutlook } from '../../src/plan/plannedOutlook.js';
 import { plannedReading, roughU } from '../../src/plan/plannedReading.js';
 import { plannedSpread } from '../../src/plan/plannedSpread.js';
-import { parseStudy } from '../../src/record/index.js';
-import { plannedStudy } from '../../src/simulate/index.js';
+import { RUN_ORDERS, wholeBlocks } from '../../src/plan/runOrder.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import { plannedStudy } from '../../src/simulate/plannedStudy.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { LEAST_LAPS } from '../../src/vocabulary.js';

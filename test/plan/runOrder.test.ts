@@ -1,16 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import {
-  comparisonDesign,
-  contrastBias,
-  RUN_ORDERS,
-  recommendOrder,
-  residualBias,
-  residualBiasOf,
-  resolutionNote,
-  runOrder,
-  wholeBlocks,
-} from '../../src/plan/index.js';
+import { comparisonDesign } from '../../src/plan/comparisonDesign.js';
+import { recommendOrder } from '../../src/plan/recommendOrder.js';
+import { contrastBias, residualBias, residualBiasOf } from '../../src/plan/residualBias.js';
+import { resolutionNote } from '../../src/plan/resolutionNote.js';
+import { RUN_ORDERS, runOrder, wholeBlocks } from '../../src/plan/runOrder.js';
 import { LEAST_LAPS } from '../../src/vocabulary.js';
 
 describe('runOrder', () => {

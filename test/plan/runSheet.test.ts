@@ -1,7 +1,9 @@
 import Papa from 'papaparse';
 import { describe, expect, it } from 'vitest';
-import { plannedRuns, runOrder, runSheet, runSheetText } from '../../src/plan/index.js';
-import { parseStudy } from '../../src/record/index.js';
+import { runOrder } from '../../src/plan/runOrder.js';
+import { plannedRuns, runSheet } from '../../src/plan/runSheet.js';
+import { runSheetText } from '../../src/plan/runSheetText.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import { LEAST_LAPS, type RunOrder } from '../../src/vocabulary.js';
 
 const sources = [

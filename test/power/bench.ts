@@ -1,14 +1,11 @@
 /** Studies at several powers with a known truth, and how later readings fare: for the property tests. */
-import { pooledBetweenSeries } from '../../src/correct/index.js';
-import {
-  clusterByPower,
-  factorAtPower,
-  type LevelsOfPower,
-  levelsOf,
-  type Placement,
-  type SeriesAtPower,
-  wholeRange,
-} from '../../src/power/index.js';
+
+import { clusterByPower } from '../../src/power/clusterByPower.js';
+import { factorAtPower } from '../../src/power/factorAtPower.js';
+import { type LevelsOfPower, levelsOf } from '../../src/power/levelsOf.js';
+import type { Placement, SeriesAtPower } from '../../src/power/powerLevels.js';
+import { wholeRange } from '../../src/power/wholeRange.js';
+import { pooledBetweenSeries } from '../../src/series/combineSeries.js';
 import { combineIndependent } from '../../src/statistics/combineIndependent.js';
 import type { Random } from '../../src/statistics/random.js';
 import { studentPlusRectangular } from '../../src/statistics/studentPlusRectangular.js';

@@ -3,7 +3,8 @@
  * test/power/coverage.test.ts` takes more of them and prints the table of docs/methods/power.md.
  */
 import { describe, expect, test } from 'vitest';
-import { highestFactorAt, levelsOf } from '../../src/power/index.js';
+import { highestFactorAt } from '../../src/power/highestFactorAt.js';
+import { levelsOf } from '../../src/power/levelsOf.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { CERTIFICATE, drawStudy, evenly, fare, type Scene, WHOLE_EVERY } from './bench.js';
 import { HELD, OTHERS, perDecade } from './scenes.js';

@@ -1,5 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { factorAtPower, highestFactorAt, levelsOf, wholeRange } from '../../src/power/index.js';
+import { factorAtPower } from '../../src/power/factorAtPower.js';
+import { highestFactorAt } from '../../src/power/highestFactorAt.js';
+import { levelsOf } from '../../src/power/levelsOf.js';
+import { wholeRange } from '../../src/power/wholeRange.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { near } from '../agree/near.js';
 import { DEFAULT, levelAt, seriesAt } from './support.js';

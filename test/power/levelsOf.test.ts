@@ -1,8 +1,10 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { clusterByPower, levelsOf, type SeriesAtPower } from '../../src/power/index.js';
+import { clusterByPower } from '../../src/power/clusterByPower.js';
+import { levelsOf } from '../../src/power/levelsOf.js';
 import { offsetOfLevels } from '../../src/power/offsetOfLevels.js';
+import type { SeriesAtPower } from '../../src/power/powerLevels.js';
 import { studentCdf } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { near } from '../agree/near.js';

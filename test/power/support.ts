@@ -1,4 +1,4 @@
-import type { PowerLevel, SeriesAtPower } from '../../src/power/index.js';
+import type { PowerLevel, SeriesAtPower } from '../../src/power/powerLevels.js';
 
 /** A series whose indications lie 1 % about their mean. */
 export const seriesAt = (

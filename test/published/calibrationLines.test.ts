@@ -1,11 +1,11 @@
 /** Published calibration lines: GUM H.3, NIST linewidths, ISO/TS 28037. */
 import { describe, expect, test } from 'vitest';
-import { inverseOnLine } from '../../src/correct/lines/inverseOnLine.js';
-import { ordinaryLine } from '../../src/correct/lines/ordinaryLine.js';
-import { predictOnLine } from '../../src/correct/lines/predictOnLine.js';
-import { weightedLine } from '../../src/correct/lines/weightedLine.js';
-import { yorkLine } from '../../src/correct/lines/yorkLine.js';
-import { near } from '../correct/lines/near.js';
+import { inverseOnLine } from '../../src/power/lines/inverseOnLine.js';
+import { ordinaryLine } from '../../src/power/lines/ordinaryLine.js';
+import { predictOnLine } from '../../src/power/lines/predictOnLine.js';
+import { weightedLine } from '../../src/power/lines/weightedLine.js';
+import { yorkLine } from '../../src/power/lines/yorkLine.js';
+import { near } from '../power/lines/near.js';
 
 describe('JCGM 100:2008, H.3: calibration of a thermometer', () => {
   // Table H.6: readings t in °C and corrections b; t0 = 20 °C

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { controlChart } from '../../src/decide/index.js';
+import { controlChart } from '../../src/factors/controlChart.js';
 
 describe('NIST/SEMATECH e-Handbook of Statistical Methods, 6.3.2.2, flow rate of ten batches', () => {
   // Values and answers read in a public copy of that page: mean 50.81, mean moving range 1.8778,

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compareWithLinear, monteCarlo } from '../../src/budget/index.js';
+import { compareWithLinear, monteCarlo } from '../../src/budget/monteCarlo.js';
 
 const seed = 101;
 const sum = (x: readonly number[]) => x.reduce((total, one) => total + one, 0);

@@ -1,12 +1,12 @@
 /** Pearson's points with York's weights; Sen's example. */
 import { expect, test } from 'vitest';
-import { demingLine } from '../../src/correct/lines/demingLine.js';
-import { ordinaryLine } from '../../src/correct/lines/ordinaryLine.js';
-import { passingBablokLine } from '../../src/correct/lines/passingBablokLine.js';
-import { theilSenLine } from '../../src/correct/lines/theilSenLine.js';
-import { yorkLine } from '../../src/correct/lines/yorkLine.js';
-import { york } from '../correct/lines/fixtures.js';
-import { near } from '../correct/lines/near.js';
+import { demingLine } from '../../src/power/lines/demingLine.js';
+import { ordinaryLine } from '../../src/power/lines/ordinaryLine.js';
+import { passingBablokLine } from '../../src/power/lines/passingBablokLine.js';
+import { theilSenLine } from '../../src/power/lines/theilSenLine.js';
+import { yorkLine } from '../../src/power/lines/yorkLine.js';
+import { york } from '../power/lines/fixtures.js';
+import { near } from '../power/lines/near.js';
 
 test("York's line through Pearson's points is as printed", () => {
   // York et al. (2004), Am. J. Phys. 72, 367, table II; more digits: M. Lybanon (1984), Am. J. Phys.

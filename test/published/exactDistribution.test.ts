@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { type ExactPart, exactDistribution } from '../../src/budget/index.js';
+import { exactDistribution } from '../../src/budget/exactDistribution.js';
+import type { ExactPart } from '../../src/budget/exactPart.js';
 import { normalCdf, normalQuantile } from '../../src/statistics/distributions.js';
 import { studentPlusRectangular } from '../../src/statistics/studentPlusRectangular.js';
 

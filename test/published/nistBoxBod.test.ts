@@ -6,7 +6,7 @@
  */
 import { expect, test } from 'vitest';
 import { nonlinearLeastSquares } from '../../src/settle/nonlinearLeastSquares.js';
-import { nearly } from '../correct/lines/near.js';
+import { nearly } from '../power/lines/near.js';
 
 const x = [1, 2, 3, 5, 7, 10];
 const y = [109, 149, 149, 191, 213, 224];

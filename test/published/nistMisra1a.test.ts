@@ -5,7 +5,7 @@
 import { expect, test } from 'vitest';
 import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
 import { nonlinearLeastSquares } from '../../src/settle/nonlinearLeastSquares.js';
-import { nearly } from '../correct/lines/near.js';
+import { nearly } from '../power/lines/near.js';
 
 const x = [
   77.6, 114.9, 141.1, 190.8, 239.9, 289.0, 332.8, 378.4, 434.8, 477.3, 536.8, 593.1, 689.1, 760.0,

@@ -3,9 +3,9 @@
  * line of 36 readings of ozone monitors.
  */
 import { expect, test } from 'vitest';
-import { ordinaryLine } from '../../src/correct/lines/ordinaryLine.js';
-import { weightedLine } from '../../src/correct/lines/weightedLine.js';
-import { nearly } from '../correct/lines/near.js';
+import { ordinaryLine } from '../../src/power/lines/ordinaryLine.js';
+import { weightedLine } from '../../src/power/lines/weightedLine.js';
+import { nearly } from '../power/lines/near.js';
 
 const x = [
   0.2, 337.4, 118.2, 884.6, 10.1, 226.5, 666.3, 996.3, 448.6, 777.0, 558.2, 0.4, 0.6, 775.5, 666.9,

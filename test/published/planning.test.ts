@@ -1,12 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import {
-  biasPower,
-  comparisonDesign,
-  contrastBias,
-  lapsToShowBias,
-  residualBias,
-  residualBiasOf,
-} from '../../src/plan/index.js';
+import { comparisonDesign } from '../../src/plan/comparisonDesign.js';
+import { biasPower, lapsToShowBias } from '../../src/plan/lapsToShowBias.js';
+import { contrastBias, residualBias, residualBiasOf } from '../../src/plan/residualBias.js';
 import type { MeterRole } from '../../src/vocabulary.js';
 
 const meters = (letters: string): MeterRole[] =>

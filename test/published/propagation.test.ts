@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { correlationOfResults, propagate } from '../../src/budget/index.js';
+import { correlationOfResults, propagate } from '../../src/budget/propagate.js';
 import { leastSquares } from '../../src/statistics/leastSquares.js';
 
 describe('propagate against JCGM 100:2008, H.1, end gauge (lengths in nm)', () => {

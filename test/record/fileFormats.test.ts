@@ -2,8 +2,13 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { expect, test } from 'vitest';
-import { parseStudy, studyJsonSchema } from '../../src/record/index.js';
-import { DEFAULTS, LABEL_CLASSES, RUN_ORDERS } from '../../src/record/studySchema.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import {
+  DEFAULTS,
+  LABEL_CLASSES,
+  RUN_ORDERS,
+  studyJsonSchema,
+} from '../../src/record/studySchema.js';
 import { codesOf } from './support.js';
 
 const page = readFileSync(join(import.meta.dirname, '../../docs/file-formats.md'), 'utf8');

@@ -1,7 +1,7 @@
 /** A half-filled runs.csv, as a plan writes it and an evening at the bench fills it. */
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { runSheet } from '../../src/plan/index.js';
+import { runSheet } from '../../src/plan/runSheet.js';
 import { codesOf, errorOf, faultsOf, PLAIN, studyOf, warningOf } from './support.js';
 
 const TWO = {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { MeterpairError } from '../../src/error.js';
-import { parseStudy } from '../../src/record/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import type { Study } from '../../src/vocabulary.js';
 import { PLAIN, studyOf } from './support.js';
 

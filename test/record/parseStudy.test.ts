@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { parseStudy } from '../../src/record/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import { codesOf, errorOf, PLAIN, studyOf, TIDY, TWO_SOURCES, warningOf } from './support.js';
 
 describe('a plain study', () => {

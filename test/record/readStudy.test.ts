@@ -2,7 +2,8 @@ import { mkdir, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { parseStudy, readStudy } from '../../src/record/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import { readStudy } from '../../src/record/readStudy.js';
 import { mean, standardDeviation } from '../../src/statistics/summary.js';
 import { codesOf, errorLater, PLAIN, TIDY } from './support.js';
 

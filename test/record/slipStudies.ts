@@ -1,6 +1,7 @@
 /** Invented studies with at most one slip of the pen, typed as text and read as any other. */
-import { parseStudy } from '../../src/record/index.js';
+
 import { firstMeter } from '../../src/record/laps.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import type { Random } from '../../src/statistics/random.js';
 import type { MeterRole, RunOrder, Study, Suspect } from '../../src/vocabulary.js';
 

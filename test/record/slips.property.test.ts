@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { findSlips } from '../../src/record/index.js';
+import { findSlips } from '../../src/record/slips/findSlips.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import type { SlipCase } from './slipStudies.js';
 import { names, slipStudy } from './slipStudies.js';

@@ -1,11 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { findSlips, withLikely, withoutSuspects } from '../../src/record/index.js';
+import { findSlips } from '../../src/record/slips/findSlips.js';
 import {
   decimalPlaces,
   exchangedDigits,
   movePoint,
   shownValue,
 } from '../../src/record/slips/typedNumber.js';
+import { withLikely } from '../../src/record/slips/withLikely.js';
+import { withoutSuspects } from '../../src/record/slips/withoutSuspects.js';
 import type { Study, Suspect } from '../../src/vocabulary.js';
 import { errorOf, PLAIN, studyOf, TWO_SOURCES } from './support.js';
 

@@ -1,7 +1,6 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { expect, test } from 'vitest';
-import { studyJsonSchema } from '../../src/record/index.js';
-import { LABEL_CLASSES } from '../../src/record/studySchema.js';
+import { LABEL_CLASSES, studyJsonSchema } from '../../src/record/studySchema.js';
 
 const schema = studyJsonSchema();
 const accepts = new Ajv2020({ strict: true, strictTypes: false }).compile(schema);

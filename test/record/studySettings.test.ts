@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { parseStudy } from '../../src/record/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import type { Study } from '../../src/vocabulary.js';
 import { codesOf, errorOf, PLAIN, studyOf, TIDY, warningOf } from './support.js';
 

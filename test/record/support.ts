@@ -1,8 +1,8 @@
 /** What the tests of reading share. */
 import type { ErrorParts } from '../../src/error.js';
 import { MeterpairError } from '../../src/error.js';
-import type { StudyFiles } from '../../src/record/index.js';
-import { parseStudy } from '../../src/record/index.js';
+import type { StudyFiles } from '../../src/record/parseStudy.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import type { Study } from '../../src/vocabulary.js';
 
 /** An invented study.json with every warning's cause removed. */

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { reportFigures } from '../../src/notebook/figures/index.js';
+import { reportFigures } from '../../src/figures/index.js';
 import { reportPage } from '../../src/report/reportPage.js';
 import { STYLES } from '../../src/report/styles.js';
 import { exampleFactors, exampleResult, exampleStudy } from './exampleResult.js';

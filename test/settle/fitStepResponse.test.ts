@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { combineTimeConstants } from '../../src/settle/combineTimeConstants.js';
 import { fitStepResponse, type StepResponse } from '../../src/settle/fitStepResponse.js';
 import { meanDrift } from '../../src/settle/meanDrift.js';
-import { fromR } from '../correct/lines/fixtures.js';
-import { near, nearly } from '../correct/lines/near.js';
+import { fromR } from '../power/lines/fixtures.js';
+import { near, nearly } from '../power/lines/near.js';
 import { anticipatingTrace, simulatedTrace } from './bench.js';
 
 function fitted(response: StepResponse) {

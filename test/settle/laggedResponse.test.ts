@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { laggedResponse } from '../../src/settle/index.js';
+import { laggedResponse } from '../../src/settle/laggedResponse.js';
 
 test('what is missing after 3, 4.6, 5 and 7 time constants', () => {
   // Arithmetic of e^(−t/τ), to the digits printed: 5.0 %, 1.0 %, 0.67 %, 0.09 %.

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { MeterpairError } from '../../src/error.js';
-import { type BenchOptions, simulateSeries } from '../../src/simulate/index.js';
+import { simulateSeries } from '../../src/simulate/bench.js';
+import type { BenchOptions } from '../../src/simulate/benchOptions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { mean, standardDeviation } from '../../src/statistics/summary.js';
 import type { MeterRole, RunOrder } from '../../src/vocabulary.js';

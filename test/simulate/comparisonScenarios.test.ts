@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { reCheckScenarios, unitScenarios, virtualStudy } from '../../src/simulate/index.js';
+import { reCheckScenarios, unitScenarios } from '../../src/simulate/comparisonScenarios.js';
+import { virtualStudy } from '../../src/simulate/virtualStudy.js';
 
 const checks = { checks: 4, factor: 1.1, placement_sd: 0.006, seed: 3 };
 const units = { units: 400, factor: 1.2, between_units_sd: 0.03, placement_sd: 0.006, seed: 3 };

@@ -3,8 +3,9 @@
  * enough for every test run: the 95 % interval of a series' factor against a truth that is known.
  */
 import { expect, test } from 'vitest';
-import { estimateFactor } from '../../src/analysis/estimateFactor.js';
-import { type BenchOptions, simulateSeries } from '../../src/simulate/index.js';
+import { estimateFactor } from '../../src/series/estimateFactor.js';
+import { simulateSeries } from '../../src/simulate/bench.js';
+import type { BenchOptions } from '../../src/simulate/benchOptions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 
 const STUDIES = 400;

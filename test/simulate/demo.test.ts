@@ -1,8 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
-import { parseStudy } from '../../src/record/index.js';
-import { demoScenarios, virtualStudy } from '../../src/simulate/index.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import { demoScenarios } from '../../src/simulate/demo/demoScenarios.js';
+import { virtualStudy } from '../../src/simulate/virtualStudy.js';
 import { mean } from '../../src/statistics/summary.js';
 
 const ROOT = fileURLToPath(new URL('../../data-demo/', import.meta.url));

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import Papa from 'papaparse';
 import { describe, expect, test } from 'vitest';
-import { type Scenario, virtualStudy } from '../../src/simulate/index.js';
+import type { Scenario } from '../../src/simulate/scenario.js';
+import { virtualStudy } from '../../src/simulate/virtualStudy.js';
 import { mean } from '../../src/statistics/summary.js';
 
 const SCENARIO: Scenario = {

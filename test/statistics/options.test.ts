@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest';
-import * as agree from '../../src/agree/index.js';
-import * as budget from '../../src/budget/index.js';
-import * as lines from '../../src/correct/lines/index.js';
-import * as decide from '../../src/decide/index.js';
 import { MeterpairError } from '../../src/error.js';
-import * as plan from '../../src/plan/index.js';
-import * as settle from '../../src/settle/index.js';
+import * as agree from '../../src/index.js';
+import * as budget from '../../src/index.js';
+import * as lines from '../../src/index.js';
+import * as decide from '../../src/index.js';
+import * as plan from '../../src/index.js';
+import * as settle from '../../src/index.js';
 import { bootstrap } from '../../src/statistics/bootstrap.js';
 import { requireOptions } from '../../src/statistics/options.js';
 import { mean } from '../../src/statistics/summary.js';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import * as agree from '../../src/agree/index.js';
-import * as lines from '../../src/correct/lines/index.js';
+import * as agree from '../../src/index.js';
+import * as lines from '../../src/index.js';
 import { requireList, requireNumbers, requireRecord } from '../../src/statistics/shapes.js';
 
 const refused = expect.objectContaining({ name: 'MeterpairError', code: 'argument-wrong' });

@@ -3,7 +3,7 @@ import type { Reply, Request, View } from '../messages.js';
 import { REASONS, TYPED_NUMBER } from '../words.js';
 import { element } from './dom.js';
 import { screen } from './screen.js';
-import { silence, tonesUntil } from './sound.js';
+import { openSound, silence, tonesUntil } from './sound.js';
 import {
   begun,
   type Draft,
@@ -273,6 +273,7 @@ async function letter(key: string, at: Stage): Promise<boolean> {
   const next = step();
   if (key === 'u' && at === 'cautions' && next !== null) {
     memory = { ...memory, cautioned: new Set([...memory.cautioned, next.source]) };
+    openSound();
   } else if (key === 't' && inSeries()) startTakeBack();
   else if (key === 's') {
     sound = !sound;

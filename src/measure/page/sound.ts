@@ -6,6 +6,11 @@ const BEFORE_S = [3, 2, 1];
 let context: AudioContext | null = null;
 let playing: readonly OscillatorNode[] = [];
 
+/** Opening the sound can take a while: not when the beam goes on. Needs a key to have been pressed. */
+export function openSound(): void {
+  context ??= new AudioContext();
+}
+
 export function tonesUntil(seconds: number): void {
   silence();
   context ??= new AudioContext();

@@ -1,5 +1,6 @@
-import { correlation, limitsOfAgreement } from '../../agree/index.js';
-import { formatInterval, formatNumber } from '../../report/formatNumber.js';
+import { correlation } from '../../agree/correlation.js';
+import { limitsOfAgreement } from '../../agree/limitsOfAgreement.js';
+import { formatInterval, formatNumber } from '../../findings/formatNumber.js';
 import { mean } from '../../statistics/summary.js';
 import type { TableRow } from '../tableHtml.js';
 import type { NamedPairs } from './metersFigure.js';

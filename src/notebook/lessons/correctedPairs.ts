@@ -1,4 +1,4 @@
-import type { PairedReadings } from '../../agree/index.js';
+import type { PairedReadings } from '../../agree/pairedLevels.js';
 import { mean } from '../../statistics/summary.js';
 
 /** Pairs whose candidate readings were multiplied by the factor that the pairs themselves give. */

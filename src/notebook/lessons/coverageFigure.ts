@@ -1,5 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
 import {
   AXIS,
   baseLayout,
@@ -8,7 +7,8 @@ import {
   INK,
   legendHeight,
   wavelengthStyle,
-} from '../figures/figure.js';
+} from '../../figures/figure.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import type { Coverage } from './coverageOf.js';
 
 /** How often one kind of interval held the truth, for several numbers of laps. */

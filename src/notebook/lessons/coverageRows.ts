@@ -1,4 +1,4 @@
-import { formatNumber, formatRelative } from '../../report/formatNumber.js';
+import { formatNumber, formatRelative } from '../../findings/formatNumber.js';
 import type { TableRow } from '../tableHtml.js';
 import type { CoverageLine } from './coverageFigure.js';
 import type { Coverage } from './coverageOf.js';

@@ -1,4 +1,4 @@
-import { lapPairs } from '../../pair/index.js';
+import { lapPairs } from '../../series/lapPairs.js';
 import { seededRandom } from '../../statistics/random.js';
 import type { Series } from '../../vocabulary.js';
 import type { DecidedLap } from './leaveOut.js';

@@ -1,5 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatInterval, formatNumber } from '../../report/formatNumber.js';
 import {
   AXIS,
   baseLayout,
@@ -8,7 +7,8 @@ import {
   legendHeight,
   wavelengthStyle,
   wrappedText,
-} from '../figures/figure.js';
+} from '../../figures/figure.js';
+import { formatInterval, formatNumber } from '../../findings/formatNumber.js';
 import { errorsOf } from './errorsOf.js';
 import type { Estimate } from './lapEstimate.js';
 import { uprightLine } from './uprightLine.js';

@@ -1,5 +1,5 @@
-import { formatNumber } from '../../report/formatNumber.js';
-import { simulateSeries } from '../../simulate/index.js';
+import { formatNumber } from '../../findings/formatNumber.js';
+import { simulateSeries } from '../../simulate/bench.js';
 import { seededRandom } from '../../statistics/random.js';
 import { mean } from '../../statistics/summary.js';
 import type { TableRow } from '../tableHtml.js';

@@ -7,7 +7,7 @@ import {
   type Figure,
   legendHeight,
   REFERENCE_COLOUR,
-} from '../figures/figure.js';
+} from '../../figures/figure.js';
 import { holds } from './coverageOf.js';
 import type { Estimate } from './lapEstimate.js';
 import { uprightLine } from './uprightLine.js';

@@ -1,4 +1,4 @@
-import { lapPairs } from '../../pair/index.js';
+import { lapPairs } from '../../series/lapPairs.js';
 import { coverageFactor } from '../../statistics/distributions.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import type { Series } from '../../vocabulary.js';

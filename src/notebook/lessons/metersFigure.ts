@@ -1,6 +1,6 @@
 import type { Data, Layout } from 'plotly.js';
-import { limitsOfAgreement, type PairedReadings } from '../../agree/index.js';
-import { formatInterval } from '../../report/formatNumber.js';
+import { limitsOfAgreement } from '../../agree/limitsOfAgreement.js';
+import type { PairedReadings } from '../../agree/pairedLevels.js';
 import {
   AXIS,
   baseLayout,
@@ -9,8 +9,9 @@ import {
   INK,
   legendHeight,
   wavelengthStyle,
-} from '../figures/figure.js';
-import { type AxisRecord, stackedPanels } from '../figures/panels.js';
+} from '../../figures/figure.js';
+import { type AxisRecord, stackedPanels } from '../../figures/panels.js';
+import { formatInterval } from '../../findings/formatNumber.js';
 import { percentDifferences } from './pairsOverRange.js';
 
 export interface NamedPairs {

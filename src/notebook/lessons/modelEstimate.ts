@@ -1,6 +1,6 @@
-import { seriesFactor } from '../../correct/index.js';
 import { argumentWrong } from '../../error.js';
-import { driftModel } from '../../pair/index.js';
+import { driftModel } from '../../series/driftModel.js';
+import { seriesFactor } from '../../series/seriesFactor.js';
 import type { Series } from '../../vocabulary.js';
 import type { Estimate } from './lapEstimate.js';
 

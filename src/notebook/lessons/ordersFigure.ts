@@ -1,10 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { runOrder } from '../../plan/index.js';
-import { formatNumber } from '../../report/formatNumber.js';
-import { type BenchOptions, simulateSeries } from '../../simulate/index.js';
-import { seededRandom } from '../../statistics/random.js';
-import { mean } from '../../statistics/summary.js';
-import type { MeterRole, RunOrder } from '../../vocabulary.js';
 import {
   AXIS,
   baseLayout,
@@ -13,8 +7,15 @@ import {
   type Figure,
   legendHeight,
   REFERENCE_COLOUR,
-} from '../figures/figure.js';
-import { type AxisRecord, stackedPanels } from '../figures/panels.js';
+} from '../../figures/figure.js';
+import { type AxisRecord, stackedPanels } from '../../figures/panels.js';
+import { formatNumber } from '../../findings/formatNumber.js';
+import { runOrder } from '../../plan/runOrder.js';
+import { simulateSeries } from '../../simulate/bench.js';
+import type { BenchOptions } from '../../simulate/benchOptions.js';
+import { seededRandom } from '../../statistics/random.js';
+import { mean } from '../../statistics/summary.js';
+import type { MeterRole, RunOrder } from '../../vocabulary.js';
 
 /** A source and how it changes; nothing else of the bench matters here. */
 export type DriftingSource = Pick<BenchOptions, 'laps' | 'source'>;

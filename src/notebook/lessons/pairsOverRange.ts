@@ -1,5 +1,6 @@
-import type { PairedReadings } from '../../agree/index.js';
-import { type BenchOptions, simulateSeries } from '../../simulate/index.js';
+import type { PairedReadings } from '../../agree/pairedLevels.js';
+import { simulateSeries } from '../../simulate/bench.js';
+import type { BenchOptions } from '../../simulate/benchOptions.js';
 import { seededRandom } from '../../statistics/random.js';
 
 /** Two meters, and the sources that both were held in front of. */

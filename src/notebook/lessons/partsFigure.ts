@@ -1,5 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
 import {
   AXIS,
   baseLayout,
@@ -9,7 +8,8 @@ import {
   legendHeight,
   plainText,
   wavelengthStyle,
-} from '../figures/figure.js';
+} from '../../figures/figure.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 
 /** A contribution for one lap, and whether laps make it smaller. */
 export interface LapPart {

@@ -1,4 +1,4 @@
-import { formatNumber } from '../../report/formatNumber.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 
 /**
  * What the reader expected beside what came out. A missing prediction is asked for and never

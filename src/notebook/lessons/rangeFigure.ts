@@ -1,5 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
 import {
   AXIS,
   baseLayout,
@@ -7,8 +6,9 @@ import {
   type Figure,
   legendHeight,
   wavelengthStyle,
-} from '../figures/figure.js';
-import { type AxisRecord, stackedPanels } from '../figures/panels.js';
+} from '../../figures/figure.js';
+import { type AxisRecord, stackedPanels } from '../../figures/panels.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import type { RangeFigures } from './rangeStudy.js';
 
 /** Correlation and limits of agreement of the same two meters over ranges of different width. */

@@ -1,5 +1,6 @@
 import { quantileSorted } from 'simple-statistics';
-import { correlation, limitsOfAgreement } from '../../agree/index.js';
+import { correlation } from '../../agree/correlation.js';
+import { limitsOfAgreement } from '../../agree/limitsOfAgreement.js';
 import { mean } from '../../statistics/summary.js';
 import { pairsOverRange, percentDifferences, type RangePlan } from './pairsOverRange.js';
 

@@ -1,5 +1,6 @@
 import { argumentWrong } from '../../error.js';
-import { type BenchOptions, simulateSeries } from '../../simulate/index.js';
+import { simulateSeries } from '../../simulate/bench.js';
+import type { BenchOptions } from '../../simulate/benchOptions.js';
 import { seededRandom } from '../../statistics/random.js';
 import type { Series } from '../../vocabulary.js';
 

@@ -1,5 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
 import {
   AXIS,
   baseLayout,
@@ -8,7 +7,8 @@ import {
   legendHeight,
   wavelengthStyle,
   wrappedText,
-} from '../figures/figure.js';
+} from '../../figures/figure.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import type { RuleCoverage } from './ruleCoverage.js';
 import { uprightLine } from './uprightLine.js';
 

@@ -1,7 +1,4 @@
 import type { Data, Layout } from 'plotly.js';
-import { formatNumber } from '../../report/formatNumber.js';
-import { mean } from '../../statistics/summary.js';
-import type { Series } from '../../vocabulary.js';
 import {
   AXIS,
   baseLayout,
@@ -11,7 +8,10 @@ import {
   legendHeight,
   REFERENCE_COLOUR,
   TOLERANCE_BAND,
-} from '../figures/figure.js';
+} from '../../figures/figure.js';
+import { formatNumber } from '../../findings/formatNumber.js';
+import { mean } from '../../statistics/summary.js';
+import type { Series } from '../../vocabulary.js';
 import { lapLogs } from './lapEstimate.js';
 
 /** After each lap: how far K from the laps so far lies from the truth, in percent. */

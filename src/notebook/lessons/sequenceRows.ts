@@ -1,5 +1,5 @@
 import { argumentWrong } from '../../error.js';
-import { formatNumber } from '../../report/formatNumber.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import { mean } from '../../statistics/summary.js';
 import type { TableRow } from '../tableHtml.js';
 

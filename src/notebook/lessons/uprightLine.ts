@@ -1,5 +1,5 @@
 import type { Shape } from 'plotly.js';
-import { INK } from '../figures/figure.js';
+import { INK } from '../../figures/figure.js';
 
 /** A dotted line over the whole height that says what ought to be, with its name in the legend. */
 export function uprightLine(x: number, name: string, width = 2): Partial<Shape> {

@@ -1,4 +1,4 @@
-import { formatDegreesOfFreedom, formatNumber } from '../../report/formatNumber.js';
+import { formatDegreesOfFreedom, formatNumber } from '../../findings/formatNumber.js';
 import type { Result } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 

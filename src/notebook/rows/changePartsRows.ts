@@ -1,10 +1,9 @@
-import { SAME_WAVELENGTH_NM } from '../../correct/index.js';
-import { atWavelength } from '../../decide/index.js';
 import { argumentWrong } from '../../error.js';
+import { CHANGE_WORDS } from '../../findings/findingWords.js';
+import { formatInterval, formatNumber, formatRelative } from '../../findings/formatNumber.js';
 import { compareFactors } from '../../index.js';
-import { CHANGE_WORDS } from '../../report/findingWords.js';
-import { formatInterval, formatNumber, formatRelative } from '../../report/formatNumber.js';
 import type { ChangeOfFactor, Factors } from '../../vocabulary.js';
+import { atWavelength, SAME_WAVELENGTH_NM } from '../../wavelengths/atWavelength.js';
 import type { TrueFactor } from '../invented.js';
 import type { TableRow } from '../tableHtml.js';
 

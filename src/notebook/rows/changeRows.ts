@@ -1,5 +1,5 @@
-import { CHANGE_WORDS } from '../../report/findingWords.js';
-import { formatInterval, formatNumber } from '../../report/formatNumber.js';
+import { CHANGE_WORDS } from '../../findings/findingWords.js';
+import { formatInterval, formatNumber } from '../../findings/formatNumber.js';
 import type { Result } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 

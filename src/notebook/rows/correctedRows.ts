@@ -1,15 +1,17 @@
-import { correct, type NewReading, SAME_WAVELENGTH_NM } from '../../correct/index.js';
 import { MeterpairError } from '../../error.js';
+import { correct } from '../../factors/correct.js';
+import type { NewReading } from '../../factors/newReading.js';
 import {
   formatDegreesOfFreedom,
   formatInterval,
   formatNumber,
   formatRelative,
   NO_NUMBER,
-} from '../../report/formatNumber.js';
-import { formatUncertain, formatUncertainty } from '../../report/formatUncertain.js';
-import { VERDICT_WORDS } from '../../report/words.js';
+} from '../../findings/formatNumber.js';
+import { formatUncertain, formatUncertainty } from '../../findings/formatUncertain.js';
+import { VERDICT_WORDS } from '../../findings/words.js';
 import type { CorrectedReading, Factors, Interval } from '../../vocabulary.js';
+import { SAME_WAVELENGTH_NM } from '../../wavelengths/atWavelength.js';
 import type { TableRow } from '../tableHtml.js';
 
 /** What a file of factors holds, wavelength by wavelength. */

@@ -1,4 +1,4 @@
-import { formatInterval, formatNumber } from '../../report/formatNumber.js';
+import { formatInterval, formatNumber } from '../../findings/formatNumber.js';
 import type { AgreementResult, Result, SeriesResult } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 

@@ -1,4 +1,4 @@
-import { formatNumber } from '../../report/formatNumber.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import type { Result, Study } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 

@@ -3,9 +3,9 @@ import {
   formatInterval,
   formatNumber,
   NO_NUMBER,
-} from '../../report/formatNumber.js';
-import { formatUncertain, formatUncertainty } from '../../report/formatUncertain.js';
-import { factorLines, isSettled, VERDICT_WORDS } from '../../report/words.js';
+} from '../../findings/formatNumber.js';
+import { formatUncertain, formatUncertainty } from '../../findings/formatUncertain.js';
+import { factorLines, isSettled, VERDICT_WORDS } from '../../findings/words.js';
 import type { Result, WavelengthResult } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 

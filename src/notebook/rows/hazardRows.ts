@@ -1,5 +1,5 @@
-import { formatPower } from '../../report/formatNumber.js';
-import { hazardZone, labelVerdict, labelWords } from '../../report/words.js';
+import { formatPower } from '../../findings/formatNumber.js';
+import { hazardZone, labelVerdict, labelWords } from '../../findings/words.js';
 import type { Result } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 

@@ -1,6 +1,6 @@
-import { formatNumber, NO_NUMBER } from '../../report/formatNumber.js';
-import { formatUncertain, formatUncertainty } from '../../report/formatUncertain.js';
-import { factorLines, isSettled } from '../../report/words.js';
+import { formatNumber, NO_NUMBER } from '../../findings/formatNumber.js';
+import { formatUncertain, formatUncertainty } from '../../findings/formatUncertain.js';
+import { factorLines, isSettled } from '../../findings/words.js';
 import type { Result } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 

@@ -1,5 +1,5 @@
-import { COMPARED_WORDS, comparisonWords, KIND_WORDS } from '../../report/findingWords.js';
-import { formatNumber } from '../../report/formatNumber.js';
+import { COMPARED_WORDS, comparisonWords, KIND_WORDS } from '../../findings/findingWords.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import { valueText } from '../../report/opinionTable.js';
 import type { Result } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';

@@ -1,7 +1,8 @@
-import { planComparison, residualBias } from '../../plan/index.js';
-import { formatNumber, formatRelative } from '../../report/formatNumber.js';
+import type { NamedPlan } from '../../figures/planFigure.js';
+import { formatNumber, formatRelative } from '../../findings/formatNumber.js';
+import { planComparison } from '../../plan/planComparison.js';
+import { residualBias } from '../../plan/residualBias.js';
 import type { RunOrder } from '../../vocabulary.js';
-import type { NamedPlan } from '../figures/planFigure.js';
 import type { TableRow } from '../tableHtml.js';
 
 /**

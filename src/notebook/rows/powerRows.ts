@@ -1,5 +1,5 @@
-import { OFFSET_WORDS, placeOf, spoken } from '../../report/findingWords.js';
-import { formatNumber } from '../../report/formatNumber.js';
+import { OFFSET_WORDS, placeOf, spoken } from '../../findings/findingWords.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import { bendText, powersText } from '../../report/powerTable.js';
 import type { Result } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';

@@ -1,12 +1,12 @@
-import { compareFactors } from '../../index.js';
-import { CHANGE_WORDS, controlWords } from '../../report/findingWords.js';
+import { CHANGE_WORDS, controlWords } from '../../findings/findingWords.js';
 import {
   formatInterval,
   formatNumber,
   formatRelative,
   NO_NUMBER,
-} from '../../report/formatNumber.js';
-import { placesOnChart } from '../../report/reCheckSentences.js';
+} from '../../findings/formatNumber.js';
+import { placesOnChart } from '../../findings/reCheckSentences.js';
+import { compareFactors } from '../../index.js';
 import type { Factors, ReChecks } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 

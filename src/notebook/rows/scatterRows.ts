@@ -1,6 +1,6 @@
-import { type PrecisionInput, separatePrecision } from '../../decide/index.js';
 import { argumentWrong } from '../../error.js';
-import { formatNumber } from '../../report/formatNumber.js';
+import { formatNumber } from '../../findings/formatNumber.js';
+import { type PrecisionInput, separatePrecision } from '../../opinions/threeInstruments.js';
 import { standardDeviation } from '../../statistics/summary.js';
 import type { TableRow } from '../tableHtml.js';
 

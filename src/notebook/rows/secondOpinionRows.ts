@@ -1,5 +1,5 @@
-import { KIND_WORDS, SUPPORT_WORDS } from '../../report/findingWords.js';
-import { formatNumber } from '../../report/formatNumber.js';
+import { KIND_WORDS, SUPPORT_WORDS } from '../../findings/findingWords.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import { valueText } from '../../report/opinionTable.js';
 import type { Opinion, OpinionComparison, Result, Study } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';

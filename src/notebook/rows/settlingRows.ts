@@ -1,15 +1,16 @@
+import type { TraceFit } from '../../figures/traceFigure.js';
 import {
   formatDegreesOfFreedom,
   formatInterval,
   formatNumber,
   formatRelative,
   NO_NUMBER,
-} from '../../report/formatNumber.js';
-import { formatUncertain } from '../../report/formatUncertain.js';
-import { combineTimeConstants, missingFraction, timeToSettle } from '../../settle/index.js';
+} from '../../findings/formatNumber.js';
+import { formatUncertain } from '../../findings/formatUncertain.js';
+import { combineTimeConstants } from '../../settle/combineTimeConstants.js';
+import { missingFraction, timeToSettle } from '../../settle/missingFraction.js';
 import { coverageFactor } from '../../statistics/distributions.js';
 import type { MeterRole } from '../../vocabulary.js';
-import type { TraceFit } from '../figures/traceFigure.js';
 import type { TableRow } from '../tableHtml.js';
 
 const METERS: readonly MeterRole[] = ['reference', 'candidate'];

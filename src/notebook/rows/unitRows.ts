@@ -1,5 +1,9 @@
-import { type SeveralUnitsInput, severalUnits, type UnitFactor } from '../../decide/index.js';
-import { formatInterval, formatNumber, formatRelative } from '../../report/formatNumber.js';
+import {
+  type SeveralUnitsInput,
+  severalUnits,
+  type UnitFactor,
+} from '../../factors/severalUnits.js';
+import { formatInterval, formatNumber, formatRelative } from '../../findings/formatNumber.js';
 import type { TableRow } from '../tableHtml.js';
 
 /** One row a unit; `truth` for invented data. */

@@ -1,11 +1,11 @@
+import { argumentWrong } from '../../error.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import {
   type AsNewResult,
   agreementScore,
   asNewBound,
   type StatedPower,
-} from '../../decide/index.js';
-import { argumentWrong } from '../../error.js';
-import { formatNumber } from '../../report/formatNumber.js';
+} from '../../opinions/secondOpinion.js';
 import { valueText } from '../../report/opinionTable.js';
 import type { Result } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';

@@ -1,5 +1,6 @@
-import { correct, type NewReading } from '../../correct/index.js';
 import { MeterpairError } from '../../error.js';
+import { correct } from '../../factors/correct.js';
+import type { NewReading } from '../../factors/newReading.js';
 import type { Factors } from '../../vocabulary.js';
 
 /** Whoever holds a corrected reading stands next to a laser. */

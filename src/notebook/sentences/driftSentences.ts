@@ -1,4 +1,4 @@
-import { formatInterval, formatNumber } from '../../report/formatNumber.js';
+import { formatInterval, formatNumber } from '../../findings/formatNumber.js';
 import type { Result, SeriesResult } from '../../vocabulary.js';
 
 /** How each series drifted, and what the order of runs would have made of it. */

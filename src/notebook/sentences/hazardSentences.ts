@@ -1,5 +1,5 @@
-import { HAZARD_CAUTION } from '../../decide/index.js';
-import { LASER_CAUTIONS, labelWords } from '../../report/words.js';
+import { LASER_CAUTIONS, labelWords } from '../../findings/words.js';
+import { HAZARD_CAUTION } from '../../hazard/hazard.js';
 import type { HazardResult, Result } from '../../vocabulary.js';
 
 /** Why each source is judged as it is, those first whose label understates, and the cautions. */

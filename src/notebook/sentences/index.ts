@@ -1,8 +1,8 @@
-export { changeSentences, thenAndNowSentences } from '../../report/changeSentences.js';
-export { meansSentences } from '../../report/meansSentences.js';
-export { opinionSentences } from '../../report/opinionSentences.js';
-export { powerSentences } from '../../report/powerSentences.js';
-export { reCheckSentences } from '../../report/reCheckSentences.js';
+export { changeSentences, thenAndNowSentences } from '../../findings/changeSentences.js';
+export { meansSentences } from '../../findings/meansSentences.js';
+export { opinionSentences } from '../../findings/opinionSentences.js';
+export { powerSentences } from '../../findings/powerSentences.js';
+export { reCheckSentences } from '../../findings/reCheckSentences.js';
 export { type AnswerCheck, checkAnswer } from './checkAnswer.js';
 export { correctionSentences } from './correctionSentences.js';
 export { driftSentences } from './driftSentences.js';

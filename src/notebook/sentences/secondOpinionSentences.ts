@@ -1,8 +1,8 @@
-import { agreementScore, type StatedPower } from '../../decide/index.js';
-import { KIND_WORDS } from '../../report/findingWords.js';
-import { formatNumber } from '../../report/formatNumber.js';
+import { KIND_WORDS } from '../../findings/findingWords.js';
+import { formatNumber } from '../../findings/formatNumber.js';
+import { labelWords } from '../../findings/words.js';
+import { agreementScore, type StatedPower } from '../../opinions/secondOpinion.js';
 import { valueText } from '../../report/opinionTable.js';
-import { labelWords } from '../../report/words.js';
 import type { Result, Study } from '../../vocabulary.js';
 
 /** The reference beside a value from elsewhere, both with their uncertainty. */

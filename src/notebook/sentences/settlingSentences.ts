@@ -1,16 +1,13 @@
 import { argumentWrong } from '../../error.js';
-import { formatInterval, formatNumber } from '../../report/formatNumber.js';
-import { formatUncertain } from '../../report/formatUncertain.js';
-import {
-  combineTimeConstants,
-  type LagDroop,
-  lagDroop,
-  meanDrift,
-  type StepResponse,
-  type ThreePointExtrapolation,
-} from '../../settle/index.js';
+import type { TraceFit } from '../../figures/traceFigure.js';
+import { formatInterval, formatNumber } from '../../findings/formatNumber.js';
+import { formatUncertain } from '../../findings/formatUncertain.js';
+import { combineTimeConstants } from '../../settle/combineTimeConstants.js';
+import type { StepResponse } from '../../settle/fitStepResponse.js';
+import { type LagDroop, lagDroop } from '../../settle/lagDroop.js';
+import { meanDrift } from '../../settle/meanDrift.js';
+import type { ThreePointExtrapolation } from '../../settle/threePointExtrapolation.js';
 import type { MeterRole, Trace } from '../../vocabulary.js';
-import type { TraceFit } from '../figures/traceFigure.js';
 
 /**
  * The readings of a trace at given times.

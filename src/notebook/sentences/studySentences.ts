@@ -1,4 +1,4 @@
-import { formatNumber } from '../../report/formatNumber.js';
+import { formatNumber } from '../../findings/formatNumber.js';
 import type { Meter, Study } from '../../vocabulary.js';
 
 /** What a study holds, and what its author stated and did not state. */

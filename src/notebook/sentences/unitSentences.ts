@@ -1,11 +1,11 @@
-import type { SeveralUnitsResult } from '../../decide/index.js';
+import type { SeveralUnitsResult } from '../../factors/severalUnits.js';
 import {
   formatInterval,
   formatNumber,
   formatProbability,
   formatRelative,
-} from '../../report/formatNumber.js';
-import { withSign } from '../../report/powerSentences.js';
+} from '../../findings/formatNumber.js';
+import { withSign } from '../../findings/powerSentences.js';
 import type { Interval } from '../../vocabulary.js';
 
 /** How far units of one model lie apart, and what that says of a further one. */

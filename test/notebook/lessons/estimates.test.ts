@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { combineContributions } from '../../../src/budget/index.js';
+import { combineContributions } from '../../../src/budget/combine.js';
 import { MeterpairError } from '../../../src/error.js';
 import {
   budgetEstimate,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { correlation } from '../../../src/agree/index.js';
+import { correlation } from '../../../src/agree/correlation.js';
 import { MeterpairError } from '../../../src/error.js';
 import {
   correctedPairs,
@@ -12,7 +12,8 @@ import {
   rangeStudy,
   stepsLeft,
 } from '../../../src/notebook/lessons/index.js';
-import { residualBias, runOrder } from '../../../src/plan/index.js';
+import { residualBias } from '../../../src/plan/residualBias.js';
+import { runOrder } from '../../../src/plan/runOrder.js';
 import { mean } from '../../../src/statistics/summary.js';
 
 const low = { factor: 1.25, noise: { reference: 0.003, candidate: 0.004 } };

@@ -1,0 +1,137 @@
+import type { Data, Layout } from 'plotly.js';
+import { formatNumber } from '../findings/formatNumber.js';
+import { formatUncertain } from '../findings/formatUncertain.js';
+import type { Result, Study, WavelengthResult } from '../vocabulary.js';
+import { padding, ticksFor, valueRange } from './factorAxes.js';
+import {
+  AXIS,
+  baseLayout,
+  CONFIG,
+  emptyNote,
+  type Figure,
+  INK,
+  legendHeight,
+  NOTHING,
+  REFERENCE_COLOUR,
+  shortText,
+  TOLERANCE_BAND,
+} from './figure.js';
+import { type IntervalPoint, intervalPoints } from './intervalPoints.js';
+
+/**
+ * Factor against wavelength: K with its interval, the factors of the single series behind it, and
+ * the band in which an uncorrected reading would be within tolerance, 1/(1 + τ) to 1/(1 − τ).
+ */
+export function factorsFigure(study: Study, result: Result): Figure {
+  const settled = result.wavelengths.filter((one) => one.verdict !== 'inconclusive');
+  const open = result.wavelengths.filter((one) => one.verdict === 'inconclusive');
+  const tolerance = study.tolerance;
+  const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
+  const data: Data[] = [
+    intervalPoints(seriesPoints(result), 'single series', {
+      symbol: 'circle-open',
+      colour: '#6b7682',
+      size: 7,
+      thickness: 1,
+    }),
+    intervalPoints(factorPoints(settled), `factor K, ${confidence} interval`, {
+      symbol: 'diamond',
+      colour: REFERENCE_COLOUR,
+      size: 12,
+      thickness: 2,
+    }),
+    intervalPoints(factorPoints(open), 'inconclusive: do not use', {
+      symbol: 'x-open',
+      colour: '#9b2f2f',
+      size: 11,
+      thickness: 1.5,
+    }),
+  ].filter((trace) => Array.isArray(trace.x) && trace.x.length > 0);
+  const layout: Partial<Layout> = {
+    ...baseLayout(330 + legendHeight(data.length + 1)),
+    ...(data.length === 0 ? emptyNote('There is no factor.') : {}),
+    xaxis: {
+      ...AXIS,
+      title: { text: 'wavelength / nm', standoff: 8 },
+      zeroline: false,
+      ...ticksFor(result.wavelengths.map((one) => one.wavelength_nm)),
+    },
+    yaxis: {
+      ...AXIS,
+      title: { text: 'factor K = reference ÷ candidate', standoff: 8 },
+      range: valueRange(study, result),
+      zeroline: false,
+    },
+    shapes: [
+      {
+        type: 'rect',
+        layer: 'below',
+        xref: 'paper',
+        x0: 0,
+        x1: 1,
+        y0: 1 / (1 + tolerance),
+        y1: 1 / (1 - tolerance),
+        fillcolor: TOLERANCE_BAND,
+        line: { width: 0 },
+        showlegend: true,
+        name: `reading within ± ${formatNumber(tolerance, { as: 'percent' })} as it is`,
+      },
+      {
+        type: 'line',
+        layer: 'below',
+        xref: 'paper',
+        x0: 0,
+        x1: 1,
+        y0: 1,
+        y1: 1,
+        line: { color: INK, width: 1, dash: 'dot' },
+      },
+    ],
+  };
+  return {
+    title: 'Factor against wavelength',
+    alt: `Factor K, by which a candidate reading is multiplied, with its ${confidence} interval. ${result.wavelengths.map(altOf).join(' ')}`,
+    data: data.length === 0 ? [NOTHING] : data,
+    layout,
+    config: CONFIG,
+  };
+}
+
+function factorPoints(wavelengths: readonly WavelengthResult[]): readonly IntervalPoint[] {
+  return wavelengths.flatMap(({ wavelength_nm: nm, factor: value, low, high }) =>
+    value === null || low === null || high === null
+      ? []
+      : [
+          {
+            nm,
+            value,
+            low,
+            high,
+            text: `${formatNumber(nm)} nm: K = ${formatUncertain(value, (high - low) / 2)}`,
+          },
+        ],
+  );
+}
+
+/** Series are set a little beside the wavelength, in their order, so that none hides another. */
+function seriesPoints(result: Result): readonly IntervalPoint[] {
+  const all = result.wavelengths.map((one) => one.wavelength_nm);
+  const range = all.length === 0 ? 0 : Math.max(...all) - Math.min(...all);
+  const step = 0.012 * (range + 2 * padding(range));
+  return result.series.flatMap((series) => {
+    const { value, low, high } = series.factor;
+    if (value === null || low === null || high === null) return [];
+    const mates = result.series.filter((one) => one.wavelength_nm === series.wavelength_nm);
+    const place = mates.indexOf(series);
+    const side = (Math.floor(place / 2) + 1) * (place % 2 === 0 ? 1 : -1);
+    const text = `${shortText(series.id, 40)}: K = ${formatUncertain(value, (high - low) / 2)}, relative to this reference`;
+    return [{ nm: series.wavelength_nm + side * step, value, low, high, text }];
+  });
+}
+
+function altOf(one: WavelengthResult): string {
+  const at = `At ${formatNumber(one.wavelength_nm)} nm`;
+  if (one.factor === null || one.low === null || one.high === null) return `${at}: no factor.`;
+  const factor = formatUncertain(one.factor, (one.high - one.low) / 2);
+  return `${at}: ${factor}${one.verdict === 'inconclusive' ? ', inconclusive' : ''}.`;
+}

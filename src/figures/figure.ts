@@ -1,0 +1,163 @@
+/** What all figures share: the record, the look, and the handling of text from files. */
+import type { Config, Data, Layout } from 'plotly.js';
+import { withoutControls } from '../findings/escape.js';
+
+/** A figure as plain data: what Plotly draws, and the words for those who cannot see it. */
+export interface Figure {
+  readonly title: string;
+  /** What the figure shows, in words. */
+  readonly alt: string;
+  readonly data: Data[];
+  readonly layout: Partial<Layout>;
+  readonly config: Partial<Config>;
+}
+
+export const INK = '#1d2733';
+export const REFERENCE_COLOUR = '#17456b';
+export const CANDIDATE_COLOUR = '#c8702a';
+export const BAND = 'rgba(23, 69, 107, 0.10)';
+export const TOLERANCE_BAND = 'rgba(90, 100, 110, 0.13)';
+const GRID = '#e3e6ea';
+
+/** Shape and lightness differ as well as hue, so that grey prints and colour-blind readers do. */
+const WAVELENGTH_STYLES = [
+  { symbol: 'circle', colour: '#17456b' },
+  { symbol: 'square', colour: '#c8702a' },
+  { symbol: 'diamond', colour: '#4d8b57' },
+  { symbol: 'triangle-up', colour: '#7a4f8f' },
+  { symbol: 'cross', colour: '#8a6d1f' },
+  { symbol: 'triangle-down', colour: '#5f6b75' },
+  { symbol: 'star', colour: '#a23b4a' },
+  { symbol: 'hexagon', colour: '#2f8f9d' },
+] as const;
+
+/** Marker shape and colour of the i-th wavelength; hollow from the ninth on. */
+export function wavelengthStyle(index: number): {
+  readonly symbol: (typeof WAVELENGTH_STYLES)[number]['symbol'];
+  readonly colour: string;
+  readonly open: boolean;
+} {
+  const style = WAVELENGTH_STYLES[index % WAVELENGTH_STYLES.length];
+  return { ...style, open: index >= WAVELENGTH_STYLES.length };
+}
+
+/** The calm part of every layout; height in px, width follows the page. */
+export function baseLayout(height: number): Partial<Layout> {
+  return {
+    autosize: true,
+    height,
+    font: { family: 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif', size: 12, color: INK },
+    paper_bgcolor: '#ffffff',
+    plot_bgcolor: '#ffffff',
+    margin: { l: 48, r: 14, t: 12, b: 44 },
+    hovermode: 'closest',
+    dragmode: false,
+    showlegend: true,
+    legend: {
+      orientation: 'h',
+      x: 0,
+      xanchor: 'left',
+      y: 1,
+      yanchor: 'top',
+      yref: 'container',
+      itemclick: false,
+      itemdoubleclick: false,
+    },
+  };
+}
+
+/** Height in px that a legend takes where every entry needs a line of its own. */
+export function legendHeight(entries: number): number {
+  return 19 * entries + 14;
+}
+
+/** Axis settings that every figure uses. */
+export const AXIS = {
+  type: 'linear',
+  automargin: true,
+  fixedrange: true,
+  showline: true,
+  linecolor: '#8b949e',
+  ticks: 'outside',
+  tickcolor: '#8b949e',
+  ticklen: 4,
+  gridcolor: GRID,
+  zerolinecolor: '#8b949e',
+  zerolinewidth: 1,
+} as const;
+
+export const CONFIG: Partial<Config> = {
+  displayModeBar: false,
+  displaylogo: false,
+  responsive: true,
+  scrollZoom: false,
+};
+
+/** Stands where there is nothing to draw: the library cannot draw axes without a trace. */
+export const NOTHING: Data = {
+  type: 'scatter',
+  mode: 'markers',
+  x: [null],
+  y: [null],
+  hoverinfo: 'skip',
+  showlegend: false,
+};
+
+/** Says in the middle of a figure why it is empty. */
+export function emptyNote(text: string): Pick<Layout, 'annotations'> {
+  return {
+    annotations: [
+      {
+        text,
+        xref: 'paper',
+        yref: 'paper',
+        x: 0.5,
+        y: 0.5,
+        showarrow: false,
+        font: { color: INK },
+      },
+    ],
+  };
+}
+
+/** Text from a file: Plotly reads a little markup, and must not find any in it. */
+export function plainText(text: string): string {
+  return withoutControls(text)
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;');
+}
+
+/** Plain text, shortened to `length` characters. */
+export function shortText(text: string, length: number): string {
+  const characters = [...withoutControls(text)];
+  return plainText(
+    characters.length > length
+      ? `${characters.slice(0, length - 1).join('')}…`
+      : characters.join(''),
+  );
+}
+
+/** Plain text in lines of about `width` characters. */
+export function wrappedText(text: string, width: number): string {
+  const lines: string[] = [];
+  for (const word of withoutControls(text).split(' ')) {
+    const last = lines.at(-1);
+    if (last !== undefined && [...last].length + 1 + [...word].length <= width) {
+      lines[lines.length - 1] = `${last} ${word}`;
+    } else lines.push(word);
+  }
+  return lines.map(plainText).join('<br>');
+}
+
+/** "1 series", "2 series", "1 lap", "2 laps". */
+export function counted(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
+
+/** The wavelengths of a list, ascending, each once. */
+export function wavelengthsOf(
+  list: readonly { readonly wavelength_nm: number }[],
+): readonly number[] {
+  return [...new Set(list.map((one) => one.wavelength_nm))].sort((a, b) => a - b);
+}

@@ -1,0 +1,38 @@
+/** Lap differences of the kept laps, the points behind the figures. */
+import { keptLaps } from '../series/lapPairs.js';
+import type { Result, Series, SeriesResult, Study } from '../vocabulary.js';
+
+export interface LapPoint {
+  readonly series: string;
+  readonly wavelength_nm: number;
+  readonly lap: number;
+  readonly reference_mW: number;
+  readonly candidate_mW: number;
+  /** Candidate minus reference, in percent of the reference. */
+  readonly percent: number;
+}
+
+/** Every kept lap of every comparison series whose reference reading is above zero. */
+export function lapPoints(study: Study, result: Result): readonly LapPoint[] {
+  return study.series
+    .filter((series) => series.kind === 'comparison')
+    .flatMap((series) => pointsOf(series, resultOf(result, series.id)));
+}
+
+/** What the result says of a series, when it says anything. */
+export function resultOf(result: Result, id: string): SeriesResult | undefined {
+  return result.series.find((one) => one.id === id);
+}
+
+function pointsOf(series: Series, result: SeriesResult | undefined): readonly LapPoint[] {
+  return keptLaps(series, result?.excluded ?? [])
+    .filter((pair) => pair.reference.reading_mW > 0)
+    .map((pair) => ({
+      series: series.id,
+      wavelength_nm: series.wavelength_nm,
+      lap: pair.lap,
+      reference_mW: pair.reference.reading_mW,
+      candidate_mW: pair.candidate.reading_mW,
+      percent: 100 * (pair.candidate.reading_mW / pair.reference.reading_mW - 1),
+    }));
+}

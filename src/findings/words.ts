@@ -1,0 +1,133 @@
+/** Verdicts in plain words, the same on the page and in the terminal. */
+import { classRank, parseLabelClass } from '../hazard/labelClass.js';
+import type {
+  HazardResult,
+  Interval,
+  Study,
+  WavelengthResult,
+  WavelengthVerdict,
+} from '../vocabulary.js';
+import { formatNumber, formatPower } from './formatNumber.js';
+import { formatReach } from './formatUncertain.js';
+
+/** A few words for a verdict. */
+export const VERDICT_WORDS: Readonly<Record<WavelengthVerdict, string>> = {
+  'within-tolerance': 'serves as it is',
+  'correct-it': 'correct it',
+  'not-shown': 'not shown to serve uncorrected',
+  inconclusive: 'this data cannot tell you',
+};
+
+/** What to do, in one sentence. */
+export const VERDICT_ADVICE: Readonly<Record<WavelengthVerdict, string>> = {
+  'within-tolerance':
+    'Uncorrected readings are shown to be within your tolerance; the factor makes them better still.',
+  'correct-it': 'Multiply every reading by the factor.',
+  'not-shown':
+    'Uncorrected readings may or may not be within your tolerance: multiply by the factor.',
+  inconclusive: 'Use no factor from this data.',
+};
+
+/** Whether a factor may be put on the card. */
+export function isSettled(one: WavelengthResult): boolean {
+  return one.verdict !== 'inconclusive' && one.factor !== null;
+}
+
+/** The zone a source is in, of three: below with uncertainty to spare, above, cannot exclude. */
+export function hazardZone(hazard: HazardResult): string {
+  const { class: worst, reading_class: reading } = hazard;
+  if (worst === null) return 'Not judged: treat it as more hazardous than its power suggests.';
+  if (hazard.decided) {
+    if (worst === '4') return 'Class 4: above the limit of class 3B.';
+    const above = worst === '1' ? '' : 'above every lower class, ';
+    return `Class ${worst}: ${above}below its limit with uncertainty to spare.`;
+  }
+  return `Cannot exclude class ${worst}${reading === null ? '' : `: the reading lies in class ${reading}, its uncertainty reaches beyond`}.`;
+}
+
+/** What the label says and whether that holds. */
+export function labelWords(hazard: Pick<HazardResult, 'label_class' | 'label_max_mW'>): string {
+  const parts = [
+    hazard.label_class === null ? null : `class ${hazard.label_class}`,
+    hazard.label_max_mW === null ? null : `at most ${formatPower(hazard.label_max_mW)}`,
+  ].filter((part) => part !== null);
+  return parts.length === 0 ? 'not stated' : parts.join(', ');
+}
+
+/** Whether the label holds; "shown" only when the readings by themselves already exceed it. */
+export function labelVerdict(hazard: HazardResult): string {
+  if (hazard.label_understates === false) return 'label not contradicted';
+  if (hazard.label_understates === null) {
+    return hazard.label_class === null && hazard.label_max_mW === null
+      ? 'no label to compare with'
+      : 'label neither shown right nor wrong';
+  }
+  return exceedsLabel(hazard)
+    ? 'more hazardous than labelled'
+    : 'may be more hazardous than labelled: treat it as such';
+}
+
+function exceedsLabel(hazard: HazardResult): boolean {
+  const { reading_class: reading, highest_mW: highest, label_max_mW: max } = hazard;
+  if (highest !== null && max !== null && highest > max) return true;
+  const label = hazard.label_class === null ? null : parseLabelClass(hazard.label_class).highest;
+  return reading !== null && label !== null && classRank(reading) > classRank(label);
+}
+
+/** The sentence that belongs to every factor. */
+export const DIRECTION =
+  'Corrected power = factor × what the candidate shows. The factor is K = reference ÷ candidate.';
+
+/** "95 %". */
+export function confidenceWords(confidence: number): string {
+  return formatNumber(confidence, { as: 'percent', digits: 4 });
+}
+
+/** `null` when the reference states an uncertainty. */
+export function referenceOnly(study: Study): string | null {
+  return study.reference.expanded_uncertainty_percent === null
+    ? 'The reference states no uncertainty of its own, so every factor here is relative to this reference only: how far the reference itself is off is not in any interval.'
+    : null;
+}
+
+/** "45.0 to 47.0 mW", as indications of the candidate. */
+export function rangeWords([low, high]: Interval): string {
+  return low === high
+    ? `at ${formatNumber(low)} mW only`
+    : `${formatNumber(low)} to ${formatNumber(high)} mW`;
+}
+
+/** The factor of a wavelength as it is used: by level of power, each with what it holds for. */
+export function factorLines(one: WavelengthResult): readonly {
+  readonly factor: number;
+  /** As printed beside it: ± U, or the interval where its ends are not equally far off. */
+  readonly reach: string;
+  /** Relative, the larger distance of both ends. */
+  readonly U: number;
+  readonly k: number;
+  readonly holds: string;
+}[] {
+  return one.levels.map(({ factor, low, high, coverage_factor, candidate_mW }) => ({
+    factor,
+    reach: formatReach(factor, low, high),
+    U: high / factor - 1,
+    k: coverage_factor,
+    holds: rangeWords(candidate_mW),
+  }));
+}
+
+/** Where a correction is given beside the measured wavelengths and powers, and where not. */
+export const BEYOND_WORDS =
+  'Between levels of power the factor runs from one to the next, below the lowest and above the highest down to half and up to twice with more uncertainty, and no further. Between wavelengths the middle of both neighbours is taken, with all between them in the uncertainty; beyond the outer ones no factor is given.';
+
+export const LASER_CAUTIONS: readonly string[] = [
+  'Indicative only: one unit, on one occasion, continuous-wave light. Cold and warm, fresh and weak batteries, other settings and infrared that no filter separated are not covered unless they were measured.',
+  'Never lower a class, remove a label or choose weaker eyewear because of this report. Never look into the beam or at its reflection; end it on a matt beam stop.',
+  'The standard IEC 60825-1, the rules where you work and a laser safety officer decide; this report decides nothing about safety.',
+];
+
+/** Whether a reading corrected on another day may be off by more than the tolerance. */
+export function isBeyondTolerance(one: WavelengthResult, tolerance_percent: number): boolean {
+  const relative = one.corrected_reading_relative_U;
+  return relative !== null && 100 * relative > tolerance_percent;
+}

@@ -1,0 +1,135 @@
+/** Hazard class of every source against its label, from all that was ever read of it. */
+
+import { statedUncertainty } from '../opinions/compareWithOpinion.js';
+import { meterAt } from '../readings/certificate.js';
+import type { SeriesAnalysis } from '../series/analyseSeries.js';
+import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
+import type { ReadToFactors } from '../wavelengths/readingsToFactors.js';
+import { type HazardJudgement, judgeHazard } from './hazard.js';
+import {
+  type HazardInput,
+  LEAST_HAZARD_CONFIDENCE,
+  type MeasuredElsewhere,
+} from './hazardInput.js';
+import { hazardReadings } from './hazardReadings.js';
+import { classRank } from './labelClass.js';
+
+/**
+ * Judges every source by all of its runs: those that the calibration left out, cold starts and the
+ * runs under two settings included. A source that was run at several wavelengths is judged at each of
+ * them, and the most hazardous counts.
+ */
+export function analyseHazard(
+  chapter: ReadToFactors,
+  /** The same study with open slips mended: whichever is more hazardous counts. */
+  others: readonly ReadToFactors[] = [],
+): {
+  readonly results: readonly HazardResult[];
+  readonly warnings: readonly Warning[];
+} {
+  const judged = chapter.study.sources.map((source) => {
+    const typed = judgeSource(chapter, source);
+    const all = [typed, ...others.map((other) => judgeSource(other, source))];
+    const [worst] = [...all].sort((a, b) => moreHazardous(a.hazard, b.hazard));
+    if (worst === typed) return typed;
+    const why = `Judged with an entry that looks like a slip of the pen put right, which is the more hazardous reading. ${worst.hazard.why}`;
+    return { ...worst, hazard: { ...worst.hazard, decided: false, why } };
+  });
+  return {
+    results: judged.map((one) => one.hazard),
+    warnings: [...emissionWarnings(chapter.study), ...judged.flatMap((one) => one.warnings)],
+  };
+}
+
+function judgeSource(chapter: ReadToFactors, source: Source): HazardJudgement {
+  const own = chapter.study.series.filter((one) => one.source === source.name);
+  const wavelengths = [...new Set(own.map((one) => one.wavelength_nm))].sort((a, b) => a - b);
+  const at = (wavelengths.length === 0 ? [source.wavelength_nm] : wavelengths).map((nm) =>
+    judgeAt(
+      chapter,
+      { ...source, wavelength_nm: nm },
+      own.filter((one) => one.wavelength_nm === nm),
+    ),
+  );
+  const [worst, ...others] = at.sort((a, b) => moreHazardous(a.hazard, b.hazard));
+  if (others.length === 0) return worst;
+  const rest = others
+    .map(({ hazard }) => `at ${hazard.wavelength_nm} nm class ${hazard.class ?? 'not known'}`)
+    .join(', ');
+  return {
+    hazard: {
+      ...worst.hazard,
+      decided: at.every(({ hazard }) => hazard.decided),
+      label_understates: worstLabel(at.map(({ hazard }) => hazard.label_understates)),
+      why: `Run at ${wavelengths.join(' and ')} nm; the most hazardous counts (${rest}). Were they emitted at once, their hazards would add up. ${worst.hazard.why}`,
+    },
+    warnings: at.flatMap((one) => one.warnings),
+  };
+}
+
+/** Classes first, then the class of the reading, then what is left open above. */
+function moreHazardous(a: HazardResult, b: HazardResult): number {
+  const rank = (one: HazardResult['class']) => (one === null ? -1 : classRank(one));
+  const open = ({ upper_mW }: HazardResult) => upper_mW ?? Number.MAX_VALUE;
+  return (
+    rank(b.class) - rank(a.class) ||
+    rank(b.reading_class) - rank(a.reading_class) ||
+    open(b) - open(a)
+  );
+}
+
+function worstLabel(all: readonly (boolean | null)[]): boolean | null {
+  if (all.includes(true)) return true;
+  return all.every((one) => one === false) ? false : null;
+}
+
+function judgeAt(chapter: ReadToFactors, source: Source, own: readonly Series[]): HazardJudgement {
+  const { study, series } = chapter;
+  const analyses = series.filter(({ result }) => own.some((one) => one.id === result.id));
+  return judgeHazard({
+    source,
+    readings: own.flatMap((one) => hazardReadings(chapter, one)),
+    reference: meterAt(study.reference, source.wavelength_nm),
+    confidence: Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE),
+    elsewhere: measuredElsewhere(study, source.name),
+    infrared: infraredOf(chapter, source.name),
+    repeatability: {
+      reference: worst(analyses, 'reference'),
+      candidate: worst(analyses, 'candidate'),
+    },
+  });
+}
+
+/** What a filter told of infrared in this source; two standard uncertainties count. */
+function infraredOf({ infrared }: ReadToFactors, source: string): HazardInput['infrared'] {
+  const found = infrared.find((one) => one.source === source && one.infrared_fraction !== null);
+  if (found === undefined) return null;
+  const { infrared_fraction: part, infrared_fraction_standard_uncertainty: u } = found;
+  return { mostFraction: Math.min(1, Math.max(0, (part ?? 1) + 2 * (u ?? 0))), why: found.why };
+}
+
+/** A maker's value is a claim about a new source, no measurement of this one. */
+function measuredElsewhere(study: Study, source: string): readonly MeasuredElsewhere[] {
+  return study.opinions.flatMap((opinion) => {
+    const { kind, value_mW } = opinion;
+    if (opinion.source !== source || kind === 'maker') return [];
+    return [{ kind, value_mW, standardUncertainty_mW: statedUncertainty(opinion) }];
+  });
+}
+
+function worst(analyses: readonly SeriesAnalysis[], meter: MeterRole): number | null {
+  const values = analyses.flatMap(({ result }) => result.repeatability[meter] ?? []);
+  return values.length === 0 ? null : Math.max(...values);
+}
+
+/** The classes are those of continuous light: who has not said so is told. */
+function emissionWarnings(study: Study): Warning[] {
+  const open = study.sources.filter(({ emission }) => emission === null || emission === 'unknown');
+  if (open.length === 0) return [];
+  return [
+    {
+      code: 'emission-not-stated',
+      message: `Whether ${open.map(({ name }) => name).join(', ')} emit${open.length === 1 ? 's' : ''} continuously is not stated (emission in study.json); the classes hold for continuous light only. A pulsed or modulated laser may be far more hazardous than its mean power.`,
+    },
+  ];
+}

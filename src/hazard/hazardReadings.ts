@@ -1,0 +1,101 @@
+/** The runs of a series as the hazard judgement takes them: each at its most hazardous. */
+
+import { curveOfLevels } from '../power/curveOfLevels.js';
+import { type FactorAtPower, factorAtPower } from '../power/factorAtPower.js';
+import { filterState } from '../readings/behindFilter.js';
+import type { OneKind } from '../readings/oneKind.js';
+import { coverageFactor } from '../statistics/distributions.js';
+import type { MeterRole, Series, WavelengthResult } from '../vocabulary.js';
+import type { ReadToFactors } from '../wavelengths/readingsToFactors.js';
+import { type HazardReading, LEAST_HAZARD_CONFIDENCE } from './hazardInput.js';
+
+/** Every run of one series, those that the calibration left out included. */
+export function hazardReadings(chapter: ReadToFactors, series: Series): HazardReading[] {
+  const { study, readings, steps } = chapter;
+  const found = chapter.series.find(({ result }) => result.id === series.id);
+  const excluded = new Set(found?.result.excluded.map((exclusion) => exclusion.run) ?? []);
+  const filter = filterState(study, series);
+  const factor = factorOf(chapter, series.wavelength_nm);
+  return series.runs.map((run) => {
+    // A reading taken before the sensor had settled is too low, also where only its own time constant
+    // is known and the factor is not corrected for it.
+    const settled = readings.kind.kind === 'settled' ? 1 : 1 / (1 - readings.missing[run.meter]);
+    const reading_mW = run.reading_mW * settled;
+    const { peak_mW: peak } = run;
+    const highest_mW = Math.max(reading_mW, peak ?? reading_mW);
+    return {
+      meter: run.meter,
+      highest_mW,
+      shown_mW: Math.max(run.reading_mW / run.scale, peak ?? 0),
+      step_mW: (steps[run.meter] ?? 0) * run.scale * settled,
+      peak: peak === null ? 'none' : peak > reading_mW ? 'highest' : 'recorded',
+      transmission: { value: filter.transmission, standardUncertainty: filter.standardUncertainty },
+      factor: run.meter === 'candidate' ? factor(highest_mW) : null,
+      unbounded: openEnd(readings, series, run.meter, filter.status),
+      place: `series "${series.id}", run ${run.run}`,
+      excluded: excluded.has(run.run),
+    };
+  });
+}
+
+/** Why nothing bounds the power that a reading stands for. */
+function openEnd(
+  { settingStates }: OneKind,
+  series: Series,
+  meter: MeterRole,
+  filter: ReturnType<typeof filterState>['status'],
+): string | null {
+  if (filter === 'not-stated') {
+    return `what the filter "${series.filter}" lets through at ${series.wavelength_nm} nm is not stated, so the power in front of it may be anything. State its transmission in study.json, or measure without it.`;
+  }
+  return settingStates.get(series.id)?.[meter].status === 'wrong'
+    ? `in the series "${series.id}" the ${meter} was set to a wrong wavelength, and what that does to its readings was not measured. Measure again at the right setting.`
+    : null;
+}
+
+type Factor = HazardReading['factor'];
+
+/**
+ * The factor for a reading of the candidate with the upper end that the hazard stage counts with: of the
+ * reading's own power, by its level alone and by the levels drawn together, whichever is more. `null`
+ * where no factor is given at this power.
+ */
+function factorOf(chapter: ReadToFactors, nm: number): (candidate_mW: number) => Factor {
+  const { study, wavelengths } = chapter;
+  const at = wavelengths.results.find((one) => one.wavelength_nm === nm);
+  if (at === undefined || at.levels.length === 0) return () => null;
+  const confidence = Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE);
+  const offset_mW = at.by_power.offset_mW;
+  const curves = [at.levels, at.levels.map((level) => ({ ...level, ...level.own }))].map((levels) =>
+    curveOfLevels({ levels, offset_mW }, study.confidence),
+  );
+  return (candidate_mW) => {
+    if (!(candidate_mW > 0)) return factorAtLowest(at, confidence);
+    const found = curves.map((curve) => factorAtPower(curve, candidate_mW));
+    const [first] = found;
+    const high = found.map((one) => (one === null ? null : upperEnd(one, confidence)));
+    if (first === null || high.includes(null)) return null;
+    return {
+      value: Math.exp(first.logFactor),
+      high: Math.exp(Math.max(first.logFactor, ...high.map((one) => one ?? 0))),
+    };
+  };
+}
+
+/** Below what the display shows there is no level: the lowest stands for what one step may hide. */
+function factorAtLowest({ levels: [level] }: WavelengthResult, confidence: number): Factor {
+  const k = Math.max(2, coverageFactor(confidence, level.dof));
+  return {
+    value: level.factor,
+    high: Math.max(level.high, level.factor * Math.exp(k * level.relative_standard_uncertainty)),
+  };
+}
+
+/** k·u, and on top of it, not in quadrature, what is open between the levels and outside. */
+function upperEnd(
+  { logFactor, standardUncertainty, dof, between, outside }: FactorAtPower,
+  confidence: number,
+): number {
+  const k = Math.max(2, coverageFactor(confidence, dof));
+  return logFactor + k * standardUncertainty + between + outside;
+}

@@ -1,1 +1,0 @@
-export { didYouMean, suggestion } from '../statistics/didYouMean.js';

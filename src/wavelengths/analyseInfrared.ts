@@ -1,0 +1,117 @@
+/** Infrared beside a wanted line, from series with and without a filter. */
+
+import { transmissionAt } from '../readings/behindFilter.js';
+import { meterAt, statedRelative } from '../readings/certificate.js';
+import type { SeriesAnalysis } from '../series/analyseSeries.js';
+import type { Filter, InfraredResult, Series, Study } from '../vocabulary.js';
+import { infraredLeak } from './infraredLeak.js';
+
+/** A filter that passes this much of the wanted line, … */
+const PASSES = 0.3;
+/** … and no more than this part of that anywhere else, leaves the wanted line alone. */
+const BLOCKS = 0.1;
+
+/** Transmission at the wavelength, and the largest one listed elsewhere. */
+function transmissions(filter: Filter, nm: number) {
+  const wanted = transmissionAt(filter, nm);
+  const infrared = filter.transmissions
+    .filter((one) => one.wavelength_nm > 700 && Math.abs(one.wavelength_nm - nm) > 5)
+    .reduce<Filter['transmissions'][number] | undefined>(
+      (a, b) => (a === undefined || b.transmission > a.transmission ? b : a),
+      undefined,
+    );
+  return { wanted, infrared };
+}
+
+/** Whether a filter leaves only the wanted line. */
+function isolates(filter: Filter | undefined, nm: number): boolean {
+  if (filter === undefined) return false;
+  const { wanted, infrared } = transmissions(filter, nm);
+  return (
+    wanted !== undefined &&
+    infrared !== undefined &&
+    wanted.transmission >= PASSES &&
+    infrared.transmission <= BLOCKS * wanted.transmission
+  );
+}
+
+/**
+ * Series whose readings hold more than the wanted line, or something else: of a source that was
+ * also measured behind an isolating filter, all series but those. They must not be averaged with
+ * the isolated ones.
+ */
+export function unisolatedSeries(study: Study): ReadonlySet<string> {
+  const filters = new Map(study.filters.map((filter) => [filter.name, filter]));
+  const isolated = (series: Series) =>
+    series.filter !== null && isolates(filters.get(series.filter), series.wavelength_nm);
+  const sources = new Set(study.series.filter(isolated).map((series) => series.source));
+  return new Set(
+    study.series
+      .filter((series) => sources.has(series.source) && !isolated(series))
+      .map((series) => series.id),
+  );
+}
+
+/** One entry per source and filter that were measured with and without. */
+export function analyseInfrared(
+  study: Study,
+  analyses: readonly SeriesAnalysis[],
+): InfraredResult[] {
+  const level = (id: string) => {
+    const found = analyses.find(({ result }) => result.id === id);
+    if (found === undefined || found.model === null) return null;
+    const runs = found.model.runs.filter((run) => run.meter === 'reference');
+    if (runs.length === 0) return null;
+    const value = runs.reduce((sum, run) => sum + run.reading_mW, 0) / runs.length;
+    const scatter = found.result.repeatability.reference ?? 0;
+    return { value, standardUncertainty: (scatter * value) / Math.sqrt(runs.length) };
+  };
+  return study.series.flatMap((series): InfraredResult[] => {
+    const filter = study.filters.find((one) => one.name === series.filter);
+    const bare = study.series.find((one) => one.source === series.source && one.filter === null);
+    if (filter === undefined || bare === undefined) return [];
+    const base = {
+      source: series.source,
+      filter: filter.name,
+      wavelength_nm: series.wavelength_nm,
+    };
+    const { wanted, infrared } = transmissions(filter, series.wavelength_nm);
+    const [r0, r1] = [level(bare.id), level(series.id)];
+    if (wanted === undefined || infrared === undefined || r0 === null || r1 === null) {
+      return [
+        {
+          ...base,
+          wanted_mW: null,
+          infrared_mW: null,
+          infrared_fraction: null,
+          infrared_fraction_standard_uncertainty: null,
+          why: 'The filter needs transmissions at the wanted line and in the infrared, and both series need readings of the reference.',
+        },
+      ];
+    }
+    const reference = meterAt(study.reference, series.wavelength_nm);
+    const leak = infraredLeak({
+      unfiltered_mW: r0,
+      filtered_mW: r1,
+      wantedTransmission: {
+        value: wanted.transmission,
+        standardUncertainty: wanted.standard_uncertainty,
+      },
+      infraredTransmission: {
+        value: infrared.transmission,
+        standardUncertainty: infrared.standard_uncertainty,
+      },
+      commonRelativeUncertainty: statedRelative(reference) ?? 0,
+    });
+    return [
+      {
+        ...base,
+        wanted_mW: leak.wanted_mW?.value ?? null,
+        infrared_mW: leak.infrared_mW?.value ?? null,
+        infrared_fraction: leak.infraredFraction?.value ?? null,
+        infrared_fraction_standard_uncertainty: leak.infraredFraction?.standardUncertainty ?? null,
+        why: `${leak.why} Readings of the reference; both series are taken to have had the same power.`.trim(),
+      },
+    ];
+  });
+}

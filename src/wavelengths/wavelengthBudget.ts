@@ -1,0 +1,166 @@
+/** What the budget of a wavelength holds, and what it lacks. */
+
+import type { OneKind } from '../readings/oneKind.js';
+import type { SettlingState } from '../readings/settled.js';
+import type { SeriesAnalysis } from '../series/analyseSeries.js';
+import type { CombinedSeries } from '../series/combineSeries.js';
+import type { Steps } from '../series/screenSeries.js';
+import { stepUncertainty } from '../statistics/roundedDisplay.js';
+import { mean } from '../statistics/summary.js';
+import type { MeterRole, Run, Study, Suspect } from '../vocabulary.js';
+import {
+  type Collected,
+  calibration,
+  collect,
+  lacking,
+  referenceLimits,
+  resolution,
+  type ShapedInput,
+  setting,
+  settling,
+  zero,
+} from './wavelengthContributions.js';
+import type { Member } from './wavelengthMembers.js';
+
+/** What the analysis of the wavelengths starts from. */
+export interface WavelengthInput {
+  readonly study: Study;
+  readonly series: readonly SeriesAnalysis[];
+  readonly readings: OneKind;
+  /** Series that hold more than the wanted line, by id: they do not speak for their wavelength. */
+  readonly unisolated: ReadonlySet<string>;
+  readonly steps: Steps;
+  /** Entries that look like slips and are not settled. */
+  readonly suspects: readonly Suspect[];
+}
+
+/** Name of the contribution that placements make. */
+export const BETWEEN_SERIES = 'between series (placement, source)';
+
+/** The scatter of the series and what differs between them, as lines of a budget. */
+export function scatterOf(
+  members: readonly Member[],
+  combined: CombinedSeries,
+): readonly ShapedInput[] {
+  return [
+    ...(combined.repeatability === null
+      ? []
+      : [
+          {
+            name: 'repeatability',
+            kind: 'repeatability' as const,
+            relative_standard_uncertainty: combined.repeatability.standardUncertainty,
+            dof: combined.repeatability.dof,
+            type: 'A' as const,
+            shape: 'student' as const,
+            note: `scatter of the runs about the drift, ${members.length} series`,
+          },
+        ]),
+    {
+      name: BETWEEN_SERIES,
+      kind: 'between-series',
+      relative_standard_uncertainty: combined.between.standardUncertainty,
+      dof: combined.between.dof,
+      type: combined.between.type,
+      shape: 'student',
+      note: combined.between.note,
+    },
+  ];
+}
+
+/** Collects the contributions to the factor of one wavelength, or of one level of it. */
+export function contributions(
+  nm: number,
+  members: readonly Member[],
+  scatter: readonly ShapedInput[],
+  input: WavelengthInput,
+): Collected {
+  const { study, steps } = input;
+  const meters: readonly MeterRole[] = ['reference', 'candidate'];
+  const sources = [...new Set(members.map(({ analysis }) => analysis.result.source))];
+  const states = sources.flatMap((name) => {
+    return input.readings.settling.get(name) ?? [];
+  });
+  return collect([
+    { inputs: scatter, missing: [] },
+    ...(members.every(({ analysis }) => analysis.model !== null)
+      ? []
+      : [
+          lacking(
+            'drift',
+            'drift: series of a lap or two cannot show it, and one step of it may be in the factor',
+          ),
+        ]),
+    calibration(study.reference, nm),
+    referenceLimits(study.reference, study.record),
+    ...meters.map((meter) =>
+      resolution(meter, lastingRoundingOf(members, meter, steps[meter]), steps[meter]),
+    ),
+    ...meters.map((meter) => zero(meter, steps[meter], zerosOf(members, meter, input.readings))),
+    ...meters.map((meter) =>
+      setting(
+        {
+          meter: study[meter],
+          wavelength_nm: nm,
+          series: settingsOf(members, meter, input.readings),
+        },
+        input.readings.settings,
+      ),
+    ),
+    ...worstOf(states).map(settling),
+  ]);
+}
+
+/** What is known of a meter's zero in each series, and the lowest indication that it bears on. */
+function zerosOf(members: readonly Member[], meter: MeterRole, { zeros }: OneKind) {
+  return members.flatMap(({ analysis }) => {
+    const state = zeros.get(analysis.result.id)?.[meter];
+    const shown = runsOf(analysis).flatMap((run) => (run.meter === meter ? [indicated(run)] : []));
+    return state === undefined || shown.length === 0
+      ? []
+      : [{ ...state, level_mW: Math.min(...shown) }];
+  });
+}
+
+const settingsOf = (members: readonly Member[], meter: MeterRole, { settingStates }: OneKind) =>
+  members.flatMap(({ analysis }) => settingStates.get(analysis.result.id)?.[meter] ?? []);
+
+/** What the display showed less its zero: display step and zero bear on that. */
+const indicated = (run: Run) => run.reading_mW / run.scale;
+
+function runsOf({ model, laps }: SeriesAnalysis): readonly Run[] {
+  return model !== null ? model.runs : laps.flatMap((lap) => [lap.reference, lap.candidate]);
+}
+
+/**
+ * What a display's step leaves in the mean of the series. Series that show the same number are
+ * rounded alike, and more of them do not average that out; series at different levels are rounded
+ * independently. Series too short for a model of their own keep the whole step (step/√12).
+ */
+function lastingRoundingOf(
+  members: readonly Member[],
+  meter: MeterRole,
+  step_mW: number | null,
+): number {
+  if (step_mW === null) return 0;
+  const byNumber = new Map<number, number>();
+  for (const { analysis } of members) {
+    const readings = runsOf(analysis).flatMap((run) =>
+      run.meter === meter ? [indicated(run)] : [],
+    );
+    const level = mean(readings);
+    const part = analysis.parts?.rounding[meter] ?? stepUncertainty(step_mW) / level;
+    const shown = Math.round(level / step_mW);
+    byNumber.set(shown, (byNumber.get(shown) ?? 0) + part);
+  }
+  return Math.hypot(...byNumber.values()) / members.length;
+}
+
+/** Of several sources the state that is worst where it is known, and one that is not known. */
+function worstOf(states: readonly SettlingState[]): SettlingState[] {
+  const size = ({ lag, unsettled }: SettlingState) => Math.hypot(lag ?? 0, unsettled ?? 0);
+  const isKnown = ({ lag, unsettled }: SettlingState) => lag !== null || unsettled !== null;
+  const known = states.filter(isKnown).sort((a, b) => size(b) - size(a));
+  const unknown = states.filter((state) => !isKnown(state));
+  return [...known.slice(0, 1), ...unknown.slice(0, 1)];
+}

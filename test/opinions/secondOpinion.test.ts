@@ -1,0 +1,146 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { agreementScore, asNewBound, whichMeterIsRight } from '../../src/opinions/secondOpinion.js';
+
+/** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
+const uniform = (min: number, max: number) =>
+  fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
+
+const power = (value_mW: number, standardUncertainty_mW: number | null) => ({
+  value_mW,
+  standardUncertainty_mW,
+});
+
+describe('published comparison', () => {
+  // Comparison of two national institutes at kilowatts (Metrologia 61 025006, abstract): 0.49 %
+  // apart, expanded uncertainty of the comparison 1.37 % (k = 2). Then E_n = 0.49/1.37 = 0.36.
+  it('two national institutes 0.49 % apart agree', () => {
+    const u = 1.37 / 2 / Math.SQRT2;
+    const score = agreementScore({ ours: power(100.49, u), theirs: power(100, u) });
+    expect(Number(score.en?.toFixed(2))).toBe(0.36);
+    expect(score.verdict).toBe('agrees');
+    expect(score.relativeDifference).toBeCloseTo(0.0049, 12);
+  });
+
+  // ISO 13528, marks of the zeta score: 2 and 3 (read in NIST's Dataplot manual, "ISO 13528 zeta
+  // score").
+  it.each([
+    [101.9, 'agrees'],
+    [102.5, 'questionable'],
+    [96.9, 'disagrees'],
+  ])('%d mW against 100 ± 1 mW %s', (value, verdict) => {
+    const score = agreementScore({ ours: power(value, 0.6), theirs: power(100, 0.8) });
+    expect(score.verdict).toBe(verdict);
+    // 0.6 and 0.8 combine to 1 exactly.
+    expect(score.zeta).toBeCloseTo(value - 100, 9);
+  });
+});
+
+describe('scores', () => {
+  it('change sign with the order, and not with the unit', () => {
+    const value = fc.double({ min: 1, max: 1000, noNaN: true });
+    const u = fc.double({ min: 0.01, max: 10, noNaN: true });
+    fc.assert(
+      fc.property(value, value, u, u, u, (a, b, ua, ub, scale) => {
+        const zeta = (x: number, ux: number, y: number, uy: number) =>
+          agreementScore({ ours: power(x, ux), theirs: power(y, uy) }).zeta as number;
+        expect(zeta(b, ub, a, ua)).toBeCloseTo(-zeta(a, ua, b, ub), 9);
+        expect(zeta(a * scale, ua * scale, b * scale, ub * scale)).toBeCloseTo(
+          zeta(a, ua, b, ub),
+          6,
+        );
+      }),
+      { seed: 16 },
+    );
+  });
+
+  it('take out what both owe to one reference', () => {
+    const input = { ours: power(102, 1), theirs: power(100, 1) };
+    expect(agreementScore(input).zeta).toBeCloseTo(2 / Math.SQRT2, 12);
+    const shared = agreementScore({ ...input, commonStandardUncertainty_mW: Math.sqrt(0.5) });
+    expect(shared.zeta).toBeCloseTo(2, 12);
+  });
+
+  it('are withheld, with the reason, where an uncertainty is missing or nothing is left of it', () => {
+    const missing = agreementScore({ ours: power(102, 1), theirs: power(100, null) });
+    expect(missing).toMatchObject({ zeta: null, en: null, verdict: null });
+    expect(missing.why).toMatch(/not stated/);
+    const nothing = { ours: power(102, 1), theirs: power(100, 1), commonStandardUncertainty_mW: 1 };
+    expect(agreementScore(nothing)).toMatchObject({ zeta: null, verdict: null });
+  });
+
+  it('refuse a common part above the whole', () => {
+    expect(() =>
+      agreementScore({
+        ours: power(102, 1),
+        theirs: power(100, 1),
+        commonStandardUncertainty_mW: 2,
+      }),
+    ).toThrow(/common part/);
+    expect(() => agreementScore({ ours: power(0, 1), theirs: power(100, 1) })).toThrow(/power/);
+  });
+});
+
+describe('the as-new bound', () => {
+  it('rules out a meter that shows more than the source ever had', () => {
+    // Excess 20, margin 1.645·√(3² + 4²) = 8.2, so at least 11.8 over 108.2: 10.9 %.
+    const bound = asNewBound({ now: power(120, 3), asNew: power(100, 4) });
+    expect(bound.verdict).toBe('too-high');
+    expect(bound.atLeast).toBeCloseTo(0.109, 3);
+  });
+
+  it('never speaks against a meter that shows less', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.1, max: 100, noNaN: true }), uniform(0, 10), (now, u) => {
+        expect(asNewBound({ now: power(now, u), asNew: power(100, u) }).verdict).toBe('possible');
+      }),
+      { seed: 17 },
+    );
+  });
+
+  it('decides nothing without uncertainties', () => {
+    expect(asNewBound({ now: power(120, 3), asNew: power(100, null) }).verdict).toBeNull();
+  });
+});
+
+describe('which of two meters', () => {
+  const which = (
+    kind: 'certificate' | 'maker',
+    reference: number,
+    candidate: number,
+    u: number | null = 1,
+  ) =>
+    whichMeterIsRight({
+      reference: power(reference, 1),
+      candidate: power(candidate, 1),
+      opinion: power(100, u),
+      kind,
+    }).supports;
+
+  it('a certificate supports the one that agrees when the other does not', () => {
+    expect(which('certificate', 100.5, 110)).toBe('reference');
+    expect(which('certificate', 90, 100.5)).toBe('candidate');
+    expect(which('certificate', 101, 100)).toBe('both');
+    expect(which('certificate', 90, 110)).toBe('neither');
+  });
+
+  it('a doubtful score supports nobody', () => {
+    expect(which('certificate', 103.5, 110)).toBe('undecided');
+    expect(which('certificate', 101, 103.5)).toBe('undecided');
+    expect(which('certificate', 101, 130, null)).toBe('undecided');
+  });
+
+  it('a maker’s as-new value can contradict a meter but never uphold one', () => {
+    expect(which('maker', 95, 120)).toBe('undecided');
+    expect(which('maker', 110, 120)).toBe('neither');
+    expect(which('maker', 60, 90)).toBe('undecided');
+    expect(
+      whichMeterIsRight({
+        reference: power(95, 1),
+        candidate: power(120, 1),
+        opinion: power(100, 1),
+        kind: 'maker',
+      }).why,
+    ).toMatch(/candidate is contradicted; that does not show the reference to be right/);
+  });
+});

@@ -1,0 +1,308 @@
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import {
+  combineSeries,
+  DEFAULT_BETWEEN_DOF,
+  DEFAULT_BETWEEN_SERIES,
+  pooledBetweenSeries,
+  type SeriesEstimate,
+} from '../../src/series/combineSeries.js';
+import { coverageFactor } from '../../src/statistics/distributions.js';
+import { seededRandom } from '../../src/statistics/random.js';
+import { commonFactor } from '../../src/wavelengths/commonFactor.js';
+import { near } from '../agree/near.js';
+import { core } from '../statistics/core.js';
+
+const estimate = (logFactor: number, u = 0.002, dof = 12): SeriesEstimate => ({
+  id: String(logFactor),
+  logFactor,
+  standardUncertainty: u,
+  dof,
+});
+const KNOWN = { sd: 0.01, dof: 8, note: 'test' };
+
+test.each([
+  ['a negative uncertainty', estimate(0.1, -0.002)],
+  ['an uncertainty that is not a number', estimate(0.1, Number.NaN)],
+  ['an uncertainty without bound', estimate(0.1, Number.POSITIVE_INFINITY)],
+  ['no degree of freedom', estimate(0.1, 0.002, 0)],
+  ['a factor that is not a number', { ...estimate(0.1), logFactor: Number.NaN }],
+])('%s is refused', (_, wrong) => {
+  const refused = expect.objectContaining({ code: 'argument-wrong' });
+  for (const series of [[wrong], [wrong, estimate(0.11)], [estimate(0.11), estimate(0.1), wrong]]) {
+    expect(() => combineSeries(series, KNOWN)).toThrow(refused);
+  }
+  expect(() => pooledBetweenSeries([[estimate(0.11), wrong]], null)).toThrow(refused);
+});
+
+test('a spread between series below zero is refused', () => {
+  const refused = expect.objectContaining({ code: 'argument-wrong' });
+  expect(() => combineSeries([estimate(0.1)], { ...KNOWN, sd: -0.01 })).toThrow(refused);
+  expect(() => pooledBetweenSeries([[estimate(0.1)]], -0.01)).toThrow(refused);
+});
+
+describe('several series', () => {
+  test('three and more combine as R does for thirteen trials: Paule–Mandel and Hartung–Knapp', () => {
+    const tables = [
+      [4, 119, 11, 128],
+      [6, 300, 29, 274],
+      [3, 228, 11, 209],
+      [62, 13536, 248, 12619],
+      [33, 5036, 47, 5761],
+      [180, 1361, 372, 1079],
+      [8, 2537, 10, 619],
+      [505, 87886, 499, 87892],
+      [29, 7470, 45, 7232],
+      [17, 1699, 65, 1600],
+      [186, 50448, 141, 27197],
+      [5, 2493, 3, 2338],
+      [27, 16886, 29, 17825],
+    ] as const;
+    const trials = tables.map(([a, b, c, d], i) => ({
+      id: String(i),
+      logFactor: Math.log(a / (a + b) / (c / (c + d))),
+      standardUncertainty: Math.sqrt(1 / a - 1 / (a + b) + 1 / c - 1 / (c + d)),
+      dof: 1e6,
+    }));
+    const found = combineSeries(trials, KNOWN);
+    const [between, mean, , hartungKnapp] = core('bcg.pm');
+    near(found.logFactor, mean!, 1e-9);
+    near(found.betweenSd ** 2, between!, 1e-9);
+    near(found.between.standardUncertainty, hartungKnapp!, 1e-9);
+    expect(found.between.dof).toBe(12);
+    expect(found.repeatability).toBeNull();
+  });
+
+  test('two share what they show with the usual spread, which counts as two degrees of freedom', () => {
+    const agree = combineSeries([estimate(0.1), estimate(0.101)], KNOWN);
+    // Nothing shown beyond their scatter: √((0 + 2·1²)/3) %
+    near(agree.betweenSd, Math.sqrt(2 / 3) * 0.01, 1e-12);
+    near(agree.between.standardUncertainty, agree.betweenSd / Math.SQRT2, 1e-9);
+    expect(agree.between.dof).toBe(3);
+    near(agree.repeatability!.standardUncertainty, 0.002 / Math.SQRT2, 1e-9);
+    near(agree.repeatability!.dof, 24, 1e-6);
+    expect(agree.contradicts).toBe(false);
+    const apart = combineSeries([estimate(0.1), estimate(0.15)], KNOWN);
+    expect(apart.contradicts).toBe(true);
+    // Paule and Mandel of two: half of the squared distance less what the scatter explains.
+    near(apart.betweenSd, Math.sqrt((0.05 ** 2 / 2 - 0.002 ** 2 + 2 * 1e-4) / 3), 1e-9);
+    expect(apart.next.sd).toBe(apart.betweenSd);
+  });
+
+  test('a stated spread is taken as known, until the series contradict it', () => {
+    const stated = { sd: 0.005, dof: 1e6, note: 'stated' };
+    for (const values of [
+      [0.1, 0.104],
+      [0.1, 0.104, 0.097],
+    ]) {
+      const found = combineSeries(
+        values.map((y) => estimate(y)),
+        stated,
+      );
+      near(found.between.standardUncertainty, 0.005 / Math.sqrt(values.length), 1e-9);
+      expect(found.between.dof).toBe(1e6);
+      expect(found.next).toEqual(stated);
+    }
+    const two = combineSeries([estimate(0.1), estimate(0.2)], stated);
+    expect(two.contradicts).toBe(true);
+    near(two.next.sd, Math.sqrt((0.1 ** 2 / 2 - 0.002 ** 2 + 2 * 0.005 ** 2) / 3), 1e-9);
+  });
+
+  test('one keeps its own uncertainty and takes the whole pooled spread', () => {
+    const found = combineSeries([estimate(0.3, 0.004, 9)], KNOWN);
+    expect(found).toMatchObject({
+      logFactor: 0.3,
+      repeatability: { standardUncertainty: 0.004, dof: 9 },
+      between: { standardUncertainty: 0.01, dof: 8 },
+      heterogeneity: null,
+    });
+  });
+
+  test('a further series is reckoned to differ as these do with half a degree of freedom of the usual spread', () => {
+    const wide = combineSeries(
+      [0.1, 0.14, 0.06, 0.12].map((y) => estimate(y)),
+      KNOWN,
+    );
+    // By hand: (3 τ² + 0.5 d²) ÷ 3.5.
+    near(wide.next.sd, Math.sqrt((3 * wide.betweenSd ** 2 + 0.5 * KNOWN.sd ** 2) / 3.5), 1e-12);
+    expect(wide.next.dof).toBe(3.5);
+    const close = combineSeries(
+      [0.1, 0.101, 0.099].map((y) => estimate(y)),
+      KNOWN,
+    );
+    near(close.next.sd, Math.sqrt((0.5 * KNOWN.sd ** 2) / 2.5), 1e-12);
+    expect(close.next.dof).toBe(2.5);
+  });
+
+  test('three series that agree by chance take what other repeated series show, unless they stand out', () => {
+    const close = [0.1, 0.101, 0.099].map((y) => estimate(y));
+    const pooled = (squares: number, dof: number) => ({
+      ...KNOWN,
+      usual: 0.01,
+      shown: { squares, dof },
+    });
+    // By hand: (12 · 0.03² + 0.5 · 0.01²) ÷ 12.5.
+    const others = combineSeries(close, pooled(12 * 0.03 ** 2, 12)).next;
+    near(others.sd, Math.sqrt((12 * 0.03 ** 2 + 0.5 * 0.01 ** 2) / 12.5), 1e-12);
+    expect(others.dof).toBe(12.5);
+    // Three that stand out among series that agree keep their own, with few degrees of freedom.
+    const wide = [0.1, 0.16, 0.04].map((y) => estimate(y));
+    expect(combineSeries(wide, pooled(12 * 0.005 ** 2, 14)).next.dof).toBe(2.5);
+  });
+
+  test.each([
+    [1, 0.01],
+    [2, 0.01],
+    [5, 0.01],
+    [5, 0.03],
+    [8, 0.02],
+  ])(
+    'after %i series with a spread of %d a reading on another day is covered as claimed',
+    (m, sd) => {
+      const random = seededRandom(70 + m);
+      const studies = 1500;
+      let inside = 0;
+      for (let i = 0; i < studies; i++) {
+        const series = Array.from({ length: m }, () =>
+          estimate(sd * random.normal() + 0.003 * random.normal(), 0.003, 20),
+        );
+        const found = combineSeries(series, pooledBetweenSeries([series], null));
+        const parts = [
+          { u: found.between.standardUncertainty, dof: found.between.dof },
+          {
+            u: found.repeatability?.standardUncertainty ?? 0,
+            dof: found.repeatability?.dof ?? 1e6,
+          },
+          { u: found.next.sd, dof: found.next.dof },
+        ];
+        const u = Math.hypot(...parts.map((part) => part.u));
+        const dof = u ** 4 / parts.reduce((sum, part) => sum + part.u ** 4 / part.dof, 0);
+        const another = sd * random.normal();
+        if (Math.abs(found.logFactor - another) <= coverageFactor(0.95, dof) * u) inside++;
+      }
+      // Welch–Satterthwaite takes spread and mean for independent, which they are not quite.
+      expect(inside / studies).toBeGreaterThan(0.925);
+      expect(inside / studies).toBeLessThan(0.998);
+    },
+  );
+
+  test('the order of the series does not matter and the mean lies among them', () => {
+    const one = fc.record({
+      logFactor: fc.integer({ min: -200, max: 200 }).map((x) => x / 1000),
+      u: fc.integer({ min: 1, max: 40 }).map((x) => x / 2000),
+    });
+    fc.assert(
+      fc.property(fc.array(one, { minLength: 1, maxLength: 6 }), (list) => {
+        const series = list.map(({ logFactor, u }) => estimate(logFactor, u));
+        const found = combineSeries(series, KNOWN);
+        const turned = combineSeries([...series].reverse(), KNOWN);
+        near(turned.logFactor, found.logFactor, 1e-9);
+        near(turned.between.standardUncertainty, found.between.standardUncertainty, 1e-9);
+        const values = series.map((s) => s.logFactor);
+        expect(found.logFactor).toBeGreaterThanOrEqual(Math.min(...values) - 1e-9);
+        expect(found.logFactor).toBeLessThanOrEqual(Math.max(...values) + 1e-9);
+      }),
+      { seed: 41, numRuns: 150 },
+    );
+  });
+
+  test('series that repeat exactly give finite numbers', () => {
+    const found = combineSeries([estimate(0.1, 0), estimate(0.1, 0), estimate(0.1, 0)], KNOWN);
+    expect(Number.isFinite(found.between.standardUncertainty)).toBe(true);
+    near(found.logFactor, 0.1, 1e-12);
+  });
+
+  test.each([2, 3, 5])(
+    '%i series of one wavelength: the interval holds the truth in about 95 per cent',
+    (m) => {
+      const random = seededRandom(50 + m);
+      const studies = 1500;
+      let inside = 0;
+      for (let i = 0; i < studies; i++) {
+        const series = Array.from({ length: m }, () =>
+          estimate(0.2 + 0.01 * random.normal() + 0.003 * random.normal(), 0.003, 20),
+        );
+        const pooled = pooledBetweenSeries([series], null);
+        const { logFactor, between, repeatability } = combineSeries(series, pooled);
+        const parts = [between, ...(repeatability === null ? [] : [repeatability])];
+        const u = Math.hypot(...parts.map((part) => part.standardUncertainty));
+        const dof =
+          u ** 4 / parts.reduce((s, part) => s + part.standardUncertainty ** 4 / part.dof, 0);
+        if (Math.abs(logFactor - 0.2) <= coverageFactor(0.95, dof) * u) inside++;
+      }
+      expect(inside / studies).toBeGreaterThan(0.93);
+    },
+  );
+});
+
+describe('the spread between series', () => {
+  test('stated, it counts as known', () => {
+    expect(pooledBetweenSeries([[estimate(0.1)]], 0.004)).toMatchObject({ sd: 0.004, dof: 1e6 });
+  });
+
+  test('with one series per wavelength it is the default', () => {
+    const found = pooledBetweenSeries([[estimate(0.1)], [estimate(0.2)]], null);
+    expect(found).toMatchObject({ sd: DEFAULT_BETWEEN_SERIES, dof: DEFAULT_BETWEEN_DOF });
+    expect(found.note).toContain('default');
+  });
+
+  test('repeated series pull it towards what they show', () => {
+    const wide = pooledBetweenSeries([[estimate(0), estimate(0.1), estimate(0.2)]], null);
+    expect(wide.sd).toBeGreaterThan(0.03);
+    expect(wide.dof).toBe(DEFAULT_BETWEEN_DOF + 2);
+    // Equal series show none: (8 · 1 %² + 2 · 0)/10
+    const same = pooledBetweenSeries([[estimate(0), estimate(0), estimate(0)]], null);
+    near(same.sd, Math.sqrt((8 * 1e-4) / 10), 1e-12);
+  });
+});
+
+describe('one factor for all colours', () => {
+  const at = (nm: number, logFactor: number, u = 0.004, dof = 15) => ({
+    wavelength_nm: nm,
+    logFactor,
+    standardUncertainty: u,
+    dof,
+  });
+  const options = { tolerance: 0.05, confidence: 0.95, shared: 0 };
+
+  test('p is that of R’s Welch test, from means and standard uncertainties', () => {
+    const estimates = core('plant.mean').map((mean, i) =>
+      at(500 + i, mean / 10, core('plant.u')[i]! / 10, core('plant.n')[i]! - 1),
+    );
+    near(commonFactor(estimates, options).p, core('plant.welch')[3]!, 1e-9);
+  });
+
+  test('agreeing factors within the tolerance support one', () => {
+    const found = commonFactor([at(450, 0.1), at(520, 0.102), at(650, 0.099)], options);
+    expect(found.supported).toBe(true);
+    near(found.factor, Math.exp(0.1003), 5e-4);
+  });
+
+  test('a difference that is shown, and factors too vague to tell, both refuse it', () => {
+    const differ = commonFactor([at(450, 0.1), at(520, 0.14)], options);
+    expect(differ).toMatchObject({ supported: false });
+    expect(differ.p).toBeLessThan(0.05);
+    const vague = commonFactor([at(450, 0.1, 0.05), at(520, 0.11, 0.05)], options);
+    expect(vague.p).toBeGreaterThan(0.05);
+    expect(vague.supported).toBe(false);
+    expect(vague.why).toMatch(/not enough/);
+  });
+
+  test('what all wavelengths share widens the interval and decides nothing', () => {
+    const list = [at(450, 0.1), at(520, 0.102)];
+    const alone = commonFactor(list, options);
+    const shared = commonFactor(list, { ...options, shared: 0.03 });
+    expect(shared.supported).toBe(alone.supported);
+    expect(shared.p).toBe(alone.p);
+    expect(shared.high! / shared.low!).toBeGreaterThan(alone.high! / alone.low!);
+  });
+
+  test('fewer than two wavelengths say nothing about others', () => {
+    expect(commonFactor([at(520, 0.1)], options)).toMatchObject({
+      supported: false,
+      p: null,
+      factor: null,
+    });
+    expect(commonFactor([], options).why).not.toBe('');
+  });
+});

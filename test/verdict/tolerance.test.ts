@@ -1,0 +1,218 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { coverageFactor } from '../../src/statistics/distributions.js';
+import type { SeriesVerdictInput } from '../../src/verdict/tolerance.js';
+import { seriesVerdict, wavelengthVerdict } from '../../src/verdict/tolerance.js';
+
+/** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
+const uniform = (min: number, max: number) =>
+  fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
+
+/** A series of `laps` whose K = 2 is known like a mean of single values that scatter by s. */
+const series = (
+  s: number,
+  laps: number,
+  tolerance: number,
+  more: Partial<SeriesVerdictInput> = {},
+) => {
+  const u = s / Math.sqrt(laps);
+  const half = Math.exp(coverageFactor(0.95, laps - 1) * u);
+  return seriesVerdict({
+    value: 2,
+    low: 2 / half,
+    high: 2 * half,
+    relative_standard_uncertainty: u,
+    dof: laps - 1,
+    laps,
+    tolerance,
+    confidence: 0.95,
+    ...more,
+  });
+};
+
+describe('further laps', () => {
+  // JCGM 100:2008, table G.2, 95 %: t = 2.78 (4), 2.31 (8), 2.26 (9), 2.10 (18), 2.09 (19). With
+  // s = 1 % the half-widths t·s/√n are 1.24 % at n = 5, 0.77 % at 9, 0.71 % at 10, 0.48 % at 19,
+  // 0.467 % at 20.
+  it('follow from the t table: from 5 laps to the 10 that reach 0.72 %', () => {
+    expect(series(0.01, 5, 0.0072)).toMatchObject({ verdict: 'inconclusive', further_laps: 5 });
+  });
+
+  it('follow from the t table: from 5 laps to the 20 that reach 0.47 %', () => {
+    expect(series(0.01, 5, 0.0047)).toMatchObject({ verdict: 'inconclusive', further_laps: 15 });
+  });
+
+  it('are not asked for when the interval meets the tolerance', () => {
+    expect(series(0.01, 5, 0.0125)).toMatchObject({ verdict: 'usable', further_laps: null });
+    expect(series(0.01, 5, 0.0123).verdict).toBe('inconclusive');
+  });
+
+  it('beyond 200 laps in all are not promised, the steadiness is', () => {
+    const judged = series(0.5, 5, 0.05);
+    expect(judged.further_laps).toBeNull();
+    expect(judged.why).toMatch(/No number of laps up to 200/);
+    expect(judged.steadiness_needed).toBeGreaterThan(0);
+  });
+
+  it('settle it when they are taken, and one lap fewer does not', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.005, max: 0.2, noNaN: true }),
+        fc.integer({ min: 3, max: 30 }),
+        fc.double({ min: 0.005, max: 0.3, noNaN: true }),
+        (s, laps, tolerance) => {
+          const more = series(s, laps, tolerance).further_laps;
+          fc.pre(more !== null);
+          expect(series(s, laps + (more as number), tolerance).verdict).toBe('usable');
+          expect(series(s, laps + (more as number) - 1, tolerance).verdict).toBe('inconclusive');
+        },
+      ),
+      { seed: 6 },
+    );
+  });
+
+  it('can be traded for steadiness: a source that steady is usable with the present laps', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.01, max: 0.2, noNaN: true }),
+        fc.integer({ min: 3, max: 30 }),
+        (s, laps) => {
+          const needed = series(s, laps, 0.005).steadiness_needed;
+          fc.pre(needed !== null);
+          // The scatter of a lap's ratio is √2 times that of one reading.
+          const lapScatter = (needed as number) * Math.SQRT2;
+          expect(series(lapScatter * 0.999, laps, 0.005).verdict).toBe('usable');
+          expect(series(lapScatter * 1.001, laps, 0.005).verdict).toBe('inconclusive');
+        },
+      ),
+      { seed: 7 },
+    );
+  });
+
+  it('are told beside the scatter there is, where both meters’ is known', () => {
+    const repeatability = { reference: 0.03, candidate: 0.05 };
+    const both = series(0.1, 8, 0.01, { repeatability });
+    // √((3² + 5²)/2) % = 4.1 %.
+    expect(both.why).toMatch(/now about 4.1 %/);
+    const plain = series(0.1, 8, 0.01).why;
+    // 10 % of a lap's ratio are 7.1 % of one reading.
+    expect(plain).toMatch(/now about 7.1 %/);
+    for (const one of [
+      { reference: 0.03, candidate: null },
+      { reference: 0, candidate: 0 },
+    ]) {
+      expect(series(0.1, 8, 0.01, { repeatability: one }).why).toBe(plain);
+    }
+  });
+
+  it('cannot be computed without an uncertainty and its degrees of freedom', () => {
+    for (const more of [
+      { dof: null },
+      { dof: 0 },
+      { relative_standard_uncertainty: null },
+      { relative_standard_uncertainty: 0 },
+      { laps: 0 },
+    ]) {
+      const judged = series(0.1, 8, 0.01, more);
+      expect(judged).toMatchObject({ further_laps: null, steadiness_needed: null });
+      expect(judged.why).toMatch(/cannot be computed from so few runs/);
+    }
+  });
+
+  it('cannot be computed without an interval, and the judgement says what to do', () => {
+    const none = seriesVerdict({
+      value: null,
+      low: null,
+      high: null,
+      relative_standard_uncertainty: null,
+      dof: null,
+      laps: 1,
+      tolerance: 0.05,
+      confidence: 0.95,
+    });
+    expect(none).toMatchObject({ verdict: 'inconclusive', further_laps: null });
+    expect(none.why).toMatch(/1 lap; take at least 5/);
+  });
+
+  it('refuses a tolerance that is no fraction', () => {
+    expect(() => series(0.01, 5, 0)).toThrow(/tolerance/);
+    expect(() => series(0.01, 5, 5)).toThrow(/tolerance/);
+  });
+});
+
+describe('the verdict on a wavelength', () => {
+  const verdict = (factor: number, low: number, high: number, tolerance = 0.05) =>
+    wavelengthVerdict({ factor, low, high, tolerance }).verdict;
+
+  it('follows the zones', () => {
+    expect(verdict(1.01, 0.99, 1.03)).toBe('within-tolerance');
+    expect(verdict(1.2, 1.17, 1.23)).toBe('correct-it');
+    expect(verdict(0.8, 0.78, 0.82)).toBe('correct-it');
+    expect(verdict(1.03, 0.99, 1.07)).toBe('not-shown');
+    expect(verdict(1.2, 1.1, 1.3)).toBe('inconclusive');
+    expect(verdict(1, 0.8, 1.25)).toBe('inconclusive');
+  });
+
+  it('is within tolerance exactly when every reading in the interval is off by no more than it', () => {
+    const factor = fc.double({ min: 0.7, max: 1.4, noNaN: true });
+    fc.assert(
+      fc.property(
+        factor,
+        factor,
+        fc.double({ min: 0.01, max: 0.3, noNaN: true }),
+        (a, b, tolerance) => {
+          const [low, high] = a < b ? [a, b] : [b, a];
+          // C/R = 1/K for either end of the interval.
+          const off = Math.max(Math.abs(1 / low - 1), Math.abs(1 / high - 1));
+          fc.pre(Math.abs(off - tolerance) > 1e-9);
+          expect(verdict((low + high) / 2, low, high, tolerance) === 'within-tolerance').toBe(
+            off < tolerance,
+          );
+        },
+      ),
+      { seed: 8 },
+    );
+  });
+
+  it('never asks for a correction that would not serve', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.5, max: 2, noNaN: true }), uniform(0, 0.4), (factor, half) => {
+        const judged = verdict(factor, factor * (1 - half), factor * (1 + half));
+        // Half of 1/(1 − 0.05) − 1/(1 + 0.05), relative: no interval within tolerance is wider.
+        if (half > 0.0501) expect(judged).toBe('inconclusive');
+        if (half < 0.0499) expect(judged).not.toBe('inconclusive');
+      }),
+      { seed: 9 },
+    );
+  });
+
+  it('is inconclusive where the series differ by more than the tolerance, whatever the mean', () => {
+    const judge = (spread: number | null, low = 1.17, high = 1.23) =>
+      wavelengthVerdict({ factor: (low + high) / 2, low, high, tolerance: 0.05, spread });
+    expect(judge(0.026).verdict).toBe('inconclusive');
+    expect(judge(0.026).why).toContain('no one factor serves');
+    expect(judge(0.024).verdict).toBe('correct-it');
+    expect(judge(null).verdict).toBe('correct-it');
+    expect(judge(0.026, 0.99, 1.01).verdict).toBe('inconclusive');
+    expect(judge(0.024, 0.99, 1.01).verdict).toBe('within-tolerance');
+    expect(() => judge(-1)).toThrow('spread');
+  });
+
+  it('without a factor nothing is concluded', () => {
+    const none = wavelengthVerdict({ factor: null, low: null, high: null, tolerance: 0.05 });
+    expect(none.verdict).toBe('inconclusive');
+  });
+
+  it('says which way an uncorrected reading is off', () => {
+    const why = (factor: number, low: number, high: number) =>
+      wavelengthVerdict({ factor, low, high, tolerance: 0.05 }).why;
+    expect(why(1.25, 1.23, 1.27)).toMatch(/20 % too low/);
+    expect(why(0.8, 0.79, 0.81)).toMatch(/25 % too high/);
+    expect(why(1.2, 1.1, 1.3)).toMatch(/off by more than the tolerance, but not by how much/);
+  });
+
+  it('refuses a factor outside its interval', () => {
+    expect(() => verdict(1.2, 1, 1.1)).toThrow(/interval/);
+    expect(() => verdict(1, 0.9, 1.1, 1)).toThrow(/tolerance/);
+  });
+});
