@@ -1,6 +1,7 @@
 /** What is next at the bench: a function of study.json and runs.csv alone. */
 import { findSlips } from '../record/slips/findSlips.js';
 import type { MeterRole, Series, Study } from '../vocabulary.js';
+import { alarms } from './alarms.js';
 import { type Bench, type BenchFiles, readBench, seriesInHand } from './bench.js';
 import { type ClosedSeries, closedSeries } from './closedSeries.js';
 import { type ClosingOutlook, closingOutlook } from './closingOutlook.js';
@@ -41,6 +42,8 @@ export interface BenchState {
   readonly repeatability: string;
   /** Entries that look like a slip and are not settled yet. */
   readonly questions: readonly string[];
+  /** To be read before the next switch-on. */
+  readonly alarms: readonly string[];
   readonly notices: readonly string[];
   /** Factors of closed series; empty while a series is open. */
   readonly closed: readonly ClosedSeries[];
@@ -64,6 +67,7 @@ export function benchState(input: BenchInput): BenchState {
     plot: series === null ? [] : plotPoints(series),
     repeatability: series === null ? '' : repeatabilitySentence(series),
     questions: study === null ? [] : findSlips(study).map(({ message }) => message),
+    alarms: study === null || series === null ? [] : alarms(study, series),
     notices: noticesOf(study, series),
     closed: closedToShow(bench, step),
   };
@@ -100,10 +104,12 @@ function writtenRun(
   return { row, run, lap, meter, shown, exclude };
 }
 
+const SAID_ELSEWHERE = ['not-yet-measured', 'series-begun', 'above-rated-max'];
+
 /** What the files give cause to say of this series and of the whole; progress is no news here. */
 function noticesOf(study: Study | null, series: Series | null): readonly string[] {
   return (study?.warnings ?? [])
-    .filter(({ code }) => code !== 'not-yet-measured' && code !== 'series-begun')
+    .filter(({ code }) => !SAID_ELSEWHERE.includes(code))
     .filter((one) => one.series === undefined || one.series === series?.id)
     .map(({ message }) => message);
 }

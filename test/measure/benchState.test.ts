@@ -88,7 +88,8 @@ describe('K and the difference', () => {
     });
     for (let run = 1; run <= 8; run += 1) {
       const [a, b] = [EVENING, raised].map((shown) => {
-        const { plot, runs, ...rest } = stateOf(play(SHEET, shown.slice(0, run)));
+        // Alarms name the highest display, which is what was typed.
+        const { plot, runs, alarms: _, ...rest } = stateOf(play(SHEET, shown.slice(0, run)));
         expect(runs.length).toBe(run);
         return {
           ...rest,
@@ -204,5 +205,32 @@ describe('a run that is taken back', () => {
   ])('"%s" for row %i is refused', (reason, row) => {
     const text = play(SHEET, EVENING.slice(0, 2));
     expect(takeBack(files(text), { row, reason }).kind).toBe('refused');
+  });
+});
+
+describe('what has to be known before the next switch-on', () => {
+  test('a display above the label: the highest that either meter showed, peaks included', () => {
+    const { alarms } = stateOf(play(SHEET, EVENING.slice(0, 3)));
+    const highest = Math.max(
+      ...EVENING.slice(0, 3).map(({ peak, zero }) => Number(peak) - Number(zero)),
+    );
+    expect(alarms).toEqual([expect.stringContaining(`was seen at ${highest.toFixed(1)} mW`)]);
+    expect(alarms[0]).toContain('its label says 5 mW');
+  });
+
+  test('stays when the run is taken back, and is silent without a label', () => {
+    const one = play(SHEET, EVENING.slice(0, 1));
+    const back = written(takeBack(files(one), { row: 2, reason: 'clipped beam' }));
+    expect(stateOf(back).alarms.length).toBe(1);
+    expect(
+      stateOf(written(closeSeries(files(play(closedAfter(8), EVENING.slice(8)))))).alarms,
+    ).toEqual([]);
+  });
+
+  test('a meter beyond its rating', () => {
+    const study = { ...STUDY, candidate: { ...STUDY.candidate, rated_max_mW: 50 } };
+    const { alarms, notices } = stateOf(play(SHEET, EVENING.slice(0, 2)), study);
+    expect(alarms.join()).toContain('The candidate showed more than it is rated for (50 mW)');
+    expect(notices.join()).not.toContain('rated');
   });
 });

@@ -50,9 +50,12 @@ function header({ view, message, connected }: Shown): HTMLElement {
       ? null
       : element(
           'p',
-          { class: 'box', role: 'alert' },
+          { class: 'box lost', role: 'alert' },
           'No connection: the program has ended. Start it again; it goes on where the file ends. What is typed here now is not on disk.',
         ),
+    ...(view?.state?.alarms ?? []).map((text) =>
+      element('p', { class: 'box', role: 'alert' }, text),
+    ),
     message === '' ? null : element('p', { class: 'message', role: 'status' }, message),
   );
 }
