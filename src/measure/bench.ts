@@ -13,6 +13,8 @@ export interface BenchFiles {
   readonly study: unknown;
   /** Text of runs.csv. */
   readonly runs: string;
+  /** Text of traces.csv, where there is one. */
+  readonly traces?: string | undefined;
 }
 
 /** What the state is made from; the entries of the bench start from it as well. */
@@ -32,7 +34,7 @@ export interface Bench {
  *
  * @throws what `parseStudy` throws, and csv-invalid for a table with one row a lap
  */
-export function readBench({ study: object, runs }: BenchFiles): Bench {
+export function readBench({ study: object, runs, traces }: BenchFiles): Bench {
   const faults: ErrorParts[] = [];
   const settings = studySettings(object, faults, []);
   throwFaults(faults);
@@ -47,7 +49,7 @@ export function readBench({ study: object, runs }: BenchFiles): Bench {
     sheet,
     rows,
     groups,
-    study: last === undefined ? null : parseStudy(object, { runs }),
+    study: last === undefined ? null : parseStudy(object, { runs, traces }),
     open: last === undefined ? null : (groups.find((group) => group.rows.includes(last)) ?? null),
   };
 }

@@ -31,6 +31,13 @@ export interface WrittenRun {
   readonly exclude: string | null;
 }
 
+/** A run whose film can be read, at any time. */
+export interface FilmableRun {
+  readonly row: number;
+  readonly name: string;
+  readonly unit: string;
+}
+
 /** Everything the page shows. Nothing in it tells K or a difference of a series that is open. */
 export interface BenchState {
   readonly title: string;
@@ -38,6 +45,7 @@ export interface BenchState {
   /** The series in hand; `null` before the first run. */
   readonly series: string | null;
   readonly runs: readonly WrittenRun[];
+  readonly filmable: readonly FilmableRun[];
   readonly plot: readonly PlotPoint[];
   readonly repeatability: string;
   /** Entries that look like a slip and are not settled yet. */
@@ -64,6 +72,7 @@ export function benchState(input: BenchInput): BenchState {
     step,
     series: open?.series ?? null,
     runs: series?.runs.map((run) => writtenRun(run, bench.rows)) ?? [],
+    filmable: filmableRuns(bench),
     plot: series === null ? [] : plotPoints(series),
     repeatability: series === null ? '' : repeatabilitySentence(series),
     questions: study === null ? [] : findSlips(study).map(({ message }) => message),
@@ -93,6 +102,16 @@ function closedToShow({ study, groups }: Bench, step: Step): readonly ClosedSeri
       return study.series.find(({ runs }) => runs.some((run) => run.row === row)) ?? [];
     })
     .map((one) => closedSeries(study, one));
+}
+
+function filmableRuns({ study, rows }: Bench): readonly FilmableRun[] {
+  return (study?.series ?? []).flatMap(({ id, runs }) =>
+    runs.map(({ row, run, meter }) => ({
+      row,
+      name: `"${id}", run ${run}, ${meter}`,
+      unit: rows.find((one) => one.row === row)?.unit ?? 'mW',
+    })),
+  );
 }
 
 function writtenRun(

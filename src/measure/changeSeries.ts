@@ -95,7 +95,7 @@ const refused = (message: string): Answer => ({ kind: 'refused', message });
 /** Nothing goes to disk that could not be read back. */
 function readable(files: BenchFiles, runs: string): Answer {
   try {
-    parseStudy(files.study, { runs });
+    parseStudy(files.study, { ...files, runs });
     return { kind: 'written', runs };
   } catch (error) {
     if (!(error instanceof MeterpairError)) throw error;

@@ -4,7 +4,8 @@ import { MeterpairError } from '../error.js';
 import { benchState } from './benchState.js';
 import { addLaps, closeSeries, takeBack } from './changeSeries.js';
 import { type Answer, enterRun } from './enterRun.js';
-import { type FolderFiles, readFolder, replaceRuns } from './folder.js';
+import { type Filmed, filmRun } from './filmRun.js';
+import { type FolderFiles, readFolder, replaceFile } from './folder.js';
 import type { Lock } from './lock.js';
 import type { Comparison, Reply, Request, View } from './messages.js';
 
@@ -43,6 +44,14 @@ export const requestSchema: z.ZodType<Request> = z.discriminatedUnion('do', [
     checked: z.boolean(),
   }),
   z.strictObject({ do: z.literal('take-back'), mark, row, reason: text }),
+  z.strictObject({
+    do: z.literal('film'),
+    mark,
+    row,
+    points: z
+      .array(z.strictObject({ elapsed_s: z.number().min(-1e5).max(1e5), reading: text.max(30) }))
+      .max(300),
+  }),
   z.strictObject({ do: z.literal('close'), mark }),
   z.strictObject({ do: z.literal('more'), mark, laps: z.number().int().min(1).max(100) }),
   z.strictObject({ do: z.literal('compare'), mark }),
@@ -83,7 +92,10 @@ export function deskOf(options: DeskOptions): Desk {
     const answer = answerTo(current, request);
     if (answer.kind === 'question') return answer;
     if (answer.kind === 'refused') return refused(answer.message);
-    const done = await replaceRuns(options.folder, current.mark, answer.runs);
+    const done =
+      'traces' in answer
+        ? await replaceFile(options.folder, 'traces.csv', current.mark, answer.traces)
+        : await replaceFile(options.folder, 'runs.csv', current.mark, answer.runs);
     return done === 'changed' ? refused(CHANGED) : { kind: 'done', view: await view() };
   };
 
@@ -155,13 +167,18 @@ function viewOf(files: FolderFiles, options: DeskOptions): Omit<View, 'compariso
   }
 }
 
-function answerTo(files: FolderFiles, request: Exclude<Request, { do: 'compare' }>): Answer {
+function answerTo(
+  files: FolderFiles,
+  request: Exclude<Request, { do: 'compare' }>,
+): Answer | Filmed {
   try {
     switch (request.do) {
       case 'enter':
         return enterRun(files, request);
       case 'take-back':
         return takeBack(files, request);
+      case 'film':
+        return filmRun(files, request);
       case 'close':
         return closeSeries(files);
       case 'more':

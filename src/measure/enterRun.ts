@@ -50,7 +50,7 @@ export function enterRun(files: BenchFiles, entry: Entry): Answer {
   }
   try {
     const runs = withCells(bench.sheet, next.row, cellsOf(bench, next, entry));
-    const study = parseStudy(files.study, { runs });
+    const study = parseStudy(files.study, { ...files, runs });
     const asked = entry.checked ? undefined : unlikely(study, bench.study, next.row);
     if (asked === undefined) return { kind: 'written', runs };
     const { quantity = 'reading', message } = asked;

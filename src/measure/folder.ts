@@ -1,4 +1,4 @@
-/** The two files of the bench on disk: read whole, replaced whole, never written over unseen. */
+/** The files of the bench on disk: read whole, replaced whole, never written over unseen. */
 import { createHash, randomBytes } from 'node:crypto';
 import { open, readdir, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
@@ -8,10 +8,10 @@ import { fileText } from '../record/fileText.js';
 import { jsonValue } from '../record/jsonText.js';
 import type { BenchFiles } from './bench.js';
 
-const LEFTOVER = /^\.runs\.csv\.[0-9a-f]{12}\.new$/;
+const LEFTOVER = /^\.(?:runs|traces)\.csv\.[0-9a-f]{12}\.new$/;
 
 export interface FolderFiles extends BenchFiles {
-  /** Changes with every byte of either file. */
+  /** Changes with every byte of any of the files. */
   readonly mark: string;
   /** runs.csv is not in UTF-8, which it is written in from the first entry on. */
   readonly encodingGuessed: boolean;
@@ -19,24 +19,35 @@ export interface FolderFiles extends BenchFiles {
 
 /** @throws file-missing, file-unreadable, study-json-invalid */
 export async function readFolder(folder: string): Promise<FolderFiles> {
-  const [study, runs] = [
+  const [study, runs, traces] = [
     await bytesOf(join(folder, 'study.json')),
     await bytesOf(join(folder, 'runs.csv')),
+    await bytesOf(join(folder, 'traces.csv'), EMPTY),
   ];
   const faults: ErrorParts[] = [];
   const place = { code: 'study-json-invalid', file: 'study.json' } as const;
   const object = jsonValue(fileText(study).text, place, faults);
   throwFaults(faults);
   const { text, guessed } = fileText(runs);
-  return { study: object, runs: text, mark: markOf(study, runs), encodingGuessed: guessed };
+  return {
+    study: object,
+    runs: text,
+    ...(traces.length === 0 ? {} : { traces: fileText(traces).text }),
+    mark: markOf(study, runs, traces),
+    encodingGuessed: guessed,
+  };
 }
 
-async function bytesOf(path: string): Promise<Uint8Array> {
+const EMPTY = new Uint8Array();
+
+/** @param instead of a file that is not there */
+async function bytesOf(path: string, instead?: Uint8Array): Promise<Uint8Array> {
   try {
     return await readFile(path);
   } catch (error) {
     const code = codeOf(error);
     const file = basename(path);
+    if (code === 'ENOENT' && instead !== undefined) return instead;
     if (code === 'ENOENT') {
       const expected = `a file ${file} in ${dirname(path)}`;
       const message = 'The file is missing in the study folder.';
@@ -47,8 +58,9 @@ async function bytesOf(path: string): Promise<Uint8Array> {
   }
 }
 
-function markOf(study: Uint8Array, runs: Uint8Array): string {
-  const hash = createHash('sha256').update(`${study.length}:`).update(study).update(runs);
+function markOf(...files: readonly Uint8Array[]): string {
+  const hash = createHash('sha256');
+  for (const bytes of files) hash.update(`${bytes.length}:`).update(bytes);
   return hash.digest('hex').slice(0, 32);
 }
 
@@ -56,16 +68,21 @@ function markOf(study: Uint8Array, runs: Uint8Array): string {
 export type Replaced = 'replaced' | 'changed';
 
 /**
- * Puts a new text in the place of runs.csv: written beside it, forced to disk, then renamed. Whoever
+ * Puts a new text in the place of a file: written beside it, forced to disk, then renamed. Whoever
  * is killed in between leaves the old file or the new one, never a part of one.
  *
  * @param mark of the files that the new text was made from
  */
-export async function replaceRuns(folder: string, mark: string, text: string): Promise<Replaced> {
+export async function replaceFile(
+  folder: string,
+  name: 'runs.csv' | 'traces.csv',
+  mark: string,
+  text: string,
+): Promise<Replaced> {
   // A link stays a link: its target is replaced.
-  const path = await realpath(join(folder, 'runs.csv'));
-  const beside = join(dirname(path), `.runs.csv.${randomBytes(6).toString('hex')}.new`);
-  const { mode } = await stat(path);
+  const path = await realpath(join(folder, name)).catch(() => join(folder, name));
+  const beside = join(dirname(path), `.${name}.${randomBytes(6).toString('hex')}.new`);
+  const { mode } = await stat(path).catch(() => ({ mode: 0o666 }));
   try {
     const file = await open(beside, 'wx', mode);
     try {

@@ -1,5 +1,6 @@
 /** What page and server say to each other, all of it JSON. */
 import type { BenchState } from './benchState.js';
+import type { FilmedPoint } from './filmRun.js';
 
 /** Where the comparison at the end stands. */
 export interface Comparison {
@@ -39,6 +40,12 @@ export type Request =
       readonly mark: string;
       readonly row: number;
       readonly reason: string;
+    }
+  | {
+      readonly do: 'film';
+      readonly mark: string;
+      readonly row: number;
+      readonly points: readonly FilmedPoint[];
     }
   | { readonly do: 'close'; readonly mark: string }
   | { readonly do: 'more'; readonly mark: string; readonly laps: number }

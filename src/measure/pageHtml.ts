@@ -43,6 +43,9 @@ main { display: grid; gap: 1rem 2rem; grid-template-columns: minmax(0, 1fr); }
 .words input { font: inherit; font-size: 1.6rem; width: 100%; border: 3px solid #000; padding: 0.3rem; color: #000; background: #fff; }
 input::placeholder { color: #000; opacity: 0.75; font-weight: 400; }
 .clock { margin: 0; white-space: nowrap; }
+.film { display: grid; gap: 1rem; grid-template-columns: minmax(0, 1fr); }
+@media (min-width: 900px) { .film { grid-template-columns: minmax(0, 3fr) minmax(0, 2fr); } }
+video { width: 100%; max-height: 70vh; background: #fff; border: 1px solid #000; }
 .runs { font-size: 1.4rem; list-style: none; padding: 0; }
 .runs [aria-current] { font-weight: 700; }
 .keys { position: sticky; bottom: 0; background: #fff; border-top: 3px solid #000; margin: 0; padding: 0.5rem 0; font-weight: 700; font-size: 1.1rem; }

@@ -20,12 +20,12 @@ export interface BenchServer {
 }
 
 const HOST = '127.0.0.1';
-const LARGEST_BODY = 10_000;
+const LARGEST_BODY = 40_000;
 
 const HEADERS = {
   'Cache-Control': 'no-store',
   'Content-Security-Policy':
-    "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; img-src data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
+    "default-src 'none'; script-src 'self'; style-src 'self'; connect-src 'self'; img-src data:; media-src blob:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'",
   'Cross-Origin-Opener-Policy': 'same-origin',
   'Cross-Origin-Resource-Policy': 'same-origin',
   'Referrer-Policy': 'no-referrer',

@@ -12,3 +12,4 @@ export function countTones(): void;
 export function tonesSet(): readonly { readonly hertz: number; readonly in_s: number }[];
 export function says(pattern: string): boolean;
 export function dueNow(): boolean;
+export function recordFilm(): Promise<number[]>;

@@ -82,3 +82,32 @@ export const says = (pattern) => new RegExp(pattern).test(document.body.textCont
 
 /** Whether the reading is due. */
 export const dueNow = () => /READ|\+/.test(document.querySelector('.clock')?.textContent ?? '');
+
+/** A film of an invented display that counts tenths of a second, as the browser records it. */
+export async function recordFilm() {
+  const canvas = document.createElement('canvas');
+  [canvas.width, canvas.height] = [320, 180];
+  const pen = canvas.getContext('2d');
+  const recorder = new MediaRecorder(canvas.captureStream(30), { mimeType: 'video/webm' });
+  const parts = [];
+  recorder.addEventListener('dataavailable', ({ data }) => parts.push(data));
+  const ended = new Promise((done) => recorder.addEventListener('stop', done));
+  recorder.start();
+  const began = performance.now();
+  await new Promise((done) => {
+    const draw = () => {
+      const seconds = (performance.now() - began) / 1000;
+      pen.fillStyle = '#fff';
+      pen.fillRect(0, 0, 320, 180);
+      pen.fillStyle = '#000';
+      pen.font = '80px sans-serif';
+      pen.fillText(seconds.toFixed(1), 60, 120);
+      if (seconds < 5) setTimeout(draw, 30);
+      else done();
+    };
+    draw();
+  });
+  recorder.stop();
+  await ended;
+  return [...new Uint8Array(await new Blob(parts).arrayBuffer())];
+}

@@ -11,7 +11,8 @@ import { parseStudy } from '../../src/record/parseStudy.js';
 import { CHROMIUM_ARGUMENTS, onChromium } from '../chromium.js';
 import { FACTORS, LAPS, SHEET, type Shown, STUDY, shownRuns } from './evening.js';
 import { runsOf, studyFolder } from './folders.js';
-import { contrasts, countTones, dueNow, says, sizes, tonesSet } from './inBenchPage.js';
+import { contrasts, countTones, dueNow, recordFilm, says, sizes, tonesSet } from './inBenchPage.js';
+import { play } from './playing.js';
 import { type Program, started } from './program.js';
 
 const READ_AT_S = 0.4;
@@ -231,6 +232,51 @@ function inChromium(path: string): void {
       await page.close();
     }, 60_000);
 
+    it('reads a film by the keys, and it stays in the browser', async () => {
+      const folder = await folderWith(QUICK, play(SHEET, EVENING.slice(0, 3), QUICK));
+      const { address } = await start(folder);
+      const { page, seen } = await open(address, 1280);
+      const film = Buffer.from(await page.evaluate(recordFilm));
+      await page.keyboard.press('u');
+      await stage(page, 'zero');
+      await page.keyboard.press('f');
+      await stage(page, 'film');
+      const choosing = page.waitForEvent('filechooser');
+      await page.keyboard.press('o');
+      const chooser = await choosing;
+      await chooser.setFiles({ name: 'display.webm', mimeType: 'video/webm', buffer: film });
+      await page.waitForFunction(says, 'marks the first lit frame');
+      // Nothing is written before time zero is marked.
+      await page.keyboard.press('ArrowUp');
+      await page.waitForFunction(says, '1\\.00.s of display\\.webm');
+      await page.keyboard.press('l');
+      for (const reading of ['0.4', '45', '60.1']) {
+        await page.keyboard.type(reading);
+        await page.keyboard.press('Enter');
+        await page.waitForFunction(says, reading);
+        await page.keyboard.press('ArrowUp');
+        await page.waitForFunction(
+          says,
+          `${['0.4', '45', '60.1'].indexOf(reading) + 1}\\.00.s after`,
+        );
+      }
+      const { faint, over } = {
+        faint: (await page.evaluate(contrasts)).filter(({ contrast }) => contrast < 7),
+        over: (await page.evaluate(sizes)).over,
+      };
+      expect([faint, over]).toEqual([[], 0]);
+      await page.keyboard.press('w');
+      await stage(page, 'zero');
+      const traces = readFileSync(join(folder, 'traces.csv'), 'utf8');
+      expect(traces.split('\n').slice(1, 4)).toEqual([
+        'green bench diode,3,candidate,0,0.4',
+        'green bench diode,3,candidate,1,45',
+        'green bench diode,3,candidate,2,60.1',
+      ]);
+      expect(seen.filter((line) => !line.startsWith('request: blob:'))).toEqual([]);
+      await page.close();
+    }, 120_000);
+
     it('shows hostile names as names', async () => {
       const name = '<img src=x onerror="document.title=1">‮ & "q"';
       const study = {
@@ -266,7 +312,7 @@ async function stage(page: Page, wanted: string | ((now: string) => boolean)): P
 }
 
 const words = async (page: Page, selector: string): Promise<string> =>
-  (await page.textContent(selector)) ?? '';
+  ((await page.textContent(selector)) ?? '').replaceAll('\u00a0', ' ');
 
 async function typed(page: Page, text: string, next: string): Promise<void> {
   await page.keyboard.type(text);

@@ -126,7 +126,7 @@ describe('an answer is given', () => {
     ['no JSON', 400, 'application/json', '{'],
     ['no request of the page', 400, 'application/json', '{"do":"format-disk"}'],
     ['a field too many', 400, 'application/json', '{"do":"close","mark":"","x":1}'],
-    ['too long', 413, 'application/json', `"${'x'.repeat(20_000)}"`],
+    ['too long', 413, 'application/json', `"${'x'.repeat(50_000)}"`],
   ])('and not to %s', async (_, status, type, body) => {
     const { address, origin, folder } = await opened();
     const headers = { Origin: origin, 'Content-Type': type };

@@ -1,6 +1,7 @@
 /** Keys and clocks of the page. */
 import { beamOn, beginAnew, enterNumber } from './entering.js';
-import { input, render, tick } from './render.js';
+import { filmKey, showFilm, startFilm } from './filming.js';
+import { input, picker, render, tick, video } from './render.js';
 import { nextRun, remember, session, stage } from './session.js';
 import { openSound, silence } from './sound.js';
 import { keyOfSeries, type Stage } from './stage.js';
@@ -30,6 +31,7 @@ async function letter(key: string, at: Stage): Promise<void> {
     remember({ cautioned: new Set([...session.memory.cautioned, next.source]) });
     openSound();
   } else if (key === 't' && mayTakeBack()) startTakingBack();
+  else if (key === 'f' && at !== 'cautions') startFilm();
   else if (key === 's') {
     session.sound = !session.sound;
     if (!session.sound) silence();
@@ -49,6 +51,8 @@ function onKey(event: KeyboardEvent): void {
     const typing = session.memory.takingBack?.choose === 'words';
     if (typing && !['Enter', 'Escape'].includes(key)) return;
     if (once || key.startsWith('Arrow')) void takingBackKey(key);
+  } else if (at === 'film') {
+    if ((once || key.startsWith('Arrow')) && !filmKey(key)) return;
   } else if (key === 'Enter') {
     if (once) void enter(at);
   } else if (key === ' ') {
@@ -68,6 +72,9 @@ input.addEventListener('input', () => {
   session.message = '';
   render();
 });
+picker.addEventListener('change', showFilm);
+video.addEventListener('seeked', render);
+video.addEventListener('loadeddata', render);
 window.addEventListener('resize', render);
 window.addEventListener('focus', () => input.focus());
 setInterval(tick, TICK_MS);

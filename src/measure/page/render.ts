@@ -12,6 +12,10 @@ export const input = element('input', {
 });
 const clock = element('p', { class: 'clock', role: 'timer' });
 
+/** The player of a film, and what the browser opens a file with. */
+export const video = element('video', { muted: '', playsinline: '', preload: 'auto' });
+export const picker = element('input', { type: 'file', accept: 'video/*', hidden: '' });
+
 /** Seconds for which the clock says READ. */
 const READ_FOR_S = 2;
 
@@ -29,7 +33,15 @@ export function render(): void {
   const typed = now === asked ? input.value : '';
   asked = now;
   document.body.replaceChildren(
-    ...screen({ view, memory, stage: at, message, connected, sound, width }, { input, clock }),
+    ...screen(
+      { view, memory, stage: at, message, connected, sound, width },
+      {
+        input,
+        clock,
+        video,
+      },
+    ),
+    picker,
   );
   input.value = typed;
   input.placeholder = at === 'setting' ? String(nextRun()?.wavelength_nm ?? '') : '';

@@ -42,9 +42,9 @@ function header({ view, message, connected }: Shown): HTMLElement {
   );
 }
 
-function aside({ view, width }: Shown): HTMLElement {
+function aside({ view, width, stage }: Shown): HTMLElement {
   const state = view?.state ?? null;
-  if (state === null) return element('aside', {});
+  if (state === null || stage === 'film') return element('aside', {});
   const { step, runs } = state;
   const open = step.do === 'run' && step.run > 1;
   const last = runs.at(-1);

@@ -21,6 +21,7 @@ export const session: {
     draft: emptyDraft(0),
     question: null,
     takingBack: null,
+    film: null,
     cautioned: new Set(),
     ready: new Set(),
   },

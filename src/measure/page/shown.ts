@@ -18,4 +18,5 @@ export interface Shown {
 export interface Fields {
   readonly input: HTMLInputElement;
   readonly clock: HTMLElement;
+  readonly video: HTMLVideoElement;
 }

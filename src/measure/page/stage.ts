@@ -26,11 +26,23 @@ export interface TakingBack {
   readonly choose: 'run' | 'reason' | 'words';
 }
 
+/** A film of one run, while its numbers are typed. */
+export interface Film {
+  /** Row of runs.csv of the run. */
+  readonly row: number;
+  /** Name of the file; `null`: none is open yet. It never leaves the browser. */
+  readonly name: string | null;
+  /** Where in the film the first lit frame is, s; `null`: not marked yet. */
+  readonly lit_s: number | null;
+  readonly points: readonly { readonly at_s: number; readonly reading: string }[];
+}
+
 /** What the page keeps for itself: lost with it, and nothing else is. */
 export interface Memory {
   readonly draft: Draft;
   readonly question: Question | null;
   readonly takingBack: TakingBack | null;
+  readonly film: Film | null;
   /** Sources whose cautions were read since the page was opened. */
   readonly cautioned: ReadonlySet<string>;
   /** Series that were made ready. */
@@ -41,6 +53,7 @@ export type Stage =
   | 'wait'
   | 'faults'
   | 'take-back'
+  | 'film'
   | 'question'
   | 'cautions'
   | 'before'
@@ -71,6 +84,7 @@ export function stageOf(view: View | null, memory: Memory): Stage {
   if (view === null) return 'wait';
   if (view.state === null) return 'faults';
   if (memory.takingBack !== null) return 'take-back';
+  if (memory.film !== null) return 'film';
   const { step } = view.state;
   if (step.do !== 'run') return step.do;
   if (memory.question !== null) return 'question';

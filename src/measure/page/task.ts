@@ -3,6 +3,7 @@ import type { Comparison } from '../messages.js';
 import type { RunStep } from '../nextRun.js';
 import { REASONS } from '../words.js';
 import { element, lines } from './dom.js';
+import { filmTask } from './filmTask.js';
 import type { Fields, Shown } from './shown.js';
 import type { Memory, Stage } from './stage.js';
 
@@ -20,6 +21,7 @@ export function task(shown: Shown, fields: Fields): HTMLElement {
     );
   }
   if (stage === 'take-back') return section(...takeBack(shown, fields));
+  if (stage === 'film') return section(...filmTask(shown, fields));
   const { step } = state;
   if (step.do === 'close') {
     return section(
