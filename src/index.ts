@@ -350,12 +350,6 @@ export { effectiveDof, type UncertaintyPart } from './statistics/effectiveDof.js
 export { type WilcoxonResult, wilcoxonSignedRank } from './statistics/wilcoxonSignedRank.js';
 export { terminalTable } from './terminal/terminalTable.js';
 export {
-  type ConformityInput,
-  type ConformityResult,
-  type ConformityZone,
-  conformity,
-} from './verdict/conformity.js';
-export {
   MOST_LAPS,
   type SeriesJudgement,
   type SeriesVerdictInput,

@@ -12,9 +12,21 @@ const VERBS: Readonly<
     does: 'compares the meters of a study and leaves the report',
     load: async () => (await import('./compare.js')).compare,
   },
+  plan: {
+    does: 'plans a comparison and writes the study to fill in',
+    load: async () => (await import('./plan.js')).plan,
+  },
   measure: {
     does: 'the page for the bench: times, asks and writes down each run',
     load: async () => (await import('./measure.js')).measure,
+  },
+  correct: {
+    does: 'corrects readings with the factors of a comparison',
+    load: async () => (await import('./correct.js')).correct,
+  },
+  settle: {
+    does: 'says from traces how long to wait, and how steady each source is',
+    load: async () => (await import('./settle.js')).settle,
   },
   notebook: {
     does: 'runs one notebook, headless',

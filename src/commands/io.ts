@@ -14,6 +14,8 @@ export interface Io {
    * @returns takes it back
    */
   readonly onStop: (clean: () => void) => () => void;
+  /** Asks somebody at a terminal; left out where nobody sits there. */
+  readonly ask?: (question: string) => Promise<string>;
 }
 
 /** A command: the arguments after its name → the exit code (0 done, 1 a fault of ours, 2 bad input). */

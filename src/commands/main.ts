@@ -14,6 +14,7 @@ const cleaners = new Set<() => void>();
 
 const io: Io = {
   from: typedIn(),
+  ...(process.stdin.isTTY && process.stdout.isTTY ? { ask } : {}),
   out: (text) => void out(text),
   err: (text) => void err(text),
   columns: process.stdout.isTTY ? process.stdout.columns : null,
@@ -22,6 +23,16 @@ const io: Io = {
     return () => void cleaners.delete(clean);
   },
 };
+
+async function ask(question: string): Promise<string> {
+  const { createInterface } = await import('node:readline/promises');
+  const line = createInterface({ input: process.stdin, output: process.stdout });
+  try {
+    return await line.question(question);
+  } finally {
+    line.close();
+  }
+}
 
 /** npm runs a script in the project's folder and says where the command was typed. */
 function typedIn(): string {

@@ -25,6 +25,7 @@ const level = z
     coverage_factor: positive,
     placement_relative_standard_uncertainty: z.number().nonnegative(),
     rest_dof: positive,
+    placement_correlation_with_next: z.number().gte(-1).lte(1).optional(),
     own: z.object({
       factor: positive,
       relative_standard_uncertainty: z.number().nonnegative(),

@@ -238,5 +238,11 @@ function assumptions(opinion: Opinion, power: SourcePower, common: number): stri
         'Compared with the power of the wanted line alone, which a filter told apart from other light; whether the value counts that light too is not known.',
       ]
     : [];
-  return [...unstated, ...shared, ...isolated];
+  const averaged =
+    opinion.averaged_over_s === undefined
+      ? []
+      : [
+          `The value is an average over ${opinion.averaged_over_s} s, and each reading here is of one moment: of a source that droops the average is lower. A trace as long tells (settle).`,
+        ];
+  return [...unstated, ...shared, ...isolated, ...averaged];
 }

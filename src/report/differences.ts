@@ -106,7 +106,7 @@ export function drift(result: Result): Html {
   const wander = (value: number | null) =>
     value === 0 ? 'none seen' : formatNumber(value, { digits: 2 });
   return html`<section id="drift"><h2>Drift, and what the order of runs does</h2>
-<p>Taking turns does not cancel drift: when the same meter always goes first, each lap keeps one step of it. The last column is the bias that the plain mean of lap differences would carry; the factors are free of it.</p>
+<p>Taking turns does not cancel drift: when the same meter always goes first, each lap keeps one step of it. The last column is the bias that the plain mean of lap differences would carry; the factors are free of it as far as the drift is as smooth as the model takes it.</p>
 ${table({
   caption: `Drift of the readings within a series; interval for ${confidenceWords(result.confidence)}`,
   columns: [

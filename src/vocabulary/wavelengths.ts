@@ -82,6 +82,11 @@ export interface FactorLevel {
    */
   readonly placement_relative_standard_uncertainty: number;
   readonly rest_dof: number;
+  /**
+   * Correlation of that part with the next level's. Left out at the highest level; missing in files of before
+   * it was written.
+   */
+  readonly placement_correlation_with_next?: number;
   /** By the series of this level alone, before levels were drawn together. */
   readonly own: {
     readonly factor: number;

@@ -133,6 +133,7 @@ function levelResult(
     readonly candidate_mW: readonly [number, number];
     readonly centre_mW: number;
     readonly logFactor: number;
+    readonly correlationWithNext?: number;
   },
   coverage: BudgetCoverage,
   members: readonly Member[],
@@ -154,6 +155,9 @@ function levelResult(
     coverage_factor: coverage.coverageFactor,
     placement_relative_standard_uncertainty: placement,
     rest_dof: restOf(inputs, placed).dof,
+    ...(level.correlationWithNext === undefined
+      ? {}
+      : { placement_correlation_with_next: level.correlationWithNext }),
     own: own ?? ownOf(level.logFactor, coverage),
     series: members.map(({ analysis }) => analysis.result.id),
   };
