@@ -1,6 +1,7 @@
 /** runs.csv as text that can be added to: every row that is not touched keeps its bytes. */
 import Papa from 'papaparse';
 import { type ErrorParts, MeterpairError } from '../error.js';
+import { FORMULA } from '../findings/csvText.js';
 import { withoutControls } from '../findings/escape.js';
 import type { Columns } from '../record/columns.js';
 import { findColumns, quantityOf } from '../record/columns.js';
@@ -133,7 +134,7 @@ function withHeadings(sheet: Sheet, quantities: readonly string[]): Sheet {
 /** Words for a cell: one line, and nothing that a spreadsheet would take for a formula. */
 export function harmless(text: string): string {
   const line = withoutControls(text).trim();
-  return /^[=+\-@]/.test(line) ? `'${line}` : line;
+  return FORMULA.test(line) ? `'${line}` : line;
 }
 
 /** A number as typed at the bench, with the decimal mark of the table. */
