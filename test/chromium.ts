@@ -2,9 +2,8 @@
  * Tests in a real browser. Where Chromium is missing one test says so in its name; with
  * METERPAIR_FULL_CHECKS=1 a missing Chromium is a failure.
  */
-import { accessSync, constants } from 'node:fs';
-import { delimiter, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { chromiumPath } from '../src/notebook/chromiumPath.js';
 
 export const CHROMIUM_ARGUMENTS = [
   '--headless',
@@ -17,26 +16,9 @@ export const CHROMIUM_ARGUMENTS = [
   '--disable-sync',
 ];
 
-function onPath(): string | null {
-  const places = (process.env.PATH ?? '').split(delimiter).filter((place) => place !== '');
-  const names = places.flatMap((place) =>
-    ['chromium', 'chromium-browser'].map((name) => join(place, name)),
-  );
-  return names.find(executable) ?? null;
-}
-
-function executable(path: string): boolean {
-  try {
-    accessSync(path, constants.X_OK);
-    return true;
-  } catch {
-    return false;
-  }
-}
-
 /** Runs tests with the path of Chromium, or says that they were not run. */
 export function onChromium(what: string, tests: (path: string) => void): void {
-  const found = onPath();
+  const found = chromiumPath();
   if (found !== null) {
     tests(found);
     return;
