@@ -16,7 +16,7 @@ export function filmTask({ view, memory }: Shown, fields: Fields): readonly HTML
   const from = film.lit_s;
   const time = (at_s: number) => `${(at_s - (from ?? 0)).toFixed(2)} s`;
   const { unit } = run;
-  const typed = [...film.points].sort((a, b) => a.at_s - b.at_s);
+  const typed = [...film.points].sort((a, b) => b.at_s - a.at_s);
   return [
     title,
     element(

@@ -56,6 +56,7 @@ export function task(shown: Shown, fields: Fields): HTMLElement {
       element('span', { class: step.meter, 'aria-hidden': 'true' }),
       step.meter === 'reference' ? 'Reference' : 'Candidate',
       element('small', {}, step.meter_name),
+      step.set === null || step.asks.setting ? null : element('small', {}, step.set),
     ),
     element('p', { class: 'do', id: 'do' }, doing(stage, step, memory)),
     ...(stage === 'question' && memory.question !== null
@@ -88,9 +89,8 @@ function doing(stage: Stage, step: RunStep, { question }: Memory): string {
   }
   if (stage === 'setting')
     return `Wavelength: ${step.set}. Enter when it is, or what it is set to.`;
-  const also = step.asks.setting || step.set === null ? '' : ` (${step.set})`;
-  if (stage === 'zero') return `Beam blocked${also}: zero, then Enter.`;
-  if (stage === 'beam') return `Space as the beam goes on${step.asks.zero ? '' : also}.`;
+  if (stage === 'zero') return 'Beam blocked: zero, then Enter.';
+  if (stage === 'beam') return 'Space as the beam goes on.';
   if (stage === 'reading') return 'Reading, then Enter.';
   if (stage === 'peak') return 'Block the beam. Highest seen, then Enter.';
   return 'Writing …';
