@@ -22,6 +22,7 @@ export {
   unitsFigure,
 } from '../figures/index.js';
 export { type LapPoint, lapPoints } from '../figures/laps.js';
+export { reCheckScenarios, unitScenarios } from '../simulate/comparisonScenarios.js';
 export {
   show,
   showHtml,

@@ -16,7 +16,7 @@ const options = {
   ],
   laps: 4,
   order: 'ABBA-BAAB',
-  series_per_source: 2,
+  seriesPerSource: 2,
 } as const;
 
 const fresh = () => mkdtempSync(join(tmpdir(), 'meterpair-test-'));

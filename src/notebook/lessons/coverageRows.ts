@@ -7,7 +7,7 @@ import type { RuleCoverage } from './ruleCoverage.js';
 
 /** "85.6": how many of a hundred. */
 export function ofHundred({ fraction }: Pick<Coverage, 'fraction'>): string {
-  return formatNumber(100 * fraction, { digits: 3, keep_zeros: true });
+  return formatNumber(100 * fraction, { digits: 3, keepZeros: true });
 }
 
 /** Half-width and share of intervals that hold the truth, one row a number of laps. */
@@ -61,6 +61,6 @@ export function studentRows(laps: readonly number[], confidence = 0.95): readonl
   return laps.map((number) => ({
     Laps: number,
     'Degrees of freedom': number - 1,
-    t: formatNumber(studentFactor(number, confidence), { digits: 4, keep_zeros: true }),
+    t: formatNumber(studentFactor(number, confidence), { digits: 4, keepZeros: true }),
   }));
 }

@@ -45,7 +45,7 @@ export function frozenRows(
     return {
       'Scatter in steps': scatter_steps,
       'Different numbers shown': new Set(shown).size,
-      'Mean in mW': formatNumber(mean(shown), { digits: 4, keep_zeros: true }),
+      'Mean in mW': formatNumber(mean(shown), { digits: 4, keepZeros: true }),
       'Off by mW': formatNumber(Number(off.toFixed(3)), { digits: 2 }),
       'Off by %': formatNumber(Number(((100 * off) / plan.level_mW).toFixed(2)), { digits: 2 }),
     };
