@@ -31,7 +31,7 @@ const ROOMS = [
 ];
 const WORDS = ['vocabulary', 'vocabulary.ts', 'error.ts'];
 const FOR_ALL = ['statistics', ...WORDS];
-const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-basic-dist-min'];
+const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-dist'];
 
 /** What a source file imports: static, re-exported and dynamic, without what stands in comments. */
 function importsIn(code: string): readonly string[] {

@@ -7,7 +7,7 @@ import { plotlyBundle } from '../notebook/figureHtml.js';
 import { versions } from '../notebook/versions.js';
 import { reportPage } from '../report/reportPage.js';
 import type { Result, Study } from '../vocabulary.js';
-import type { OutputFiles } from './outputFolder.js';
+import type { OutputFiles } from './writeOutputs.js';
 
 /** Every file that a comparison may leave. */
 export const OUTPUT_FILES = [

@@ -31,7 +31,7 @@ export async function firstSheet(folder: string): Promise<FirstSheet> {
     throw new MeterpairError({ code: 'file-missing', file: 'study.json', message, expected });
   });
   const faults: ErrorParts[] = [];
-  const object = jsonValue(fileText(bytes).text, place, faults);
+  const object = jsonValue(fileText(bytes, 'study.json').text, place, faults);
   throwFaults(faults);
   const settings = studySettings(object, faults, []);
   throwFaults(faults);

@@ -26,13 +26,13 @@ export async function readFolder(folder: string): Promise<FolderFiles> {
   ];
   const faults: ErrorParts[] = [];
   const place = { code: 'study-json-invalid', file: 'study.json' } as const;
-  const object = jsonValue(fileText(study).text, place, faults);
+  const object = jsonValue(fileText(study, 'study.json').text, place, faults);
   throwFaults(faults);
-  const { text, guessed } = fileText(runs);
+  const { text, guessed } = fileText(runs, 'runs.csv');
   return {
     study: object,
     runs: text,
-    ...(traces.length === 0 ? {} : { traces: fileText(traces).text }),
+    ...(traces.length === 0 ? {} : { traces: fileText(traces, 'traces.csv').text }),
     mark: markOf(study, runs, traces),
     encodingGuessed: guessed,
   };

@@ -84,6 +84,7 @@ export {
 } from './rows/index.js';
 export {
   type AnswerCheck,
+  type AnswerValue,
   type ComparedPair,
   changeSentences,
   checkAnswer,
@@ -101,11 +102,15 @@ export {
   pairFarthestApart,
   powerSentences,
   powerVerdictSentences,
+  type ReadAnswer,
+  readAnswer,
   readingsAt,
   reCheckSentences,
   recordSentences,
+  type Slip,
   studySentences,
   suspectSentences,
+  type TypedAnswer,
   thenAndNowSentences,
   unitSentences,
   unstatedSentences,

@@ -113,10 +113,13 @@ function inChromium(path: string): void {
   });
 }
 
-/** The library as built; unminified where the project has not been built. */
+/** The library as built, or as installed where the project has not been built. */
 function bundle(): string {
   const built = new URL('../../dist/plotly.min.js', import.meta.url);
-  const plain = new URL('../../node_modules/plotly.js-dist/plotly.js', import.meta.url);
+  const plain = new URL(
+    '../../node_modules/plotly.js-basic-dist-min/plotly-basic.min.js',
+    import.meta.url,
+  );
   return readFileSync(existsSync(built) ? built : plain, 'utf8');
 }
 
