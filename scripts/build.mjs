@@ -3,7 +3,8 @@
 // npm start                  does the first, and then compares (scripts/start.mjs)
 //
 // Takes the project's own compiler (`npx tsc` is not used: tslab installs another one under that
-// name), makes the minified plotting bundle and exports the JSON Schema of study.json.
+// name), makes the page for the bench and the minified plotting bundle, and exports the JSON Schema
+// of study.json.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
@@ -19,12 +20,15 @@ const stamp = join(dist, 'built-from.txt');
 const filesIn = (folder) =>
   existsSync(folder) ? readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort() : [];
 const sources = filesIn(join(root, 'src')).filter((name) => name.endsWith('.ts'));
+// The page for the bench: everything in one file, so that it loads nothing else.
+const PAGE = join('measure', 'page.js');
 // What the compiler makes of each source.
-const made = new Set(
-  sources
-    .filter((name) => !name.endsWith('.d.ts'))
+const made = new Set([
+  PAGE,
+  ...sources
+    .filter((name) => !name.endsWith('.d.ts') && !name.startsWith(join('measure', 'page', '/')))
     .flatMap((name) => [name.replace(/ts$/, 'js'), name.replace(/ts$/, 'd.ts')]),
-);
+]);
 
 /** A digest of all that the build depends on. */
 function inputs() {
@@ -58,11 +62,26 @@ export async function build({ anew = false } = {}) {
   for (const name of found) {
     if (/\.(?:js|d\.ts)$/.test(name) && !wanted.includes(name)) rmSync(join(dist, name));
   }
+  await benchPage();
   await plottingBundle();
   const { studyJsonSchema } = await import('../dist/record/studySchema.js');
   writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);
   writeFileSync(stamp, from);
   return true;
+}
+
+async function benchPage() {
+  const esbuild = await import('esbuild');
+  await esbuild.build({
+    entryPoints: [join(root, 'src/measure/page/main.ts')],
+    outfile: join(dist, PAGE),
+    bundle: true,
+    format: 'esm',
+    target: 'es2022',
+    minify: true,
+    legalComments: 'none',
+    logLevel: 'error',
+  });
 }
 
 async function plottingBundle() {

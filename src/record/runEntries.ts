@@ -6,6 +6,7 @@ import { headingOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
 import { findColumns, quantityOf, unitShift, unknownColumn } from './columns.js';
 import { whileShown } from './faults.js';
+import { nothingMeasured, notYetMeasured, splitMeasured } from './notYetMeasured.js';
 import { excludeOf, nameOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
 import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';
 import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
@@ -50,9 +51,14 @@ export function runEntries(
       expected: layout === 'tidy' ? 'one row a run' : 'one row a lap',
     });
   }
+  const { measured, waiting } = splitMeasured(columns, layout);
+  if (waiting.length > 0) {
+    if (measured.length === 0) faults.push(nothingMeasured(waiting.length, layout));
+    else warnings.push(notYetMeasured(waiting, measured.length, layout));
+  }
   const doubts: ErrorParts[] = [];
-  const entries = table.rows.flatMap((row) => entry(columns, row, layout, faults, doubts) ?? []);
-  return { layout, columns, entries, doubts };
+  const entries = measured.flatMap((row) => entry(columns, row, layout, faults, doubts) ?? []);
+  return { layout, columns, entries, waiting, doubts };
 }
 
 function entry(
