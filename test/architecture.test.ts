@@ -28,6 +28,10 @@ const ROOMS = [
   'notebook',
 ];
 const WORDS = ['vocabulary', 'vocabulary.ts', 'error.ts'];
+/** How a number is printed: the sentences of every room ask it, and it asks no room. */
+const NUMBER_FORMAT = ['decimal', 'formatNumber', 'formatUncertain'].map(
+  (name) => `findings/${name}.ts`,
+);
 const FOR_ALL = ['statistics', ...WORDS];
 const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-dist'];
 
@@ -114,9 +118,18 @@ test('a room imports only from earlier rooms, the statistics, the vocabulary and
     // The notebooks stand at the end of the line: they use the method as a whole.
     if (from === 'notebook') allowed.push('analyse.ts', 'index.ts');
     return source.files
-      .filter((file) => !allowed.includes(folderOf(file)))
+      .filter((file) => !allowed.includes(folderOf(file)) && !NUMBER_FORMAT.includes(file))
       .map((file) => `${source.path} → ${file}`);
   });
+  expect(wrong).toEqual([]);
+});
+
+test('the number format imports nothing but itself and the error', () => {
+  const format = sources.filter((source) => NUMBER_FORMAT.includes(source.path));
+  expect(format.length).toBe(NUMBER_FORMAT.length);
+  const wrong = format.flatMap((source) =>
+    source.files.filter((file) => ![...NUMBER_FORMAT, ...WORDS].includes(file)),
+  );
   expect(wrong).toEqual([]);
 });
 

@@ -1,11 +1,11 @@
 import { argumentWrong } from '../error.js';
+import { percentText, shareText } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import type { Contribution } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
 import { type ContributionKind, contributionKind } from './contributionKind.js';
 import { type BudgetPart, coverageOfBudget } from './coverageOfBudget.js';
 import { CURRENCIES } from './currencies.js';
-import { percentText, shareText } from './percentText.js';
 
 export interface NextImprovementOptions {
   /** With the shape of each where it is known; else of a t, or of a normal distribution where known exactly. */

@@ -1,5 +1,6 @@
 /** How hazardous is this laser, judged on the safe side? A screening aid, never a classification. */
 
+import { significant } from '../findings/formatNumber.js';
 import type { HazardResult, LaserClass, Warning } from '../vocabulary.js';
 import { isDoubledLine, LEAKED_INFRARED_NM } from '../wavelengths/infraredLeak.js';
 import type { EmissionLimit, EmissionLimits } from './accessibleEmissionLimits.js';
@@ -211,5 +212,5 @@ function nothingSeen(input: HazardInput, bound: HazardBound | null): HazardJudge
 }
 
 const limitText = (limit: EmissionLimit) =>
-  `the class ${limit.class} limit of ${Number(limit.limit_mW.toPrecision(3))} mW`;
+  `the class ${limit.class} limit of ${significant(limit.limit_mW, 3)} mW`;
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,6 +1,7 @@
 /** The most that a source was seen to emit, and the most that the readings leave open. */
+
+import { significant } from '../findings/formatNumber.js';
 import { saidBy } from '../opinions/saidBy.js';
-import { significant } from '../statistics/digits.js';
 import type { HazardInput, HazardReading, MeasuredElsewhere } from './hazardInput.js';
 import { leastCoverage, UNSTATED_EXPANDED_UNCERTAINTY } from './hazardInput.js';
 

@@ -1,6 +1,6 @@
 import { effectiveDof } from '../budget/effectiveDof.js';
-import { percentText } from '../budget/percentText.js';
 import { argumentWrong } from '../error.js';
+import { percentText } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';

@@ -1,7 +1,7 @@
 /** Does the factor depend on the power, and how far off is a series that it has not seen? */
 
+import { significant } from '../findings/formatNumber.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
-import { significant } from '../statistics/digits.js';
 import type {
   LeftOutPrediction,
   PowerDependence,

@@ -1,6 +1,7 @@
 /** Does a value keep to its limits, with the measurement uncertainty counted? */
 
 import { argumentWrong } from '../error.js';
+import { percent } from '../findings/formatNumber.js';
 import { coverageFactor, normalCdf, studentCdf } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
 
@@ -94,8 +95,7 @@ export function conformity(input: ConformityInput): ConformityResult {
 }
 
 function explain(zone: ConformityZone, probability: number, empty: boolean): string {
-  const percent = Number((100 * probability).toPrecision(3));
-  const chance = `The true value keeps to the limits with a probability of ${percent} %.`;
+  const chance = `The true value keeps to the limits with a probability of ${percent(probability, 3)}.`;
   if (empty)
     return `${chance} The guard bands leave no value that could be accepted: measure better.`;
   if (zone === 'accept') return `${chance} It is inside the limits by at least the guard band.`;

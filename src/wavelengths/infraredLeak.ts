@@ -4,7 +4,7 @@
  */
 
 import { argumentWrong } from '../error.js';
-import { percent as percentOf, significant } from '../statistics/digits.js';
+import { percent as percentOf, significant } from '../findings/formatNumber.js';
 import type { Warning } from '../vocabulary.js';
 
 /** A number with its standard uncertainty, in the same unit. */

@@ -1,10 +1,10 @@
 /** The contributions to a wavelength's factor that do not come from the scatter of its series. */
 
 import type { ContributionInput } from '../budget/combine.js';
+import { percent as percentOf, significant } from '../findings/formatNumber.js';
 import { calibrationAt, yearsSince } from '../readings/certificate.js';
 import type { SettingState } from '../readings/settings.js';
 import type { SettlingState } from '../readings/settled.js';
-import { percent as percentOf, significant } from '../statistics/digits.js';
 import { mean } from '../statistics/summary.js';
 import type { Interval, Meter, MeterRole, SettingResult, StudyRecord } from '../vocabulary.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
