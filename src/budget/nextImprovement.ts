@@ -35,8 +35,10 @@ export interface ImprovementStep {
 }
 
 export interface NextImprovement {
-  /** The answer in words. */
+  /** The answer in words: `step`, and what the budget lacks. */
   readonly sentence: string;
+  /** What would improve U most, in short. */
+  readonly step: string;
   /** Relative expanded uncertainty now. */
   readonly expanded: number;
   /** Every contribution that is not zero, the largest first. */
@@ -93,10 +95,10 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
       return { name: part.name, kind, share: part.share, floor, after, advice };
     });
   if (steps.length === 0) {
+    const step = 'Nothing contributes to the uncertainty, so nothing can be improved.';
     return {
-      sentence: ['Nothing contributes to the uncertainty, so nothing can be improved.']
-        .concat(missingText(missing, kindOf))
-        .join(' '),
+      sentence: [step, ...missingText(missing, kindOf)].join(' '),
+      step,
       expanded,
       steps,
       laps_needed: null,
@@ -112,8 +114,11 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
           expandedWith((one) => (isLaps(one) ? scaled(one, 1 / Math.sqrt(more), more) : one)),
         );
   const [largest] = steps;
+  const head = `${capital(largest.name)} is ${shareText(largest.share)} of the variance.`;
+  const goal =
+    wanted === undefined || reached ? '' : wantedText(wanted, lapsFloor, laps, laps_needed);
   const sentence = [
-    `${capital(largest.name)} is ${shareText(largest.share)} of the variance.`,
+    head,
     wanted !== undefined && reached
       ? `U is ${percentText(expanded)}, within the wanted ${percentText(wanted)}: nothing has to improve.`
       : '',
@@ -123,16 +128,21 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
         ? `More laps are what helps: with all else as it is they can bring U from ${percentText(expanded)} towards ${percentText(lapsFloor)}.`
         : `Further laps cannot bring U below ${percentText(lapsFloor)} (now ${percentText(expanded)}).`,
     reached ? '' : largest.advice,
-    wanted === undefined || reached ? '' : wantedText(wanted, lapsFloor, laps, laps_needed),
+    goal,
     ...missingText(missing, kindOf),
   ];
+  // Where laps do it, how many says it all.
+  const step = [head, laps_needed === null ? largest.advice : '', goal];
   return {
-    sentence: sentence.filter((one) => one !== '').join(' '),
+    sentence: joined(sentence),
+    step: joined(step),
     expanded,
     steps,
     laps_needed,
   };
 }
+
+const joined = (parts: readonly string[]) => parts.filter((part) => part !== '').join(' ');
 
 function scaled(one: Contribution, scale: number, dof: number): Contribution {
   return {

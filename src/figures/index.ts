@@ -7,7 +7,7 @@ export type { Figure } from './figure.js';
 export { opinionFigure } from './opinionFigure.js';
 export { type NamedPlan, type PlannedWidth, planFigure, plannedWidths } from './planFigure.js';
 export { reChecksFigure } from './reChecksFigure.js';
-export { type ReportFigureSet, reportFigures } from './reportFigures.js';
+export { type FigurePlace, type PlacedFigure, reportFigures } from './reportFigures.js';
 export { runsFigure } from './runsFigure.js';
 export { type TraceFit, traceFigure } from './traceFigure.js';
 export { type UnitsShown, unitsFigure } from './unitsFigure.js';

@@ -147,10 +147,10 @@ export function formatInterval(
  */
 export function formatPower(
   value_mW: number | null,
-  options: { readonly up?: boolean } = {},
+  options: { readonly up?: boolean; readonly unit?: string } = {},
 ): string {
   return formatNumber(value_mW, {
-    unit: 'mW',
+    unit: options.unit ?? 'mW',
     digits: 4,
     rounding: options.up ? 'up' : 'half-even',
   });

@@ -1,8 +1,7 @@
 import type { AgreementResult, EquivalenceResult, Result } from '../vocabulary.js';
 import { formatInterval, formatNumber, formatProbability } from './formatNumber.js';
 import { levelSentences } from './levelSentences.js';
-import { withSign } from './powerSentences.js';
-import { confidenceWords } from './words.js';
+import { confidenceWords, withSign } from './words.js';
 
 /** What the means of the series say of agreement, each series counting once. */
 export function meansSentences({ agreement }: Result): readonly string[] {

@@ -3,12 +3,15 @@ import { classRank, parseLabelClass } from '../hazard/labelClass.js';
 import type {
   HazardResult,
   Interval,
+  Result,
   Study,
   WavelengthResult,
   WavelengthVerdict,
 } from '../vocabulary.js';
-import { formatNumber, formatPower } from './formatNumber.js';
+import { formatInterval, formatNumber, formatPower, formatProbability } from './formatNumber.js';
 import { formatReach } from './formatUncertain.js';
+
+export const NOT_STATED = 'not stated';
 
 /** A few words for a verdict. */
 export const VERDICT_WORDS: Readonly<Record<WavelengthVerdict, string>> = {
@@ -51,7 +54,7 @@ export function labelWords(hazard: Pick<HazardResult, 'label_class' | 'label_max
     hazard.label_class === null ? null : `class ${hazard.label_class}`,
     hazard.label_max_mW === null ? null : `at most ${formatPower(hazard.label_max_mW)}`,
   ].filter((part) => part !== null);
-  return parts.length === 0 ? 'not stated' : parts.join(', ');
+  return parts.length === 0 ? NOT_STATED : parts.join(', ');
 }
 
 /** Whether the label holds; "shown" only when the readings by themselves already exceed it. */
@@ -90,11 +93,11 @@ export function referenceOnly(study: Study): string | null {
     : null;
 }
 
-/** "45.0 to 47.0 mW", as indications of the candidate. */
+/** "45 to 47", as the candidate shows it, in mW: not rounded to anything. */
 export function rangeWords([low, high]: Interval): string {
   return low === high
-    ? `at ${formatNumber(low)} mW only`
-    : `${formatNumber(low)} to ${formatNumber(high)} mW`;
+    ? `${formatNumber(low)} only`
+    : `${formatNumber(low)} to ${formatNumber(high)}`;
 }
 
 /** The factor of a wavelength as it is used: by level of power, each with what it holds for. */
@@ -130,4 +133,20 @@ export const LASER_CAUTIONS: readonly string[] = [
 export function isBeyondTolerance(one: WavelengthResult, tolerance_percent: number): boolean {
   const relative = one.corrected_reading_relative_U;
   return relative !== null && 100 * relative > tolerance_percent;
+}
+
+/** Whether one factor serves all wavelengths, with its number where it does. */
+export function commonWords({ common_factor: common }: Pick<Result, 'common_factor'>): string {
+  const p =
+    common.p === null ? '' : ` (test of equal factors: p ${withSign(formatProbability(common.p))})`;
+  const factor =
+    common.supported && common.factor !== null
+      ? ` ${formatNumber(common.factor)} (${formatInterval(common.low, common.high)}).`
+      : '';
+  return `${common.supported ? 'Supported' : 'Not supported'}${p}. ${common.why}${factor}`;
+}
+
+/** "= 0.02", "< 0.001". */
+export function withSign(probability: string): string {
+  return /^[<>]/.test(probability) ? probability : `= ${probability}`;
 }

@@ -3,18 +3,20 @@ import { access, mkdir, mkdtemp, realpath, rename, rm, stat, writeFile } from 'n
 import { dirname, join } from 'node:path';
 import { MeterpairError } from '../error.js';
 
-/** The four files a comparison leaves. */
+/** The files a comparison leaves. */
 export const OUTPUT_FILES = [
   'result.json',
   'factors.json',
   'report.html',
+  'card.html',
+  'appendix.html',
   'compare.ipynb',
 ] as const;
 
 export type OutputFiles = Readonly<Record<(typeof OUTPUT_FILES)[number], string>>;
 
 /**
- * Looks whether the four files can be put into a folder, without touching anything.
+ * Looks whether the files can be put into a folder, without touching anything.
  *
  * @throws command-line when the folder or one of the files is something else, or writing is not allowed
  */
@@ -46,7 +48,7 @@ export async function checkOutputFolder(out: string): Promise<void> {
 }
 
 /**
- * Writes the four files beside the output folder first and moves them into place once all of them
+ * Writes the files beside the output folder first and moves them into place once all of them
  * are complete, so that an interrupted run leaves the earlier files whole. Other files stay.
  */
 export async function writeOutputs(out: string, files: OutputFiles): Promise<void> {

@@ -9,6 +9,8 @@ import { reportFigures } from '../figures/index.js';
 import { withoutControls } from '../findings/escape.js';
 import { resultFile } from '../findings/resultFile.js';
 import { factorsOf, readFactors, readStudy } from '../index.js';
+import { appendixPage } from '../report/appendixPage.js';
+import { cardPage } from '../report/cardPage.js';
 import { reportPage } from '../report/reportPage.js';
 import { terminalTable } from '../terminal/terminalTable.js';
 import type { Result, Study } from '../vocabulary.js';
@@ -118,17 +120,20 @@ async function compare(study: Study, { folder, out, earlier }: Places): Promise<
 
 function outputFiles(study: Study, result: Result, notebook: Notebook): OutputFiles {
   const factors = factorsOf(study, result);
+  const page = {
+    study,
+    result,
+    factors,
+    figures: reportFigures(study, result),
+    plotlyBundle: plotlyBundle(),
+    versions: versions(),
+  };
   return {
     'result.json': resultFile(result),
     'factors.json': factorsFile(factors),
-    'report.html': reportPage({
-      study,
-      result,
-      factors,
-      figures: reportFigures(study, result),
-      plotlyBundle: plotlyBundle(),
-      versions: versions(),
-    }),
+    'report.html': reportPage(page),
+    'card.html': cardPage(study, result),
+    'appendix.html': appendixPage(page),
     'compare.ipynb': `${JSON.stringify(notebook, null, 1)}\n`,
   };
 }

@@ -1,0 +1,38 @@
+/** The answer: what to multiply by at each wavelength and power, how sure that is, what it means. */
+import type { Result, WavelengthResult } from '../vocabulary.js';
+import { type Cell, type Finding, finding, numbers, words } from './finding.js';
+import { confidenceWords, factorLines, isSettled, VERDICT_WORDS } from './words.js';
+
+/** One row a level of power, and one for each wavelength that the data cannot tell. */
+export function answer(result: Result): Finding {
+  return finding({
+    id: 'answer',
+    title: `Multiply a reading of ${result.candidate} by`,
+    columns: [
+      numbers('number', 'At', 'nm'),
+      numbers('power', 'It shows', 'mW'),
+      numbers('value', 'Multiply by'),
+      numbers('fraction', '± U', '%'),
+      numbers('fraction', 'One corrected reading ±', '%'),
+      words('Verdict'),
+    ],
+    rows: result.wavelengths.flatMap(rows),
+    notes: [
+      `U is that of the factor, for ${confidenceWords(result.confidence)} confidence. One corrected reading: U when the head is put up again on another day, its own scatter and display step aside.`,
+    ],
+    empty: 'There is no wavelength with a comparison.',
+  });
+}
+
+function rows(one: WavelengthResult): readonly (readonly Cell[])[] {
+  const verdict = VERDICT_WORDS[one.verdict];
+  if (!isSettled(one)) return [[one.wavelength_nm, null, null, null, null, verdict]];
+  return factorLines(one).map(({ factor, U, holds }): readonly Cell[] => [
+    one.wavelength_nm,
+    holds,
+    { value: factor, U: factor * U },
+    U,
+    one.corrected_reading_relative_U,
+    verdict,
+  ]);
+}
