@@ -25,8 +25,7 @@ export function reportFigures(study: Study, result: Result): readonly PlacedFigu
     {
       place: 'answer',
       figure: beforeAfterFigure(study, result),
-      caption:
-        'Hollow: uncorrected; filled: corrected. Diamonds with bars: estimate and interval. Small marks: single laps. Band: the tolerance. What is inconclusive is not corrected.',
+      caption: 'What is inconclusive is not corrected.',
     },
     {
       place: 'evidence',

@@ -1,7 +1,7 @@
 /** The answer: what to multiply by at each wavelength and power, how sure that is, what it means. */
 import type { Result, WavelengthResult } from '../vocabulary.js';
-import { type Cell, type Finding, finding, numbers, words } from './finding.js';
-import { confidenceWords, factorLines, isSettled, VERDICT_WORDS } from './words.js';
+import { type Cell, type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
+import { confidenceWords, DIRECTION, factorLines, isSettled, VERDICT_WORDS } from './words.js';
 
 /** One row a level of power, and one for each wavelength that the data cannot tell. */
 export function answer(result: Result): Finding {
@@ -9,16 +9,16 @@ export function answer(result: Result): Finding {
     id: 'answer',
     title: `Multiply a reading of ${result.candidate} by`,
     columns: [
-      numbers('number', 'At', 'nm'),
+      WAVELENGTH,
       numbers('power', 'It shows', 'mW'),
       numbers('value', 'Multiply by'),
       numbers('fraction', '± U', '%'),
-      numbers('fraction', 'One corrected reading ±', '%'),
+      numbers('fraction', 'Reading ±', '%'),
       words('Verdict'),
     ],
     rows: result.wavelengths.flatMap(rows),
     notes: [
-      `U is that of the factor, for ${confidenceWords(result.confidence)} confidence. One corrected reading: U when the head is put up again on another day, its own scatter and display step aside.`,
+      `${DIRECTION} U is that of the factor, for ${confidenceWords(result.confidence)} confidence; reading: that of one corrected reading with the head put up again on another day, its own scatter and display step aside.`,
     ],
     empty: 'There is no wavelength with a comparison.',
   });

@@ -67,7 +67,7 @@ export const words = (head: string): FindingColumn => ({ head, kind: 'text' });
 export const numbers = (kind: CellKind, head: string, unit?: string): FindingColumn =>
   unit === undefined ? { head, kind } : { head, unit, kind };
 
-export const WAVELENGTH: FindingColumn = numbers('number', 'Wavelength', 'nm');
+export const WAVELENGTH: FindingColumn = numbers('number', 'At', 'nm');
 
 /** A finding without notes and sentences says none. */
 export function finding(

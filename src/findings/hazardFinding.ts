@@ -4,20 +4,24 @@ import { type Finding, finding, numbers, WAVELENGTH, words } from './finding.js'
 import { formatNumber, formatPower } from './formatNumber.js';
 import { hazardZone, labelVerdict, labelWords } from './words.js';
 
+const COLUMNS = [
+  words('Source'),
+  WAVELENGTH,
+  numbers('power', 'Highest seen', 'mW'),
+  numbers('bound', 'Up to', 'mW'),
+  words('Seen in'),
+  words('Class'),
+  words('Label says'),
+  words('Label against data'),
+];
+
+export const HAZARD_COLUMNS = COLUMNS.length;
+
 export function hazardFinding(result: Result): Finding {
   return finding({
     id: 'hazard',
     title: 'Highest power and class by the limits of IEC 60825-1, whole beam, continuous wave',
-    columns: [
-      words('Source'),
-      WAVELENGTH,
-      numbers('power', 'Highest seen', 'mW'),
-      numbers('bound', 'Up to', 'mW'),
-      words('Seen in'),
-      words('Outcome'),
-      words('Label says'),
-      words('Label against data'),
-    ],
+    columns: COLUMNS,
     rows: result.hazard.map((one) => [
       one.source,
       one.wavelength_nm,
@@ -29,7 +33,7 @@ export function hazardFinding(result: Result): Finding {
       labelVerdict(one),
     ]),
     notes: [
-      'Judged by the most that was seen: both meters, peaks, cold starts and left-out runs included, candidate readings corrected, uncertainty added; where a certificate or a third meter leaves more open, that counts.',
+      'Judged by the most that was seen: both meters, peaks, cold starts and left-out runs included, candidate readings corrected, uncertainty added; where a certificate or a third meter leaves more open, that counts. A class without a further word lies above the limit of every lower class and below its own with uncertainty to spare.',
     ],
     sentences: moreHazardous(result),
     empty: 'No source was judged.',
@@ -53,12 +57,11 @@ function unsafe(one: HazardResult): string {
 /** The others in a few words, so that nobody takes silence for an answer. */
 export function otherLabels(result: Result): string {
   const others = result.hazard.filter((one) => one.label_understates !== true);
-  const named = (list: readonly HazardResult[]) => list.map((one) => one.source).join(', ');
-  const open = others.filter((one) => one.label_understates === null);
-  const kept = others.filter((one) => one.label_understates === false);
+  const open = others.filter((one) => one.label_understates === null).map((one) => one.source);
+  const kept = others.length - open.length;
   return [
-    open.length === 0 ? '' : `Label neither shown right nor wrong: ${named(open)}.`,
-    kept.length === 0 ? '' : `Label not contradicted: ${named(kept)}.`,
+    open.length === 0 ? '' : `Label neither shown right nor wrong: ${open.join(', ')}.`,
+    kept === 0 ? '' : `${kept === 1 ? 'One label is' : `${kept} labels are`} not contradicted.`,
   ]
     .filter((part) => part !== '')
     .join(' ');

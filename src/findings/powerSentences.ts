@@ -46,6 +46,6 @@ function predictionSentence(place: string, found: LeftOutPrediction): string[] {
   const off = formatNumber(found.rms_error_percent, { digits: 2 });
   const raw = formatNumber(found.uncorrected_rms_error_percent, { digits: 2 });
   return [
-    `${place}: a series left out is off by ${off} % (root mean square of ${found.predicted} series) when the others correct it, and by ${raw} % uncorrected. ${found.why}`,
+    `${place}: a series left out is off by ${off} % (root mean square of ${found.predicted} of ${found.series.length} series) when the others correct it, and by ${raw} % uncorrected.`,
   ];
 }

@@ -53,7 +53,7 @@ export function power(result: Result): Finding {
       ];
     }),
     notes: [
-      'A heat sink that warms makes a thermal meter read low at the top of its range; a zero that is off shows at the bottom. One series is one point here. The last column lets the other series correct the one left out.',
+      'A heat sink that warms makes a thermal meter read low at the top of its range; a zero that is off shows at the bottom. One series is one point here. The last column lets the other series correct the one left out; what the reference itself is off does not show there. Where the candidate reads low at the top, one factor for all powers makes a laser look weaker than it is.',
     ],
     sentences: powerSentences(result),
     empty: 'No wavelength has more than one series.',
@@ -106,7 +106,7 @@ export function means(result: Result): Finding {
     columns: [],
     rows: [],
     notes: [
-      'Each series counts once, because laps of one series repeat what is peculiar to it. Not shown is no no: with few series hardly anything can be shown.',
+      'Each series counts once, because laps of one series repeat what is peculiar to it. Not shown is no no: with few series hardly anything can be shown. All of it is about the mean relative to this reference, whose own error is not in it, and not about a single reading; what is corrected is judged on the data that the factors come from.',
     ],
     sentences: meansSentences(result),
     empty: '',

@@ -1,5 +1,5 @@
 /** What was measured: meters, sources, series, how the runs were taken, values from elsewhere. */
-import type { Result, Study } from '../vocabulary.js';
+import type { MeterRole, Result, Study } from '../vocabulary.js';
 import { type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
 import { KIND_WORDS } from './findingWords.js';
 import { formatNumber } from './formatNumber.js';
@@ -121,26 +121,29 @@ export function opinionsStated(study: Study): Finding {
   });
 }
 
-/** Every reading, a line for each meter of a series, laps from left to right; * marks what was left out. */
-export function readings(study: Study, result: Result): readonly Finding[] {
-  return study.series.map((series) => {
-    const out = result.series.find((one) => one.id === series.id)?.excluded ?? [];
-    const isOut = (run: number) => out.some((one) => one.run === run);
-    const line = (meter: 'reference' | 'candidate') =>
-      series.runs
-        .filter((run) => run.meter === meter)
-        .map(
-          (run) =>
-            `${formatNumber(run.reading_mW, { digits: 6 })}${isOut(run.run) || run.exclude !== null ? '*' : ''}`,
-        )
-        .join('  ');
-    const order = series.runs.map((run) => (run.meter === 'reference' ? 'A' : 'B')).join('');
-    return finding({
-      id: `readings-${series.id}`,
-      title: `${series.id}: ${order}`,
-      columns: [words('Meter'), words('Readings / mW')],
-      rows: (['reference', 'candidate'] as const).map((meter) => [meter, line(meter)]),
-      empty: '',
-    });
+/** Every reading, a row a series; a star marks a run that the factors leave out. */
+export function readings(study: Study, result: Result): Finding {
+  return finding({
+    id: 'readings',
+    title: 'Every reading, as the analysis takes it',
+    columns: [words('Series'), words('Order'), words('Reference / mW'), words('Candidate / mW')],
+    rows: study.series.map((series) => {
+      const out = result.series.find((one) => one.id === series.id)?.excluded ?? [];
+      const isOut = (run: number) => out.some((one) => one.run === run);
+      const of = (meter: MeterRole) =>
+        series.runs
+          .filter((run) => run.meter === meter)
+          .map(
+            (run) =>
+              `${formatNumber(run.reading_mW, { digits: 6 })}${isOut(run.run) || run.exclude !== null ? '*' : ''}`,
+          )
+          .join(' ');
+      const order = series.runs.map((run) => (run.meter === 'reference' ? 'A' : 'B')).join('');
+      return [series.id, order, of('reference'), of('candidate')];
+    }),
+    notes: [
+      'A is the reference, B the candidate, in the order of the runs. A star marks a run that the factors leave out. Times, peaks, zeros and notes stand in runs.csv.',
+    ],
+    empty: 'There is no series.',
   });
 }

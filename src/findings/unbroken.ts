@@ -8,6 +8,6 @@ export function unbroken(text: string): string {
   return text
     .replace(new RegExp(`(\\d|∞) (?=(?:${UNITS})(?![\\p{L}\\d]))`, 'gu'), `$1${NO_BREAK}`)
     .replace(/([±×<>=]) (?=[\d−])/g, `$1${NO_BREAK}`)
-    .replace(/\b([Cc]lass|run|row|step|U|K|k|u|ν|ζ) (?=[\d=±])/g, `$1${NO_BREAK}`)
+    .replace(/\b([Cc]lass|run|row|step|p|U|K|k|u|ν|ζ) (?=[\d=±<>])/g, `$1${NO_BREAK}`)
     .replaceAll(' / ', `${NO_BREAK}/${NO_BREAK}`);
 }

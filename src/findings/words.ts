@@ -36,16 +36,15 @@ export function isSettled(one: WavelengthResult): boolean {
   return one.verdict !== 'inconclusive' && one.factor !== null;
 }
 
-/** The zone a source is in, of three: below with uncertainty to spare, above, cannot exclude. */
-export function hazardZone(hazard: HazardResult): string {
-  const { class: worst, reading_class: reading } = hazard;
-  if (worst === null) return 'Not judged: treat it as more hazardous than its power suggests.';
-  if (hazard.decided) {
-    if (worst === '4') return 'Class 4: above the limit of class 3B.';
-    const above = worst === '1' ? '' : 'above every lower class, ';
-    return `Class ${worst}: ${above}below its limit with uncertainty to spare.`;
-  }
-  return `Cannot exclude class ${worst}${reading === null ? '' : `: the reading lies in class ${reading}, its uncertainty reaches beyond`}.`;
+/** The zone a source is in, of three: its class with uncertainty to spare, not to be excluded, not judged. */
+export function hazardZone({
+  class: worst,
+  reading_class: reading,
+  decided,
+}: HazardResult): string {
+  if (worst === null) return 'not judged: treat it as more hazardous than its power suggests';
+  if (decided) return `class ${worst}`;
+  return `class ${worst} cannot be excluded${reading === null ? '' : `; the reading by itself: class ${reading}`}`;
 }
 
 /** What the label says and whether that holds. */

@@ -1,7 +1,7 @@
 /** What a result says, as the report says it, for the cells of a notebook. */
 export { answer } from '../findings/answer.js';
 export { budgetMatrix, budgetOrigins } from '../findings/budgetFinding.js';
-export { doubts, nextStep } from '../findings/doubts.js';
+export { doubts, nextStep, suspectTexts } from '../findings/doubts.js';
 export { hazardFinding as hazard } from '../findings/hazardFinding.js';
 export {
   beforeAndAfter,

@@ -58,10 +58,9 @@ function measured({ study, result }: ReportPageInput): Html {
     findingTable(meters(study), { sentences: true }),
     findingTable(seriesList(study, result)),
     tableIf(study.opinions.length > 0, () => findingTable(opinionsStated(study))),
-    html`<h3>Every reading</h3><p class="note">Behind each series the order of its runs: A is the reference, B the candidate. A star marks a run that the factors leave out.</p>`,
     count > MOST_READINGS
       ? html`<p>The ${count} single readings stand in runs.csv.</p>`
-      : html`<div class="readings">${readings(study, result).map((one) => findingTable(one))}</div>`,
+      : findingTable(readings(study, result)),
   );
 }
 

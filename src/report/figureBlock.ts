@@ -6,7 +6,9 @@ import { type Html, html, trustedHtml } from './html.js';
 
 /** A page is as wide as this in print, in px; beside the card there is less room. */
 const PRINTED = 670;
-const PRINTED_BESIDE = 268;
+const PRINTED_BESIDE = 248;
+/** As high as the card, so that page one keeps to one page. */
+const PRINTED_BESIDE_HEIGHT = 400;
 
 /** Figures as markup by their place, numbered in the order of the list. */
 export function figuresAt(
@@ -27,10 +29,11 @@ export function figureData(figures: readonly PlacedFigure[], places: readonly Fi
 function block({ figure, caption, place }: PlacedFigure, index: number): Html {
   // Names inside a figure are already made safe for the plotting library; here they are text again.
   const label = withoutControls(`${figure.title}. ${plain(figure.alt)}`);
-  const width = place === 'answer' ? PRINTED_BESIDE : PRINTED;
+  const beside = place === 'answer';
+  const width = beside ? PRINTED_BESIDE : PRINTED;
   return html`<figure>
 <figcaption><strong>${plain(figure.title)}.</strong> ${caption}</figcaption>
-<div class="plot" id="plot-${index}" role="img" aria-label="${label}" data-printed="${width}" style="height:${heightOf(figure.layout.height)}px"></div>
+<div class="plot" id="plot-${index}" role="img" aria-label="${label}" data-printed="${width}"${beside ? html` data-printed-height="${PRINTED_BESIDE_HEIGHT}"` : null} style="height:${heightOf(figure.layout.height)}px"></div>
 <noscript><p class="none">${label}</p></noscript>
 </figure>`;
 }
@@ -57,12 +60,14 @@ export const DRAW_SCRIPT = `(function () {
   });
   window.addEventListener('beforeprint', function () {
     places.forEach(function (place) {
-      window.Plotly.relayout(place, { autosize: false, width: Number(place.dataset.printed) });
+      var size = { autosize: false, width: Number(place.dataset.printed) };
+      if (place.dataset.printedHeight) size.height = Number(place.dataset.printedHeight);
+      window.Plotly.relayout(place, size);
     });
   });
   window.addEventListener('afterprint', function () {
     places.forEach(function (place) {
-      window.Plotly.relayout(place, { autosize: true, width: null });
+      window.Plotly.relayout(place, { autosize: true, width: null, height: parseFloat(place.style.height) });
     });
   });
 })();`;

@@ -3,13 +3,18 @@ import type { PlacedFigure } from '../figures/reportFigures.js';
 import { answer } from '../findings/answer.js';
 import { budgetMatrix } from '../findings/budgetFinding.js';
 import { doubts, nextStep } from '../findings/doubts.js';
-import { hazardFinding, moreHazardous, otherLabels } from '../findings/hazardFinding.js';
+import {
+  HAZARD_COLUMNS,
+  hazardFinding,
+  moreHazardous,
+  otherLabels,
+} from '../findings/hazardFinding.js';
 import { comparedWhat, recordList } from '../findings/recordList.js';
 import { reportId } from '../findings/reportId.js';
 import { resultPreface, resultSentences } from '../findings/resultSentence.js';
 import { beforeAndAfter, leftOut, seriesFactors } from '../findings/seriesFindings.js';
 import { otherWarnings } from '../findings/warningRank.js';
-import { BEYOND_WORDS, commonWords, DIRECTION, LASER_CAUTIONS } from '../findings/words.js';
+import { BEYOND_WORDS, commonWords, LASER_CAUTIONS } from '../findings/words.js';
 import type { Factors, Result, Study } from '../vocabulary.js';
 import { budgetTable } from './budgetTable.js';
 import { pageOf } from './document.js';
@@ -66,13 +71,11 @@ ${pairs(comparedWhat(study))}
 <noscript><p class="notice">Scripts are off, so the figures are not drawn. Every number stands in the tables.</p></noscript>
 </header>
 <div class="beside"><div class="card"><h2>The answer</h2>
-<p>${DIRECTION}</p>
 ${findingTable(answer(result))}
 </div>${figuresAt(figures, 'answer')}</div>
 <div class="caution"><h2>${unsafe.length === 0 ? 'Before you act on this with a laser' : 'More hazardous than labelled'}</h2>
 ${list(unsafe)}
-<p>${otherLabels(result)}</p>
-${LASER_CAUTIONS.map((text) => html`<p>${text}</p>`)}</div>
+<p>${otherLabels(result)} ${LASER_CAUTIONS.join(' ')}</p></div>
 <h2>Reasons for doubt</h2>
 ${list(doubts(result, study)) ?? html`<p>None was found.</p>`}
 <p class="notice"><strong>The next step worth most.</strong> ${nextStep(result)}</p>
@@ -82,8 +85,14 @@ ${list(doubts(result, study)) ?? html`<p>None was found.</p>`}
 function hazard(result: Result, figures: readonly PlacedFigure[]): Html {
   return html`<section id="hazard"><h2>Hazard of the sources, against their labels</h2>
 ${figuresAt(figures, 'hazard')}
-${findingTable(hazardFinding(result))}
+${findingTable(hazardFinding(result), { beside: (row, column) => alarmAt(result, row, column) })}
 </section>`;
+}
+
+/** A label that the data contradict stands out by its weight too. */
+function alarmAt({ hazard: list }: Result, row: number, column: number) {
+  const last = column === HAZARD_COLUMNS - 1;
+  return last && list[row]?.label_understates === true ? { after: html``, style: 'alarm' } : null;
 }
 
 /** What page one does not say already. */

@@ -20,7 +20,8 @@ code { font: 0.9em/1.4 ui-monospace, "DejaVu Sans Mono", monospace; overflow-wra
 .card h2, .caution h2 { margin: 0.4rem 0 0.2rem; padding: 0; border: 0; }
 .beside figure { margin: 0; }
 .caution { margin: 0.8rem 0; padding: 0.1rem 1rem; border: 2px solid var(--alarm); border-left-width: 8px; border-radius: 4px; }
-.caution li { font-weight: 600; }
+.caution li, .alarm { font-weight: 600; }
+.alarm { color: var(--alarm); text-decoration: underline; }
 .caution p, .caution ul { max-width: none; }
 .notice { max-width: none; padding: 0.4rem 0.9rem; border: 1px solid var(--line); border-left: 5px solid var(--accent); background: var(--wash); }
 table { width: 100%; margin: 0.7rem 0 0.5rem; border-collapse: collapse; font-size: 0.88rem; line-height: 1.35; font-variant-numeric: tabular-nums; }
@@ -33,7 +34,7 @@ td.number > span { white-space: nowrap; }
 small { display: inline-block; min-width: 1.6em; font-size: inherit; color: var(--ink); text-align: right; }
 small::before { content: "("; } small::after { content: ")"; }
 .share-1 { background: #eef2f5; } .share-2 { background: #dde5ec; } .share-3 { background: #c3d0dc; } .share-4 { background: #a9bccd; font-weight: 600; }
-.readings td:last-child { white-space: pre-wrap; }
+#table-readings td { overflow-wrap: anywhere; }
 figure { margin: 1rem 0; }
 figcaption { max-width: 50rem; font-size: 0.88rem; color: var(--soft); }
 figcaption strong { color: var(--ink); }
@@ -41,24 +42,27 @@ figcaption strong { color: var(--ink); }
 dl { margin: 0.4rem 0; }
 dl > div { display: grid; grid-template-columns: 13rem 1fr; gap: 0.8rem; padding: 0.15rem 0; }
 #record dl > div { border-bottom: 1px solid var(--line); }
+header dl > div { grid-template-columns: max-content 1fr; }
 dt { font-weight: 600; }
 dd { margin: 0; overflow-wrap: anywhere; }
 @media screen and (max-width: 720px) {
   main { padding: 1rem 0.9rem 2rem; }
   h1 { font-size: 1.35rem; }
   .beside { grid-template-columns: minmax(0, 1fr); }
-  dl > div { grid-template-columns: 1fr; gap: 0; }
-  table, caption, tbody, tr, th, td { display: block; width: 100%; }
-  thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
-  tbody tr { padding: 0.3rem 0; border-bottom: 1.5px solid var(--ink); }
-  tbody th, tbody td, tbody tr:last-child > * { padding: 0.1rem 0; border-bottom: 0; text-align: left; }
-  tbody td { display: grid; grid-template-columns: 10rem minmax(0, 1fr); gap: 0.6rem; }
-  td.number > span { white-space: normal; }
-  tbody td::before { content: attr(data-label); color: var(--soft); font-weight: 400; }
-  td[class*="share-"]::before { color: var(--ink); }
+  dl > div, header dl > div { grid-template-columns: 1fr; gap: 0; }
+  .scroll { overflow-x: auto; }
+  .grid th, .grid td { padding: 0.25rem 0.3rem; }
+  .card { padding: 0.2rem 0.4rem; } .card .grid { font-size: 0.75rem; } .card .grid th, .card .grid td { padding: 0.25rem 0.15rem; }
+  .stack, .stack caption, .stack tbody, .stack tr, .stack th, .stack td { display: block; width: 100%; }
+  .stack thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
+  .stack tbody tr { padding: 0.3rem 0; border-bottom: 1.5px solid var(--ink); }
+  .stack tbody th, .stack tbody td, .stack tbody tr:last-child > * { padding: 0.1rem 0; border-bottom: 0; text-align: left; }
+  .stack tbody td { display: grid; grid-template-columns: 9rem minmax(0, 1fr); gap: 0.6rem; }
+  .stack td.number > span { white-space: normal; }
+  .stack tbody td::before { content: attr(data-label); color: var(--soft); font-weight: 400; }
 }
 @media print {
-  @page { size: A4; margin: 13mm 14mm 15mm; }
+  @page { size: A4; margin: 12mm 14mm 14mm; }
   html { font-size: 12.6px; }
   body { font-size: 12.6px; line-height: 1.36; }
   main { max-width: none; padding: 0; }
@@ -75,8 +79,12 @@ dd { margin: 0; overflow-wrap: anywhere; }
   tr, figure, .caution, .card, .notice, dl > div, li { break-inside: avoid; }
   p, li { orphans: 3; widows: 3; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
-  .beside { grid-template-columns: minmax(0, 1fr) 270px; gap: 0.7rem; }
-  .plot { width: 670px; } .beside .plot { width: 268px; }
+  .beside { grid-template-columns: minmax(0, 1fr) 250px; gap: 0.5rem; margin-top: 0.2rem; }
+  .card { padding: 0 0.5rem; }
+  .plot { width: 670px; } .beside .plot { width: 248px; height: 400px !important; }
+  header dl { display: grid; grid-template-columns: 1fr 1fr; column-gap: 1rem; }
+  .notice, .caution { margin: 0.5rem 0; }
+  .short { break-inside: avoid; }
 }
 `;
 

@@ -21,14 +21,17 @@ export interface TableOptions {
   readonly sentences?: boolean;
 }
 
+/** A table up to this many rows stays on one page. */
+const MOST_ON_A_PAGE = 16;
+
 /**
- * A finding with its title as caption and scoped headings. Each cell repeats the head of its column as a
- * label, which the style sheet shows where the window is too narrow for columns. Roles are written out
- * because a stacked table would lose them.
+ * A finding with its title as caption and scoped headings. Where the window is too narrow for its columns
+ * a table of numbers scrolls sideways, and one of words stacks its cells, each with the head of its column
+ * before it. Roles are written out because a stacked table would lose them.
  */
 export function findingTable(found: Finding, options: TableOptions = {}): Html {
   const said = options.sentences === true ? list(found.sentences) : null;
-  return html`<div class="finding" id="table-${found.id}">${tableOf(found, options)}${found.notes.map((note) => html`<p class="note">${note}</p>`)}${said}</div>`;
+  return html`<div class="${found.rows.length > MOST_ON_A_PAGE ? 'long' : 'short'}" id="table-${found.id}">${tableOf(found, options)}${found.notes.map((note) => html`<p class="note">${note}</p>`)}${said}</div>`;
 }
 
 function tableOf({ title, columns, rows, empty }: Finding, { only, beside }: TableOptions): Html {
@@ -51,11 +54,15 @@ function tableOf({ title, columns, rows, empty }: Finding, { only, beside }: Tab
     });
     return html`<tr role="row">${cells}</tr>`;
   });
-  return html`<table role="table">
+  const scrolls = 2 * columns.filter(isNumeric).length >= columns.length;
+  const table = html`<table role="table" class="${scrolls ? 'grid' : 'stack'}">
 <caption>${title}</caption>
 <thead role="rowgroup"><tr role="row">${heads}</tr></thead>
 <tbody role="rowgroup">${body}</tbody>
 </table>`;
+  return scrolls
+    ? html`<div class="scroll" role="region" tabindex="0" aria-label="${title}">${table}</div>`
+    : table;
 }
 
 function sideOf(column: FindingColumn): Html {

@@ -24,13 +24,13 @@ export function terminalTable(result: Result): string {
   const bear = factorWarnings(result);
   return [
     ...wrap(
-      `${result.candidate} against ${result.reference}: multiply what it shows by the factor (U for ${confidenceWords(result.confidence)} confidence, tolerance ± ${formatNumber(result.tolerance_percent)} %)`,
+      `${result.candidate} against ${result.reference}, ${confidenceWords(result.confidence)} confidence, tolerance ± ${formatNumber(result.tolerance_percent)} %`,
     ),
     ...textTable(answer(result)),
     ...suspectTexts(result).flatMap(alarm),
     ...unsafe.flatMap(alarm),
     ...wrap(
-      `${otherLabels(result)} Classes are a screening aid: IEC 60825-1 and a laser safety officer decide.`,
+      `${otherLabels(result)} Screening only: IEC 60825-1 and a laser safety officer decide.`,
     ),
     ...untold(result, 'blocked').flatMap(alarm),
     ...bear.map(({ message }) => message).flatMap(alarm),
