@@ -37,7 +37,7 @@ function bendSentence(head: string, bend: PowerBend): string[] {
   const size = formatNumber(bend.at_top_percent, { digits: 2 });
   const interval = formatInterval(bend.low_percent, bend.high_percent);
   return [
-    `${head}: ${BEND_WORDS[bend.verdict]}, ${size} % at ${formatNumber(bend.top_mW, { digits: 3 })} mW (${interval} %${p}). ${bend.why}`,
+    `${head}: ${BEND_WORDS[bend.verdict]}, ${size} % at ${formatNumber(bend.top_mW, { digits: 3 })} mW (${interval} %${p}).`,
   ];
 }
 

@@ -73,7 +73,10 @@ export function recordList(
       `Both meters in turn on the same source; K = reference ÷ candidate from a model with the drift in it. Runs as ${study.layout} table.`,
     ],
     ['Reading', result.reading.why],
-    ['Traceability', certificateWords(study)],
+    [
+      'Traceability',
+      'Through the certificate of the reference, as page one names it; no chain is claimed beyond what is stated there.',
+    ],
     [
       'Uncertainty',
       `JCGM 100, with the exact distribution of the budget (JCGM 101) where few degrees of freedom or a rectangle rule it; level of confidence ${confidenceWords(result.confidence)} unless said otherwise.`,

@@ -39,6 +39,9 @@ export function seriesFactors(result: Result): Finding {
     notes: [
       'These intervals hold repeatability, drift and order only; the budget adds the rest. K by bracketing sets each candidate run against the reference runs on both sides: a second road with little in common with the first.',
     ],
+    sentences: result.series
+      .filter((one) => one.factor.value === null)
+      .map((one) => `${one.id}: ${one.why}`),
     empty: 'There is no series with both meters.',
   });
 }
@@ -190,7 +193,10 @@ export function leftOut(result: Result): Finding {
         const effect = series.exclusion_effects.find((one) => one.kind === first.kind);
         return [
           series.id,
-          group.map((one) => `${one.run} (${one.meter})`).join(', '),
+          [...group]
+            .sort((a, b) => a.run - b.run)
+            .map((one) => `${one.run} (${one.meter})`)
+            .join(', '),
           KINDS[first.kind],
           first.reason,
           effect?.factor_with ?? null,
@@ -206,12 +212,18 @@ export function leftOut(result: Result): Finding {
   });
 }
 
-/** Runs of one kind and one reason together. */
+/** Runs of one kind and one reason together; a reason that says another in full is of the same lap. */
 function grouped(excluded: readonly Exclusion[]): readonly (readonly Exclusion[])[] {
+  const shortest = [...excluded].sort((a, b) => a.reason.length - b.reason.length);
+  const own = (one: Exclusion): Exclusion =>
+    shortest.find((other) => other.kind === one.kind && one.reason.includes(other.reason)) ?? one;
   const groups = new Map<string, Exclusion[]>();
   for (const one of excluded) {
-    const key = JSON.stringify([one.kind, one.reason]);
+    const { kind, reason } = own(one);
+    const key = JSON.stringify([kind, reason]);
     groups.set(key, [...(groups.get(key) ?? []), one]);
   }
-  return [...groups.values()];
+  return [...groups.values()].map((group) =>
+    [...group].sort((a, b) => a.reason.length - b.reason.length),
+  );
 }

@@ -62,7 +62,7 @@ export function showTable(
 export function showFinding(found: Finding): void {
   const { title, columns, rows, notes, sentences, empty } = found;
   const heads = columns.map(headOf);
-  const cells = rows.map((row) => row.map((cell, i) => cellText(columns[i], cell)));
+  const cells = rows.map((row) => row.map((cell, i) => unbroken(cellText(columns[i], cell))));
   const sides = columns.map((column) => (isNumeric(column) ? 'right' : 'left'));
   const table = rows.length === 0 ? '' : gridHtml(title, heads, cells, sides);
   const said = [...(table === '' ? [empty] : []), ...notes, ...sentences].filter(

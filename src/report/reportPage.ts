@@ -113,7 +113,7 @@ ${budgetTable(budgetMatrix(result))}
 
 function evidence(result: Result, figures: readonly PlacedFigure[]): Html {
   return html`<section id="evidence"><h2>Evidence</h2>
-${findingTable(seriesFactors(result))}
+${findingTable(seriesFactors(result), { sentences: true })}
 ${findingTable(leftOut(result), { sentences: true })}
 ${figuresAt(figures, 'evidence')}
 ${findingTable(beforeAndAfter(result))}

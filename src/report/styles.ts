@@ -66,7 +66,7 @@ dd { margin: 0; overflow-wrap: anywhere; }
   html { font-size: 12.6px; }
   body { font-size: 12.6px; line-height: 1.36; }
   main { max-width: none; padding: 0; }
-  .note, table, figcaption, .kicker { font-size: 12px; }
+  .note, table, figcaption, .kicker, code { font-size: 12px; }
   h1 { font-size: 1.45rem; }
   h2 { margin-top: 1.1rem; font-size: 1.15rem; }
   p, ul, figcaption { max-width: none; }

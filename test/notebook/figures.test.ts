@@ -18,8 +18,7 @@ const study = exampleStudy();
 const result = exampleResult();
 
 function allFigures(of: Study, from: Result): readonly Figure[] {
-  const set = reportFigures(of, from);
-  return [...set.runs, set.agreement, set.factors, ...set.budget, set.beforeAfter, ...set.reChecks];
+  return [...reportFigures(of, from).map(({ figure }) => figure), budgetFigure(from)];
 }
 
 /** Every leaf of plain data with its path. */
