@@ -26,8 +26,8 @@ await page.goto(pathToFileURL(report).href);
 await page.waitForSelector('.js-plotly-plot .main-svg');
 await page.waitForTimeout(1500);
 const pictures = [
-  ['correction-card.png', '#answer'],
-  ['factors.png', '#factors figure'],
+  ['correction-card.png', '.beside'],
+  ['factors.png', '#evidence figure'],
 ];
 for (const [file, selector] of pictures) {
   await page

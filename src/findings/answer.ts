@@ -1,7 +1,7 @@
 /** The answer: what to multiply by at each wavelength and power, how sure that is, what it means. */
 import type { Result, WavelengthResult } from '../vocabulary.js';
 import { type Cell, type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
-import { confidenceWords, DIRECTION, factorLines, isSettled, VERDICT_WORDS } from './words.js';
+import { confidenceWords, DIRECTION, isSettled, rangeWords, VERDICT_WORDS } from './words.js';
 
 /** One row a level of power, and one for each wavelength that the data cannot tell. */
 export function answer(result: Result): Finding {
@@ -27,11 +27,12 @@ export function answer(result: Result): Finding {
 function rows(one: WavelengthResult): readonly (readonly Cell[])[] {
   const verdict = VERDICT_WORDS[one.verdict];
   if (!isSettled(one)) return [[one.wavelength_nm, null, null, null, null, verdict]];
-  return factorLines(one).map(({ factor, U, holds }): readonly Cell[] => [
+  return one.levels.map(({ factor, high, candidate_mW }): readonly Cell[] => [
     one.wavelength_nm,
-    holds,
-    { value: factor, U: factor * U },
-    U,
+    rangeWords(candidate_mW),
+    { value: factor, U: high - factor },
+    // The larger distance of both ends of the interval, so that ± promises no more than it.
+    high / factor - 1,
     one.corrected_reading_relative_U,
     verdict,
   ]);

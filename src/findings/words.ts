@@ -9,7 +9,6 @@ import type {
   WavelengthVerdict,
 } from '../vocabulary.js';
 import { formatInterval, formatNumber, formatPower, formatProbability } from './formatNumber.js';
-import { formatReach } from './formatUncertain.js';
 
 export const NOT_STATED = 'not stated';
 
@@ -19,16 +18,6 @@ export const VERDICT_WORDS: Readonly<Record<WavelengthVerdict, string>> = {
   'correct-it': 'correct it',
   'not-shown': 'not shown to serve uncorrected',
   inconclusive: 'this data cannot tell you',
-};
-
-/** What to do, in one sentence. */
-export const VERDICT_ADVICE: Readonly<Record<WavelengthVerdict, string>> = {
-  'within-tolerance':
-    'Uncorrected readings are shown to be within your tolerance; the factor makes them better still.',
-  'correct-it': 'Multiply every reading by the factor.',
-  'not-shown':
-    'Uncorrected readings may or may not be within your tolerance: multiply by the factor.',
-  inconclusive: 'Use no factor from this data.',
 };
 
 /** Whether a factor may be put on the card. */
@@ -97,25 +86,6 @@ export function rangeWords([low, high]: Interval): string {
   return low === high
     ? `${formatNumber(low)} only`
     : `${formatNumber(low)} to ${formatNumber(high)}`;
-}
-
-/** The factor of a wavelength as it is used: by level of power, each with what it holds for. */
-export function factorLines(one: WavelengthResult): readonly {
-  readonly factor: number;
-  /** As printed beside it: ± U, or the interval where its ends are not equally far off. */
-  readonly reach: string;
-  /** Relative, the larger distance of both ends. */
-  readonly U: number;
-  readonly k: number;
-  readonly holds: string;
-}[] {
-  return one.levels.map(({ factor, low, high, coverage_factor, candidate_mW }) => ({
-    factor,
-    reach: formatReach(factor, low, high),
-    U: high / factor - 1,
-    k: coverage_factor,
-    holds: rangeWords(candidate_mW),
-  }));
 }
 
 /** Where a correction is given beside the measured wavelengths and powers, and where not. */

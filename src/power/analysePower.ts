@@ -80,7 +80,9 @@ function prediction(points: readonly PowerPoint[]): LeftOutPrediction {
  * The bend that counts, of the two ways to judge it: the one that is shown, low before high, because
  * a few series by themselves see large bends only and their "not shown" is no answer to the other.
  */
-export function decidingBend(one: PowerDependence): PowerBend {
+export function decidingBend(
+  one: Pick<PowerDependence, 'bend' | 'bend_by_pooled_scatter'>,
+): PowerBend {
   const bends = [one.bend, one.bend_by_pooled_scatter];
   const by = (verdict: PowerBend['verdict']) => bends.find((found) => found.verdict === verdict);
   return by('reads-low-at-the-top') ?? by('reads-high-at-the-top') ?? by('not-shown') ?? one.bend;
