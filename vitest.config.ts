@@ -1,6 +1,7 @@
 import { configDefaults, defineConfig } from 'vitest/config';
 
-const NOTEBOOKS = 'test/notebook/**/*.test.ts';
+/** What runs processes of its own, or takes over the streams. */
+const APART = ['test/notebook/**/*.test.ts', 'test/commands/**/*.test.ts'];
 
 export default defineConfig({
   test: {
@@ -13,12 +14,12 @@ export default defineConfig({
         test: {
           name: 'method',
           include: ['test/**/*.test.ts'],
-          exclude: [...configDefaults.exclude, NOTEBOOKS],
+          exclude: [...configDefaults.exclude, ...APART],
           // Pure functions share no state: one world for all files halves the time.
           isolate: false,
         },
       },
-      { extends: true, test: { name: 'notebook', include: [NOTEBOOKS] } },
+      { extends: true, test: { name: 'notebook', include: APART } },
     ],
   },
 });

@@ -8,9 +8,9 @@
 // the exact interval for which every σ is known.
 import { parseArgs } from 'node:util';
 import { coverageOfBudget } from '../dist/budget/coverageOfBudget.js';
-import { effectiveDof } from '../dist/budget/effectiveDof.js';
 import { exactDistribution } from '../dist/budget/exactDistribution.js';
 import { coverageFactor } from '../dist/statistics/distributions.js';
+import { effectiveDof } from '../dist/statistics/effectiveDof.js';
 import { seededRandom } from '../dist/statistics/random.js';
 import { KNOWN_EXACTLY } from '../dist/vocabulary.js';
 

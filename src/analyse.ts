@@ -1,15 +1,17 @@
 /**
  * The method, as a table of contents: one step after the other, each in a room of its own.
  */
+
 import { analyseAgreement } from './agree/analyseAgreement.js';
 import { argumentWrong } from './error.js';
 import { analyseReChecks } from './factors/analyseReChecks.js';
 import { analyseThenAndNow } from './factors/analyseThenAndNow.js';
+import { inTimeOrder } from './factors/factorsToCompare.js';
 import { analyseHazard } from './hazard/analyseHazard.js';
 import { analyseOpinions } from './opinions/analyseOpinions.js';
 import { analysePower } from './power/analysePower.js';
 import { factorByPower } from './power/factorByPower.js';
-import { meterAt } from './readings/certificate.js';
+import { meterAt, statedRelative } from './readings/certificate.js';
 import { findSlips } from './record/slips/findSlips.js';
 import { withLikely } from './record/slips/withLikely.js';
 import { withoutSuspects } from './record/slips/withoutSuspects.js';
@@ -28,8 +30,8 @@ import { readingsToFactors } from './wavelengths/readingsToFactors.js';
  * `warnings` say what it would need.
  *
  * @param recorded what `parseStudy` or `readStudy` returned
- * @param options `earlier`: the factors of an earlier study of the same meters, to see whether they have moved, or of several, oldest first: the last is compared with,
- *   and from two on all of them go on a control chart
+ * @param options `earlier`: the factors of an earlier study of the same meters, to see whether they have moved, or of several (in time order where all have a date, else as given): the last is compared
+ *   with, and from two on all of them go on a control chart
  * @throws argument-wrong for what is no study
  */
 export function analyse(
@@ -55,7 +57,9 @@ export function analyse(
     confidence: study.confidence,
     shared: Math.max(
       0,
-      ...wavelengths.estimates.map(({ wavelength_nm }) => statedUncertainty(study, wavelength_nm)),
+      ...wavelengths.estimates.map(
+        ({ wavelength_nm }) => statedRelative(meterAt(study.reference, wavelength_nm)) ?? 0,
+      ),
     ),
   });
   const power = analysePower(study, comparable);
@@ -72,12 +76,13 @@ export function analyse(
     data_sha256: study.data_sha256,
     readings_sha256: study.readings_sha256,
     title: study.title,
+    date: study.record.date,
     reference: study.reference.name,
     candidate: study.candidate.name,
     confidence: study.confidence,
     tolerance_percent: roundOff(100 * study.tolerance),
   } as const;
-  const earlier = [options.earlier ?? []].flat();
+  const earlier = inTimeOrder([options.earlier ?? []].flat());
   const found = { ...heading, reading: readings.kind, wavelengths: wavelengths.results };
   const thenAndNow = analyseThenAndNow(earlier.at(-1) ?? null, found);
   const reChecks = analyseReChecks(earlier, found);
@@ -115,12 +120,6 @@ export function analyse(
       ...hazard.warnings,
     ],
   };
-}
-
-/** Relative standard uncertainty of the reference at a wavelength; 0 where it states none. */
-function statedUncertainty({ reference }: Study, nm: number): number {
-  const { expanded_uncertainty_percent: percent, coverage_factor: k } = meterAt(reference, nm);
-  return percent === null ? 0 : percent / 100 / k;
 }
 
 /** A folder's name, or the promise of a study, is a common mistake. */

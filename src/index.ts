@@ -45,14 +45,12 @@ export {
   type ContributionInput,
   combineContributions,
 } from './budget/combine.js';
-export { type ContributionKind, contributionKind } from './budget/contributionKind.js';
 export {
   type BudgetCoverage,
   type BudgetPart,
   coverageOfBudget,
 } from './budget/coverageOfBudget.js';
 export type { InputDistribution } from './budget/draws.js';
-export { effectiveDof, type UncertaintyPart } from './budget/effectiveDof.js';
 export { exactDistribution } from './budget/exactDistribution.js';
 export type { ExactPart } from './budget/exactPart.js';
 export {
@@ -348,14 +346,9 @@ export type {
 export type { SeriesTruth } from './simulate/scenarioSeries.js';
 export type { StudyTruth } from './simulate/studyTruth.js';
 export { type VirtualStudy, virtualStudy } from './simulate/virtualStudy.js';
+export { effectiveDof, type UncertaintyPart } from './statistics/effectiveDof.js';
 export { type WilcoxonResult, wilcoxonSignedRank } from './statistics/wilcoxonSignedRank.js';
 export { terminalTable } from './terminal/terminalTable.js';
-export {
-  type ConformityInput,
-  type ConformityResult,
-  type ConformityZone,
-  conformity,
-} from './verdict/conformity.js';
 export {
   MOST_LAPS,
   type SeriesJudgement,

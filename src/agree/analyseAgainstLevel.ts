@@ -1,20 +1,19 @@
 /** Difference against level: do bias and spread change with the power, and which limits serve? */
 import { median } from 'simple-statistics';
 import { significant } from '../findings/formatNumber.js';
-import type {
-  AgreementAgainstLevel,
-  AgreementAtLevel,
-  ComparedSeries,
-  LevelSlope,
-  Study,
+import {
+  type AgreementAgainstLevel,
+  type AgreementAtLevel,
+  type ComparedSeries,
+  type LevelSlope,
+  POWERS_APART,
+  type Study,
 } from '../vocabulary.js';
 import { lapLimitsAtLevel } from './lapLimitsAtLevel.js';
 import { levelChanges } from './levelChanges.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { type SeriesAgainstLevel, seriesAgainstLevel } from './seriesAgainstLevel.js';
 
-/** The highest level has to be this many times the lowest before a change is looked for. */
-const LEAST_RANGE = 1.5;
 const LEAST_SERIES = 4;
 
 const NO_SLOPE: LevelSlope = { value: null, low: null, high: null, p: null };
@@ -44,9 +43,9 @@ export function analyseAgainstLevel(
     mW: seriesAgainstLevel(pairs, { scale: 'difference', confidence }),
   };
   const [low, high] = found.percent.lines.range.map(Math.exp);
-  if (!(high >= LEAST_RANGE * low)) {
+  if (!(high >= POWERS_APART * low)) {
     return none(
-      `The series lie too close together (${significant(low, 3)} to ${significant(high, 3)} mW): the highest level should be ${LEAST_RANGE} times the lowest.`,
+      `The series lie too close together (${significant(low, 3)} to ${significant(high, 3)} mW): the highest level should be ${POWERS_APART} times the lowest.`,
     );
   }
   const colours = series.map(({ result }) => result.wavelength_nm);

@@ -2,14 +2,12 @@
 
 import { coverageFactor } from '../statistics/distributions.js';
 import { leastSquares } from '../statistics/leastSquares.js';
-import type { LevelChange } from '../vocabulary.js';
+import { type LevelChange, POWERS_APART } from '../vocabulary.js';
 import type { LevelLine } from './proportionalBias.js';
 import { type SeriesAgainstLevel, slopeOfNoise } from './seriesAgainstLevel.js';
 
 /** Fewer series show no trend of their spread, and a line through it would be anybody's guess. */
 const LEAST_FOR_SPREAD = 8;
-/** At one wavelength the highest level has to be this many times the lowest. */
-const LEAST_RANGE = 1.5;
 
 export interface LevelChanges {
   readonly bias_change: LevelChange;
@@ -34,13 +32,13 @@ export function levelChanges(found: SeriesAgainstLevel, colours: readonly number
   const inside = several ? withinColours(found, colours) : null;
   const agreeing = inside?.shown === true && inside.slope * lines.bias.slope > 0;
   return {
-    bias_change: !bias ? 'not-shown' : several && !agreeing ? 'may-be-colour' : 'shown',
+    bias_change: !bias ? 'not-shown' : several && !agreeing ? 'confounded' : 'shown',
     spread_change: !enough
       ? 'not-computable'
       : !spread
         ? 'not-shown'
         : several
-          ? 'may-be-colour'
+          ? 'confounded'
           : 'shown',
     why: [
       `Judged by ${lines.n} series: a change that they do not show is not excluded.`,
@@ -83,7 +81,7 @@ function withinColours(
   const back = (level: number) => (lines.scale === 'log' ? Math.exp(level) : level);
   const wide = groups.some((nm) => {
     const own = levels.filter((_, i) => colours[i] === nm).map(back);
-    return Math.max(...own) >= LEAST_RANGE * Math.min(...own);
+    return Math.max(...own) >= POWERS_APART * Math.min(...own);
   });
   if (dof < 1 || !wide) return null;
   const centred = (values: readonly number[]) =>

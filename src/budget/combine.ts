@@ -1,11 +1,13 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
-import type { Contribution } from '../vocabulary.js';
-import { effectiveDof, requireDof, requireUncertainty } from './effectiveDof.js';
+import type { Contribution, ContributionKind } from '../vocabulary.js';
 
-/** One line of a budget before its share is known. */
-export type ContributionInput = Omit<Contribution, 'share'>;
+/** One line of a budget before its share is known; without a kind it is `other`. */
+export type ContributionInput = Omit<Contribution, 'share' | 'kind'> & {
+  readonly kind?: ContributionKind;
+};
 
 /** Two contributions that share a cause. */
 export interface ContributionCorrelation {
@@ -85,6 +87,7 @@ export function combineContributions(
     relative_expanded_uncertainty: k * u,
     budget: inputs.map((input, i) => ({
       name: input.name,
+      kind: input.kind ?? 'other',
       relative_standard_uncertainty: input.relative_standard_uncertainty,
       dof: input.dof,
       type: input.type,

@@ -1,6 +1,6 @@
 import { coverageFactor } from '../statistics/distributions.js';
+import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence } from '../statistics/options.js';
-import { effectiveDof, requireDof, requireUncertainty } from './effectiveDof.js';
 import { exactDistribution } from './exactDistribution.js';
 import type { ExactPart } from './exactPart.js';
 

@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
+import { requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import type { Random } from '../statistics/random.js';
-import { requireDof, requireUncertainty } from './effectiveDof.js';
 
 /**
  * What is known about an input, as a distribution (JCGM 101:2008, Table 1).

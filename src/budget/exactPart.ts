@@ -1,5 +1,5 @@
 import { argumentWrong } from '../error.js';
-import { requireUncertainty } from './effectiveDof.js';
+import { requireUncertainty } from '../statistics/effectiveDof.js';
 
 /** One independent part of a sum, symmetric about zero; a sensitivity is taken into u. */
 export interface ExactPart {

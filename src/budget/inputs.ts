@@ -1,8 +1,8 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
+import { requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
-import { requireDof, requireUncertainty } from './effectiveDof.js';
 
 /** How well the statement itself is known; both left out: taken as known exactly. */
 interface HowWellKnown {

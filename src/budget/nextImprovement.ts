@@ -1,11 +1,16 @@
 import { argumentWrong } from '../error.js';
 import { percentText, shareText } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
-import type { Contribution } from '../vocabulary.js';
+import type { Contribution, ContributionKind } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
-import { type ContributionKind, contributionKind } from './contributionKind.js';
 import { type BudgetPart, coverageOfBudget } from './coverageOfBudget.js';
-import { CURRENCIES } from './currencies.js';
+import { USUAL_STEPS } from './usualSteps.js';
+
+/** What is in no budget because nobody recorded it, and what it would be paid down with. */
+export interface Lacking {
+  readonly kind: ContributionKind;
+  readonly text: string;
+}
 
 export interface NextImprovementOptions {
   /** With the shape of each where it is known; else of a t, or of a normal distribution where known exactly. */
@@ -15,10 +20,7 @@ export interface NextImprovementOptions {
   readonly wanted?: number;
   /** Laps behind the repeatability, to say how many more are needed. */
   readonly laps?: number;
-  /** What is not in the budget because nobody recorded it, in words. */
-  readonly missing?: readonly string[];
-  /** Kind of a contribution by name, where its name does not tell. */
-  readonly kinds?: Readonly<Record<string, ContributionKind>>;
+  readonly missing?: readonly Lacking[];
 }
 
 /** What one contribution holds back, and what attacking it would bring. */
@@ -35,7 +37,7 @@ export interface ImprovementStep {
 }
 
 export interface NextImprovement {
-  /** The answer in words: `step`, and what the budget lacks. */
+  /** The answer in words, and what the budget lacks. */
   readonly sentence: string;
   /** What would improve U most, in short. */
   readonly step: string;
@@ -64,14 +66,12 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
     wanted: true,
     laps: true,
     missing: true,
-    kinds: true,
   });
-  const { budget, confidence, wanted, laps, kinds, missing = [] } = options;
+  const { budget, confidence, wanted, laps, missing = [] } = options;
   if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
     throw argumentWrong('A wanted uncertainty must be above zero.', wanted);
   }
-  const kindOf = (name: string) => kinds?.[name] ?? contributionKind(name);
-  const expandedWith = (changed: (one: Contribution) => Contribution) =>
+  const expandedWith: Expanded = (changed) =>
     Math.expm1(
       coverageOfBudget(
         budget.map((one) => ({ ...changed(one), shape: one.shape ?? 'student' })),
@@ -86,63 +86,82 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
   const steps = now.budget
     .filter((one) => one.relative_standard_uncertainty > 0)
     .sort((a, b) => b.share - a.share)
-    .map((part): ImprovementStep => {
-      const kind = kindOf(part.name);
-      const { scale, dof, what } = CURRENCIES[kind];
-      const after = expandedWith((one) => (one.name === part.name ? scaled(one, scale, dof) : one));
-      const floor = expandedWith((one) => (one.name === part.name ? scaled(one, 0, 1) : one));
-      const advice = `${what(part.name)} would bring U from ${percentText(expanded)} to about ${percentText(after)}.`;
-      return { name: part.name, kind, share: part.share, floor, after, advice };
-    });
-  if (steps.length === 0) {
-    const step = 'Nothing contributes to the uncertainty, so nothing can be improved.';
-    return {
-      sentence: [step, ...missingText(missing, kindOf)].join(' '),
-      step,
-      expanded,
-      steps,
-      laps_needed: null,
-    };
-  }
-  const isLaps = (one: Contribution) => kindOf(one.name) === 'repeatability';
+    .map((part) => stepFor(part, expanded, expandedWith));
+  const isLaps = ({ kind }: Contribution) => kind === 'repeatability';
   const lapsFloor = expandedWith((one) => (isLaps(one) ? scaled(one, 0, 1) : one));
-  const reached = wanted !== undefined && expanded <= wanted;
+  const asked = wanted !== undefined && expanded > wanted && laps !== undefined;
   const laps_needed =
-    wanted === undefined || reached || laps === undefined || !budget.some(isLaps)
-      ? null
-      : lapsFor(wanted, laps, (more) =>
+    asked && budget.some(isLaps)
+      ? lapsFor(wanted, laps, (more) =>
           expandedWith((one) => (isLaps(one) ? scaled(one, 1 / Math.sqrt(more), more) : one)),
-        );
-  const [largest] = steps;
-  const head = `${capital(largest.name)} is ${shareText(largest.share)} of the variance.`;
-  const goal =
-    wanted === undefined || reached ? '' : wantedText(wanted, lapsFloor, laps, laps_needed);
-  const sentence = [
-    head,
-    wanted !== undefined && reached
-      ? `U is ${percentText(expanded)}, within the wanted ${percentText(wanted)}: nothing has to improve.`
-      : '',
-    reached
-      ? ''
-      : largest.kind === 'repeatability'
-        ? `More laps are what helps: with all else as it is they can bring U from ${percentText(expanded)} towards ${percentText(lapsFloor)}.`
-        : `Further laps cannot bring U below ${percentText(lapsFloor)} (now ${percentText(expanded)}).`,
-    reached ? '' : largest.advice,
-    goal,
-    ...missingText(missing, kindOf),
-  ];
-  // Where laps do it, how many says it all.
-  const step = [head, laps_needed === null ? largest.advice : '', goal];
+        )
+      : null;
+  const found = { steps, expanded, lapsFloor, wanted, laps, needed: laps_needed };
   return {
-    sentence: joined(sentence),
-    step: joined(step),
+    sentence: [...answerText(found, 'whole'), ...missingText(missing)].join(' '),
+    step: answerText(found, 'short').join(' '),
     expanded,
     steps,
     laps_needed,
   };
 }
 
-const joined = (parts: readonly string[]) => parts.filter((part) => part !== '').join(' ');
+/** U of the whole with every contribution changed in some way. */
+type Expanded = (changed: (one: Contribution) => Contribution) => number;
+
+/** What one contribution holds back. */
+function stepFor(part: Contribution, expanded: number, expandedWith: Expanded): ImprovementStep {
+  const { scale, dof, what } = USUAL_STEPS[part.kind];
+  const withPart = (times: number, dofTimes: number) =>
+    expandedWith((one) => (one.name === part.name ? scaled(one, times, dofTimes) : one));
+  const after = withPart(scale, dof);
+  return {
+    name: part.name,
+    kind: part.kind,
+    share: part.share,
+    floor: withPart(0, 1),
+    after,
+    advice: `${what(part.name)} would bring U from ${percentText(expanded)} to about ${percentText(after)}.`,
+  };
+}
+
+/** The answer in sentences: what is largest, whether it is enough, what to do; in short, only the last. */
+function answerText(
+  found: {
+    readonly steps: readonly ImprovementStep[];
+    readonly expanded: number;
+    readonly lapsFloor: number;
+    readonly wanted: number | undefined;
+    readonly laps: number | undefined;
+    readonly needed: number | null;
+  },
+  length: 'whole' | 'short',
+): readonly string[] {
+  const { steps, expanded, lapsFloor, wanted, laps, needed } = found;
+  const [largest] = steps;
+  if (largest === undefined) {
+    return ['Nothing contributes to the uncertainty, so nothing can be improved.'];
+  }
+  const first = `${capital(largest.name)} is ${shareText(largest.share)} of the variance.`;
+  if (wanted !== undefined && expanded <= wanted) {
+    return [
+      first,
+      `U is ${percentText(expanded)}, within the wanted ${percentText(wanted)}: nothing has to improve.`,
+    ];
+  }
+  const reach =
+    largest.kind === 'repeatability'
+      ? `More laps are what helps: with all else as it is they can bring U from ${percentText(expanded)} towards ${percentText(lapsFloor)}.`
+      : `Further laps cannot bring U below ${percentText(lapsFloor)} (now ${percentText(expanded)}).`;
+  // Where laps do it, how many says it all.
+  const told = length === 'short' && needed !== null;
+  return [
+    first,
+    ...(length === 'short' ? [] : [reach]),
+    ...(told ? [] : [largest.advice]),
+    ...(wanted === undefined ? [] : [wantedText(wanted, lapsFloor, laps, needed)]),
+  ];
+}
 
 function scaled(one: Contribution, scale: number, dof: number): Contribution {
   return {
@@ -187,14 +206,12 @@ function wantedText(
 }
 
 /** What is not in the budget may be larger than anything in it, so it is never passed over. */
-function missingText(
-  missing: readonly string[],
-  kindOf: (name: string) => ContributionKind,
-): string[] {
+function missingText(missing: readonly Lacking[]): string[] {
   if (missing.length === 0) return [];
-  const zeros = missing.some((name) => kindOf(name) === 'zero');
+  const zeros = missing.some(({ kind }) => kind === 'zero');
+  const texts = missing.map(({ text }) => text).join('; ');
   return [
-    `Not in the budget at all, so U may be too small: ${missing.join('; ')}.`,
+    `Not in the budget at all, so U may be too small: ${texts}.`,
     ...(zeros
       ? ['Record the indication with the beam blocked before every reading: it costs nothing.']
       : []),

@@ -1,10 +1,10 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { type Model, partialDerivative, secondOrderVariance } from './derivatives.js';
 import { correlationRoot } from './draws.js';
-import { effectiveDof, requireDof, requireUncertainty } from './effectiveDof.js';
 
 export interface ModelInput {
   readonly name: string;

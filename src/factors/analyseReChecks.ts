@@ -10,6 +10,7 @@ import { controlChart, FEWEST_FOR_SCATTER } from './controlChart.js';
 import {
   type ComparedFactors,
   factorsToCompare,
+  inTimeOrder,
   otherKind,
   type ResultToCompare,
   sameData,
@@ -17,6 +18,8 @@ import {
 
 /** What is needed of the latest result. */
 export type ResultToChart = ResultToCompare & Pick<Result, 'title'>;
+
+const UNDATED = 'Not every study has a date: they stand in the order in which they were given.';
 
 /** Fewer values set no limits. */
 const FEWEST = 3;
@@ -38,7 +41,8 @@ interface Candidate {
  * reference and state the same uncertainty. Factors of another candidate than the latest, and data
  * that come a second time, are not on the chart.
  *
- * @param earlier factors.json of the earlier studies, oldest first: a factors.json has no date
+ * @param earlier factors.json of the earlier studies; where all studies have a date they are put in the
+ *   order of time, else they are taken as given, oldest first
  * @param latest result or factors.json of the latest study
  * @returns one entry a wavelength of any of the studies, ascending; below three values at a
  *   wavelength the numbers of its chart are `null`, and `why` says so
@@ -47,7 +51,7 @@ export function chartFactors(
   earlier: readonly Factors[],
   latest: ResultToChart | Factors,
 ): readonly ReChecks[] {
-  const studies = [...earlier, latest];
+  const studies = inTimeOrder([...earlier, latest]);
   const sets = studies.map(factorsToCompare);
   const wavelengths: number[] = [];
   for (const { entries } of [...sets].reverse()) {
@@ -56,7 +60,8 @@ export function chartFactors(
       if (atWavelength(known, nm) === undefined) wavelengths.push(nm);
     }
   }
-  const obstacles = sets.map((set, place) => obstacleTo(set, sets, place));
+  const newest = factorsToCompare(latest);
+  const obstacles = sets.map((set, place) => obstacleTo(set, sets, place, newest));
   return wavelengths
     .sort((a, b) => a - b)
     .map((nm) =>
@@ -69,6 +74,7 @@ export function chartFactors(
           obstacle: obstacles[i],
         })),
         latest,
+        studies.every(({ date }) => date !== null),
       ),
     );
 }
@@ -106,8 +112,12 @@ function warningOf(chart: ReChecks): readonly Warning[] {
   ];
 }
 
-function obstacleTo(set: ComparedFactors, sets: readonly ComparedFactors[], place: number): string {
-  const latest = sets[sets.length - 1];
+function obstacleTo(
+  set: ComparedFactors,
+  sets: readonly ComparedFactors[],
+  place: number,
+  latest: ComparedFactors,
+): string {
   if (!sameName(set.candidate, latest.candidate)) {
     return `The factor is that of another candidate ("${set.candidate}").`;
   }
@@ -121,6 +131,7 @@ function chartAt(
   nm: number,
   all: readonly Candidate[],
   latest: Pick<Factors, 'confidence' | 'tolerance_percent'>,
+  dated: boolean,
 ): ReChecks {
   const on = all.flatMap(({ set, value, obstacle }) =>
     value === null || obstacle !== '' ? [] : [{ set, value }],
@@ -139,7 +150,9 @@ function chartAt(
     ...chart.numbers,
     since_first:
       factors.length < 2 ? null : changeOfFactor(nm, first, last, { same, common, later: latest }),
-    why: `${chart.why} ${basis(factors.length, same, common)}`.trim(),
+    why: [chart.why, basis(factors.length, same, common), dated ? '' : UNDATED]
+      .filter((part) => part !== '')
+      .join(' '),
   };
 }
 
@@ -222,7 +235,7 @@ function valuesOf(
 ): readonly ReCheck[] {
   let place = 0;
   return all.map(({ title, set, value, obstacle }) => {
-    const head = { title, data_sha256: set.data_sha256 };
+    const head = { title, date: set.date, data_sha256: set.data_sha256 };
     if (value === null || obstacle !== '') {
       const why = obstacle || 'This study gives no factor at this wavelength.';
       return {

@@ -2,6 +2,7 @@
 
 import { sameName, sharedReference } from '../opinions/sharedReference.js';
 import type { DatedFactor } from '../opinions/withoutCommon.js';
+import { monthsBetween } from '../record/days.js';
 import type { ChangeOfFactor, Factors, ThenAndNow, Warning } from '../vocabulary.js';
 import { atWavelength } from '../wavelengths/atWavelength.js';
 import {
@@ -32,6 +33,8 @@ export function compareFactors(earlier: Factors, later: ResultToCompare | Factor
   const now = factorsToCompare(later);
   const { sameName: oneName, same, common } = sharedReference([then.reference, now.reference]);
   const obstacle = obstacleTo(then, now);
+  const between =
+    then.date === null || now.date === null ? null : monthsBetween(then.date, now.date);
   const wavelengths = now.entries.map((one) => {
     const before = atWavelength(then.entries, one.wavelength_nm);
     if (obstacle !== '') return notComparable(one.wavelength_nm, before, one, obstacle);
@@ -50,10 +53,12 @@ export function compareFactors(earlier: Factors, later: ResultToCompare | Factor
   return {
     earlier_title: earlier.title,
     earlier_data_sha256: earlier.data_sha256,
+    earlier_date: then.date,
+    months_between: between,
     same_reference: same,
     common_relative_standard_uncertainty: obstacle === '' ? common : null,
     wavelengths: [...wavelengths, ...gone].sort((a, b) => a.wavelength_nm - b.wavelength_nm),
-    why: obstacle || basis(oneName, same, common),
+    why: obstacle || `${timeWords(between)} ${basis(oneName, same, common)}`,
   };
 }
 
@@ -157,6 +162,16 @@ export function changeOfFactor(
     verdict: found.verdict,
     why: found.why,
   };
+}
+
+/** How much time a change had. */
+function timeWords(months: number | null): string {
+  if (months === null)
+    return 'How much time lies between is not known: one of the studies has no date.';
+  if (months < 0) {
+    return `The factors called earlier are ${-months} months younger than this study: then and now are exchanged.`;
+  }
+  return months === 0 ? 'Both are of the same month.' : `${months} months lie between.`;
 }
 
 function basis(sameName: boolean, same: boolean, common: number | null): string {

@@ -4,6 +4,7 @@ import { MeterpairError } from '../error.js';
 import { percent } from '../findings/formatNumber.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import type { CorrectedReading, Factors, Warning } from '../vocabulary.js';
+import { classLimitWithin } from './classLimitWithin.js';
 import { correctionCautions } from './correctionCautions.js';
 import { factorFor } from './factorFor.js';
 import { type NewReading, readingOf } from './newReading.js';
@@ -57,12 +58,13 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
   );
   const value = found.factor * reading_mW;
   const U = Math.expm1(half);
+  const [low, high] = [value * Math.exp(-half), value * Math.exp(half)];
   return {
     value,
     U: U * value,
     k: u > 0 ? half / u : 2,
-    low: value * Math.exp(-half),
-    high: value * Math.exp(half),
+    low,
+    high,
     factor: found.factor,
     dof,
     parts: parts.map(({ name, standardUncertainty, dof: own, stated }) => ({
@@ -76,6 +78,7 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
       ...taken.cautions,
       ...correctionCautions(factors, entry),
       ...beyondTolerance(factors, U),
+      ...classLimitWithin(wavelength_nm, { low, high }),
     ],
   };
 }

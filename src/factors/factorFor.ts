@@ -56,15 +56,16 @@ export function factorFor(factors: Factors, nm: number, reading_mW: number): Fac
 
 /** The factor of one wavelength at the reading's own power. */
 function atPower(entry: FactorEntry, reading_mW: number, { confidence }: Factors): FactorFor {
-  const whole = factorAtPower(curveOfLevels(entry, confidence), reading_mW);
-  const rest = factorAtPower(curveOfLevels(entry, confidence, 'without-placement'), reading_mW);
-  if (whole === null || rest === null) throw outOfRange(entry, reading_mW);
+  const [whole, rest, placement] = (['all', 'rest', 'placement'] as const).map((part) =>
+    factorAtPower(curveOfLevels(entry, confidence, part), reading_mW),
+  );
+  if (whole === null || rest === null || placement === null) throw outOfRange(entry, reading_mW);
   const k = coverageFactor(confidence, whole.dof);
   return {
     entry,
     factor: Math.exp(whole.logFactor),
     rest,
-    placement: placementAt(entry, reading_mW),
+    placement: placement.standardUncertainty,
     ...spreadOf(entry),
     between: whole.between,
     outside: whole.outside,
@@ -72,19 +73,6 @@ function atPower(entry: FactorEntry, reading_mW: number, { confidence }: Factors
     reach: k * whole.standardUncertainty,
     cautions: powerCautions(entry, reading_mW, whole.outside),
   };
-}
-
-/** What placements leave in K at this power: of the levels on either side the larger. */
-function placementAt({ levels }: FactorEntry, reading_mW: number): number {
-  const next = levels.findIndex((one) => one.centre_mW >= reading_mW);
-  const [a, b] =
-    next < 0
-      ? [levels[levels.length - 1], levels[levels.length - 1]]
-      : [levels[Math.max(0, next - 1)], levels[next]];
-  return Math.max(
-    a.placement_relative_standard_uncertainty,
-    b.placement_relative_standard_uncertainty,
-  );
 }
 
 const spreadOf = (entry: FactorEntry): Pick<FactorFor, 'nextPlacement' | 'scatter'> => ({

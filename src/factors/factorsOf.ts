@@ -1,5 +1,5 @@
 import { contradictsReference } from '../opinions/contradictsReference.js';
-import { meterAt } from '../readings/certificate.js';
+import { meterAt, statedRelative } from '../readings/certificate.js';
 import { readingScatter } from '../series/readingScatter.js';
 import type { FactorEntry, Factors, Result, Study, WavelengthResult } from '../vocabulary.js';
 
@@ -8,6 +8,9 @@ export const FACTOR_CAUTIONS: readonly string[] = [
   'Multiply a reading of the candidate by the factor. It holds for this candidate, at the wavelengths and between the powers that were measured.',
   'A corrected reading is not a hazard classification and not a calibration certificate. IEC 60825-1, local rules and a laser safety officer decide how a laser is handled.',
 ];
+
+const NO_DATE =
+  'The study states no date, so nobody can tell when the comparison should be made again: state record.date.';
 
 /**
  * The part of a result that corrects new readings. Wavelengths without a factor are left out.
@@ -59,6 +62,7 @@ export function factorsOf(study: Study, result: Result): Factors {
   return {
     schema: 'meterpair.factors/2',
     date: study.record.date,
+    recheck_after_months: study.candidate.recheck_after_months,
     data_sha256: result.data_sha256,
     readings_sha256: result.readings_sha256,
     title: study.title,
@@ -69,7 +73,7 @@ export function factorsOf(study: Study, result: Result): Factors {
       uncertainty_stated: nm.every(
         (one) => meterAt(study.reference, one).expanded_uncertainty_percent !== null,
       ),
-      relative_standard_uncertainty: calibrationOf(study),
+      relative_standard_uncertainty: statedRelative(study.reference),
     },
     candidate: {
       name: study.candidate.name,
@@ -80,14 +84,8 @@ export function factorsOf(study: Study, result: Result): Factors {
     tolerance_percent: result.tolerance_percent,
     wavelength_range_nm: nm.length === 0 ? null : [Math.min(...nm), Math.max(...nm)],
     factors,
-    cautions: FACTOR_CAUTIONS,
+    cautions: study.record.date === null ? [...FACTOR_CAUTIONS, NO_DATE] : FACTOR_CAUTIONS,
   };
-}
-
-/** What the calibration leaves in every factor; `null` where none is stated for the meter as a whole. */
-function calibrationOf({ reference }: Study): number | null {
-  const { expanded_uncertainty_percent: percent, coverage_factor: k } = reference;
-  return percent === null ? null : percent / 100 / k;
 }
 
 /** Values from elsewhere at this wavelength that the reference disagrees with. */

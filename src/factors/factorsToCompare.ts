@@ -8,6 +8,7 @@ import { REFERENCE_CALIBRATION } from '../wavelengths/wavelengthContributions.js
 /** What is needed of a result: of the study, its meters and its wavelengths. */
 export type ResultToCompare = Pick<
   Result,
+  | 'date'
   | 'data_sha256'
   | 'readings_sha256'
   | 'reading'
@@ -25,6 +26,8 @@ export interface ComparedFactor {
 }
 
 export interface ComparedFactors {
+  /** Day of the study; `null` where none is stated. */
+  readonly date: string | null;
   readonly data_sha256: string;
   /** `null` in files of before it was written. */
   readonly readings_sha256: string | null;
@@ -37,6 +40,7 @@ export interface ComparedFactors {
 export function factorsToCompare(source: ResultToCompare | Factors): ComparedFactors {
   if ('factors' in source) {
     return {
+      date: source.date,
       data_sha256: source.data_sha256,
       readings_sha256: source.readings_sha256 ?? null,
       reading: source.reading ?? null,
@@ -51,6 +55,7 @@ export function factorsToCompare(source: ResultToCompare | Factors): ComparedFac
     };
   }
   return {
+    date: source.date,
     data_sha256: source.data_sha256,
     readings_sha256: source.readings_sha256,
     reading: source.reading,
@@ -100,4 +105,15 @@ export function otherKind(then: ReadingKind | null, now: ReadingKind | null): st
   return same
     ? ''
     : `The earlier factors hold for ${words(then)}, these for ${words(now)}: a change of K could be one of settling. State time constants and reading times in both studies (or give traces) and make the factors anew.`;
+}
+
+/**
+ * Studies in the order of their days; in the order given where one of them has none. Studies of one
+ * day stay as they were given.
+ */
+export function inTimeOrder<Study extends { readonly date: string | null }>(
+  studies: readonly Study[],
+): readonly Study[] {
+  if (studies.some(({ date }) => date === null)) return studies;
+  return [...studies].sort((a, b) => Date.parse(a.date ?? '') - Date.parse(b.date ?? ''));
 }

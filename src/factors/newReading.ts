@@ -2,6 +2,7 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Factors, Warning } from '../vocabulary.js';
+import { recheckDue } from './recheckDue.js';
 import { settledReading } from './settledReading.js';
 
 /** A new reading of the candidate. */
@@ -19,6 +20,8 @@ export interface NewReading {
   readonly read_at_s?: number;
   /** Wavelength that the candidate was set to, nm. */
   readonly setting_nm?: number;
+  /** Day of the reading, ISO 8601; left out: today. Factors that are too old for it are cautioned. */
+  readonly date?: string;
 }
 
 /** The mean of the readings of a new power, and what is known of it. */
@@ -49,7 +52,7 @@ export function readingOf(factors: Factors, given: NewReading): TakenReading {
   if (typeof given !== 'object' || given === null) {
     throw argumentWrong('A reading to be corrected is a record.', given, EXPECTED);
   }
-  const { wavelength_nm, zero_mW = 0, read_at_s, setting_nm } = given;
+  const { wavelength_nm, zero_mW = 0, read_at_s, setting_nm, date } = given;
   if (!Array.isArray(factors?.factors)) {
     throw argumentWrong(
       'The first argument has to be factors.',
@@ -90,8 +93,18 @@ export function readingOf(factors: Factors, given: NewReading): TakenReading {
     seatings: seatings.length,
     scatter: scatterOf(seatings, indication_mW),
     settling: settled.standardUncertainty,
-    cautions: [...settled.cautions, ...settingCautions(wavelength_nm, setting_nm)],
+    cautions: [
+      ...settled.cautions,
+      ...settingCautions(wavelength_nm, setting_nm),
+      ...recheckDue(factors, dayOf(date)),
+    ],
   };
+}
+
+function dayOf(date: string | undefined): string {
+  if (date === undefined) return new Date().toISOString().slice(0, 10);
+  if (typeof date === 'string' && Number.isFinite(Date.parse(date))) return date;
+  throw argumentWrong('The day of a reading must be a date.', date, '"2026-03-14"');
 }
 
 const EXPECTED = '{ reading_mW: 42, wavelength_nm: 520 }';

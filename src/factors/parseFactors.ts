@@ -25,6 +25,7 @@ const level = z
     coverage_factor: positive,
     placement_relative_standard_uncertainty: z.number().nonnegative(),
     rest_dof: positive,
+    placement_correlation_with_next: z.number().gte(-1).lte(1).optional(),
     own: z.object({
       factor: positive,
       relative_standard_uncertainty: z.number().nonnegative(),
@@ -74,7 +75,11 @@ const readingKind = z.object({
 const factorsSchema: z.ZodType<Factors> = z
   .object({
     schema: z.literal(SCHEMA),
-    date: z.string().nullable(),
+    date: z
+      .string()
+      .refine((text) => Number.isFinite(Date.parse(text)), 'Must be a day such as "2026-03-14".')
+      .nullable(),
+    recheck_after_months: positive.optional(),
     data_sha256: z.string().regex(/^[0-9a-f]{64}$/, 'Must be 64 hexadecimal digits.'),
     readings_sha256: z.string().optional(),
     title: z.string(),

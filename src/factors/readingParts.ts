@@ -1,3 +1,4 @@
+import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import { type Factors, KNOWN_EXACTLY } from '../vocabulary.js';
 import type { FactorFor } from './factorFor.js';
 import type { TakenReading } from './newReading.js';
@@ -39,7 +40,7 @@ export function readingParts(
 ): readonly ReadingPart[] {
   const step = factors.candidate.resolution_mW;
   const { nextPlacement: next } = found;
-  const rounding = (step ?? 0) / Math.sqrt(12) / taken.indication_mW;
+  const rounding = stepUncertainty(step ?? 0) / taken.indication_mW;
   const scatter = scatterOf(found, taken);
   const rectangle = (name: ReadingPart['name'], half: number): readonly ReadingPart[] =>
     half > 0

@@ -3,7 +3,7 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { chiSquareCdf, coverageFactor } from '../statistics/distributions.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { oneSampleStudent } from '../statistics/student.js';
 import { mean, requireValues, standardDeviation } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
@@ -17,9 +17,7 @@ import type { Interval } from '../vocabulary.js';
  */
 export function predictionInterval(values: readonly number[], confidence: number): Interval {
   requireValues(values, 2, 'A prediction interval');
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence must lie between 0 and 1.', confidence);
-  }
+  requireConfidence(confidence);
   const n = values.length;
   const centre = mean(values);
   const half = coverageFactor(confidence, n - 1) * standardDeviation(values) * Math.sqrt(1 + 1 / n);

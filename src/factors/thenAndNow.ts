@@ -4,7 +4,7 @@ import { argumentWrong } from '../error.js';
 import { percent } from '../findings/formatNumber.js';
 import { type DatedFactor, withoutCommon } from '../opinions/withoutCommon.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
 export interface ThenAndNowInput {
@@ -142,9 +142,7 @@ function check(input: ThenAndNowInput): void {
   if (!(tolerance > 0 && tolerance < 1)) {
     throw argumentWrong('A tolerance must be a fraction between 0 and 1.', tolerance);
   }
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence must lie between 0 and 1.', confidence);
-  }
+  requireConfidence(confidence);
 }
 
 const signed = (value: number) => `${value < 0 ? '−' : '+'}${percent(Math.abs(value))}`;

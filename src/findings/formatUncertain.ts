@@ -10,6 +10,7 @@
 import { argumentWrong } from '../error.js';
 import { decimalOf, leadingPlace, printDecimal, roundDecimal, shiftDecimal } from './decimal.js';
 import {
+  formatInterval,
   formatNumber,
   NO_NUMBER,
   splitPower,
@@ -94,4 +95,13 @@ export function formatUncertainty(U: number | null, options: UncertainOptions = 
   const rounded = roundUncertain(0, U, options);
   const power = rounded.power === 0 ? '' : ` × 10${superscript(rounded.power)}`;
   return `± ${rounded.uncertainty}${power}${unitOf(options)}`;
+}
+
+/**
+ * How far a value is known, as it stands beside the value: "± 0.011" where both ends of its interval
+ * are as far off to the printed digits, else the interval, "1.083 to 1.169".
+ */
+export function formatReach(value: number, low: number, high: number): string {
+  const [down, up] = [value - low, high - value].map((U) => formatUncertainty(U));
+  return down === up ? up : formatInterval(low, high);
 }

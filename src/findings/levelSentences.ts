@@ -33,7 +33,7 @@ function changeWords({ bias_change, spread_change }: AgreementAgainstLevel): str
     ['spread', spread_change],
   ] as const;
   const named = (change: string) => parts.filter(([, one]) => one === change).map(([name]) => name);
-  const [shown, colour] = [named('shown'), named('may-be-colour')];
+  const [shown, colour] = [named('shown'), named('confounded')];
   const sentences = [
     shown.length === 0
       ? 'no change with the power is shown.'

@@ -2,6 +2,7 @@
 
 import { significant } from '../findings/formatNumber.js';
 import { saidBy } from '../opinions/saidBy.js';
+import { statedRelative } from '../readings/certificate.js';
 import type { HazardInput, HazardReading, MeasuredElsewhere } from './hazardInput.js';
 import { leastCoverage, UNSTATED_EXPANDED_UNCERTAINTY } from './hazardInput.js';
 
@@ -86,9 +87,8 @@ const raw = ({ shown_mW, transmission }: HazardReading) => shown_mW / transmissi
 /** The most that a reading leaves open; `null` where nothing bounds it. */
 function upperOf(one: HazardReading, input: HazardInput): number | null {
   const k = leastCoverage(input.confidence);
-  const { expanded_uncertainty_percent: percent, coverage_factor } = input.reference;
-  const stated = percent === null ? null : (percent / 100 / coverage_factor) * k;
-  const calibration = 1 + (stated ?? UNSTATED_EXPANDED_UNCERTAINTY);
+  const u = statedRelative(input.reference);
+  const calibration = 1 + (u === null ? UNSTATED_EXPANDED_UNCERTAINTY : k * u);
   const { value, standardUncertainty } = one.transmission;
   const least = value - k * standardUncertainty;
   if (one.unbounded !== null || !(least > 0)) return null;
@@ -97,7 +97,7 @@ function upperOf(one: HazardReading, input: HazardInput): number | null {
   const most_mW = (Math.max(0, one.highest_mW) + one.step_mW) / least;
   if (one.factor === null) return most_mW * calibration;
   // The interval of K holds the reference's uncertainty where that is stated.
-  return most_mW * one.factor.high * (stated === null ? calibration : 1);
+  return most_mW * one.factor.high * (u === null ? calibration : 1);
 }
 
 function whyOpen({ unbounded, meter, factor, place }: HazardReading): string {

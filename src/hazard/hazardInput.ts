@@ -1,6 +1,8 @@
 /** What the hazard judgement is told about a source. */
+
 import { argumentWrong } from '../error.js';
 import { normalQuantile } from '../statistics/distributions.js';
+import { requireConfidence } from '../statistics/options.js';
 import type { Meter, MeterRole, Opinion, Source } from '../vocabulary.js';
 
 /** One run of the source, whether or not the calibration used it. */
@@ -100,7 +102,5 @@ export function checkHazardInput(input: HazardInput): void {
       throw argumentWrong('A value from elsewhere must be finite, its uncertainty 0 or more.');
     }
   }
-  if (!(input.confidence > 0 && input.confidence < 1)) {
-    throw argumentWrong('A confidence must lie between 0 and 1.', input.confidence);
-  }
+  requireConfidence(input.confidence);
 }

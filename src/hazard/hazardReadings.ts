@@ -57,7 +57,8 @@ type Factor = HazardReading['factor'];
 
 /**
  * The factor for a reading of the candidate with the upper end that the hazard stage counts with: of the
- * reading's own power, by its level alone and by the levels drawn together, whichever is more. `null`
+ * reading's own power, by its level alone and by the levels drawn together, whichever is more; between
+ * levels as if both neighbours were off together. `null`
  * where no factor is given at this power.
  */
 function factorOf(chapter: ReadToFactors, nm: number): (candidate_mW: number) => Factor {
@@ -66,7 +67,8 @@ function factorOf(chapter: ReadToFactors, nm: number): (candidate_mW: number) =>
   if (at === undefined || at.levels.length === 0) return () => null;
   const confidence = Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE);
   const offset_mW = at.by_power.offset_mW;
-  const curves = [at.levels, at.levels.map((level) => ({ ...level, ...level.own }))].map((levels) =>
+  const together = at.levels.map((level) => ({ ...level, placement_correlation_with_next: 1 }));
+  const curves = [together, together.map((level) => ({ ...level, ...level.own }))].map((levels) =>
     curveOfLevels({ levels, offset_mW }, study.confidence),
   );
   return (candidate_mW) => {

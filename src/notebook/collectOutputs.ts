@@ -1,14 +1,11 @@
 import { type NotebookOutput, sourceLines } from './notebookFile.js';
+import type { DisplayMessage } from './notebookState.js';
 
 /** What a running cell sends: text on a stream, or something to display. */
 export type KernelMessage =
   | { readonly stream: 'stdout' | 'stderr'; readonly text: string }
   | {
-      readonly display: {
-        readonly data: Readonly<Record<string, unknown>>;
-        readonly metadata: Readonly<Record<string, unknown>>;
-        readonly transient: { readonly display_id?: string };
-      };
+      readonly display: DisplayMessage;
       /** Whether it takes the place of an earlier display with the same id. */
       readonly update: boolean;
     };

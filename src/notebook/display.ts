@@ -1,24 +1,12 @@
 import MarkdownIt from 'markdown-it';
-import jupyter from 'tslab/dist/jupyter.js';
 import { argumentWrong } from '../error.js';
 import { escapeHtml } from '../findings/escape.js';
 import { cellText, type Finding, headOf, isNumeric } from '../findings/finding.js';
 import { unbroken } from '../findings/unbroken.js';
 import type { Result } from '../vocabulary.js';
 import { bundleHtml, type DrawableFigure, figureHtml, plotlyBundle } from './figureHtml.js';
-import { figureState } from './figureState.js';
+import { loadedKernel, notebookState } from './notebookState.js';
 import { gridHtml, type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
-
-/** tslab's own declaration allows text only, yet the protocol carries JSON values as well. */
-interface Kernel {
-  readonly lastWriteDisplayData: ((message: DisplayMessage, update: boolean) => void) | null;
-}
-
-interface DisplayMessage {
-  readonly data: Readonly<Record<string, unknown>>;
-  readonly metadata: Readonly<Record<string, unknown>>;
-  readonly transient: Readonly<Record<string, unknown>>;
-}
 
 const markdown = new MarkdownIt({ html: false, typographer: false });
 
@@ -29,7 +17,7 @@ const markdown = new MarkdownIt({ html: false, typographer: false });
  * @throws argument-wrong outside a notebook cell, or when the project has not been built
  */
 export function show(figure: DrawableFigure): void {
-  const state = figureState();
+  const state = notebookState();
   state.bundleIn ??= figure.title;
   const bundle = state.bundleIn === figure.title ? bundleHtml(plotlyBundle()) : '';
   emit({ 'text/html': bundle + figureHtml(figure), 'text/plain': `[figure] ${figure.title}` });
@@ -95,7 +83,7 @@ export function showRecord(result: Result): void {
 }
 
 function emit(data: Readonly<Record<string, unknown>>): void {
-  const write = (jupyter as unknown as Kernel).lastWriteDisplayData;
+  const write = notebookState().write ?? loadedKernel()?.lastWriteDisplayData ?? null;
   if (write === null) {
     throw argumentWrong('Showing works inside a notebook cell only.');
   }

@@ -1,11 +1,9 @@
 import { Console } from 'node:console';
 import { basename } from 'node:path';
-import { createConverter } from 'tslab/dist/converter.js';
-import { createExecutor } from 'tslab/dist/executor.js';
-import jupyter from 'tslab/dist/jupyter.js';
 import { MeterpairError } from '../error.js';
-import { collectOutputs } from './collectOutputs.js';
-import { forgetFigures } from './figureState.js';
+import { cellCompiler } from './cellCompiler.js';
+import { cellRunner } from './cellRunner.js';
+import { collectOutputs, type KernelMessage } from './collectOutputs.js';
 import {
   cellTags,
   type Notebook,
@@ -14,6 +12,7 @@ import {
   sourceLines,
   sourceText,
 } from './notebookFile.js';
+import { notebookState } from './notebookState.js';
 
 /** A text, or a list of texts. */
 export type ParameterValue = string | readonly string[];
@@ -48,12 +47,20 @@ export interface RunNotebookOptions {
   readonly onCell?: (progress: CellProgress) => void;
 }
 
+/** As the kernel describes itself to Jupyter. */
 const KERNEL = {
   kernelspec: { display_name: 'TypeScript', language: 'typescript', name: 'tslab' },
+  language_info: {
+    name: 'typescript',
+    version: '3.7.2',
+    mimetype: 'text/typescript',
+    file_extension: '.ts',
+    codemirror_mode: { mode: 'typescript', name: 'javascript', typescript: true },
+  },
 };
 
 /**
- * Runs a notebook with the kernel's own code, without Jupyter and without a server.
+ * Runs a notebook with the kernel's own compiler, without Jupyter and without a server.
  *
  * While it runs, the process's working directory and its standard output belong to the notebook;
  * both are given back, so run one notebook at a time.
@@ -95,7 +102,7 @@ export async function runNotebook(options: RunNotebookOptions): Promise<Notebook
       const saved = sourceLines(fill(sourceText(cell), parameter?.saved));
       cells.push({ ...cell, source: saved, execution_count: count, outputs });
     }
-    const metadata = { ...source.metadata, ...KERNEL, language_info: kernel.languageInfo };
+    const metadata = { ...source.metadata, ...KERNEL };
     return { nbformat: 4, nbformat_minor: 5, metadata, cells };
   } finally {
     kernel.close();
@@ -103,7 +110,6 @@ export async function runNotebook(options: RunNotebookOptions): Promise<Notebook
 }
 
 interface RunningKernel {
-  readonly languageInfo: object;
   readonly execute: (
     code: string,
   ) => Promise<ReturnType<typeof collectOutputs> & { readonly ok: boolean }>;
@@ -114,39 +120,48 @@ function startKernel(cwd: string): RunningKernel {
   const before = { cwd: process.cwd(), console: globalThis.console };
   const write = { stdout: process.stdout.write, stderr: process.stderr.write };
   process.chdir(cwd);
-  const node = createConverter({ isJS: false, isBrowser: false });
-  const converters = { node, browser: node, close: () => node.close() };
+  const compiler = cellCompiler(process.cwd());
   // Colour codes would depend on the terminal the run was started from.
   const plain = new Console({ stdout: process.stdout, stderr: process.stderr, colorMode: false });
-  const handler = new jupyter.JupyterHandlerImpl(createExecutor(cwd, converters, plain), false);
-  forgetFigures();
+  const runner = cellRunner(cwd, compiler.convert, plain);
+  notebookState().bundleIn = null;
   const giveBack = () => {
     process.stdout.write = write.stdout;
     process.stderr.write = write.stderr;
     globalThis.console = before.console;
+    notebookState().write = null;
   };
   return {
-    languageInfo: handler.handleKernel().language_info,
     execute: async (code) => {
-      const messages: Parameters<typeof collectOutputs>[0][number][] = [];
+      const messages: KernelMessage[] = [];
+      process.stdout.write = streamInto(messages, 'stdout');
+      process.stderr.write = streamInto(messages, 'stderr');
       globalThis.console = plain;
       try {
-        const { status } = await handler.handleExecute(
-          { code, silent: false, store_history: true, user_expressions: {} },
-          (stream, text) =>
-            messages.push({ stream: stream === 'stderr' ? 'stderr' : 'stdout', text }),
-          (display, update) => messages.push({ display, update }),
+        const ok = await runner.execute(code, (display, update) =>
+          messages.push({ display, update }),
         );
-        return { ok: status === 'ok', ...collectOutputs(messages) };
+        return { ok, ...collectOutputs(messages) };
       } finally {
         giveBack();
       }
     },
     close: () => {
       giveBack();
-      handler.close();
+      compiler.close();
       process.chdir(before.cwd);
     },
+  };
+}
+
+function streamInto(
+  messages: KernelMessage[],
+  stream: 'stdout' | 'stderr',
+): typeof process.stdout.write {
+  return (chunk: string | Uint8Array) => {
+    const text = typeof chunk === 'string' ? chunk : Buffer.from(chunk).toString('utf8');
+    messages.push({ stream, text });
+    return true;
   };
 }
 

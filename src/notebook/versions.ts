@@ -2,16 +2,24 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 
 /** What a result was computed with. */
-export type Versions = Readonly<Record<'meterpair' | 'node' | 'tslab', string>>;
+export type Versions = Readonly<Record<'meterpair' | 'node', string> & { tslab?: string }>;
 
-/** Versions of the package, of Node and of the notebook kernel, for the record. */
+/** Versions of the package, of Node and, where it is installed, of the notebook kernel. */
 export function versions(): Versions {
-  const require = createRequire(import.meta.url);
+  const kernel = kernelPackage();
   return {
     meterpair: versionIn(new URL('../../package.json', import.meta.url)),
     node: process.versions.node,
-    tslab: versionIn(require.resolve('tslab/package.json')),
+    ...(kernel === null ? {} : { tslab: versionIn(kernel) }),
   };
+}
+
+function kernelPackage(): string | null {
+  try {
+    return createRequire(import.meta.url).resolve('tslab/package.json');
+  } catch {
+    return null;
+  }
 }
 
 function versionIn(path: URL | string): string {

@@ -1,7 +1,8 @@
 /** One value from elsewhere against the power of its source on the two meters. */
 
-import { meterAt } from '../readings/certificate.js';
+import { meterAt, statedRelative } from '../readings/certificate.js';
 import type { Steps } from '../series/screenSeries.js';
+import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import type {
   Meter,
   MeterRole,
@@ -37,6 +38,16 @@ export interface SourcePower {
   readonly isolated: boolean;
 }
 
+/** What every comparison with one value asks. */
+interface Compared {
+  readonly opinion: Opinion;
+  readonly theirs: StatedPower;
+  /** Part of both standard uncertainties that the value and the reference owe to one cause, mW. */
+  readonly common: number;
+  /** Why nothing can be compared; empty when it can. */
+  readonly blocked: string;
+}
+
 /** @param power the power, or why the source has no single one */
 export function compareWithOpinion(
   study: Study,
@@ -60,74 +71,94 @@ export function compareWithOpinion(
   if (typeof power === 'string') {
     return { ...base, series: [], comparisons: [], supports: 'undecided', why: power };
   }
-  const reference = meterAt(study.reference, nm);
+  const meters = { reference: meterAt(study.reference, nm), candidate: study.candidate };
   const ours = {
-    reference: meterPower(reference, power),
-    candidate: meterPower(study.candidate, power),
+    reference: meterPower(meters.reference, power),
+    candidate: meterPower(meters.candidate, power),
   };
+  const blocked = notComparable(opinion, theirs, ours.reference, isDoubledLine(nm));
   const common = opinion.common_standard_uncertainty_mW ?? 0;
-  const doubled = isDoubledLine(nm);
-  const blocked = notComparable(opinion, theirs, ours.reference, doubled);
-  const compare = (
-    meter: OpinionComparison['meter'],
-    own: StatedPower,
-    stated: boolean,
-  ): OpinionComparison => {
-    const difference = own.value_mW - theirs.value_mW;
-    const plain = {
-      meter,
-      value_mW: own.value_mW,
-      standard_uncertainty_mW: own.standardUncertainty_mW,
-      calibration_stated: stated,
-      difference_mW: difference,
-      difference_percent: (100 * difference) / theirs.value_mW,
-      zeta: null,
-      en: null,
-      verdict: null,
-      too_high_at_least_percent: null,
-    };
-    if (blocked !== '') return { ...plain, why: blocked };
-    if (opinion.kind === 'maker') {
-      const bound = asNewBound({ now: own, asNew: theirs });
-      return {
-        ...plain,
-        verdict: bound.verdict,
-        too_high_at_least_percent: bound.atLeast === null ? null : 100 * bound.atLeast,
-        why: bound.why,
-      };
-    }
-    const leans = meter !== 'candidate';
-    const score = agreementScore({
-      ours: own,
-      theirs,
-      commonStandardUncertainty_mW: leans ? common : 0,
-    });
-    return { ...plain, ...scores(score, stated), why: scoreWords(score, stated) };
-  };
-  const calibrated = reference.expanded_uncertainty_percent !== null;
-  const comparisons = [
-    compare('reference', ours.reference, calibrated),
-    compare('candidate', ours.candidate, study.candidate.expanded_uncertainty_percent !== null),
-    ...(power.factor === null
-      ? []
-      : [compare('corrected-candidate', correctedPower(power, power.factor), calibrated)]),
-  ];
-  const judged =
-    blocked === ''
-      ? whichMeterIsRight({
-          ...ours,
-          opinion: theirs,
-          kind: opinion.kind,
-          commonWithReference_mW: common,
-        })
-      : { supports: 'undecided' as const, why: blocked };
+  const judged = judgement({ opinion, theirs, common, blocked }, ours);
   return {
     ...base,
     series: power.series,
-    comparisons,
+    comparisons: comparisonsWith({ opinion, theirs, common, blocked }, meters, ours, power),
     supports: judged.supports,
     why: [judged.why, ...assumptions(opinion, power, common)].join(' '),
   };
+}
+
+type Ours = Readonly<Record<MeterRole, StatedPower>>;
+
+/** Which meter the value speaks for. */
+function judgement({ opinion, theirs, common, blocked }: Compared, ours: Ours) {
+  if (blocked !== '') return { supports: 'undecided' as const, why: blocked };
+  return whichMeterIsRight({
+    ...ours,
+    opinion: theirs,
+    kind: opinion.kind,
+    commonWithReference_mW: common,
+  });
+}
+
+/** The reference, the candidate as it is, and the candidate corrected, each against the value. */
+function comparisonsWith(
+  compared: Compared,
+  meters: Readonly<Record<MeterRole, Meter>>,
+  ours: Ours,
+  power: SourcePower,
+): readonly OpinionComparison[] {
+  const stated = (meter: MeterRole) => statedRelative(meters[meter]) !== null;
+  return [
+    comparison(compared, 'reference', ours.reference, stated('reference')),
+    comparison(compared, 'candidate', ours.candidate, stated('candidate')),
+    ...(power.factor === null
+      ? []
+      : [
+          comparison(
+            compared,
+            'corrected-candidate',
+            correctedPower(power, power.factor),
+            stated('reference'),
+          ),
+        ]),
+  ];
+}
+
+/** @param stated whether a calibration stands behind this meter's reading */
+function comparison(
+  { opinion, theirs, common, blocked }: Compared,
+  meter: OpinionComparison['meter'],
+  own: StatedPower,
+  stated: boolean,
+): OpinionComparison {
+  const difference = own.value_mW - theirs.value_mW;
+  const plain = {
+    meter,
+    value_mW: own.value_mW,
+    standard_uncertainty_mW: own.standardUncertainty_mW,
+    calibration_stated: stated,
+    difference_mW: difference,
+    difference_percent: (100 * difference) / theirs.value_mW,
+    zeta: null,
+    en: null,
+    verdict: null,
+    too_high_at_least_percent: null,
+  };
+  if (blocked !== '') return { ...plain, why: blocked };
+  if (opinion.kind === 'maker') {
+    const bound = asNewBound({ now: own, asNew: theirs });
+    return {
+      ...plain,
+      verdict: bound.verdict,
+      too_high_at_least_percent: bound.atLeast === null ? null : 100 * bound.atLeast,
+      why: bound.why,
+    };
+  }
+  // Only what leans on the reference shares its calibration with the value.
+  const shared = meter === 'candidate' ? 0 : common;
+  const score = agreementScore({ ours: own, theirs, commonStandardUncertainty_mW: shared });
+  return { ...plain, ...scores(score, stated), why: scoreWords(score, stated) };
 }
 
 /**
@@ -141,15 +172,14 @@ export function statedUncertainty(opinion: Opinion): number | null {
 
 function meterPower(meter: Meter, power: SourcePower): StatedPower {
   const { value_mW, relative_sd } = power[meter.role];
-  const percent = meter.expanded_uncertainty_percent;
-  const calibration = percent === null ? 0 : percent / 100 / meter.coverage_factor;
+  const calibration = statedRelative(meter) ?? 0;
   const u = Math.hypot(relative_sd, power.placement, calibration, rounding(meter.role, power));
   return { value_mW, standardUncertainty_mW: value_mW * u };
 }
 
 /** Standard uncertainty of the display's step, as a fraction of the reading. */
 function rounding(meter: MeterRole, power: SourcePower): number {
-  return (power.steps[meter] ?? 0) / Math.sqrt(12) / power[meter].value_mW;
+  return stepUncertainty(power.steps[meter] ?? 0) / power[meter].value_mW;
 }
 
 function correctedPower(
@@ -208,5 +238,11 @@ function assumptions(opinion: Opinion, power: SourcePower, common: number): stri
         'Compared with the power of the wanted line alone, which a filter told apart from other light; whether the value counts that light too is not known.',
       ]
     : [];
-  return [...unstated, ...shared, ...isolated];
+  const averaged =
+    opinion.averaged_over_s === undefined
+      ? []
+      : [
+          `The value is an average over ${opinion.averaged_over_s} s, and each reading here is of one moment: of a source that droops the average is lower. A trace as long tells (settle).`,
+        ];
+  return [...unstated, ...shared, ...isolated, ...averaged];
 }

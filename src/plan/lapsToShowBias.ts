@@ -1,7 +1,7 @@
-import { effectiveDof } from '../budget/effectiveDof.js';
 import { argumentWrong } from '../error.js';
 import { percentText } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { effectiveDof } from '../statistics/effectiveDof.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { type PlanOptions, requirePositive, searchLaps } from './searchLaps.js';

@@ -7,6 +7,7 @@ import { type PlannedOutlook, plannedOutlook } from './plannedOutlook.js';
 import type { SizeOfDesign } from './plannedSpread.js';
 import { type Remedy, remedies } from './remedies.js';
 import { BLOCK_LAPS, wholeBlocks } from './runOrder.js';
+import { DRIFT_PER_RUN, standsStill } from './shownReadings.js';
 
 export interface ComparisonPlan {
   /** The smallest design that keeps the promise; `null` when none does. */
@@ -71,9 +72,7 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
       ...(certificate === undefined
         ? ['No certificate: every U is relative to this reference only.']
         : []),
-      ...(complete.display === undefined
-        ? ['The display steps are not said: taken as too fine to count.']
-        : []),
+      ...displayNotes(complete),
     ],
     sentence:
       found !== null
@@ -88,6 +87,21 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
             .filter((part) => part !== '')
             .join(' '),
   };
+}
+
+function displayNotes({ display, noise, source_noise }: CompleteWishes): readonly string[] {
+  if (display === undefined) {
+    return ['The display steps are not said: taken as too fine to count.'];
+  }
+  const { level_mW, step_mW } = display;
+  return (['reference', 'candidate'] as const)
+    .filter((meter) =>
+      standsStill(Math.hypot(noise[meter], source_noise), step_mW[meter] / level_mW),
+    )
+    .map(
+      (meter) =>
+        `The ${meter} may stand still on one or two numbers (a step is ${percentText(step_mW[meter] / level_mW)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
+    );
 }
 
 /**

@@ -7,7 +7,7 @@ import {
 } from '../series/combineSeries.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import type { MeterRole } from '../vocabulary.js';
+import type { ContributionKind, MeterRole } from '../vocabulary.js';
 import {
   calibration,
   resolution,
@@ -48,8 +48,8 @@ export function plannedReading(
 
 /** Contributions to ln K and to the logarithm of a corrected reading. */
 export interface PlannedParts {
-  readonly factor: readonly BudgetPart[];
-  readonly reading: readonly BudgetPart[];
+  readonly factor: readonly ShapedInput[];
+  readonly reading: readonly (BudgetPart & { readonly name: string })[];
 }
 
 /** U as the analysis gives it. */
@@ -75,53 +75,51 @@ export function roughU({ factor, reading }: PlannedParts, confidence: number): P
   return { factor: of(factor), reading: of(reading) };
 }
 
+/**
+ * @param known `knownParts` of the wishes, where many comparisons of the same wishes are put together
+ */
 export function plannedParts(
   wishes: CompleteWishes,
   shown: ShownComparison,
   stated: number | null,
   word: 'jig' | 'by-hand' | null,
+  known: readonly ShapedInput[] = knownParts(wishes),
 ): PlannedParts {
-  const { certificate, display } = wishes;
+  const { display } = wishes;
   const combined = combineSeries(shown.series, pooledBetweenSeries([shown.series], stated, word));
-  const meters: readonly MeterRole[] = ['reference', 'candidate'];
-  const own = (name: string, part: { standardUncertainty: number; dof: number }): ShapedInput => ({
+  const own = (
+    name: string,
+    kind: ContributionKind,
+    part: { standardUncertainty: number; dof: number },
+  ): ShapedInput => ({
     name,
+    kind,
     relative_standard_uncertainty: part.standardUncertainty,
     dof: part.dof,
     type: 'A',
     shape: 'student',
     note: 'planned',
   });
-  const stands = [
-    ...(certificate === undefined ? [] : [calibration(meterOf(certificate), NM)]),
+  const besides: readonly ShapedInput[] = [
+    ...(combined.repeatability === null
+      ? []
+      : [own('repeatability', 'repeatability', combined.repeatability)]),
     ...(display === undefined
       ? []
-      : meters.flatMap((meter) => [
-          resolution(meter, shown.rounding[meter], display.step_mW[meter]),
-          zero(meter, display.step_mW[meter], [
-            {
-              recorded: display.zero_recorded === false ? 0 : 1,
-              open_mW: null,
-              level_mW: display.level_mW,
-            },
-          ]),
-        ])),
+      : METERS.flatMap(
+          (meter) => resolution(meter, shown.rounding[meter], display.step_mW[meter]).inputs,
+        )),
+    ...known,
   ];
-  const inputs: ShapedInput[] = [
-    ...(combined.repeatability === null ? [] : [own('repeatability', combined.repeatability)]),
-    own('between series', combined.between),
-    ...stands.flatMap((part) => part.inputs),
-  ];
-  const rest = combineIndependent(
-    inputs
-      .filter((one) => one.name !== 'between series')
-      .map((one) => ({ standardUncertainty: one.relative_standard_uncertainty, dof: one.dof })),
-  );
-  const level = display?.level_mW ?? 1;
   const parts = readingParts(
     { candidate: { resolution_mW: display?.step_mW.candidate ?? null } },
     {
-      rest,
+      rest: combineIndependent(
+        besides.map((one) => ({
+          standardUncertainty: one.relative_standard_uncertainty,
+          dof: one.dof,
+        })),
+      ),
       placement: combined.between.standardUncertainty,
       nextPlacement: { sd: combined.next.sd, dof: combined.next.dof },
       scatter: shown.reading,
@@ -129,16 +127,43 @@ export function plannedParts(
       outside: 0,
       colour: 0,
     },
-    { indication_mW: level, readings: 1, seatings: 1, scatter: null, settling: 0 },
+    {
+      indication_mW: display?.level_mW ?? 1,
+      readings: 1,
+      seatings: 1,
+      scatter: null,
+      settling: 0,
+    },
   );
   return {
-    factor: inputs,
+    factor: [...besides, own('between series', 'between-series', combined.between)],
     reading: parts.map((part) => ({
       ...part,
       relative_standard_uncertainty: part.standardUncertainty,
     })),
   };
 }
+
+/** What stands in the budget whatever a comparison shows: certificate and zeros. */
+export function knownParts({ certificate, display }: CompleteWishes): readonly ShapedInput[] {
+  return [
+    ...(certificate === undefined ? [] : calibration(meterOf(certificate), NM).inputs),
+    ...(display === undefined
+      ? []
+      : METERS.flatMap(
+          (meter) =>
+            zero(meter, display.step_mW[meter], [
+              {
+                recorded: display.zero_recorded === false ? 0 : 1,
+                open_mW: null,
+                level_mW: display.level_mW,
+              },
+            ]).inputs,
+        )),
+  ];
+}
+
+const METERS: readonly MeterRole[] = ['reference', 'candidate'];
 
 /** Which wavelength it is does not matter: a plan is for one. */
 const NM = 520;

@@ -1,10 +1,11 @@
-import { seededRandom } from '../statistics/random.js';
-import { frozenRounding, scatterBeforeRounding } from '../statistics/roundedDisplay.js';
+import { type Random, seededRandom } from '../statistics/random.js';
 import type { MeterRole } from '../vocabulary.js';
 import type { CompleteWishes } from './comparisonWishes.js';
-import { effectVariance } from './designUncertainty.js';
+import { type EffectVariance, effectVariance } from './designUncertainty.js';
 import { plannedPlacement } from './placement.js';
-import { type PlannedParts, plannedParts } from './plannedReading.js';
+import { knownParts, type PlannedParts, plannedParts } from './plannedReading.js';
+import { runOrder } from './runOrder.js';
+import { DRIFT_PER_RUN, type ShownReadings, shownReadings, standsStill } from './shownReadings.js';
 
 /** Series × laps. */
 export interface SizeOfDesign {
@@ -17,11 +18,11 @@ const SEED = 20_261;
 /**
  * What the U of comparisons of one design will be made of, one entry for each of many comparisons that
  * might be. It is random, because the scatter, and with several series their spread, is estimated from what
- * the comparison happens to show: each meter's s² as σ²·χ²(ν)/ν, each series off by its placement and
- * its own scatter.
+ * the comparison happens to show: each meter's s² as σ²·χ²(ν)/ν, or from readings drawn one by one where
+ * its display may stand still (`shownReadings`); each series off by its placement and its own scatter.
  *
- * The same seed for every design, so that designs are compared on the same luck. Rounding that is
- * larger than the scatter is taken as the same in every series: the readings stand still.
+ * The same seed for every design, so that designs are compared on the same luck. Rounding that does not
+ * average out is taken as the same in every series.
  *
  * @returns `null` when so few runs leave no degree of freedom
  * @see JCGM 100:2008, 4.2.2 (s² of normal readings is distributed as χ²), E.4.3
@@ -36,22 +37,20 @@ export function plannedSpread(
   const random = seededRandom(SEED);
   const { sd: placement, stated } = plannedPlacement(wishes.placement);
   const word = typeof wishes.placement === 'string' ? wishes.placement : null;
-  const sigma = {
-    reference: shownScatter(wishes, 'reference'),
-    candidate: shownScatter(wishes, 'candidate'),
-  };
+  const known = knownParts(wishes);
   const half = effect.dof / 2;
-  const estimate = (id: number) => {
-    const trueU = Math.hypot(
-      effect.factors[0] * sigma.reference,
-      effect.factors[1] * sigma.candidate,
-    );
-    const reference = sigma.reference ** 2 * (random.chiSquare(half) / half);
-    const candidate = sigma.candidate ** 2 * (random.chiSquare(half) / half);
-    const own = effect.of(Math.sqrt(reference), Math.sqrt(candidate));
+  const shows = {
+    reference: meterOf(wishes, 'reference', { laps, effect }),
+    candidate: meterOf(wishes, 'candidate', { laps, effect }),
+  };
+  const estimate = (id: number, level: Readonly<Record<MeterRole, number>>) => {
+    const placed = placement * random.normal();
+    const reference = shows.reference(level.reference, random);
+    const candidate = shows.candidate(level.candidate - placed, random);
+    const own = effect.of(Math.sqrt(reference.variance), Math.sqrt(candidate.variance));
     return {
       id: String(id),
-      logFactor: placement * random.normal() + trueU * random.normal(),
+      logFactor: placed + reference.error - candidate.error,
       standardUncertainty: own.standard_uncertainty,
       dof: own.dof,
       reference,
@@ -59,38 +58,62 @@ export function plannedSpread(
     };
   };
   return Array.from({ length: draws }, () => {
-    const drawn = Array.from({ length: series }, (_, i) => estimate(i));
-    const mean = (meter: MeterRole) => drawn.reduce((sum, one) => sum + one[meter], 0) / series;
+    // Where the power lies within a step is nobody's choice, and the same for all series.
+    const level = eachMeter((meter) => random.uniform() * stepOf(wishes, meter));
+    const drawn = Array.from({ length: series }, (_, i) => estimate(i, level));
+    const mean = (meter: MeterRole, what: 'variance' | 'rounding') =>
+      drawn.reduce((sum, one) => sum + one[meter][what], 0) / series;
     return plannedParts(
       wishes,
       {
         series: drawn,
-        reading: { sd: Math.sqrt(mean('candidate')), dof: Math.max(1, series * half) },
-        rounding: {
-          reference: frozenShare(wishes, 'reference', mean('reference')),
-          candidate: frozenShare(wishes, 'candidate', mean('candidate')),
+        reading: {
+          sd: Math.sqrt(mean('candidate', 'variance')),
+          dof: Math.max(1, series * half),
         },
+        rounding: eachMeter((meter) => mean(meter, 'rounding')),
       },
       stated,
       word,
+      known,
     );
   });
 }
 
-/** Relative standard deviation of the readings that a display shows: meter, source, rounding. */
-function shownScatter({ noise, source_noise, display }: CompleteWishes, meter: MeterRole): number {
-  const sd = Math.hypot(noise[meter], source_noise);
-  if (display === undefined) return sd;
-  const step = display.step_mW[meter] / display.level_mW;
-  // Averaged over where the power lies within a step: σ² + 1/12 − frozen² in steps².
-  return Math.hypot(sd, step * Math.sqrt(Math.max(0, 1 / 12 - frozenRounding(sd / step) ** 2)));
+/**
+ * What a meter shows in a series of so many laps, for where the power lies within a step of its display:
+ * scatter as χ² has it, or readings drawn one by one where the display may stand still.
+ */
+function meterOf(
+  wishes: CompleteWishes,
+  meter: MeterRole,
+  { laps, effect }: { readonly laps: number; readonly effect: EffectVariance },
+): (at: number, random: Random) => ShownReadings {
+  const sd = Math.hypot(wishes.noise[meter], wishes.source_noise);
+  const step = stepOf(wishes, meter);
+  if (step > 0 && standsStill(sd, step)) {
+    const places = runOrder(wishes.order, laps).flatMap((one, i) => (one === meter ? [i] : []));
+    return (at, random) => {
+      const levels = places.map((i) => (at + DRIFT_PER_RUN * i) / step);
+      return shownReadings({ levels, sd, step }, random);
+    };
+  }
+  // Rounding is one more noise.
+  const sigma = Math.hypot(sd, step / Math.sqrt(12));
+  const half = effect.dof / 2;
+  const toMean = effect.factors[meter === 'reference' ? 0 : 1];
+  return (_, random) => ({
+    variance: sigma ** 2 * (random.chiSquare(half) / half),
+    error: toMean * sigma * random.normal(),
+    rounding: 0,
+  });
 }
 
-/** The part of the rounding that does not average out, relative, for the scatter that is seen. */
-function frozenShare({ display }: CompleteWishes, meter: MeterRole, variance: number): number {
-  if (display === undefined) return 0;
-  const step = display.step_mW[meter] / display.level_mW;
-  const steps = variance / step ** 2;
-  // Beyond a step and a half of scatter less than e⁻⁴⁰ of the rounding stands still.
-  return steps > 2.5 ? 0 : step * frozenRounding(scatterBeforeRounding(steps));
-}
+const eachMeter = (of: (meter: MeterRole) => number): Readonly<Record<MeterRole, number>> => ({
+  reference: of('reference'),
+  candidate: of('candidate'),
+});
+
+/** Step of the display, relative; 0 where it is not said. */
+const stepOf = ({ display }: CompleteWishes, meter: MeterRole): number =>
+  display === undefined ? 0 : display.step_mW[meter] / display.level_mW;

@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
+import { stepUncertainty } from '../statistics/roundedDisplay.js';
 
 export interface ResolutionNoteOptions {
   /** Smallest step of the display in mW. */
@@ -44,7 +45,7 @@ export function resolutionNote(options: ResolutionNoteOptions): ResolutionNote {
       throw argumentWrong(`${name} is out of range.`, value, 'a number above zero; share up to 1');
     }
   }
-  const u = (resolution_mW / Math.sqrt(12)) * (zero ? Math.SQRT2 : 1);
+  const u = stepUncertainty(resolution_mW) * (zero ? Math.SQRT2 : 1);
   const smallest_mW = (coverage_factor * u) / (share * tolerance);
   return {
     smallest_mW,

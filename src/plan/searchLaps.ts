@@ -1,5 +1,5 @@
-import type { UncertaintyPart } from '../budget/effectiveDof.js';
 import { argumentWrong } from '../error.js';
+import type { UncertaintyPart } from '../statistics/effectiveDof.js';
 import { LEAST_LAPS } from '../vocabulary.js';
 import { designUncertainty, type PlannedSeries } from './designUncertainty.js';
 import { BLOCK_LAPS, wholeBlocks } from './runOrder.js';

@@ -1,11 +1,16 @@
 /** The levels of a result, or of a file of factors, as a curve of ln K against the power. */
 import { coverageFactor } from '../statistics/distributions.js';
 import { type FactorLevel, KNOWN_EXACTLY } from '../vocabulary.js';
-import type { PowerCurve } from './powerLevels.js';
+import type { PowerCurve, PowerLevel } from './powerLevels.js';
+
+/** All of a level's uncertainty, what placements leave in it, or what is left without them. */
+export type PartOfLevel = 'all' | 'placement' | 'rest';
 
 /**
- * @param part which part of a level's uncertainty the curve carries: all of it, or what is left
- *   without the placements
+ * What levels share beside their placements (reference, displays) counts as common to all; of the
+ * placements what the file says (`placement_correlation_with_next`), or all where it does not say.
+ *
+ * @param part which part of a level's uncertainty the curve carries
  * @param confidence of the intervals of the levels
  */
 export function curveOfLevels(
@@ -14,28 +19,52 @@ export function curveOfLevels(
     offset_mW,
   }: { readonly levels: readonly FactorLevel[]; readonly offset_mW: number | null },
   confidence: number,
-  part: 'all' | 'without-placement' = 'all',
+  part: PartOfLevel = 'all',
 ): PowerCurve {
   return {
     offset_mW,
-    levels: levels.map((level) => ({
+    levels: levels.map((level, j) => ({
       candidate_mW: level.candidate_mW,
       centre_mW: level.centre_mW,
       logFactor: Math.log(level.factor),
-      ...(part === 'all'
-        ? sameInterval(level, confidence)
-        : {
-            standardUncertainty: Math.sqrt(
-              Math.max(
-                0,
-                level.relative_standard_uncertainty ** 2 -
-                  level.placement_relative_standard_uncertainty ** 2,
-              ),
-            ),
-            dof: level.rest_dof,
-          }),
+      ...uncertaintyOf(level, part, confidence),
+      correlationWithNext: correlation(level, levels[j + 1], part),
     })),
   };
+}
+
+function uncertaintyOf(
+  level: FactorLevel,
+  part: PartOfLevel,
+  confidence: number,
+): Pick<PowerLevel, 'standardUncertainty' | 'dof'> {
+  if (part === 'all') return sameInterval(level, confidence);
+  return part === 'rest'
+    ? { standardUncertainty: restOf(level), dof: level.rest_dof }
+    : { standardUncertainty: level.placement_relative_standard_uncertainty, dof: level.dof };
+}
+
+const restOf = (level: FactorLevel) =>
+  Math.sqrt(
+    Math.max(
+      0,
+      level.relative_standard_uncertainty ** 2 - level.placement_relative_standard_uncertainty ** 2,
+    ),
+  );
+
+function correlation(a: FactorLevel, b: FactorLevel | undefined, part: PartOfLevel): number {
+  const { placement_correlation_with_next: placements = 1 } = a;
+  if (b === undefined || part === 'rest') return 1;
+  if (part === 'placement') return placements;
+  const [ua, ub] = [a, b].map((level) =>
+    Math.hypot(restOf(level), level.placement_relative_standard_uncertainty),
+  );
+  const both =
+    restOf(a) * restOf(b) +
+    placements *
+      a.placement_relative_standard_uncertainty *
+      b.placement_relative_standard_uncertainty;
+  return ua * ub > 0 ? both / (ua * ub) : 1;
 }
 
 /** The t distribution whose interval is the level's own, which may be that of other shapes. */

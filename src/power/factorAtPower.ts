@@ -27,7 +27,9 @@ export interface FactorAtPower extends LevelFactor {
 
 /**
  * ln K of a reading of the candidate. Between two levels it runs straight in ln(indication), or, where
- * the levels show an offset, along that offset with the remainder straight.
+ * the levels show an offset, along that offset with the remainder straight. Its uncertainty is that of the
+ * mean of both levels with the weights 1 − t and t: what both share counts in full, what each has alone
+ * (its placements) averages out.
  *
  * `between` at the part t of the way, r the ratio of both indications, Δ what changes between them
  * (without the offset): 3·|Δ|·½ ln r·t(1 − t), at most |Δ|·max(t, 1 − t). By ½ ln r·t(1 − t) of it a
@@ -61,8 +63,7 @@ export function factorAtPower(curve: PowerCurve, candidate_mW: number): FactorAt
     const t = Math.log(candidate_mW / a.centre_mW) / logRatio;
     return {
       logFactor: (1 - t) * rest(a) + t * rest(b) + here,
-      // As if both were off together: what they share is not told apart from what each has alone.
-      standardUncertainty: (1 - t) * a.standardUncertainty + t * b.standardUncertainty,
+      standardUncertainty: onTheWay(a, b, t),
       dof: 1 / ((1 - t) / a.dof + t / b.dof),
       between:
         Math.abs(rest(b) - rest(a)) *
@@ -87,4 +88,11 @@ export function factorAtPower(curve: PowerCurve, candidate_mW: number): FactorAt
     between: 0,
     outside: Math.max(0, below - 1, above - 1) * (change + NOT_LOOKED_FOR),
   };
+}
+
+/** u of (1 − t)·a + t·b for correlated values (JCGM 100:2008, 5.2.2). */
+function onTheWay(a: PowerLevel, b: PowerLevel, t: number): number {
+  const [ua, ub] = [(1 - t) * a.standardUncertainty, t * b.standardUncertainty];
+  const { correlationWithNext: r = 1 } = a;
+  return Math.sqrt(Math.max(0, ua ** 2 + ub ** 2 + 2 * r * ua * ub));
 }

@@ -12,7 +12,7 @@ const LEAST_COVERAGE = 2;
  * and on top of it, not in quadrature, what is open between the levels and outside (the linear sum of
  * FDA, HEW 76-8036, 3.5). The larger of two counts: by the series of the levels alone, and by the levels
  * drawn together, because a level that came out low by chance and one that was drawn down by its
- * neighbours both make a laser look weaker than it is.
+ * neighbours both make a laser look weaker than it is. Between levels both neighbours count as off together.
  *
  * @param options `shared`: standard uncertainty that all levels have in common and the displays',
  *   with its degrees of freedom; `confidence`: two-sided, of the study (default 0.95)
@@ -28,15 +28,14 @@ export function highestFactorAt(
   } = {},
 ): number | null {
   const shared = options.shared ?? { standardUncertainty: 0, dof: KNOWN_EXACTLY };
-  const bounds = [curve.levels, curve.levels.map((level) => ({ ...level, ...level.own }))].map(
-    (levels) => {
-      const found = factorAtPower({ levels, offset_mW: curve.offset_mW }, candidate_mW);
-      if (found === null) return null;
-      const { standardUncertainty: u, dof } = combineIndependent([found, shared]);
-      const k = Math.max(LEAST_COVERAGE, coverageFactor(options.confidence ?? 0.95, dof));
-      return found.logFactor + k * u + found.between + found.outside;
-    },
-  );
+  const together = curve.levels.map((level) => ({ ...level, correlationWithNext: 1 }));
+  const bounds = [together, together.map((level) => ({ ...level, ...level.own }))].map((levels) => {
+    const found = factorAtPower({ levels, offset_mW: curve.offset_mW }, candidate_mW);
+    if (found === null) return null;
+    const { standardUncertainty: u, dof } = combineIndependent([found, shared]);
+    const k = Math.max(LEAST_COVERAGE, coverageFactor(options.confidence ?? 0.95, dof));
+    return found.logFactor + k * u + found.between + found.outside;
+  });
   const [drawn, own] = bounds;
   return drawn === null || own === null ? null : Math.max(drawn, own);
 }

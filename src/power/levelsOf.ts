@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { fCdf } from '../statistics/distributions.js';
-import { shrinkTowardsCommon } from '../statistics/shrinkTowardsCommon.js';
+import { type DrawnEstimate, shrinkTowardsCommon } from '../statistics/shrinkTowardsCommon.js';
 import { requireValues } from '../statistics/summary.js';
 import { clusterByPower } from './clusterByPower.js';
 import { meanAtOnePower } from './meanAtOnePower.js';
@@ -11,6 +11,7 @@ import type {
   MeasuredLevel,
   Placement,
   PowerCurve,
+  PowerLevel,
   SeriesAtPower,
 } from './powerLevels.js';
 
@@ -58,6 +59,7 @@ export function levelsOf(series: readonly SeriesAtPower[], placement: Placement)
       // The spread of the placement is one number for all levels: joining them teaches nothing of it.
       dof: own[j].dof,
       own: own[j],
+      ...correlationWithNext(drawn, j),
       series: group.map((one) => one.id),
     };
   });
@@ -66,6 +68,16 @@ export function levelsOf(series: readonly SeriesAtPower[], placement: Placement)
     offset_mW: offsetOfLevels(levels.map(({ own, centre_mW }) => ({ ...own, centre_mW }))),
     by_power: byPower(own),
   };
+}
+
+/** Each level has placements of its own; what two share is what drawing them together made of it. */
+function correlationWithNext(
+  drawn: readonly DrawnEstimate[] | null,
+  j: number,
+): Pick<PowerLevel, 'correlationWithNext'> {
+  if (drawn === null || j + 1 >= drawn.length) return {};
+  const { covarianceWithNext, standardUncertainty: u } = drawn[j];
+  return { correlationWithNext: covarianceWithNext / (u * drawn[j + 1].standardUncertainty) };
 }
 
 /** Weighted squares about the common mean against F, because the placement is not known exactly. */

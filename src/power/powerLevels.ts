@@ -34,6 +34,8 @@ export interface PowerLevel extends LevelFactor {
   readonly candidate_mW: Interval;
   /** Geometric mean of its series' mean indications, mW: its place between its neighbours. */
   readonly centre_mW: number;
+  /** Correlation of its ln K with that of the next level; left out: 1, as if both were off together. */
+  readonly correlationWithNext?: number;
 }
 
 /** A level of power at which K was measured. */

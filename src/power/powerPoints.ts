@@ -5,11 +5,8 @@ import { significant } from '../findings/formatNumber.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import type { SeriesEstimate } from '../series/combineSeries.js';
 import { mean } from '../statistics/summary.js';
-import type { PowerDependence } from '../vocabulary.js';
+import { POWERS_APART, type PowerDependence } from '../vocabulary.js';
 import type { SeriesMeans } from './lines/leaveOneSeriesOut.js';
-
-/** The highest power has to be this many times the lowest before a bend is looked for. */
-const LEAST_RANGE = 1.5;
 
 /** One series: a single point, because its runs share its drift and its placement. */
 export interface PowerPoint extends SeriesMeans {
@@ -50,9 +47,9 @@ export function tooFew(points: readonly PowerPoint[], least: number): string {
     return `This needs ${least} series at different powers; there ${points.length === 1 ? 'is 1' : `are ${points.length}`}.`;
   }
   const [low, high] = rangeOf(points) ?? [1, 1];
-  return high >= LEAST_RANGE * low
+  return high >= POWERS_APART * low
     ? ''
-    : `The powers lie too close together (${significant(low, 3)} to ${significant(high, 3)} mW): the highest should be ${LEAST_RANGE} times the lowest.`;
+    : `The powers lie too close together (${significant(low, 3)} to ${significant(high, 3)} mW): the highest should be ${POWERS_APART} times the lowest.`;
 }
 
 /** Empty when at least one group spans enough power and there are `least` series. */

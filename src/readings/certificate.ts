@@ -1,4 +1,6 @@
 /** What the certificate of the reference says at one wavelength. */
+
+import { yearsBetween } from '../record/days.js';
 import type { Meter, Study, StudyRecord, Warning } from '../vocabulary.js';
 
 /** An entry of a certificate counts for wavelengths this near, nm (common practice, no source). */
@@ -46,7 +48,7 @@ export function calibrationAt(reference: Meter, nm: number): CalibrationAt {
   const above = entries.find((one) => one.wavelength_nm > nm);
   if (below === undefined || above === undefined) return whole;
   const t = (nm - below.wavelength_nm) / (above.wavelength_nm - below.wavelength_nm);
-  const u = (one: typeof below) => one.expanded_uncertainty_percent / one.coverage_factor;
+  const u = (one: typeof below) => statedRelative(one) ?? 0;
   const worse = u(above) > u(below) ? above : below;
   return {
     correction: below.correction_factor + t * (above.correction_factor - below.correction_factor),
@@ -55,6 +57,14 @@ export function calibrationAt(reference: Meter, nm: number): CalibrationAt {
     between: Math.abs(above.correction_factor / below.correction_factor - 1) / 2,
     silent: false,
   };
+}
+
+/** Relative standard uncertainty u = U ÷ k of a meter as stated; `null` where none is. */
+export function statedRelative({
+  expanded_uncertainty_percent: percent,
+  coverage_factor: k,
+}: Pick<Meter, 'expanded_uncertainty_percent' | 'coverage_factor'>): number | null {
+  return percent === null ? null : percent / 100 / k;
 }
 
 /** The meter as its certificate describes it at one wavelength. */
@@ -122,6 +132,5 @@ export function yearsSince(
   if (date === null || certificate?.issued === null || certificate?.issued === undefined) {
     return null;
   }
-  const days = (Date.parse(date) - Date.parse(certificate.issued)) / 86_400_000;
-  return Math.max(0, days / 365.25);
+  return Math.max(0, yearsBetween(certificate.issued, date));
 }

@@ -43,93 +43,110 @@ export function jsonValue(
   return undefined;
 }
 
+/** How far the text has been read, and the first fault met. */
+interface Reading {
+  readonly text: string;
+  at: number;
+  fault: JsonFault | null;
+}
+
 /** The first place where text stops being JSON (RFC 8259), or a name that stands twice. */
 export function jsonFault(text: string): JsonFault | null {
-  let at = 0;
-  let fault: JsonFault | null = null;
+  const reading: Reading = { text, at: 0, fault: null };
+  passSpace(reading);
+  if (!passValue(reading, 0)) return reading.fault;
+  passSpace(reading);
+  if (reading.at < text.length) fail(reading, 'something stands after the end of the JSON text.');
+  return reading.fault;
+}
 
-  const fail = (problem: string, offset = at): false => {
-    fault ??= { offset, problem };
-    return false;
-  };
-  const space = (): void => {
-    while (at < text.length && ' \t\r\n'.includes(text.charAt(at))) at += 1;
-  };
-  const string = (): boolean => {
-    const start = at;
-    at += 1;
-    while (at < text.length && text[at] !== '"') {
-      if (text.charCodeAt(at) < 0x20) {
-        return fail(
-          'a text in quotation marks runs over the end of the line or holds a tab.',
-          text[at] === '\t' ? at : start,
-        );
-      }
-      if (text[at] === '\\' && !/^\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})/.test(text.slice(at, at + 6))) {
-        return fail('a backslash has to be written twice inside quotation marks (\\\\).');
-      }
-      at += text[at] === '\\' ? 2 : 1;
-    }
-    if (at >= text.length) return fail('the closing quotation mark is missing.', start);
-    at += 1;
-    return true;
-  };
-  const members = (open: '{' | '[', depth: number): boolean => {
-    const close = open === '{' ? '}' : ']';
-    const names = new Set<string>();
-    at += 1;
-    space();
-    if (text[at] === close) {
-      at += 1;
-      return true;
-    }
-    for (;;) {
-      if (open === '{') {
-        const start = at;
-        if (text[at] !== '"') return fail(nameProblem(text.slice(at), names.size > 0));
-        if (!string()) return false;
-        const name = String(JSON.parse(text.slice(start, at)));
-        if (names.has(name)) return fail(`the name "${name}" stands twice in one object.`, start);
-        names.add(name);
-        space();
-        if (text[at] !== ':') return fail('a colon is missing between a name and its value.');
-        at += 1;
-        space();
-      }
-      if (!value(depth + 1)) return false;
-      space();
-      if (text[at] === close) {
-        at += 1;
-        return true;
-      }
-      if (text[at] !== ',') return fail(betweenProblem(text.slice(at), close));
-      at += 1;
-      space();
-      if (text[at] === close) {
-        return fail(`a comma too many stands before this closing ${close}.`);
-      }
-    }
-  };
-  const value = (depth: number): boolean => {
-    const first = text[at];
-    if (depth > NESTING_LIMIT) return fail('brackets are nested too deep.');
-    if (first === '{' || first === '[') return members(first, depth);
-    if (first === '"') return string();
-    LITERAL.lastIndex = at;
-    const word = LITERAL.exec(text)?.[0];
-    if (word === undefined) return fail(valueProblem(text.slice(at)));
-    at += word.length;
-    if (/[\w.]/.test(text.charAt(at))) {
-      return fail('a number or word is not written the way JSON wants it.');
-    }
-    return true;
-  };
+function fail(reading: Reading, problem: string, offset = reading.at): false {
+  reading.fault ??= { offset, problem };
+  return false;
+}
 
-  space();
-  if (!value(0)) return fault;
-  space();
-  if (at < text.length) fail('something stands after the end of the JSON text.');
-  return fault;
+function passSpace(reading: Reading): void {
+  while (reading.at < reading.text.length && ' \t\r\n'.includes(reading.text.charAt(reading.at))) {
+    reading.at += 1;
+  }
+}
+
+/** Passes one character and the space behind it, where it stands next. */
+function pass(reading: Reading, character: string): boolean {
+  if (reading.text[reading.at] !== character) return false;
+  reading.at += 1;
+  passSpace(reading);
+  return true;
+}
+
+function passValue(reading: Reading, depth: number): boolean {
+  const { text, at } = reading;
+  const first = text[at];
+  if (depth > NESTING_LIMIT) return fail(reading, 'brackets are nested too deep.');
+  if (first === '{' || first === '[') return passMembers(reading, first, depth);
+  if (first === '"') return passText(reading);
+  LITERAL.lastIndex = at;
+  const word = LITERAL.exec(text)?.[0];
+  if (word === undefined) return fail(reading, valueProblem(text.slice(at)));
+  reading.at += word.length;
+  return /[\w.]/.test(text.charAt(reading.at))
+    ? fail(reading, 'a number or word is not written the way JSON wants it.')
+    : true;
+}
+
+function passText(reading: Reading): boolean {
+  const { text, at: start } = reading;
+  reading.at += 1;
+  for (; text[reading.at] !== '"'; reading.at += text[reading.at] === '\\' ? 2 : 1) {
+    const { at } = reading;
+    if (at >= text.length) return fail(reading, 'the closing quotation mark is missing.', start);
+    if (text.charCodeAt(at) < 0x20) {
+      return fail(
+        reading,
+        'a text in quotation marks runs over the end of the line or holds a tab.',
+        text[at] === '\t' ? at : start,
+      );
+    }
+    if (text[at] === '\\' && !/^\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})/.test(text.slice(at, at + 6))) {
+      return fail(reading, 'a backslash has to be written twice inside quotation marks (\\\\).');
+    }
+  }
+  reading.at += 1;
+  return true;
+}
+
+function passMembers(reading: Reading, open: '{' | '[', depth: number): boolean {
+  const close = open === '{' ? '}' : ']';
+  const names = new Set<string>();
+  pass(reading, open);
+  while (reading.text[reading.at] !== close) {
+    if (open === '{' && !passName(reading, names)) return false;
+    if (!passValue(reading, depth + 1)) return false;
+    passSpace(reading);
+    if (reading.text[reading.at] === close) break;
+    if (!pass(reading, ',')) {
+      return fail(reading, betweenProblem(reading.text.slice(reading.at), close));
+    }
+    if (reading.text[reading.at] === close) {
+      return fail(reading, `a comma too many stands before this closing ${close}.`);
+    }
+  }
+  reading.at += 1;
+  return true;
+}
+
+/** A name, its colon, and the space around them. */
+function passName(reading: Reading, names: Set<string>): boolean {
+  const { text, at: start } = reading;
+  if (text[start] !== '"') return fail(reading, nameProblem(text.slice(start), names.size > 0));
+  if (!passText(reading)) return false;
+  const name = String(JSON.parse(text.slice(start, reading.at)));
+  if (names.has(name)) {
+    return fail(reading, `the name "${name}" stands twice in one object.`, start);
+  }
+  names.add(name);
+  passSpace(reading);
+  return pass(reading, ':') || fail(reading, 'a colon is missing between a name and its value.');
 }
 
 function nameProblem(rest: string, further: boolean): string {

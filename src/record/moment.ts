@@ -8,6 +8,8 @@ export interface Moment {
   readonly kind: MomentKind;
   /** Seconds from the origin of its kind. */
   readonly seconds: number;
+  /** Its day as written; `null` where none is. */
+  readonly day: string | null;
 }
 
 export const MOMENT_EXPECTED =
@@ -19,12 +21,12 @@ const CLOCK = /^T?(\d\d?):(\d\d):(\d\d(?:[.,]\d+)?)$/i;
 
 /** Reads seconds (`number` is the cell read as a number) or ISO 8601; `null` if it is neither. */
 export function moment(text: string, number: NumberCell): Moment | null {
-  if ('value' in number) return { kind: 'seconds', seconds: number.value };
+  if ('value' in number) return { kind: 'seconds', seconds: number.value, day: null };
   const clock = CLOCK.exec(text);
   if (clock !== null) {
     const [, hours = '', minutes = '', seconds = ''] = clock;
     const time = timeOfDay(hours, minutes, seconds);
-    return time === null ? null : { kind: 'time of day', seconds: time };
+    return time === null ? null : { kind: 'time of day', seconds: time, day: null };
   }
   const date = DATE.exec(text);
   if (date === null) return null;
@@ -37,6 +39,7 @@ export function moment(text: string, number: NumberCell): Moment | null {
   return {
     kind: zone === undefined ? 'date and time' : 'date and time with zone',
     seconds: midnight / 1000 + time - offset,
+    day: `${year}-${month}-${day}`,
   };
 }
 

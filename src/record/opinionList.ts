@@ -52,6 +52,9 @@ export function opinionList(
       ...(typeof opinion.common_standard_uncertainty_mW === 'number'
         ? { common_standard_uncertainty_mW: opinion.common_standard_uncertainty_mW }
         : {}),
+      ...(typeof opinion.averaged_over_s === 'number'
+        ? { averaged_over_s: opinion.averaged_over_s }
+        : {}),
       date: opinion.date ?? null,
       note: opinion.note ?? null,
     };

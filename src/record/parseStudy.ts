@@ -9,6 +9,7 @@ import { opinionList, opinionsValue } from './opinionList.js';
 import { runEntries } from './runEntries.js';
 import { seriesList } from './seriesList.js';
 import { findSlips } from './slips/findSlips.js';
+import { studyDate } from './studyDate.js';
 import { DEFAULTS } from './studySchema.js';
 import { studySettings } from './studySettings.js';
 import { traceList } from './traceList.js';
@@ -68,6 +69,7 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
   throwFaults(faults);
   const study: Study = {
     ...settings,
+    record: { ...settings.record, date: studyDate(settings.record.date, table.entries, warnings) },
     sources,
     protocol: assumed ? { ...settings.protocol, order } : settings.protocol,
     layout: table.layout,

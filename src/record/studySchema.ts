@@ -354,6 +354,9 @@ export const opinionsSchema = z.array(
       common_standard_uncertainty_mW: positive(
         'a number of mW above 0, or null when the value leans on nothing that the reference leans on',
       ).nullish(),
+      averaged_over_s: positive(
+        'a number of s above 0, or null where the value is no average over a time',
+      ).nullish(),
       date: date().nullish(),
       note: z.string('a text in quotation marks, or null').nullish(),
     },

@@ -1,10 +1,10 @@
 /** The frame of every page: head, look, header, end, and what may run in it. */
 import { createHash } from 'node:crypto';
-import type { FigurePlace, PlacedFigure } from '../figures/reportFigures.js';
+import type { ListedFigure } from '../figures/reportFigures.js';
 import { embedScript } from '../findings/escape.js';
 import { reportId } from '../findings/reportId.js';
 import type { Result } from '../vocabulary.js';
-import { DRAW_SCRIPT, figureData } from './figureBlock.js';
+import { DRAW_SCRIPT, type FigurePlace, figureData } from './figureBlock.js';
 import { type Html, html, trustedHtml } from './html.js';
 import { pageMarks, STYLES } from './styles.js';
 
@@ -16,7 +16,7 @@ export interface PageFrame {
   readonly styles?: string;
   /** Figures of these places, drawn by this library; none when left out. */
   readonly drawing?: {
-    readonly figures: readonly PlacedFigure[];
+    readonly figures: readonly ListedFigure[];
     readonly places: readonly FigurePlace[];
     readonly library: string;
   };

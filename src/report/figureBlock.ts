@@ -1,8 +1,39 @@
 /** Figures on a page: a place for each, their data once, and the script that draws them. */
-
-import type { FigurePlace, PlacedFigure } from '../figures/reportFigures.js';
+import type { ListedFigure, ReportFigureId } from '../figures/reportFigures.js';
 import { embedJson, withoutControls } from '../findings/escape.js';
 import { type Html, html, trustedHtml } from './html.js';
+
+/** Where a figure stands: beside the answer, in a section of the report, or in the appendix. */
+export type FigurePlace = 'answer' | 'hazard' | 'budget' | 'evidence' | 'appendix';
+
+const PLACES: Readonly<Record<ReportFigureId, FigurePlace>> = {
+  'before-after': 'answer',
+  hazard: 'hazard',
+  budget: 'budget',
+  laps: 'evidence',
+  power: 'evidence',
+  'left-out': 'evidence',
+};
+
+/** What a figure does not say of itself. */
+const CAPTIONS: Readonly<Record<string, string>> = {
+  'before-after': 'What is inconclusive is not corrected.',
+  hazard:
+    'Beside each source its class by this data and its label. Bar: from the highest power to its upper bound. Cross strokes: the most that the label allows.',
+  budget: 'The largest part is where an improvement pays.',
+  laps: 'As read: the drift between the two runs of a lap is still in a mark, and not in the factor.',
+  power: 'Each level with what its K says; the factor runs from one level to the next.',
+  'left-out': 'Each kind of reason by itself.',
+  'runs-1':
+    'Readings in percent above or below the mean of the kept runs of both meters. Circles, solid line: reference. Diamonds, dotted line: candidate. Hollow: left out.',
+  factors:
+    'Diamonds: factor with the whole budget. Hollow circles: single series, relative to this reference. Crosses: inconclusive.',
+  agreement:
+    'One mark a kept lap, shaped by wavelength. Lines and bars: bias, limits of agreement and their intervals.',
+};
+
+const placeOf = ({ id }: ListedFigure): FigurePlace =>
+  (PLACES as Readonly<Record<string, FigurePlace>>)[id] ?? 'appendix';
 
 /** A page is as wide as this in print, in px; beside the card there is less room. */
 const PRINTED = 670;
@@ -12,39 +43,32 @@ const PRINTED_BESIDE_HEIGHT = 400;
 
 /** Figures as markup by their place, numbered in the order of the list. */
 export function figuresAt(
-  figures: readonly PlacedFigure[],
+  figures: readonly ListedFigure[],
   ...places: readonly FigurePlace[]
 ): Html {
-  return html`${figures.map((one, i) => (places.includes(one.place) ? block(one, i) : html``))}`;
+  return html`${figures.map((one, i) => (places.includes(placeOf(one)) ? block(one, i) : html``))}`;
 }
 
 /** The data element that belongs before the drawing script; only what stands on the page. */
-export function figureData(figures: readonly PlacedFigure[], places: readonly FigurePlace[]): Html {
-  const kept = figures.map(({ place, figure: { data, layout, config } }) =>
-    places.includes(place) ? { data, layout, config } : null,
-  );
+export function figureData(figures: readonly ListedFigure[], places: readonly FigurePlace[]): Html {
+  const kept = figures.map((one) => {
+    const { data, layout, config } = one.figure;
+    return places.includes(placeOf(one)) ? { data, layout, config } : null;
+  });
   return trustedHtml(`<script type="application/json" id="figures">${embedJson(kept)}</script>`);
 }
 
-function block({ figure, caption, place }: PlacedFigure, index: number): Html {
-  // Names inside a figure are already made safe for the plotting library; here they are text again.
-  const label = withoutControls(`${figure.title}. ${plain(figure.alt)}`);
-  const beside = place === 'answer';
-  const width = beside ? PRINTED_BESIDE : PRINTED;
+function block(one: ListedFigure, index: number): Html {
+  const label = withoutControls(`${one.title}. ${one.alt}`);
+  const beside = placeOf(one) === 'answer';
+  const size = beside
+    ? html` data-printed="${PRINTED_BESIDE}" data-printed-height="${PRINTED_BESIDE_HEIGHT}"`
+    : html` data-printed="${PRINTED}"`;
   return html`<figure>
-<figcaption><strong>${plain(figure.title)}.</strong> ${caption}</figcaption>
-<div class="plot" id="plot-${index}" role="img" aria-label="${label}" data-printed="${width}"${beside ? html` data-printed-height="${PRINTED_BESIDE_HEIGHT}"` : null} style="height:${heightOf(figure.layout.height)}px"></div>
+<figcaption><strong>${one.title}.</strong> ${CAPTIONS[one.id] ?? ''}</figcaption>
+<div class="plot" id="plot-${index}" role="img" aria-label="${label}"${size} style="height:${one.height}px"></div>
 <noscript><p class="none">${label}</p></noscript>
 </figure>`;
-}
-
-function plain(text: string): string {
-  return text.replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
-}
-
-/** The place keeps its height before and without the drawing. */
-function heightOf(height: number | undefined): number {
-  return height !== undefined && Number.isFinite(height) ? Math.round(height) : 420;
 }
 
 /** Draws every figure, follows the window, and fits the page when it is printed. */

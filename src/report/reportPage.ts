@@ -1,5 +1,5 @@
 /** The report: page one is the answer, then why to believe it, then the record. */
-import type { PlacedFigure } from '../figures/reportFigures.js';
+import type { ListedFigure } from '../figures/reportFigures.js';
 import { answer } from '../findings/answer.js';
 import { budgetMatrix } from '../findings/budgetFinding.js';
 import { doubts, nextStep } from '../findings/doubts.js';
@@ -27,7 +27,7 @@ export interface ReportPageInput {
   readonly result: Result;
   readonly factors: Factors;
   /** Figures with their places. */
-  readonly figures: readonly PlacedFigure[];
+  readonly figures: readonly ListedFigure[];
   /** Source text of the plotting library; set into the page once. */
   readonly plotlyBundle: string;
   /** Versions by name, for example of the package and of Node. */
@@ -61,7 +61,7 @@ export function reportPage(input: ReportPageInput): string {
 }
 
 /** What was compared, the card with the picture beside it, what is unsafe, doubts, the next step. */
-function pageOne(study: Study, result: Result, figures: readonly PlacedFigure[]): Html {
+function pageOne(study: Study, result: Result, figures: readonly ListedFigure[]): Html {
   const unsafe = moreHazardous(result);
   return html`<section id="answer" class="first">
 <header>
@@ -82,7 +82,7 @@ ${list(doubts(result, study)) ?? html`<p>None was found.</p>`}
 </section>`;
 }
 
-function hazard(result: Result, figures: readonly PlacedFigure[]): Html {
+function hazard(result: Result, figures: readonly ListedFigure[]): Html {
   return html`<section id="hazard"><h2>Hazard of the sources, against their labels</h2>
 ${figuresAt(figures, 'hazard')}
 ${findingTable(hazardFinding(result), { beside: (row, column) => alarmAt(result, row, column) })}
@@ -104,14 +104,14 @@ ${list(otherWarnings(result)) ?? html`<p>There are none beside those on the firs
 </section>`;
 }
 
-function budget(result: Result, figures: readonly PlacedFigure[]): Html {
+function budget(result: Result, figures: readonly ListedFigure[]): Html {
   return html`<section id="budget"><h2>Where the uncertainty comes from</h2>
 ${figuresAt(figures, 'budget')}
 ${budgetTable(budgetMatrix(result))}
 </section>`;
 }
 
-function evidence(result: Result, figures: readonly PlacedFigure[]): Html {
+function evidence(result: Result, figures: readonly ListedFigure[]): Html {
   return html`<section id="evidence"><h2>Evidence</h2>
 ${findingTable(seriesFactors(result), { sentences: true })}
 ${findingTable(leftOut(result), { sentences: true })}

@@ -49,7 +49,7 @@ export function seriesWarnings(results: readonly SeriesResult[]): Warning[] {
     if (low !== null && high !== null && bracketed.low !== null && bracketed.high !== null) {
       if (bracketed.low > high || bracketed.high < low) {
         say(
-          'two-roads-differ',
+          'estimates-differ',
           'Drift model and bracketing give different factors: the drift is not smooth, or runs are odd.',
         );
       }

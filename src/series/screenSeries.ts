@@ -1,5 +1,7 @@
 /** What of a series is left out, what is suspected, and the drift model of what is kept. */
+
 import { nullIfTooFew } from '../error.js';
+import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import type { Exclusion, Flag, MeterRole, Run, Series, Study } from '../vocabulary.js';
 import { balancedExclusions, runsWithout } from './balanced.js';
 import { type ColdStarts, coldStarts } from './coldStarts.js';
@@ -28,7 +30,7 @@ export interface Screened {
 /** Declared exclusions, then cold starts, then flags (and outliers where the protocol says so). */
 export function screenSeries(series: Series, study: FactorSettings, steps: Steps): Screened {
   const rounding = (run: Run) =>
-    ((steps[run.meter] ?? 0) / Math.sqrt(12) / run.reading_mW) * run.scale;
+    (stepUncertainty(steps[run.meter] ?? 0) / run.reading_mW) * run.scale;
   const declared = declaredExclusions(series, study.protocol);
   const cold: ColdStarts = study.protocol.exclude_cold_starts
     ? coldStarts(series, runsWithout(series, declared), rounding)

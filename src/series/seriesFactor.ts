@@ -2,7 +2,7 @@
 
 import { coverageFactor } from '../statistics/distributions.js';
 import {
-  frozenRounding,
+  lastingRounding,
   phaseSpread,
   scatterBeforeRounding,
 } from '../statistics/roundedDisplay.js';
@@ -50,9 +50,9 @@ export function seriesFactor(
   confidence: number,
 ): FactorParts | null {
   const scatter = effectUncertainty(model);
-  const frozen = eachMeter((meter) => frozenShare(model, meter, resolutions[meter]));
+  const lasting = eachMeter((meter) => lastingPart(model, meter, resolutions[meter]));
   const edge = eachMeter((meter) => edgeDistance(model, meter, resolutions[meter]));
-  const rectangular = Math.hypot(frozen.reference, frozen.candidate);
+  const rectangular = Math.hypot(lasting.reference, lasting.candidate);
   const u = scatter.standardUncertainty;
   const joined = studentPlusRectangular({
     standardUncertainty: u,
@@ -74,7 +74,7 @@ export function seriesFactor(
     },
     scatter,
     // In a budget the way to the edge counts as the half-width of a rectangle.
-    rounding: eachMeter((meter) => Math.max(frozen[meter], edge[meter] / Math.sqrt(3))),
+    rounding: eachMeter((meter) => Math.max(lasting[meter], edge[meter] / Math.sqrt(3))),
   };
 }
 
@@ -99,10 +99,10 @@ export function bracketedFactor(model: DriftModel, confidence: number): SeriesFa
 }
 
 /**
- * Relative standard uncertainty left by a display's step: the frozen part, for the scatter and the
+ * Relative standard uncertainty left by a display's step: the part that does not average out, for the scatter and the
  * drift that these runs have.
  */
-function frozenShare(model: DriftModel, meter: MeterRole, step_mW: number | null): number {
+function lastingPart(model: DriftModel, meter: MeterRole, step_mW: number | null): number {
   if (step_mW === null) return 0;
   const weights = effectWeights(model);
   const group = meter === 'reference' ? 0 : 1;
@@ -115,7 +115,7 @@ function frozenShare(model: DriftModel, meter: MeterRole, step_mW: number | null
   });
   const level = levels.reduce((sum, x) => sum + x, 0) / levels.length;
   const scatter = scatterBeforeRounding(model.fit.variances[group] * level * level);
-  const relative = frozenRounding(scatter, phaseSpread(levels, own)) / level;
+  const relative = lastingRounding(scatter, phaseSpread(levels, own)) / level;
   return relative < NEGLIGIBLE ? 0 : relative;
 }
 

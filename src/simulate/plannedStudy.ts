@@ -1,6 +1,7 @@
 import type { ComparisonWishes } from '../plan/comparisonWishes.js';
 import { plannedPlacement } from '../plan/placement.js';
 import type { ComparisonPlan } from '../plan/planComparison.js';
+import { DRIFT_PER_RUN } from '../plan/shownReadings.js';
 import type { Random } from '../statistics/random.js';
 import { rounding } from './bench.js';
 import type { Scenario } from './scenario.js';
@@ -81,7 +82,7 @@ export function plannedStudy(options: PlannedStudyOptions, random: Random): Plan
         level_mW,
         factor,
         noise,
-        source: { noise: source_noise, drift: { linear_per_run: -0.001 } },
+        source: { noise: source_noise, drift: { linear_per_run: DRIFT_PER_RUN } },
         zero_mW: { reference: 1.3 * steps.reference, candidate: 2.4 * steps.candidate },
         zero_recorded: true,
       },

@@ -11,6 +11,11 @@
 
 const TERMS = 20;
 
+/** Standard uncertainty of one reading rounded to a display step: d/√12 (JCGM 100:2008, F.2.2.1). */
+export function stepUncertainty(step: number): number {
+  return step / Math.sqrt(12);
+}
+
 /**
  * Root mean square, in steps, of the part of the rounding error that does not average out.
  *
@@ -18,7 +23,7 @@ const TERMS = 20;
  * @param spread per harmonic k = 1, 2, …, how far the signal levels of the averaged readings keep
  *   the same phase: |Σ wᵢ exp(2πi k xᵢ)|, from 1 (all the same level) to 0; 1 when left out
  */
-export function frozenRounding(scatter: number, spread?: readonly number[]): number {
+export function lastingRounding(scatter: number, spread?: readonly number[]): number {
   // What the harmonics above leave of Σ 1/(2π²k²) = 1/12, so that no scatter gives 1/√12.
   let rest = 1 / 12;
   let sum = 0;
@@ -32,7 +37,7 @@ export function frozenRounding(scatter: number, spread?: readonly number[]): num
   return Math.sqrt(sum);
 }
 
-/** |Σ wᵢ exp(2πi k xᵢ)| for the harmonics that `frozenRounding` sums. Levels in steps. */
+/** |Σ wᵢ exp(2πi k xᵢ)| for the harmonics that `lastingRounding` sums. Levels in steps. */
 export function phaseSpread(levels: readonly number[], weights: readonly number[]): number[] {
   const total = weights.reduce((sum, w) => sum + w, 0);
   return Array.from({ length: TERMS }, (_, index) => {
@@ -49,7 +54,7 @@ export function phaseSpread(levels: readonly number[], weights: readonly number[
 
 /**
  * Scatter before rounding that explains an observed variance of rounded readings, both in steps.
- * Averaged over phases the observed variance is σ² + 1/12 − frozen²(σ), which grows from 0 with σ.
+ * Averaged over phases the observed variance is σ² + 1/12 − lasting²(σ), which grows from 0 with σ.
  */
 export function scatterBeforeRounding(observedVariance: number): number {
   if (observedVariance <= 0) return 0;
@@ -57,7 +62,7 @@ export function scatterBeforeRounding(observedVariance: number): number {
   let high = Math.sqrt(observedVariance);
   for (let i = 0; i < 60; i++) {
     const middle = (low + high) / 2;
-    const expected = middle * middle + 1 / 12 - frozenRounding(middle) ** 2;
+    const expected = middle * middle + 1 / 12 - lastingRounding(middle) ** 2;
     if (expected < observedVariance) low = middle;
     else high = middle;
   }

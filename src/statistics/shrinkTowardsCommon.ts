@@ -6,6 +6,10 @@ import { requireValues } from './summary.js';
 /** Points at which the unknown spread is integrated; 64 leave less than a thousandth of an error. */
 const POINTS = 64;
 
+export interface DrawnEstimate extends Estimate {
+  readonly covarianceWithNext: number;
+}
+
 /**
  * Posterior mean and standard deviation of each θⱼ where yⱼ ~ N(θⱼ, uⱼ²) and θⱼ ~ N(μ, τ²), with a
  * flat prior for μ and DuMouchel's for τ: density s/(s + τ)², s² the harmonic mean of the uⱼ². Its
@@ -14,12 +18,13 @@ const POINTS = 64;
  * in its place the answer would look surer than it is.
  *
  * @param estimates at least two, each with a standard uncertainty above 0
- * @returns one estimate for each, in order; the mean lies between the value and the common mean
+ * @returns one estimate for each, in order; the mean lies between the value and the common mean.
+ *   `covarianceWithNext`: what joining them makes it share with the one after it (0 for the last)
  * @throws too-few-values, argument-wrong
  * @see DuMouchel 1994, Hierarchical Bayes linear models for meta-analysis, NISS technical report 27;
  *   Rubin 1981, J. Educ. Stat. 6, 377 (the model); Röver 2020, J. Stat. Softw. 93(6) (the formulas)
  */
-export function shrinkTowardsCommon(estimates: readonly Estimate[]): readonly Estimate[] {
+export function shrinkTowardsCommon(estimates: readonly Estimate[]): readonly DrawnEstimate[] {
   requireValues(
     estimates.map((estimate) => estimate.value),
     2,
@@ -41,18 +46,33 @@ export function shrinkTowardsCommon(estimates: readonly Estimate[]): readonly Es
   const total = weights.reduce((sum, w) => sum + w, 0);
   const average = (of: (given: Given) => number) =>
     conditional.reduce((sum, given, i) => sum + (weights[i] / total) * of(given), 0);
-  return estimates.map((_, j) => {
-    const value = average(({ posterior }) => posterior[j].value);
-    const variance = average(
-      ({ posterior }) => posterior[j].variance + (posterior[j].value - value) ** 2,
-    );
-    return { value, standardUncertainty: Math.sqrt(variance) };
-  });
+  const values = estimates.map((_, j) => average(({ posterior }) => posterior[j].value));
+  const off = ({ posterior }: Given, j: number) => posterior[j].value - values[j];
+  return values.map((value, j) => ({
+    value,
+    standardUncertainty: Math.sqrt(
+      average((given) => given.posterior[j].variance + off(given, j) ** 2),
+    ),
+    covarianceWithNext:
+      j + 1 === values.length
+        ? 0
+        : average(
+            (given) =>
+              given.posterior[j].toMean * given.posterior[j + 1].toMean * given.meanVariance +
+              off(given, j) * off(given, j + 1),
+          ),
+  }));
 }
 
 interface Given {
   readonly logLikelihood: number;
-  readonly posterior: readonly { readonly value: number; readonly variance: number }[];
+  /** Variance of the common mean, and how much of it each value takes over. */
+  readonly meanVariance: number;
+  readonly posterior: readonly {
+    readonly value: number;
+    readonly variance: number;
+    readonly toMean: number;
+  }[];
 }
 
 /** Everything for a known variance τ² between the true values; μ is integrated. */
@@ -68,11 +88,13 @@ function givenSpread(
   const logWeights = weights.reduce((sum, w) => sum + Math.log(w), 0);
   return {
     logLikelihood: (logWeights - Math.log(total) - q) / 2,
+    meanVariance: 1 / total,
     posterior: estimates.map(({ value }, j) => {
       const own = between / (variances[j] + between);
       return {
         value: mean + own * (value - mean),
         variance: own * variances[j] + (1 - own) ** 2 / total,
+        toMean: 1 - own,
       };
     }),
   };

@@ -3,6 +3,7 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { requireConfidence } from '../statistics/options.js';
 import { LEAST_LAPS, type SeriesVerdict, type WavelengthVerdict } from '../vocabulary.js';
 
 export interface WavelengthVerdictInput {
@@ -141,9 +142,7 @@ export const MOST_LAPS = 200;
 export function seriesVerdict(input: SeriesVerdictInput): SeriesJudgement {
   const { value, low, high, laps, tolerance, confidence } = input;
   checkTolerance(tolerance);
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence must lie between 0 and 1.', confidence);
-  }
+  requireConfidence(confidence);
   if (value === null || low === null || high === null) {
     return undecided(
       `No interval for K can be computed from ${laps} ${laps === 1 ? 'lap' : 'laps'}; take at least ${LEAST_LAPS}.`,

@@ -82,10 +82,10 @@ export interface ProportionalBiasResult {
 }
 
 /**
- * Whether something changes with the level. `may-be-colour`: it does, and the wavelengths change along
+ * Whether something changes with the level. `confounded`: it does, and the wavelengths change along
  * with the level, so nobody can tell which of the two it is.
  */
-export type LevelChange = 'shown' | 'not-shown' | 'may-be-colour' | 'not-computable';
+export type LevelChange = 'shown' | 'not-shown' | 'confounded' | 'not-computable';
 
 /** Slope of a line against the level, in the scale of its record. */
 export interface LevelSlope {

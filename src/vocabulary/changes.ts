@@ -21,6 +21,9 @@ export interface ChangeOfFactor {
 export interface ThenAndNow {
   readonly earlier_title: string;
   readonly earlier_data_sha256: string;
+  readonly earlier_date: string | null;
+  /** How much later this study is; negative: it is the earlier one; `null`: a date is missing. */
+  readonly months_between: number | null;
   /** Whether both studies lean on the same reference under the same stated uncertainty. */
   readonly same_reference: boolean;
   /** Relative standard uncertainty left out as common to both; `null`: nothing was left out. */
@@ -40,6 +43,7 @@ export type ChartSignal =
 /** The factor of one wavelength at one time, among several times. */
 export interface ReCheck {
   readonly title: string;
+  readonly date: string | null;
   readonly data_sha256: string;
   /** `null`: not on the chart. */
   readonly factor: number | null;
@@ -55,7 +59,7 @@ export interface ReCheck {
 /** The factors of one wavelength from several studies on a control chart. */
 export interface ReChecks {
   readonly wavelength_nm: number;
-  /** Oldest first; the latest study is the last. */
+  /** In time order where all have a date, else as given, the study itself last. */
   readonly values: readonly ReCheck[];
   /** Whether all values lean on the same reference under the same stated uncertainty. */
   readonly same_reference: boolean;

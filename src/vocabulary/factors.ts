@@ -37,6 +37,8 @@ export interface Factors {
   readonly schema: 'meterpair.factors/2';
   /** Day of the study, ISO 8601; `null` where the study states none. */
   readonly date: string | null;
+  /** When the comparison should be made again. Missing in files of before it was written. */
+  readonly recheck_after_months?: number;
   readonly data_sha256: string;
   /** Of the readings alone. Missing in files of before it was written. */
   readonly readings_sha256?: string;

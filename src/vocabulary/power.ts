@@ -66,3 +66,6 @@ export interface PowerResult {
   readonly by_wavelength: readonly PowerDependence[];
   readonly overall: PowerDependence;
 }
+
+/** Powers so many times apart count as different, and a change with the power is looked for (common practice, no source). */
+export const POWERS_APART = 1.5;

@@ -22,6 +22,8 @@ export interface Result {
   /** Of the readings alone. */
   readonly readings_sha256: string;
   readonly title: string;
+  /** Day of the comparison, ISO 8601; `null` where none is stated. */
+  readonly date: string | null;
   readonly reference: string;
   readonly candidate: string;
   readonly confidence: number;

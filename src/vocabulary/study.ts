@@ -164,6 +164,8 @@ export interface Opinion {
    * on one calibration; left out when not stated: taken as independent.
    */
   readonly common_standard_uncertainty_mW?: number;
+  /** Over how many seconds the power was averaged; left out: not stated. */
+  readonly averaged_over_s?: number;
   readonly date: string | null;
   readonly note: string | null;
 }

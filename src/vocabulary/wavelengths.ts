@@ -1,9 +1,23 @@
 /** What a wavelength gives: factor, budget, verdict; settings and infrared. */
 import type { Interval, MeterRole } from './study.js';
 
+/** What a contribution is paid down with: laps, a certificate, a finer display … */
+export type ContributionKind =
+  | 'repeatability'
+  | 'between-series'
+  | 'calibration'
+  | 'resolution'
+  | 'zero'
+  | 'setting'
+  | 'settling'
+  | 'drift'
+  | 'power'
+  | 'other';
+
 /** One line of an uncertainty budget. */
 export interface Contribution {
   readonly name: string;
+  readonly kind: ContributionKind;
   readonly relative_standard_uncertainty: number;
   /** Degrees of freedom; `KNOWN_EXACTLY` (1e6) stands for infinity, which JSON lacks. */
   readonly dof: number;
@@ -70,6 +84,11 @@ export interface FactorLevel {
    */
   readonly placement_relative_standard_uncertainty: number;
   readonly rest_dof: number;
+  /**
+   * Correlation of that part with the next level's. Left out at the highest level; missing in files of before
+   * it was written.
+   */
+  readonly placement_correlation_with_next?: number;
   /** By the series of this level alone, before levels were drawn together. */
   readonly own: {
     readonly factor: number;

@@ -1,7 +1,7 @@
 /** Infrared beside a wanted line, from series with and without a filter. */
 
 import { transmissionAt } from '../readings/behindFilter.js';
-import { meterAt } from '../readings/certificate.js';
+import { meterAt, statedRelative } from '../readings/certificate.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import type { Filter, InfraredResult, Series, Study } from '../vocabulary.js';
 import { infraredLeak } from './infraredLeak.js';
@@ -89,10 +89,7 @@ export function analyseInfrared(
         },
       ];
     }
-    const { expanded_uncertainty_percent: percent, coverage_factor: k } = meterAt(
-      study.reference,
-      series.wavelength_nm,
-    );
+    const reference = meterAt(study.reference, series.wavelength_nm);
     const leak = infraredLeak({
       unfiltered_mW: r0,
       filtered_mW: r1,
@@ -104,7 +101,7 @@ export function analyseInfrared(
         value: infrared.transmission,
         standardUncertainty: infrared.standard_uncertainty,
       },
-      commonRelativeUncertainty: percent === null ? 0 : percent / 100 / k,
+      commonRelativeUncertainty: statedRelative(reference) ?? 0,
     });
     return [
       {

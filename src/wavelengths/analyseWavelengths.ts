@@ -174,7 +174,7 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     next_series_dof: next.dof,
     corrected_reading_relative_U: Math.expm1(onAnotherDay),
     budget: answer.budget,
-    not_in_budget: answer.missing,
+    not_in_budget: answer.missing.map(({ text }) => text),
     levels: answer.levels,
     by_power: answer.byPower,
     candidate_range_mW: hull(members.map(({ analysis }) => analysis.result.candidate_range_mW)),

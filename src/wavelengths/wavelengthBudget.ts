@@ -5,12 +5,14 @@ import type { SettlingState } from '../readings/settled.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import type { CombinedSeries } from '../series/combineSeries.js';
 import type { Steps } from '../series/screenSeries.js';
+import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import { mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Study, Suspect } from '../vocabulary.js';
 import {
   type Collected,
   calibration,
   collect,
+  lacking,
   referenceLimits,
   resolution,
   type ShapedInput,
@@ -46,6 +48,7 @@ export function scatterOf(
       : [
           {
             name: 'repeatability',
+            kind: 'repeatability' as const,
             relative_standard_uncertainty: combined.repeatability.standardUncertainty,
             dof: combined.repeatability.dof,
             type: 'A' as const,
@@ -55,6 +58,7 @@ export function scatterOf(
         ]),
     {
       name: BETWEEN_SERIES,
+      kind: 'between-series',
       relative_standard_uncertainty: combined.between.standardUncertainty,
       dof: combined.between.dof,
       type: combined.between.type,
@@ -72,12 +76,6 @@ export function contributions(
   input: WavelengthInput,
 ): Collected {
   const { study, steps } = input;
-  const noDrift: Collected = {
-    inputs: [],
-    missing: members.every(({ analysis }) => analysis.model !== null)
-      ? []
-      : ['drift: series of a lap or two cannot show it, and one step of it may be in the factor'],
-  };
   const meters: readonly MeterRole[] = ['reference', 'candidate'];
   const sources = [...new Set(members.map(({ analysis }) => analysis.result.source))];
   const states = sources.flatMap((name) => {
@@ -85,10 +83,19 @@ export function contributions(
   });
   return collect([
     { inputs: scatter, missing: [] },
-    noDrift,
+    ...(members.every(({ analysis }) => analysis.model !== null)
+      ? []
+      : [
+          lacking(
+            'drift',
+            'drift: series of a lap or two cannot show it, and one step of it may be in the factor',
+          ),
+        ]),
     calibration(study.reference, nm),
     referenceLimits(study.reference, study.record),
-    ...meters.map((meter) => resolution(meter, frozen(members, meter, steps[meter]), steps[meter])),
+    ...meters.map((meter) =>
+      resolution(meter, lastingRoundingOf(members, meter, steps[meter]), steps[meter]),
+    ),
     ...meters.map((meter) => zero(meter, steps[meter], zerosOf(members, meter, input.readings))),
     ...meters.map((meter) =>
       setting(
@@ -130,7 +137,11 @@ function runsOf({ model, laps }: SeriesAnalysis): readonly Run[] {
  * rounded alike, and more of them do not average that out; series at different levels are rounded
  * independently. Series too short for a model of their own keep the whole step (step/√12).
  */
-function frozen(members: readonly Member[], meter: MeterRole, step_mW: number | null): number {
+function lastingRoundingOf(
+  members: readonly Member[],
+  meter: MeterRole,
+  step_mW: number | null,
+): number {
   if (step_mW === null) return 0;
   const byNumber = new Map<number, number>();
   for (const { analysis } of members) {
@@ -138,7 +149,7 @@ function frozen(members: readonly Member[], meter: MeterRole, step_mW: number | 
       run.meter === meter ? [indicated(run)] : [],
     );
     const level = mean(readings);
-    const part = analysis.parts?.rounding[meter] ?? step_mW / Math.sqrt(12) / level;
+    const part = analysis.parts?.rounding[meter] ?? stepUncertainty(step_mW) / level;
     const shown = Math.round(level / step_mW);
     byNumber.set(shown, (byNumber.get(shown) ?? 0) + part);
   }

@@ -1,22 +1,30 @@
 /** The contributions to a wavelength's factor that do not come from the scatter of its series. */
 
-import type { ContributionInput } from '../budget/combine.js';
+import type { Lacking } from '../budget/nextImprovement.js';
 import { percent as percentOf, significant } from '../findings/formatNumber.js';
-import { calibrationAt, yearsSince } from '../readings/certificate.js';
+import { calibrationAt, statedRelative, yearsSince } from '../readings/certificate.js';
 import type { SettingState } from '../readings/settings.js';
 import type { SettlingState } from '../readings/settled.js';
 import { mean } from '../statistics/summary.js';
-import type { Interval, Meter, MeterRole, SettingResult, StudyRecord } from '../vocabulary.js';
+import type {
+  Contribution,
+  ContributionKind,
+  Interval,
+  Meter,
+  MeterRole,
+  SettingResult,
+  StudyRecord,
+} from '../vocabulary.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
-export interface ShapedInput extends ContributionInput {
+export type ShapedInput = Omit<Contribution, 'share'> & {
   readonly shape: 'normal' | 'student' | 'rectangular';
-}
+};
 
 /** Contributions, and what could not become one because nobody recorded it. */
 export interface Collected {
   readonly inputs: readonly ShapedInput[];
-  readonly missing: readonly string[];
+  readonly missing: readonly Lacking[];
 }
 
 /** Name of the contribution that all wavelengths share. */
@@ -30,32 +38,35 @@ const NOTHING: Collected = { inputs: [], missing: [] };
 /** U ÷ k of the reference's certificate, at the wavelength where it says so; missing where none is stated. */
 export function calibration(reference: Meter, nm: number): Collected {
   const at = calibrationAt(reference, nm);
-  const percent = at.expanded_uncertainty_percent;
+  const u = statedRelative(at);
   const silent = at.silent
-    ? [
+    ? lacking(
+        'calibration',
         `certificate of the reference: it says nothing of ${nm} nm; what is stated of the meter as a whole counts there`,
-      ]
-    : [];
-  if (percent === null) {
-    return {
-      inputs: [],
-      missing: [
-        ...silent,
+      )
+    : NOTHING;
+  if (u === null) {
+    return collect([
+      silent,
+      lacking(
+        'calibration',
         'calibration of the reference: no uncertainty is stated, so the factor is relative to this reference only',
-      ],
-    };
+      ),
+    ]);
   }
   return collect([
-    { inputs: [], missing: silent },
+    silent,
     one({
       name: REFERENCE_CALIBRATION,
-      relative_standard_uncertainty: percent / 100 / at.coverage_factor,
+      kind: 'calibration',
+      relative_standard_uncertainty: u,
       dof: KNOWN_EXACTLY,
       type: 'B',
       shape: 'normal',
-      note: `U = ${percent} % with k = ${at.coverage_factor}, as stated`,
+      note: `U = ${at.expanded_uncertainty_percent} % with k = ${at.coverage_factor}, as stated`,
     }),
     rectangle(
+      'calibration',
       'certificate between its wavelengths',
       at.between,
       `its corrections on either side of ${nm} nm differ by ${percentOf(2 * at.between)}`,
@@ -73,18 +84,22 @@ export function referenceLimits(
   const drift = 'drift of the reference since its calibration';
   return collect([
     linearity_percent === null
-      ? { inputs: [], missing: [`${linearity}: not stated`] }
-      : rectangle(linearity, linearity_percent / 100, `± ${linearity_percent} %, as stated`),
+      ? lacking('other', `${linearity}: not stated`)
+      : rectangle(
+          'other',
+          linearity,
+          linearity_percent / 100,
+          `± ${linearity_percent} %, as stated`,
+        ),
     drift_percent_per_year === null
-      ? { inputs: [], missing: [`${drift}: not stated`] }
+      ? lacking('calibration', `${drift}: not stated`)
       : years === null
-        ? {
-            inputs: [],
-            missing: [
-              `${drift}: ± ${drift_percent_per_year} % a year, and how long ago that was is not stated (record.date and certificate.issued)`,
-            ],
-          }
+        ? lacking(
+            'calibration',
+            `${drift}: ± ${drift_percent_per_year} % a year, and how long ago that was is not stated (record.date and certificate.issued)`,
+          )
         : rectangle(
+            'calibration',
             drift,
             (drift_percent_per_year / 100) * years,
             `± ${drift_percent_per_year} % a year over ${significant(years, 2)} years`,
@@ -93,10 +108,11 @@ export function referenceLimits(
 }
 
 /** Limits ± a as a rectangle (JCGM 100:2008, 4.3.7); nothing for a = 0. */
-function rectangle(name: string, half: number, note: string): Collected {
+function rectangle(kind: ContributionKind, name: string, half: number, note: string): Collected {
   if (half === 0) return NOTHING;
   return one({
     name,
+    kind,
     relative_standard_uncertainty: half / Math.sqrt(3),
     dof: KNOWN_EXACTLY,
     type: 'B',
@@ -108,10 +124,11 @@ function rectangle(name: string, half: number, note: string): Collected {
 /** What the step of a display leaves after averaging (root sum of squares over the series). */
 export function resolution(meter: MeterRole, relative: number, step_mW: number | null): Collected {
   if (step_mW === null) {
-    return { inputs: [], missing: [`display step of the ${meter}: not stated`] };
+    return lacking('resolution', `display step of the ${meter}: not stated`);
   }
   return one({
     name: `resolution of the ${meter}'s display`,
+    kind: 'resolution',
     relative_standard_uncertainty: relative,
     dof: KNOWN_EXACTLY,
     type: 'B',
@@ -146,6 +163,7 @@ export function zero(
     open > 0
       ? one({
           name: `zero of the ${meter}, where not recorded`,
+          kind: 'zero',
           relative_standard_uncertainty: open / Math.sqrt(3),
           dof: KNOWN_EXACTLY,
           type: 'B',
@@ -154,16 +172,15 @@ export function zero(
         })
       : NOTHING,
     step_mW === null
-      ? { inputs: [], missing: [`zero of the ${meter}: the display step is not known`] }
+      ? lacking('zero', `zero of the ${meter}: the display step is not known`)
       : never
-        ? {
-            inputs: [],
-            missing: [
-              `zero of the ${meter}: never recorded; each display step of offset would be ${percentOf(step_mW / level)}`,
-            ],
-          }
+        ? lacking(
+            'zero',
+            `zero of the ${meter}: never recorded; each display step of offset would be ${percentOf(step_mW / level)}`,
+          )
         : one({
             name: `zero of the ${meter}`,
+            kind: 'zero',
             relative_standard_uncertainty: step_mW / 2 / level / Math.sqrt(3),
             dof: KNOWN_EXACTLY,
             type: 'B',
@@ -192,19 +209,25 @@ export function setting(use: SettingUse, measured: readonly SettingResult[]): Co
   if (meter.wavelength_setting === null && settings.every((nm) => nm === null)) return NOTHING;
   const name = `wavelength setting of the ${meter.role}`;
   const own = measured.filter((one) => one.meter === meter.role && one.ratio !== null);
-  const wrong = use.series.some(
+  const isWrong = use.series.some(
     ({ status }) => status === 'wrong' || (status === 'near' && own.length === 0),
-  )
-    ? [
+  );
+  const wrong = isWrong
+    ? lacking(
+        'setting',
         `${name}: set to another wavelength than the source's in some runs, and what that is worth was not measured`,
-      ]
-    : [];
+      )
+    : NOTHING;
   if (settings.some((nm) => nm === null)) {
-    return { inputs: [], missing: [...wrong, `${name}: not recorded for every run`] };
+    return collect([wrong, lacking('setting', `${name}: not recorded for every run`)]);
   }
   if (own.length === 0) {
-    const unmeasured = `${name}: what a setting is worth was not measured (a series under two settings tells)`;
-    return { inputs: [], missing: wrong.length > 0 ? wrong : [unmeasured] };
+    return isWrong
+      ? wrong
+      : lacking(
+          'setting',
+          `${name}: what a setting is worth was not measured (a series under two settings tells)`,
+        );
   }
   // The steepest change seen counts: between other wavelengths it may be different again.
   const perNm = Math.max(
@@ -220,6 +243,7 @@ export function setting(use: SettingUse, measured: readonly SettingResult[]): Co
   return collect([
     one({
       name,
+      kind: 'setting',
       relative_standard_uncertainty: (perNm * distance) / Math.sqrt(3),
       dof: KNOWN_EXACTLY,
       type: 'B',
@@ -230,6 +254,7 @@ export function setting(use: SettingUse, measured: readonly SettingResult[]): Co
       ? NOTHING
       : one({
           name: `${name}, measured ratio`,
+          kind: 'setting',
           // One ratio serves all series that it brought, so it does not average out among them.
           relative_standard_uncertainty:
             (Math.max(...ratios.map((ratio) => ratio.standardUncertainty)) * ratios.length) /
@@ -239,35 +264,32 @@ export function setting(use: SettingUse, measured: readonly SettingResult[]): Co
           shape: 'student',
           note: 'readings under another setting were brought to the right one by the measured ratio',
         }),
-    { inputs: [], missing: wrong },
+    wrong,
   ]);
 }
 
-export function settling(state: SettlingState): Collected {
-  const inputs: ShapedInput[] = [];
-  const missing: string[] = [];
-  missing.push(...state.missing);
-  if (state.lag !== null) {
-    inputs.push({
-      name: 'lag of the sensors on a drooping source',
-      relative_standard_uncertainty: state.lag,
-      dof: KNOWN_EXACTLY,
-      type: 'B',
-      shape: 'rectangular',
-      note: state.note,
-    });
-  }
-  if (state.unsettled !== null) {
-    inputs.push({
-      name: 'settling of the sensors',
-      relative_standard_uncertainty: state.unsettled,
-      dof: KNOWN_EXACTLY,
-      type: 'B',
-      shape: 'rectangular',
-      note: 'correction for what both readings still lack at the reading time (time constants, ± 1 s)',
-    });
-  }
-  return { inputs, missing };
+export function settling({ lag, unsettled, note, missing }: SettlingState): Collected {
+  const part = (name: string, u: number | null, why: string): Collected =>
+    u === null
+      ? NOTHING
+      : one({
+          name,
+          kind: 'settling',
+          relative_standard_uncertainty: u,
+          dof: KNOWN_EXACTLY,
+          type: 'B',
+          shape: 'rectangular',
+          note: why,
+        });
+  return collect([
+    ...missing.map((text) => lacking('settling', text)),
+    part('lag of the sensors on a drooping source', lag, note),
+    part(
+      'settling of the sensors',
+      unsettled,
+      'correction for what both readings still lack at the reading time (time constants, ± 1 s)',
+    ),
+  ]);
 }
 
 /** Puts collections together. */
@@ -280,6 +302,11 @@ export function collect(parts: readonly Collected[]): Collected {
 
 function one(input: ShapedInput): Collected {
   return { inputs: [input], missing: [] };
+}
+
+/** What nobody recorded, and so is in no budget. */
+export function lacking(kind: ContributionKind, text: string): Collected {
+  return { inputs: [], missing: [{ kind, text }] };
 }
 
 /** Smallest interval that holds all the given ones; `null` for none. */

@@ -2,6 +2,7 @@
 
 import { combineContributions } from '../budget/combine.js';
 import { type BudgetCoverage, coverageOfBudget } from '../budget/coverageOfBudget.js';
+import type { Lacking } from '../budget/nextImprovement.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { clusterByPower } from '../power/clusterByPower.js';
 import { levelsOf } from '../power/levelsOf.js';
@@ -10,7 +11,12 @@ import { wholeRange } from '../power/wholeRange.js';
 import { type BetweenSeries, type CombinedSeries, combineSeries } from '../series/combineSeries.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { mean } from '../statistics/summary.js';
-import type { Contribution, FactorLevel, PowerVerdict } from '../vocabulary.js';
+import {
+  type Contribution,
+  type FactorLevel,
+  KNOWN_EXACTLY,
+  type PowerVerdict,
+} from '../vocabulary.js';
 import {
   BETWEEN_SERIES,
   contributions,
@@ -32,7 +38,7 @@ export interface Answer {
   readonly dof: number;
   readonly inputs: readonly ShapedInput[];
   readonly budget: readonly Contribution[];
-  readonly missing: readonly string[];
+  readonly missing: readonly Lacking[];
   readonly levels: readonly FactorLevel[];
   readonly byPower: PowerVerdict;
   readonly next: BetweenSeries;
@@ -127,6 +133,7 @@ function levelResult(
     readonly candidate_mW: readonly [number, number];
     readonly centre_mW: number;
     readonly logFactor: number;
+    readonly correlationWithNext?: number;
   },
   coverage: BudgetCoverage,
   members: readonly Member[],
@@ -148,6 +155,9 @@ function levelResult(
     coverage_factor: coverage.coverageFactor,
     placement_relative_standard_uncertainty: placement,
     rest_dof: restOf(inputs, placed).dof,
+    ...(level.correlationWithNext === undefined
+      ? {}
+      : { placement_correlation_with_next: level.correlationWithNext }),
     own: own ?? ownOf(level.logFactor, coverage),
     series: members.map(({ analysis }) => analysis.result.id),
   };
@@ -254,6 +264,7 @@ function seatingOf(
 ): ShapedInput {
   return {
     name: SEATING,
+    kind: 'between-series',
     relative_standard_uncertainty: level.standardUncertainty,
     dof: level.dof,
     type: 'A',
@@ -273,8 +284,9 @@ function wholeInputs(
     },
     {
       name: 'change with the power',
+      kind: 'power',
       relative_standard_uncertainty: whole.spread / Math.sqrt(3),
-      dof: 1e6,
+      dof: KNOWN_EXACTLY,
       type: 'B',
       shape: 'rectangular',
       note: `K changes by ${percent(2 * whole.spread)} over the measured powers; by level it is known better`,

@@ -4,7 +4,7 @@ import { percent } from '../findings/formatNumber.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import type { CombinedSeries, SeriesEstimate } from '../series/combineSeries.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
-import type { Warning } from '../vocabulary.js';
+import { POWERS_APART, type Warning } from '../vocabulary.js';
 
 /** A series and what it says about the wavelength's factor. */
 export interface Member {
@@ -88,7 +88,7 @@ export function contradiction(nm: number, members: readonly Member[]): Warning {
   const values = byPower.map(({ estimate }) => Math.exp(estimate.logFactor));
   const spread = Math.max(...values) / Math.min(...values) - 1;
   const powers = byPower.map(({ analysis }) => analysis.result.reference_range_mW?.[1] ?? 0);
-  const apart = powers[powers.length - 1] > 1.5 * powers[0];
+  const apart = powers[powers.length - 1] > POWERS_APART * powers[0];
   const top = values[values.length - 1];
   const highest = apart && top === Math.max(...values);
   const reason = highest

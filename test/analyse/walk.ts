@@ -2,6 +2,7 @@ import type { Result } from '../../src/vocabulary.js';
 
 /** Where `null` has one meaning, which the type says: what it means. */
 const BY_DEFINITION: Readonly<Record<string, string>> = {
+  date: 'the study states none',
   then_and_now: 'no earlier factors were given',
   re_checks: 'fewer than two earlier files of factors were given',
   'power.overall.wavelength_nm': 'all wavelengths together',

@@ -56,6 +56,29 @@ describe('the arithmetic, done by hand', () => {
     near(held / n, 0.95, 0.0015);
   });
 
+  test('6 to 12 steps of the display: reading and zero are both rounded, and 95 of 100 are held', () => {
+    const exact = {
+      dof: KNOWN_EXACTLY,
+      reading_dof: KNOWN_EXACTLY,
+      candidate_range_mW: [6, 12] as const,
+    };
+    const known = only({ factors: [atOneLevel({ ...ENTRY, ...exact })] });
+    const random = seededRandom(18);
+    const n = 4000;
+    let held = 0;
+    for (let i = 0; i < n; i++) {
+      const power = 1.1 * (6 + 6 * random.uniform());
+      const zero = 10 * random.uniform();
+      const seen = (power / 1.1) * Math.exp(0.012 * random.normal() + 0.005 * random.normal());
+      const shown = { reading_mW: Math.round(seen + zero), zero_mW: Math.round(zero) };
+      const { low, high } = correct(known, { ...shown, wavelength_nm: 520 });
+      if (low <= power && power <= high) held += 1;
+    }
+    // Three binomial standard errors: 1 %. Without the zero's rounding it is 89 %.
+    expect(held / n).toBeGreaterThan(0.94);
+    expect(held / n).toBeLessThan(0.98);
+  });
+
   test('the interval is symmetric on the log scale, and value ± U holds it', () => {
     near(found.low * found.high, 50.6 ** 2, 1e-9);
     near(found.value + found.U, found.high, 1e-9);
@@ -129,6 +152,32 @@ describe('the power', () => {
     near(at(Math.sqrt(20 * 200)).factor, Math.sqrt(1.1 * 1.2), 1e-9);
     expect(at(63).parts.map((one) => one.name)).toContain('power between the levels');
     expect(at(63).U / at(63).value).toBeGreaterThan(at(200).U / at(200).value);
+  });
+
+  test('half way the placements of both levels are averaged, where the file tells them apart', () => {
+    const placement = (correlation?: number) => {
+      const [a, b] = [20, 200].map((mW) => ({
+        ...level(1.1, mW, mW),
+        relative_standard_uncertainty: 0.015,
+        placement_relative_standard_uncertainty: 0.012,
+      }));
+      const first =
+        correlation === undefined ? a : { ...a, placement_correlation_with_next: correlation };
+      const factors = {
+        ...bent,
+        factors: [{ ...ENTRY, next_series_relative_sd: 0, levels: [first, b] }],
+      };
+      const found = correct(factors as typeof bent, { reading_mW: 63.2456, wavelength_nm: 520 });
+      const of = (name: string) =>
+        found.parts.find((one) => one.name === name)?.relative_standard_uncertainty;
+      // What both levels share stays what it is.
+      near(of('factor K'), 0.009, 1e-9);
+      return of('placement');
+    };
+    near(placement(0), 0.012 / Math.SQRT2, 1e-9);
+    near(placement(0.5), 0.012 * Math.sqrt(0.75), 1e-9);
+    near(placement(1), 0.012, 1e-9);
+    near(placement(), 0.012, 1e-9);
   });
 
   test('down to half and up to twice with a part for what nobody looked for, and no further', () => {

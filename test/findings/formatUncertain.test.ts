@@ -14,6 +14,7 @@ import {
   significant,
 } from '../../src/findings/formatNumber.js';
 import {
+  formatReach,
   formatUncertain,
   formatUncertainty,
   roundUncertain,
@@ -187,6 +188,15 @@ describe('numbers alone', () => {
     expect(formatNumber(-1.5, { unit: '%' })).toBe('−1.5 %');
     expect(formatNumber(0)).toBe('0');
     expect(formatNumber(12_000)).toBe('12000');
+  });
+});
+
+describe('how far a value is known', () => {
+  it('is ± U where both ends are as far off to the printed digits', () => {
+    expect(formatReach(1.1, 1.1 * Math.exp(-0.01), 1.1 * Math.exp(0.01))).toBe('± 0.011');
+  });
+  it('is the interval where they are not, as on the log scale when it is wide', () => {
+    expect(formatReach(1.1, 1.1 * Math.exp(-0.1), 1.1 * Math.exp(0.1))).toBe('1.00 to 1.22');
   });
 });
 

@@ -24,7 +24,7 @@ function loadWithout(packages: readonly string[], module: string) {
   return spawnSync(process.execPath, ['--input-type=module', '-e', code], { encoding: 'utf8' });
 }
 
-const NOTEBOOK_PACKAGES = ['tslab', 'danfojs', 'plotly.js-dist'];
+const NOTEBOOK_PACKAGES = ['tslab', 'danfojs', 'plotly.js-basic-dist-min'];
 
 test('the package loads where the kernel, the plots and the frames are not installed', () => {
   const run = loadWithout(NOTEBOOK_PACKAGES, 'index.js');

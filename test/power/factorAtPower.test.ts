@@ -24,6 +24,25 @@ describe('between two levels, by hand', () => {
     expect(at.outside).toBe(0);
   });
 
+  test('what each level has alone averages out, what both share does not', () => {
+    const halfWay = (correlationWithNext?: number) =>
+      factorAtPower(
+        {
+          levels: [
+            { ...levelAt(100, 0.02, 0.01, 8), correlationWithNext },
+            levelAt(300, 0.06, 0.014, 20),
+          ],
+          offset_mW: null,
+        },
+        Math.sqrt(100 * 300),
+      )!.standardUncertainty;
+    near(halfWay(0), Math.hypot(0.01, 0.014) / 2, 1e-12);
+    near(halfWay(1), 0.012, 1e-12);
+    // JCGM 100:2008, 5.2.2: u² = (u₁² + u₂² + 2·r·u₁·u₂)/4
+    near(halfWay(0.5), Math.sqrt(0.01 ** 2 + 0.014 ** 2 + 0.01 * 0.014) / 2, 1e-12);
+    near(halfWay(), 0.012, 1e-12);
+  });
+
   test('at a level nothing is left open, and the factor is that of the level', () => {
     for (const level of curve.levels) {
       const at = factorAtPower(curve, level.centre_mW)!;
@@ -171,6 +190,15 @@ describe('the most that K may be', () => {
     expect(highest).toBeGreaterThanOrEqual(
       own.logFactor + coverageFactor(0.95, own.dof) * own.standardUncertainty - 1e-12,
     );
+  });
+
+  test('between levels both count as off together, whatever they know of each other', () => {
+    const apart = found.levels.map((one) => ({ ...one, correlationWithNext: 0 }));
+    for (const c of [70, 158, 300]) {
+      expect(highestFactorAt({ levels: apart, offset_mW: null }, c)).toBe(
+        highestFactorAt({ ...found, offset_mW: null }, c),
+      );
+    }
   });
 
   test('k is never below 2, and the parts for the way and for outside are added', () => {

@@ -17,7 +17,7 @@ import { near } from '../agree/near.js';
 // A run starts a compiler of its own; on a busy machine that takes its time.
 vi.setConfig({ testTimeout: 240_000 });
 
-const COMMAND = fileURLToPath(new URL('../../dist/notebook/start.js', import.meta.url));
+const COMMAND = fileURLToPath(new URL('../../dist/commands/main.js', import.meta.url));
 const STUDIES = fileURLToPath(new URL('./studies/', import.meta.url));
 const made: string[] = [];
 afterAll(() => {
@@ -28,7 +28,7 @@ afterAll(() => {
 function compared(folder: string): Result {
   const out = mkdtempSync(join(tmpdir(), 'meterpair-peak-flow-'));
   made.push(out);
-  const run = spawnSync(process.execPath, [COMMAND, STUDIES + folder, '--out', out], {
+  const run = spawnSync(process.execPath, [COMMAND, 'compare', STUDIES + folder, '--out', out], {
     encoding: 'utf8',
   });
   expect(run.stderr).toBe('');

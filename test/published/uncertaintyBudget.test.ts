@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { combineContributions } from '../../src/budget/combine.js';
-import { effectiveDof } from '../../src/budget/effectiveDof.js';
 import { dofFromDoubt, standardUncertainty } from '../../src/budget/inputs.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
+import { effectiveDof } from '../../src/statistics/effectiveDof.js';
 
 const line = (name: string, u: number, dof: number) => ({
   name,

@@ -409,16 +409,45 @@ function limits(values: readonly number[]): LimitsOfAgreement {
 
 function budgetOf(repeatability: number): readonly Contribution[] {
   const parts = [
-    ['repeatability of the laps', repeatability, 6.4, 'A', 'from the model of the series'],
-    ['calibration of the reference', 0.015, KNOWN_EXACTLY, 'B', 'stated: U = 3 %, k = 2'],
-    ['wavelength setting of the reference', 0.004, KNOWN_EXACTLY, 'B', 'from series red-setting'],
-    ['resolution of the reference', 0.0003, KNOWN_EXACTLY, 'B', '0.1 mW, rectangular'],
-    ['resolution of the candidate', 0.0029, KNOWN_EXACTLY, 'B', '1 mW, rectangular'],
-    ['between series', 0.008, 4, 'A', 'pooled from the other wavelengths'],
+    [
+      'repeatability',
+      'repeatability of the laps',
+      repeatability,
+      6.4,
+      'A',
+      'from the model of the series',
+    ],
+    [
+      'calibration',
+      'calibration of the reference',
+      0.015,
+      KNOWN_EXACTLY,
+      'B',
+      'stated: U = 3 %, k = 2',
+    ],
+    [
+      'setting',
+      'wavelength setting of the reference',
+      0.004,
+      KNOWN_EXACTLY,
+      'B',
+      'from series red-setting',
+    ],
+    [
+      'resolution',
+      'resolution of the reference',
+      0.0003,
+      KNOWN_EXACTLY,
+      'B',
+      '0.1 mW, rectangular',
+    ],
+    ['resolution', 'resolution of the candidate', 0.0029, KNOWN_EXACTLY, 'B', '1 mW, rectangular'],
+    ['between-series', 'between series', 0.008, 4, 'A', 'pooled from the other wavelengths'],
   ] as const;
-  const total = parts.reduce((sum, [, u]) => sum + u * u, 0);
-  return parts.map(([name, u, dof, type, note]) => ({
+  const total = parts.reduce((sum, [, , u]) => sum + u * u, 0);
+  return parts.map(([kind, name, u, dof, type, note]) => ({
     name,
+    kind,
     relative_standard_uncertainty: u,
     dof,
     type,
@@ -803,6 +832,8 @@ function thenAndNow(): ThenAndNow {
     dof: null,
   };
   return {
+    earlier_date: '2025-11-08',
+    months_between: 12,
     earlier_title: 'Made-up readings of the year before',
     earlier_data_sha256: SHA.replaceAll('3', '4'),
     same_reference: true,
@@ -825,6 +856,7 @@ function thenAndNow(): ThenAndNow {
 function reChecks(): ReChecks[] {
   const value = {
     title: 'Made-up readings of the first year',
+    date: '2024-11-08',
     data_sha256: SHA.replaceAll('3', '5'),
     factor: 1.02,
     low: 1.002,
@@ -841,10 +873,16 @@ function reChecks(): ReChecks[] {
       values: [
         value,
         { ...head, ...none, signals, why: 'The factor is that of another candidate ("Meter D").' },
-        { ...value, title: 'Made-up readings of the year before', factor: 1.011 },
+        {
+          ...value,
+          title: 'Made-up readings of the year before',
+          date: '2025-11-08',
+          factor: 1.011,
+        },
         {
           ...value,
           title: 'Made-up readings',
+          date: '2026-11-08',
           factor: 0.981,
           low: 0.96,
           high: 1,
@@ -892,6 +930,7 @@ export function exampleResult(): Result {
     data_sha256: SHA,
     readings_sha256: SHA,
     title: study.title,
+    date: study.record.date,
     reference: study.reference.name,
     candidate: study.candidate.name,
     confidence: 0.95,

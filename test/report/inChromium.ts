@@ -4,7 +4,7 @@ import { delimiter, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { analyse } from '../../src/analyse.js';
 import { factorsOf } from '../../src/factors/factorsOf.js';
-import { reportFigures } from '../../src/figures/index.js';
+import { appendixFigures, reportFigures } from '../../src/figures/index.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import { appendixPage } from '../../src/report/appendixPage.js';
 import { cardPage } from '../../src/report/cardPage.js';
@@ -63,7 +63,7 @@ export async function demoPages(): Promise<
     study,
     result,
     factors: factorsOf(study, result),
-    figures: reportFigures(study, result),
+    figures: [...reportFigures(study, result), ...appendixFigures(study, result)],
     plotlyBundle: library(),
     versions: { meterpair: '0.1.0' },
   };

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { reportFigures } from '../../src/figures/index.js';
+import { appendixFigures, reportFigures } from '../../src/figures/index.js';
 import { reportId } from '../../src/findings/reportId.js';
 import { appendixPage } from '../../src/report/appendixPage.js';
 import { cardPage } from '../../src/report/cardPage.js';
@@ -16,7 +16,7 @@ function pageOf({ study, result, factors }: Example): string {
     study,
     result,
     factors,
-    figures: reportFigures(study, result),
+    figures: [...reportFigures(study, result), ...appendixFigures(study, result)],
     plotlyBundle: BUNDLE,
     versions: { meterpair: '0.1.0', Node: 'v20' },
   });
@@ -216,7 +216,7 @@ describe('the card and the appendix', () => {
       study,
       result: of,
       factors,
-      figures: reportFigures(study, of),
+      figures: [...reportFigures(study, of), ...appendixFigures(study, of)],
       plotlyBundle: BUNDLE,
       versions: {},
     });
@@ -255,7 +255,10 @@ describe('the card and the appendix', () => {
       cardPage(bad.study, bad.result),
       appendixPage({
         ...bad,
-        figures: reportFigures(bad.study, bad.result),
+        figures: [
+          ...reportFigures(bad.study, bad.result),
+          ...appendixFigures(bad.study, bad.result),
+        ],
         plotlyBundle: BUNDLE,
         versions: {},
       }),

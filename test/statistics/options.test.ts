@@ -157,10 +157,6 @@ const METHODS: Readonly<Record<string, readonly [(options: never) => unknown, ob
   resolutionNote: [(o) => plan.resolutionNote(o), { resolution_mW: 1, tolerance: 0.05 }],
   runSheet: [(o) => plan.runSheet(o), { sources, laps: 4, order: 'ABBA' }],
   runSheetText: [(o) => plan.runSheetText(o), { sources, laps: 4, order: 'ABBA', title: 'Bench' }],
-  conformity: [
-    (o) => decide.conformity(o),
-    { value: 1, standardUncertainty: 0.1, dof: 9, upperLimit: 2 },
-  ],
   controlChart: [(o) => decide.controlChart(o), { values }],
   agreementScore: [(o) => decide.agreementScore(o), { ours: power, theirs: power }],
   asNewBound: [(o) => decide.asNewBound(o), { now: power, asNew: power }],

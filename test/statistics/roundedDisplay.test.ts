@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { seededRandom } from '../../src/statistics/random.js';
 import {
-  frozenRounding,
+  lastingRounding,
   phaseSpread,
   scatterBeforeRounding,
 } from '../../src/statistics/roundedDisplay.js';
@@ -11,14 +11,14 @@ import { core } from './core.js';
 describe('mean error of a rounded normal reading', () => {
   test('without scatter it is the rectangular step/√12', () => {
     // JCGM 100:2008, F.2.2.1: 0.29 of a step
-    near(frozenRounding(0), 0.29, 5e-3);
-    near(frozenRounding(0), 1 / Math.sqrt(12), 1e-15);
+    near(lastingRounding(0), 0.29, 5e-3);
+    near(lastingRounding(0), 1 / Math.sqrt(12), 1e-15);
   });
 
   test('with scatter it is what summing the normal distribution over the steps gives', () => {
     // R 4.2.2, root mean square over 2000 phases, scatter of 0.1, 0.2, 0.3 and 0.5 steps
     core('frozen').forEach((value, i) => {
-      near(frozenRounding([0.1, 0.2, 0.3, 0.5][i]!), value, 1e-6);
+      near(lastingRounding([0.1, 0.2, 0.3, 0.5][i]!), value, 1e-6);
     });
   });
 
@@ -28,9 +28,9 @@ describe('mean error of a rounded normal reading', () => {
       levels,
       levels.map(() => 1),
     );
-    expect(frozenRounding(0, spread)).toBeLessThan(1e-3);
+    expect(lastingRounding(0, spread)).toBeLessThan(1e-3);
     const still = phaseSpread([10.3, 10.3, 10.3], [1, 1, 1]);
-    near(frozenRounding(0, still), 1 / Math.sqrt(12), 1e-12);
+    near(lastingRounding(0, still), 1 / Math.sqrt(12), 1e-12);
   });
 });
 

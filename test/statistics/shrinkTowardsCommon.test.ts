@@ -8,6 +8,7 @@ interface Case {
   readonly y: readonly number[];
   readonly u: readonly number[];
   readonly drawn: readonly (readonly [number, number])[];
+  readonly with_next: readonly number[];
 }
 const cases: Record<string, Case> = JSON.parse(
   readFileSync(new URL('../fixtures/powerLevels.json', import.meta.url), 'utf8'),
@@ -19,12 +20,13 @@ const estimates = (y: readonly number[], u: readonly number[]) =>
 // Rubin's eight schools (1981, as in the R package bayesmeta), the thirteen trials of Colditz and
 // others (1994), and two levels: integrated adaptively by SciPy, test/fixtures/powerLevels.py
 test.each(['schools', 'trials', 'two'])('%s: as SciPy integrates it', (name) => {
-  const { y, u, drawn } = cases[name]!;
+  const { y, u, drawn, with_next } = cases[name]!;
   const found = shrinkTowardsCommon(estimates(y, u));
   expect(found).toHaveLength(y.length);
   found.forEach((one, j) => {
     near(one.value, drawn[j]![0], 1e-4 * u[j]!);
     near(one.standardUncertainty, drawn[j]![1], 1e-4 * u[j]!);
+    near(one.covarianceWithNext, with_next[j] ?? 0, 1e-4 * u[j]! * (u[j + 1] ?? 1));
   });
 });
 
@@ -33,6 +35,8 @@ test('values far apart stay where they are, equal ones share their uncertainty',
   apart.forEach((one, j) => {
     near(one.value, j / 2, 5e-4);
     near(one.standardUncertainty, 0.01, 1e-4);
+    // They know nothing of each other.
+    near(one.covarianceWithNext, 0, 1e-7);
   });
   const equal = shrinkTowardsCommon(estimates([0.3, 0.3, 0.3], [0.01, 0.01, 0.01]));
   for (const one of equal) {
@@ -41,6 +45,9 @@ test('values far apart stay where they are, equal ones share their uncertainty',
     expect(one.standardUncertainty).toBeLessThan(0.0085);
     expect(one.standardUncertainty).toBeGreaterThan(0.01 / Math.sqrt(3));
   }
+  // What n equal ones gain they share: u₁² = u²·(b + (1 − b)/n), their covariance u²·(1 − b)/n.
+  const gained = 0.01 ** 2 - equal[0]!.standardUncertainty ** 2;
+  near(equal[0]!.covarianceWithNext, gained / 2, 1e-12);
 });
 
 test('each stays between its value and the span, and order, shift and scale do not matter', () => {

@@ -1,5 +1,5 @@
-import { effectiveDof } from '../../budget/effectiveDof.js';
 import { coverageFactor } from '../../statistics/distributions.js';
+import { effectiveDof } from '../../statistics/effectiveDof.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import type { Estimate } from './lapEstimate.js';

@@ -1,7 +1,7 @@
-import type { ContributionKind } from './contributionKind.js';
+import type { ContributionKind } from '../vocabulary.js';
 
-/** What a contribution is paid down with, and what the usual step of it brings. */
-export interface Currency {
+/** What is done about a contribution, and what the usual step of it brings. */
+export interface UsualStep {
   /** How the usual step changes the standard uncertainty and the degrees of freedom. */
   readonly scale: number;
   readonly dof: number;
@@ -9,7 +9,7 @@ export interface Currency {
 }
 
 /** Common practice, no source. */
-export const CURRENCIES: Readonly<Record<ContributionKind, Currency>> = {
+export const USUAL_STEPS: Readonly<Record<ContributionKind, UsualStep>> = {
   repeatability: { scale: Math.SQRT1_2, dof: 2, what: () => 'Twice the laps' },
   calibration: {
     scale: 0.5,
@@ -45,6 +45,11 @@ export const CURRENCIES: Readonly<Record<ContributionKind, Currency>> = {
     scale: 0.5,
     dof: 1,
     what: () => 'Halving the distance between the wavelength set and that of the source',
+  },
+  power: {
+    scale: 0,
+    dof: 1,
+    what: () => 'Taking the factor of the level of power, as a correction does,',
   },
   other: { scale: 0.5, dof: 1, what: (name) => `Halving "${name}"` },
 };

@@ -1,32 +1,24 @@
-import { constants } from 'node:fs';
+import { constants, rmSync } from 'node:fs';
 import { access, mkdir, mkdtemp, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { MeterpairError } from '../error.js';
+import type { Io } from './io.js';
 
-/** The files a comparison leaves. */
-export const OUTPUT_FILES = [
-  'result.json',
-  'factors.json',
-  'report.html',
-  'card.html',
-  'appendix.html',
-  'compare.ipynb',
-] as const;
-
-export type OutputFiles = Readonly<Record<(typeof OUTPUT_FILES)[number], string>>;
+/** Text of each file by its name. */
+export type OutputFiles = Readonly<Record<string, string>>;
 
 /**
- * Looks whether the files can be put into a folder, without touching anything.
+ * Looks whether files of these names can be put into a folder, without touching anything.
  *
  * @throws command-line when the folder or one of the files is something else, or writing is not allowed
  */
-export async function checkOutputFolder(out: string): Promise<void> {
+export async function checkOutputFolder(out: string, names: readonly string[]): Promise<void> {
   const kind = await kindOf(out);
   if (kind === 'other') {
     throw unfit('The output folder cannot be used.', `${out}, which is a file`, 'a folder');
   }
   if (kind === 'folder') {
-    for (const name of OUTPUT_FILES) {
+    for (const name of names) {
       if ((await kindOf(join(out, name))) !== 'folder') continue;
       throw unfit(
         'An output file cannot be written.',
@@ -51,15 +43,21 @@ export async function checkOutputFolder(out: string): Promise<void> {
  * Writes the files beside the output folder first and moves them into place once all of them
  * are complete, so that an interrupted run leaves the earlier files whole. Other files stay.
  */
-export async function writeOutputs(out: string, files: OutputFiles): Promise<void> {
+export async function writeOutputs(
+  out: string,
+  files: OutputFiles,
+  io: Pick<Io, 'onStop'>,
+): Promise<void> {
   const target = (await kindOf(out)) === 'folder' ? await realpath(out) : out;
   await mkdir(dirname(target), { recursive: true });
   const waiting = await waitingFolder(target);
+  const done = io.onStop(() => rmSync(waiting, { recursive: true, force: true }));
   try {
-    for (const name of OUTPUT_FILES) await writeFile(join(waiting, name), files[name]);
+    for (const [name, text] of Object.entries(files)) await writeFile(join(waiting, name), text);
     await mkdir(target, { recursive: true });
-    for (const name of OUTPUT_FILES) await rename(join(waiting, name), join(target, name));
+    for (const name of Object.keys(files)) await rename(join(waiting, name), join(target, name));
   } finally {
+    done();
     await rm(waiting, { recursive: true, force: true });
   }
 }

@@ -14,7 +14,7 @@ import { fileURLToPath } from 'node:url';
 import { describe, expect, test, vi } from 'vitest';
 import { twelveDigits } from '../record/twelveDigits.js';
 
-const command = fileURLToPath(new URL('../../dist/notebook/start.js', import.meta.url));
+const command = fileURLToPath(new URL('../../dist/commands/main.js', import.meta.url));
 const OUTPUTS = [
   'appendix.html',
   'card.html',
@@ -29,7 +29,7 @@ vi.setConfig({ testTimeout: 240_000 });
 
 /** Runs the command as `npm start -- …` typed in the folder `from` does. */
 function start(args: readonly string[], from: string) {
-  const run = spawnSync(process.execPath, [command, ...args], {
+  const run = spawnSync(process.execPath, [command, 'compare', ...args], {
     encoding: 'utf8',
     env: { ...process.env, INIT_CWD: from },
   });

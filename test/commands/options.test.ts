@@ -1,17 +1,18 @@
 import { sep } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { compareWishes } from '../../src/commands/compare.js';
 import { MeterpairError } from '../../src/error.js';
-import { commandLine } from '../../src/notebook/commandLine.js';
 
 const at = (...parts: string[]) => ['', 'home', 'me', ...parts].join(sep);
 
-describe('commandLine', () => {
+describe('the command line of compare', () => {
   test('without arguments means the demo study and the usual output folder', () => {
-    expect(commandLine([], at())).toEqual({
-      kind: 'compare',
+    expect(compareWishes([], at())).toEqual({
       folder: null,
       out: null,
       earlier: [],
+      figures: false,
+      notebook: true,
     });
   });
 
@@ -30,11 +31,11 @@ describe('commandLine', () => {
       [at('z.json'), at('a.json'), at('m.json')],
     ],
   ])('%j counts paths from where it was typed', (args, folder, out, earlier) => {
-    expect(commandLine(args, at())).toEqual({ kind: 'compare', folder, out, earlier });
+    expect(compareWishes(args, at())).toMatchObject({ folder, out, earlier });
   });
 
   test.each([[['--help']], [['-h']], [['mine', '--help']]])('%j asks for help', (args) => {
-    expect(commandLine(args, at())).toEqual({ kind: 'help' });
+    expect(compareWishes(args, at())).toBeNull();
   });
 
   test.each([
@@ -49,7 +50,7 @@ describe('commandLine', () => {
     [['--earlier', 'x', '--earlier', 'y', '--earlier', './x'], at('x')],
     [[''], '""'],
   ])('%j is refused, naming %s', (args, named) => {
-    const call = () => commandLine(args, at());
+    const call = () => compareWishes(args, at());
     expect(call).toThrow(MeterpairError);
     expect(call).toThrow(named);
   });

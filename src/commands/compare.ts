@@ -1,0 +1,116 @@
+import { join, relative, resolve } from 'node:path';
+import { analyse } from '../analyse.js';
+import { readFactors } from '../factors/readFactors.js';
+import { withoutControls } from '../findings/escape.js';
+import { readStudy } from '../record/readStudy.js';
+import { terminalTable } from '../terminal/terminalTable.js';
+import { compareNotebook } from './compareNotebook.js';
+import { FIGURES_UNAVAILABLE, OUTPUT_FILES, outputFiles } from './compareOutputs.js';
+import type { Io } from './io.js';
+import { badUse, readOptions, requireAtMost } from './options.js';
+import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+import { realPath } from './paths.js';
+import { demoStudy, ROOT, usualOutputFolder } from './project.js';
+
+const HELP = `Compares two laser power meters: reads a study and leaves a report, the result, the
+correction factors and the executed notebook in one folder.
+
+  npx meterpair compare                      the demo study, into report/
+  npx meterpair compare FOLDER               your own study, into report/
+  npx meterpair compare FOLDER --out DIR     your own study, into DIR
+  npx meterpair compare FOLDER --earlier FILE
+                                             the same, and whether the factors have moved
+  npx meterpair compare FOLDER --earlier OLDEST --earlier NEXT --earlier LAST
+                                             the same, and all re-checks on a control chart
+  --figures                                  each figure as a picture, each table as CSV
+  --no-notebook                              without compare.ipynb, which takes longest
+
+In the project's own folder  npm start -- FOLDER --out DIR  does the same.
+
+FOLDER holds study.json and runs.csv (docs/file-formats.md says what stands in them).
+FILE is the factors.json that an earlier comparison of the same meters left. Name several
+oldest first. The last of them is the one compared with.
+Paths count from the folder you type the command in.
+`;
+
+const OPTIONS = {
+  out: { value: 'DIR', short: 'o' },
+  earlier: { value: 'FACTORS.json', many: true },
+  figures: {},
+  'no-notebook': {},
+} as const;
+
+/** What `compare` was asked for; paths are absolute. */
+export interface CompareWishes {
+  /** The study folder; `null` for the demo study. */
+  readonly folder: string | null;
+  /** The output folder; `null` for the usual one. */
+  readonly out: string | null;
+  /** Earlier factors.json to compare with, oldest first. */
+  readonly earlier: readonly string[];
+  readonly figures: boolean;
+  readonly notebook: boolean;
+}
+
+/** Compares the meters of a study: everything that `npm start` does. */
+export async function compare(args: readonly string[], io: Io): Promise<number> {
+  const wishes = compareWishes(args, io.from);
+  if (wishes === null) {
+    io.out(HELP);
+    return 0;
+  }
+  const folder = wishes.folder ?? (await demoStudy());
+  const out = wishes.out ?? usualOutputFolder(io.from);
+  if (wishes.figures) throw FIGURES_UNAVAILABLE;
+  const study = await readStudy(folder);
+  const earlier = await Promise.all(wishes.earlier.map((file) => earlierFactors(file, out)));
+  const result = analyse(study, { earlier });
+  await checkOutputFolder(out, OUTPUT_FILES);
+
+  io.out(`${withoutControls(study.title)}\n${terminalTable(result)}`);
+  const files = outputFiles(study, result);
+  const notebook = wishes.notebook
+    ? await compareNotebook({ result, folder, out, earlier: wishes.earlier }, io)
+    : null;
+  await writeOutputs(out, notebook === null ? files : { ...files, 'compare.ipynb': notebook }, io);
+  io.out(`Report: ${join(out, 'report.html')}\n`);
+  if (notebook !== null && relative(ROOT, realPath(out)).startsWith('..')) {
+    io.out('compare.ipynb finds the package only from a folder inside the project.\n');
+  }
+  return 0;
+}
+
+/**
+ * What the arguments ask for; `null` for the help.
+ *
+ * @throws command-line
+ */
+export function compareWishes(args: readonly string[], from: string): CompareWishes | null {
+  const { places, options, help } = readOptions(args, OPTIONS);
+  if (help) return null;
+  requireAtMost(places, ['FOLDER']);
+  const [folder] = places;
+  const earlier = options.earlier.map((file) => resolve(from, file));
+  const twice = earlier.find((file, place) => earlier.indexOf(file) < place);
+  if (twice !== undefined) {
+    throw badUse('One file of factors stands twice.', twice, 'each --earlier file once');
+  }
+  return {
+    folder: folder === undefined ? null : resolve(from, folder),
+    out: options.out === null ? null : resolve(from, options.out),
+    earlier,
+    figures: options.figures,
+    notebook: !options['no-notebook'],
+  };
+}
+
+/** The earlier factors must be readable, and still be there when the results are written. */
+async function earlierFactors(file: string, out: string) {
+  const factors = await readFactors(file);
+  if (realPath(file) !== realPath(join(out, 'factors.json'))) return factors;
+  throw badUse(
+    'The earlier factors would be written over.',
+    file,
+    'another output folder: --out DIR',
+  );
+}

@@ -1,0 +1,156 @@
+import { readFile, stat } from 'node:fs/promises';
+import { basename, dirname, resolve } from 'node:path';
+import { type ErrorParts, MeterpairError } from '../error.js';
+import { correct as correctReading } from '../factors/correct.js';
+import { correctTable } from '../factors/correctTable.js';
+import { readFactors } from '../factors/readFactors.js';
+import { readingsTable } from '../factors/readingsTable.js';
+import { correctedTable } from '../findings/correctedTable.js';
+import { formatInterval, formatNumber } from '../findings/formatNumber.js';
+import { formatUncertain } from '../findings/formatUncertain.js';
+import { throwFaults } from '../record/faults.js';
+import { fileText } from '../record/fileText.js';
+import { numberCell } from '../record/numberCell.js';
+import type { Factors } from '../vocabulary.js';
+import type { Io } from './io.js';
+import { badUse, readOptions, requireAtMost } from './options.js';
+import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+
+const HELP = `Corrects readings of the candidate with the factors of a comparison.
+
+  npx meterpair correct report/factors.json --reading 42 --nm 520
+  npx meterpair correct report/factors.json READINGS.csv --out corrected.csv
+
+One reading: --reading MW and --nm NM; --reading may stand several times for repeats of one power, the
+head not moved. Also --zero MW, --read-at S (after switch-on), --setting NM.
+
+A table: columns wavelength_nm and reading_mW (or _W, _uW, or reading and unit), and where known zero_mW,
+read_at_s, setting_nm, date, group (rows of one power: their mean is corrected), seating (within a group:
+one name each time the head was put up), note. The same rows come back with corrected_mW, U_mW, k, low_mW,
+high_mW and cautions, to standard output or to --out FILE. A row that cannot be corrected says why.
+
+--date DAY is the day of the readings where the table does not say; without it, today.
+`;
+
+/** Corrects one reading, or a table of them. */
+export async function correct(args: readonly string[], io: Io): Promise<number> {
+  const { places, options, help } = readOptions(args, {
+    reading: { value: 'MW', many: true },
+    nm: { value: 'NM' },
+    zero: { value: 'MW' },
+    'read-at': { value: 'S' },
+    setting: { value: 'NM' },
+    date: { value: 'DAY' },
+    out: { value: 'FILE', short: 'o' },
+  });
+  if (help) {
+    io.out(HELP);
+    return 0;
+  }
+  requireAtMost(places, ['FACTORS', 'READINGS.csv']);
+  const [factorsPath, tablePath] = places;
+  if (factorsPath === undefined)
+    throw badUse('Which factors?', 'nothing', 'the path of a factors.json');
+  const date = options.date === null ? today() : dayOf(options.date);
+  const single = options.reading.length > 0;
+  if (single === (tablePath !== undefined)) {
+    throw badUse(
+      single ? 'Either a table or --reading.' : 'What is to be corrected?',
+      tablePath ?? 'neither',
+      'READINGS.csv, or --reading MW with --nm NM',
+    );
+  }
+  const factors = await readFactors(resolve(io.from, factorsPath));
+  if (tablePath !== undefined) {
+    const out = options.out === null ? null : resolve(io.from, options.out);
+    return correctFile(factors, resolve(io.from, tablePath), { out, date }, io);
+  }
+  if (options.nm === null) throw badUse('At which wavelength?', 'no --nm', '--nm 520');
+  const optional = (name: string, text: string | null) =>
+    text === null ? {} : { [name]: numberOf(text, name) };
+  const wavelength_nm = numberOf(options.nm, '--nm');
+  const found = correctReading(factors, {
+    reading_mW: options.reading.map((text) => numberOf(text, '--reading')),
+    wavelength_nm,
+    date,
+    ...optional('zero_mW', options.zero),
+    ...optional('read_at_s', options['read-at']),
+    ...optional('setting_nm', options.setting),
+  });
+  io.out(`${sentencesOf(found, options.reading, wavelength_nm).join('\n')}\n`);
+  return 0;
+}
+
+function sentencesOf(
+  found: ReturnType<typeof correctReading>,
+  readings: readonly string[],
+  nm: number,
+): readonly string[] {
+  const shown = readings.length === 1 ? 'A reading' : `The mean of ${readings.length} readings`;
+  const { value, U, k, low, high, cautions } = found;
+  return [
+    `${shown} (${readings.join(', ')} mW) at ${formatNumber(nm)} nm comes to ${formatUncertain(value, U, { unit: 'mW' })}, k = ${formatNumber(k, { digits: 3 })}: from ${formatInterval(low, high)} mW.`,
+    ...cautions.map(({ message }) => `- ${message}`),
+  ];
+}
+
+async function correctFile(
+  factors: Factors,
+  path: string,
+  { out, date }: { readonly out: string | null; readonly date: string },
+  io: Io,
+): Promise<number> {
+  if (out === path) {
+    throw badUse('The table itself would be overwritten.', out, 'another name behind --out');
+  }
+  if (out !== null) await checkOutputFolder(dirname(out), [basename(out)]);
+  const faults: ErrorParts[] = [];
+  const read = readingsTable(await textOf(path), basename(path), faults);
+  throwFaults(faults);
+  if (read === null || read.rows.length === 0) {
+    throw new MeterpairError({
+      code: 'no-rows',
+      file: basename(path),
+      message: 'There is a heading and no reading below it.',
+      expected: 'one row a reading',
+    });
+  }
+  const done = correctTable(factors, read.rows, date);
+  const readable = read.rows.filter(({ reading }) => reading !== null).length;
+  const corrected = done.filter((one) => one.corrected !== null).length;
+  const text = correctedTable(read, done);
+  if (out === null) io.out(text);
+  else await writeOutputs(dirname(out), { [basename(out)]: text }, io);
+  for (const { message } of read.warnings) io.err(`${message}\n`);
+  const left = read.rows.length - corrected;
+  const rows = `${corrected} of ${read.rows.length} rows corrected`;
+  io.err(`${rows}${left === 0 ? '' : `; the others say why in the column cautions`}.\n`);
+  if (out !== null) io.out(`Corrected readings: ${out}\n`);
+  return readable === 0 ? 2 : 0;
+}
+
+async function textOf(path: string): Promise<string> {
+  const kind = await stat(path).catch(() => null);
+  if (kind?.isFile() !== true) {
+    throw new MeterpairError({
+      code: kind === null ? 'file-missing' : 'file-unreadable',
+      message: kind === null ? 'There is no such file.' : 'This is no file that can be read.',
+      found: path,
+      expected: 'a table of readings, saved as CSV',
+    });
+  }
+  return fileText(await readFile(path)).text;
+}
+
+function numberOf(text: string, name: string): number {
+  const cell = numberCell(text, { separator: ';', marks: { comma: 'none', point: 'none' } });
+  if ('value' in cell) return cell.value;
+  throw badUse(`${name}: ${cell.problem}`, text, cell.expected);
+}
+
+const today = () => new Date().toISOString().slice(0, 10);
+
+function dayOf(text: string): string {
+  if (Number.isFinite(Date.parse(text))) return text;
+  throw badUse('--date needs a day.', text, '--date 2026-03-14');
+}

@@ -1,0 +1,87 @@
+import { readdir } from 'node:fs/promises';
+import { basename, dirname, join, resolve } from 'node:path';
+import { readStudy } from '../record/readStudy.js';
+import { suggestion } from '../statistics/didYouMean.js';
+import { missingPackages, whatToInstall } from './compareNotebook.js';
+import { BAD_INPUT } from './complain.js';
+import type { Io } from './io.js';
+import { badUse, readOptions, requireAtMost } from './options.js';
+import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+import { pathBetween } from './paths.js';
+import { progressOn } from './progress.js';
+import { ROOT } from './project.js';
+
+const HELP = `Runs one of the notebooks from top to bottom, without Jupyter, and keeps it with its outputs.
+
+  npx meterpair notebook                         the names of all notebooks
+  npx meterpair notebook 4-settling              on the study that comes with it
+  npx meterpair notebook 4-settling FOLDER       on your own study
+  npx meterpair notebook 4-settling FOLDER --out settling.ipynb
+
+NAME is a file name in notebooks/ or its number; a lesson is called lessons/1-taking-turns.
+Without --out the notebook goes into the folder you type the command in, under its own name.
+`;
+
+/** Runs one notebook, headless. */
+export async function notebook(args: readonly string[], io: Io): Promise<number> {
+  const { places, options, help } = readOptions(args, { out: { value: 'FILE', short: 'o' } });
+  if (help) {
+    io.out(HELP);
+    return 0;
+  }
+  requireAtMost(places, ['NAME', 'FOLDER']);
+  const names = await notebookNames();
+  const [asked, study] = places;
+  if (asked === undefined) {
+    io.out(`${names.join('\n')}\n`);
+    return 0;
+  }
+  const name = nameOf(asked, names);
+  const folder = study === undefined ? null : resolve(io.from, study);
+  const out = resolve(io.from, options.out ?? `${basename(name)}.ipynb`);
+  if (folder !== null) await readStudy(folder);
+  await checkOutputFolder(dirname(out), [basename(out)]);
+  const missing = missingPackages();
+  if (missing.length > 0) {
+    io.err(`The notebooks cannot run. ${whatToInstall(missing)}\n`);
+    return BAD_INPUT;
+  }
+  const file = join(ROOT, 'notebooks', `${name}.ipynb`);
+  const { runNotebook } = await import('../notebook/headless.js');
+  const progress = progressOn(io);
+  const run = await runNotebook({
+    notebook: file,
+    cwd: dirname(file),
+    parameters:
+      folder === null
+        ? {}
+        : { 'study-folder': { run: folder, saved: pathBetween(dirname(out), folder) } },
+    onCell: progress.onCell,
+  }).finally(progress.end);
+  await writeOutputs(dirname(out), { [basename(out)]: `${JSON.stringify(run, null, 1)}\n` }, io);
+  io.out(`Notebook: ${out}\n`);
+  return 0;
+}
+
+async function notebookNames(): Promise<readonly string[]> {
+  const found = await readdir(join(ROOT, 'notebooks'), { recursive: true });
+  return found
+    .map((name) => name.replaceAll('\\', '/'))
+    .filter((name) => name.endsWith('.ipynb') && !name.includes('.ipynb_checkpoints'))
+    .map((name) => name.slice(0, -'.ipynb'.length))
+    .sort();
+}
+
+/** By its name, with or without the ending, or by its number. */
+function nameOf(asked: string, names: readonly string[]): string {
+  const bare = asked.replace(/^(?:\.\/)?(?:notebooks\/)?/, '').replace(/\.ipynb$/, '');
+  const name =
+    names.find((one) => one === bare) ??
+    names.find((one) => /^\d+$/.test(bare) && one.startsWith(`${bare}-`));
+  if (name !== undefined) return name;
+  throw badUse(
+    `There is no such notebook.${suggestion(bare, names)}`,
+    asked,
+    `one of ${names.join(', ')}`,
+  );
+}

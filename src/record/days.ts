@@ -1,0 +1,21 @@
+/** Days as a study writes them: 2024-11-08, 2024-11 or 2024, of which the first day counts. */
+
+const YEAR_MS = 365.25 * 86_400_000;
+
+/** Years from one day to another; negative where the other is earlier. */
+export function yearsBetween(from: string, to: string): number {
+  return (Date.parse(to) - Date.parse(from)) / YEAR_MS;
+}
+
+/** Whole months from one day to another, rounded. */
+export function monthsBetween(from: string, to: string): number {
+  return Math.round(12 * yearsBetween(from, to));
+}
+
+/** The day so many months later, as YYYY-MM-DD; what is no whole month counts in days. */
+export function monthsLater(from: string, months: number): string {
+  const day = new Date(Date.parse(from));
+  day.setUTCMonth(day.getUTCMonth() + Math.floor(months));
+  const rest = ((months - Math.floor(months)) * YEAR_MS) / 12;
+  return new Date(day.getTime() + rest).toISOString().slice(0, 10);
+}

@@ -1,0 +1,134 @@
+import { existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { dispatch } from '../../src/commands/dispatch.js';
+
+async function run(args: readonly string[], answers?: readonly string[]) {
+  const from = mkdtempSync(join(tmpdir(), 'meterpair-plan-'));
+  return { from, ...(await runIn(from, args, answers)) };
+}
+
+async function runIn(from: string, args: readonly string[], answers?: readonly string[]) {
+  const said = { out: '', err: '' };
+  const asked: string[] = [];
+  const code = await dispatch(['plan', ...args], {
+    from,
+    out: (text) => {
+      said.out += text;
+    },
+    err: (text) => {
+      said.err += text;
+    },
+    columns: null,
+    onStop: () => () => undefined,
+    ...(answers === undefined
+      ? {}
+      : {
+          ask: async (question: string) => {
+            asked.push(question);
+            return answers[asked.length - 1] ?? '';
+          },
+        }),
+  });
+  return { code, asked, ...said };
+}
+
+const SOURCE = ['--source', 'violet module:405:90'];
+const BRIEF = [...SOURCE, '--most-series', '1', '--most-laps', '8'];
+const json = (from: string) => JSON.parse(readFileSync(join(from, 'mine/study.json'), 'utf8'));
+
+describe('a new folder', () => {
+  test('gets a study, its runs and a sheet, and a sentence for each decision', async () => {
+    const { code, out, from } = await run([
+      'mine',
+      ...BRIEF,
+      '--reference',
+      'Bench head',
+      '--certificate',
+      '3 %',
+      '--tolerance',
+      '7,5',
+      '--time-constant',
+      '6',
+    ]);
+    expect(code).toBe(0);
+    expect(json(from)).toMatchObject({
+      reference: { name: 'Bench head', expanded_uncertainty_percent: 3, coverage_factor: 2 },
+      candidate: { name: 'candidate' },
+      sources: [{ name: 'violet module', wavelength_nm: 405 }],
+      tolerance_percent: 7.5,
+      protocol: { order: 'ABBA-BAAB', read_at_s: 30 },
+    });
+    expect(readFileSync(join(from, 'mine/runs.csv'), 'utf8').split('\n')).toHaveLength(18);
+    expect(readFileSync(join(from, 'mine/run-sheet.html'), 'utf8')).toContain('☐');
+    expect(out).toMatch(/How the heads are put back is not said/);
+  });
+
+  test('keeps a file that says something else', async () => {
+    const { from } = await run(['mine', ...BRIEF]);
+    writeFileSync(join(from, 'mine/runs.csv'), 'readings of an evening');
+    const again = await runIn(from, ['mine']);
+    expect(again.code).toBe(2);
+    expect(again.err).toContain('may hold readings');
+    expect(readFileSync(join(from, 'mine/runs.csv'), 'utf8')).toBe('readings of an evening');
+  });
+
+  test('is asked for in a terminal, and what the options say is not', async () => {
+    const { code, asked, from } = await run(
+      ['mine', '--reference', 'Bench head', '--most-series', '1', '--most-laps', '8'],
+      ['violet module:405:90', 'red:638:40', '', 'Drawer meter', '3'],
+    );
+    expect(code).toBe(0);
+    expect(json(from)).toMatchObject({
+      candidate: { name: 'Drawer meter' },
+      reference: { name: 'Bench head', expanded_uncertainty_percent: 3 },
+      sources: [{ name: 'violet module' }, { name: 'red' }],
+    });
+    expect(asked.join()).not.toContain('meter you trust');
+  });
+});
+
+describe('a folder with a study.json', () => {
+  test('is planned by it, and it stays as it is', async () => {
+    const { from } = await run(['mine', ...BRIEF]);
+    const text = JSON.stringify({
+      reference: { name: 'R' },
+      candidate: { name: 'C' },
+      sources: [{ name: 'green', wavelength_nm: 520 }],
+      protocol: { order: 'ABBA' },
+    });
+    const other = mkdtempSync(join(tmpdir(), 'meterpair-plan-'));
+    writeFileSync(join(other, 'study.json'), text);
+    const { code, out } = await runIn(from, [other, '--most-series', '1', '--most-laps', '8']);
+    expect(code).toBe(0);
+    expect(readFileSync(join(other, 'study.json'), 'utf8')).toBe(text);
+    expect(readFileSync(join(other, 'runs.csv'), 'utf8')).toContain('green,green,candidate');
+    expect(out).toContain('study.json stays as it is');
+  });
+
+  test('refuses an option that it answers itself', async () => {
+    const other = mkdtempSync(join(tmpdir(), 'meterpair-plan-'));
+    writeFileSync(join(other, 'study.json'), '{"reference":{"name":"R"},"candidate":{"name":"C"}}');
+    const { code, err } = await runIn(other, ['.', '--tolerance', '5']);
+    expect(code).toBe(2);
+    expect(err).toContain('--tolerance');
+    expect((await runIn(other, ['.'])).err).toContain('names no source');
+  });
+});
+
+test.each([
+  [['mine'], 'at least one source'],
+  [[], 'Where should the plan go'],
+  [['mine', '--source', 'violet'], 'a name and a wavelength'],
+  [['mine', ...SOURCE, '--tolerance', 'little'], '--tolerance'],
+  [['mine', ...SOURCE, '--order', 'ABAB'], 'no such order'],
+  [['mine', ...SOURCE, '--placement', 'somehow'], '--placement'],
+  [['mine', ...SOURCE, '--most-laps', '2'], 'So few laps'],
+  [['mine', ...SOURCE, '--certificate', '300'], 'certificate'],
+])('%j is refused with 2, and nothing is written', async (args, said) => {
+  const { code, err, from } = await run(args);
+  expect(code).toBe(2);
+  expect(err).toContain(said);
+  expect(existsSync(join(from, 'mine'))).toBe(false);
+});

@@ -1,0 +1,72 @@
+import { describe, expect, test } from 'vitest';
+import { stability } from '../../src/settle/stability.js';
+
+const seconds = (count: number) => Array.from({ length: count }, (_, i) => i);
+
+describe('by hand', () => {
+  // Readings 9, 11, 9, 11 … about 10: s² of ten is 10/9, so ΔP = 2·1.0541/10.
+  const elapsed_s = seconds(10);
+  const reading_mW = elapsed_s.map((i) => (i % 2 === 0 ? 9 : 11));
+
+  test('mean, fluctuation and highest reading', () => {
+    const found = stability({ elapsed_s, reading_mW });
+    expect(found.mean_mW).toBeCloseTo(10, 12);
+    expect(found.relative_fluctuation).toBeCloseTo(0.210819, 6);
+    expect(found).toMatchObject({ peak_mW: 11, peak_at_s: 1, from_s: 0, to_s: 9, readings: 10 });
+    expect(found.warm_at_s).toBeNull();
+  });
+
+  test('the mean is one over time, not over readings', () => {
+    // 10 mW for 90 s in one stretch, then 20 mW read every second for 9 s: (90·10 + 15 + 9·20)/100.
+    const times = [0, 90, ...seconds(10).map((i) => 91 + i)];
+    const found = stability({ elapsed_s: times, reading_mW: [10, 10, ...Array(10).fill(20)] });
+    expect(found.mean_mW).toBeCloseTo((900 + 15 + 180) / 100, 12);
+  });
+
+  test('a source that warms up is warm from the reading on after which it stays', () => {
+    const found = stability(
+      { elapsed_s: seconds(40), reading_mW: seconds(40).map((i) => (i < 12 ? 8 + i / 6 : 10)) },
+      { over_s: 20, within: 0.02 },
+    );
+    expect(found).toMatchObject({
+      mean_mW: 10,
+      relative_fluctuation: 0,
+      warm_at_s: 11,
+      from_s: 19,
+    });
+  });
+
+  test('what came before the window counts for the highest reading only', () => {
+    const found = stability(
+      { elapsed_s: seconds(30), reading_mW: seconds(30).map((i) => (i === 2 ? 50 : 10)) },
+      { from_s: 10 },
+    );
+    expect(found).toMatchObject({
+      peak_mW: 50,
+      peak_at_s: 2,
+      mean_mW: 10,
+      relative_fluctuation: 0,
+    });
+  });
+});
+
+test('scaling the power scales the mean and nothing else', () => {
+  const trace = { elapsed_s: seconds(50), reading_mW: seconds(50).map((i) => 10 + Math.sin(i)) };
+  const one = stability(trace);
+  const ten = stability({ ...trace, reading_mW: trace.reading_mW.map((P) => 10 * P) });
+  expect(ten.mean_mW).toBeCloseTo(10 * one.mean_mW, 9);
+  expect(ten.relative_fluctuation).toBeCloseTo(one.relative_fluctuation, 12);
+  expect(ten.warm_at_s).toBe(one.warm_at_s);
+});
+
+describe('refused', () => {
+  const trace = { elapsed_s: seconds(20), reading_mW: Array(20).fill(5) };
+  test('too few readings, a longer time than there is, and options that mean nothing', () => {
+    expect(() => stability(trace, { from_s: 15 })).toThrow(/longer trace/);
+    expect(() => stability(trace, { from_s: 99 })).toThrow(/longer trace/);
+    expect(() => stability(trace, { over_s: 100 })).toThrow(/shorter/);
+    expect(() => stability(trace, { within: 0 })).toThrow(/above 0/);
+    // @ts-expect-error a misspelt option
+    expect(() => stability(trace, { ovr_s: 3 })).toThrow(/no such option/);
+  });
+});
