@@ -54,7 +54,7 @@ export function reportPage(input: ReportPageInput): string {
     ]}`,
     drawing: {
       figures,
-      places: ['answer', 'hazard', 'budget', 'evidence'],
+      places: ['answer', 'hazard', 'budget', 'left-out', 'evidence'],
       library: input.plotlyBundle,
     },
   });
@@ -115,8 +115,9 @@ function evidence(result: Result, figures: readonly ListedFigure[]): Html {
   return html`<section id="evidence"><h2>Evidence</h2>
 ${findingTable(seriesFactors(result), { sentences: true })}
 ${findingTable(leftOut(result), { sentences: true })}
-${figuresAt(figures, 'evidence')}
+${figuresAt(figures, 'left-out')}
 ${findingTable(beforeAndAfter(result))}
+${figuresAt(figures, 'evidence')}
 <p class="note">Every reading, drift and differences by series, and the origin of each contribution stand in appendix.html; the reasoning step by step in compare.ipynb.</p>
 </section>`;
 }

@@ -81,10 +81,11 @@ dd { margin: 0; overflow-wrap: anywhere; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
   .beside { grid-template-columns: minmax(0, 1fr) 250px; gap: 0.5rem; margin-top: 0.2rem; }
   .card { padding: 0 0.5rem; }
-  .plot { width: 670px; } .beside .plot { width: 248px; height: 400px !important; }
+  .plot { width: 670px; } .beside .plot { width: 248px; }
+  .plot { height: auto !important; }
   header dl { display: grid; grid-template-columns: 1fr 1fr; column-gap: 1rem; }
   .notice, .caution { margin: 0.5rem 0; }
-  .short { break-inside: avoid; }
+  .short table { break-inside: avoid; }
 }
 `;
 
