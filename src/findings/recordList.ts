@@ -79,7 +79,7 @@ export function recordList(
     ],
     [
       'Uncertainty',
-      `JCGM 100, with the exact distribution of the budget (JCGM 101) where few degrees of freedom or a rectangle rule it; level of confidence ${confidenceWords(result.confidence)} unless said otherwise.`,
+      `JCGM 100, with the exact distribution of the budget (JCGM 101) where few degrees of freedom or a rectangle rule it. Confidence of every interval that does not state its own: ${confidenceWords(result.confidence)}.`,
     ],
     [
       'Decision rule',

@@ -128,7 +128,7 @@ export function beforeAndAfter({ agreement, confidence }: Result): Finding {
       row('corrected', agreement.corrected_difference_percent, agreement.corrected_limits_percent),
     ],
     notes: [
-      'The corrected laps are the ones that the factors come from, so their mean is near zero by construction: only readings of another day test a factor.',
+      'The corrected laps are the ones that the factors come from, so their mean is near zero by construction: only readings of another day test a factor. What a new reading may be off by is more than the interval of K says: the head is put up anew, and it has a scatter and a display step of its own.',
     ],
     empty: '',
   });
