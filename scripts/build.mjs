@@ -1,5 +1,6 @@
 // npm run build              compiles src/ to dist/, unless dist/ is current
 // npm run build -- --anew    compiles in any case
+// npm start                  does the first, and then compares (scripts/start.mjs)
 //
 // Takes the project's own compiler (`npx tsc` is not used: tslab installs another one under that
 // name), makes the minified plotting bundle and exports the JSON Schema of study.json.
@@ -9,6 +10,7 @@ import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync 
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
@@ -37,35 +39,43 @@ function inputs() {
   return hash.digest('hex');
 }
 
-const found = filesIn(dist);
-const wanted = [...made, 'plotly.min.js', 'study.schema.json'];
-const from = inputs();
-const current =
-  existsSync(stamp) &&
-  readFileSync(stamp, 'utf8') === from &&
-  wanted.every((name) => found.includes(name));
-if (current && !process.argv.includes('--anew')) process.exit(0);
+/** Builds what is not current; `false` when it could not. */
+export async function build({ anew = false } = {}) {
+  const found = filesIn(dist);
+  const wanted = [...made, 'plotly.min.js', 'plotly.min.js.gz', 'study.schema.json'];
+  const from = inputs();
+  const current =
+    existsSync(stamp) &&
+    readFileSync(stamp, 'utf8') === from &&
+    wanted.every((name) => found.includes(name));
+  if (current && !anew) return true;
 
-rmSync(stamp, { force: true });
-const compile = spawnSync(
-  process.execPath,
-  [join(root, 'node_modules/typescript/bin/tsc'), '-p', join(root, 'tsconfig.json')],
-  { stdio: 'inherit' },
-);
-if (compile.status !== 0) process.exit(compile.status ?? 1);
-// A source that was moved or taken away leaves nothing behind.
-for (const name of found) {
-  if (/\.(?:js|d\.ts)$/.test(name) && !made.has(name)) rmSync(join(dist, name), { force: true });
+  rmSync(stamp, { force: true });
+  const compiler = join(root, 'node_modules/typescript/bin/tsc');
+  const args = [compiler, '-p', join(root, 'tsconfig.json')];
+  if (spawnSync(process.execPath, args, { stdio: 'inherit' }).status !== 0) return false;
+  // A source that was moved or taken away leaves nothing behind.
+  for (const name of found) {
+    if (/\.(?:js|d\.ts)$/.test(name) && !wanted.includes(name)) rmSync(join(dist, name));
+  }
+  await plottingBundle();
+  const { studyJsonSchema } = await import('../dist/record/studySchema.js');
+  writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);
+  writeFileSync(stamp, from);
+  return true;
 }
 
-const require = createRequire(import.meta.url);
-const bundle = join(dist, 'plotly.min.js');
-const plotly = require.resolve('plotly.js-dist');
-if (!existsSync(bundle) || statSync(bundle).mtimeMs < statSync(plotly).mtimeMs) {
-  const { build } = await import('esbuild');
+async function plottingBundle() {
+  const bundle = join(dist, 'plotly.min.js');
+  const plotly = createRequire(import.meta.url).resolve('plotly.js-dist');
+  const packed = `${bundle}.gz`;
+  if (existsSync(packed) && statSync(packed).mtimeMs >= statSync(plotly).mtimeMs) return;
+  const esbuild = await import('esbuild');
   const quiet = { minify: true, legalComments: 'none', logLevel: 'error' };
-  await build({ ...quiet, entryPoints: [plotly], outfile: bundle });
+  await esbuild.build({ ...quiet, entryPoints: [plotly], outfile: bundle });
+  writeFileSync(packed, gzipSync(readFileSync(bundle), { level: 9 }));
 }
-const { studyJsonSchema } = await import('../dist/record/studySchema.js');
-writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);
-writeFileSync(stamp, from);
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  process.exitCode = (await build({ anew: process.argv.includes('--anew') })) ? 0 : 1;
+}

@@ -1,4 +1,5 @@
-import { join, relative, resolve } from 'node:path';
+import { createRequire } from 'node:module';
+import { join, resolve } from 'node:path';
 import { analyse } from '../analyse.js';
 import { readFactors } from '../factors/readFactors.js';
 import { withoutControls } from '../findings/escape.js';
@@ -8,9 +9,10 @@ import { compareNotebook } from './compareNotebook.js';
 import { FIGURES_UNAVAILABLE, OUTPUT_FILES, outputFiles } from './compareOutputs.js';
 import type { Io } from './io.js';
 import { badUse, readOptions, requireAtMost } from './options.js';
-import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+import { checkOutputFolder } from './outputFolder.js';
 import { realPath } from './paths.js';
-import { demoStudy, ROOT, usualOutputFolder } from './project.js';
+import { demoStudy, usualOutputFolder } from './project.js';
+import { writeOutputs } from './writeOutputs.js';
 
 const HELP = `Compares two laser power meters: reads a study and leaves a report, the result, the
 correction factors and the executed notebook in one folder.
@@ -22,7 +24,6 @@ correction factors and the executed notebook in one folder.
                                              the same, and whether the factors have moved
   npx meterpair compare FOLDER --earlier OLDEST --earlier NEXT --earlier LAST
                                              the same, and all re-checks on a control chart
-  --figures                                  each figure as a picture, each table as CSV
   --no-notebook                              without compare.ipynb, which takes longest
 
 In the project's own folder  npm start -- FOLDER --out DIR  does the same.
@@ -71,13 +72,33 @@ export async function compare(args: readonly string[], io: Io): Promise<number> 
   const files = outputFiles(study, result);
   const notebook = wishes.notebook
     ? await compareNotebook({ result, folder, out, earlier: wishes.earlier }, io)
-    : null;
-  await writeOutputs(out, notebook === null ? files : { ...files, 'compare.ipynb': notebook }, io);
+    : { text: null, fault: null };
+  await writeOutputs(
+    out,
+    {
+      files: notebook.text === null ? files : { ...files, 'compare.ipynb': notebook.text },
+      names: OUTPUT_FILES,
+      answer: ['result.json', 'factors.json'],
+    },
+    io,
+  );
   io.out(`Report: ${join(out, 'report.html')}\n`);
-  if (notebook !== null && relative(ROOT, realPath(out)).startsWith('..')) {
-    io.out('compare.ipynb finds the package only from a folder inside the project.\n');
+  // The report stands without its notebook; that there is none is said last, and is a fault.
+  if (notebook.fault !== null) throw notebook.fault;
+  if (notebook.text !== null && !findsPackage(out)) {
+    io.out('compare.ipynb finds the package only from a folder in which it is installed.\n');
   }
   return 0;
+}
+
+/** Whether a notebook in that folder can be run again. */
+function findsPackage(folder: string): boolean {
+  try {
+    createRequire(join(realPath(folder), 'cell.js')).resolve('meterpair/package.json');
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 /**

@@ -9,7 +9,7 @@ import { appendixPage } from '../report/appendixPage.js';
 import { cardPage } from '../report/cardPage.js';
 import { reportPage } from '../report/reportPage.js';
 import type { Result, Study } from '../vocabulary.js';
-import type { OutputFiles } from './outputFolder.js';
+import type { OutputFiles } from './writeOutputs.js';
 
 /** Every file that a comparison may leave. */
 export const OUTPUT_FILES = [

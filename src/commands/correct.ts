@@ -14,7 +14,8 @@ import { numberCell } from '../record/numberCell.js';
 import type { Factors } from '../vocabulary.js';
 import type { Io } from './io.js';
 import { badUse, readOptions, requireAtMost } from './options.js';
-import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+import { checkOutputFolder } from './outputFolder.js';
+import { writeOutput } from './writeOutputs.js';
 
 const HELP = `Corrects readings of the candidate with the factors of a comparison.
 
@@ -120,7 +121,7 @@ async function correctFile(
   const corrected = done.filter((one) => one.corrected !== null).length;
   const text = correctedTable(read, done);
   if (out === null) io.out(text);
-  else await writeOutputs(dirname(out), { [basename(out)]: text }, io);
+  else await writeOutput(out, text, io);
   for (const { message } of read.warnings) io.err(`${message}\n`);
   const left = read.rows.length - corrected;
   const rows = `${corrected} of ${read.rows.length} rows corrected`;

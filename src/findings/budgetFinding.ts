@@ -18,7 +18,7 @@ export function budgetMatrix(result: Result): BudgetMatrix {
   const sums: readonly (readonly [string, (one: WavelengthResult) => Cell])[] = [
     ['combined u / %', (one) => one.relative_standard_uncertainty],
     ['ν', (one) => formatDegreesOfFreedom(one.dof)],
-    ['k', (one) => formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true })],
+    ['k', (one) => formatNumber(one.coverage_factor, { digits: 3, keepZeros: true })],
     ['U / %', (one) => one.relative_expanded_uncertainty],
   ];
   return {

@@ -114,13 +114,13 @@ function numberText(kind: CellKind, value: number): string {
     case 'bound':
       return formatPower(value, { up: true, unit: '' });
     case 'value':
-      return formatNumber(value, { keep_zeros: true });
+      return formatNumber(value, { keepZeros: true });
     case 'percent':
-      return formatNumber(value, { digits: 2, keep_zeros: true });
+      return formatNumber(value, { digits: 2, keepZeros: true });
     case 'fraction':
       return formatRelative(value);
     case 'k':
-      return formatNumber(value, { digits: 3, keep_zeros: true });
+      return formatNumber(value, { digits: 3, keepZeros: true });
     case 'dof':
       return formatDegreesOfFreedom(value);
     case 'p':

@@ -2,6 +2,7 @@
  * Numbers without an uncertainty beside them: plain, intervals, powers, degrees of freedom, p. The one
  * number format of the package; it imports no room, so that the sentences of every room can ask it.
  */
+import { requireOptions } from '../statistics/options.js';
 import {
   type Decimal,
   decimalOf,
@@ -32,7 +33,7 @@ export interface NumberOptions extends UnitOptions {
   /** Default `half-even`. */
   readonly rounding?: RoundingRule;
   /** Keep zeros behind the point: for a number computed to that many digits. Default false. */
-  readonly keep_zeros?: boolean;
+  readonly keepZeros?: boolean;
   /** So many decimals instead of significant digits. */
   readonly places?: number;
 }
@@ -54,12 +55,20 @@ export function formatRelative(fraction: number | null): string {
 
 /** A number without an uncertainty, to a stated number of significant digits. */
 export function formatNumber(value: number | null, options: NumberOptions = {}): string {
+  requireOptions(options, {
+    unit: true,
+    as: true,
+    digits: true,
+    rounding: true,
+    keepZeros: true,
+    places: true,
+  });
   if (value === null) return NO_NUMBER;
   const number = shiftDecimal(decimalOf(value), options.as === 'percent' ? 2 : 0);
-  const { digits = 4, rounding = 'half-even', places, keep_zeros } = options;
+  const { digits = 4, rounding = 'half-even', places, keepZeros } = options;
   const text =
     places === undefined
-      ? toDigits(number, digits, rounding, keep_zeros)
+      ? toDigits(number, digits, rounding, keepZeros)
       : printDecimal(roundDecimal(number, -places, rounding));
   return `${text}${unitOf(options)}`;
 }
@@ -78,7 +87,7 @@ export function percent(fraction: number, digits = 2): string {
 /** The same with its zeros, "5.0 %", for an uncertainty; whole from 99.5 % on. */
 export function percentText(fraction: number): string {
   const whole = fraction >= 0.995 ? { places: 0 } : { digits: 2 };
-  return formatNumber(fraction, { as: 'percent', keep_zeros: true, rounding: 'half-up', ...whole });
+  return formatNumber(fraction, { as: 'percent', keepZeros: true, rounding: 'half-up', ...whole });
 }
 
 /** A share of the variance as whole percent, with "less than 1 %" instead of "0 %". */

@@ -28,7 +28,7 @@ function sentences(one: WavelengthResult): readonly string[] {
   return one.levels.map((level) => {
     const { factor, low, high } = level;
     const u = formatRelative(level.relative_standard_uncertainty);
-    const k = formatNumber(level.coverage_factor, { digits: 3, keep_zeros: true });
+    const k = formatNumber(level.coverage_factor, { digits: 3, keepZeros: true });
     return `K(${formatNumber(one.wavelength_nm)} nm, candidate at ${rangeWords(level.candidate_mW)} mW) = ${formatUncertain(factor, high - factor)}, u = ${u} %, k = ${k}, ν = ${formatDegreesOfFreedom(level.dof)}, [${formatInterval(low, high)}].`;
   });
 }

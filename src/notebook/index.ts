@@ -22,6 +22,7 @@ export {
   unitsFigure,
 } from '../figures/index.js';
 export { type LapPoint, lapPoints } from '../figures/laps.js';
+export { reCheckScenarios, unitScenarios } from '../simulate/comparisonScenarios.js';
 export {
   show,
   showFinding,
@@ -70,6 +71,7 @@ export {
 } from './rows/index.js';
 export {
   type AnswerCheck,
+  type AnswerValue,
   type ComparedPair,
   changeSentences,
   checkAnswer,
@@ -83,10 +85,14 @@ export {
   opinionSentences,
   pairFarthestApart,
   powerSentences,
+  type ReadAnswer,
+  readAnswer,
   readingsAt,
   reCheckSentences,
   recordSentences,
+  type Slip,
   studySentences,
+  type TypedAnswer,
   thenAndNowSentences,
   unitSentences,
   unstatedSentences,

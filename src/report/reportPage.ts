@@ -15,6 +15,8 @@ import { resultPreface, resultSentences } from '../findings/resultSentence.js';
 import { beforeAndAfter, leftOut, seriesFactors } from '../findings/seriesFindings.js';
 import { otherWarnings } from '../findings/warningRank.js';
 import { BEYOND_WORDS, commonWords, LASER_CAUTIONS } from '../findings/words.js';
+import { FACTORS, RESULT, STUDY } from '../record/recordShapes.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Factors, Result, Study } from '../vocabulary.js';
 import { budgetTable } from './budgetTable.js';
 import { pageOf } from './document.js';
@@ -34,12 +36,23 @@ export interface ReportPageInput {
   readonly versions: Readonly<Record<string, string>>;
 }
 
+const INPUT: Shape = {
+  fields: {
+    study: STUDY,
+    result: RESULT,
+    factors: FACTORS,
+    plotlyBundle: 'text',
+    versions: { fields: {} },
+  },
+};
+
 /**
  * The report as one HTML file.
  *
  * @returns the text of report.html; the same input gives the same bytes
  */
 export function reportPage(input: ReportPageInput): string {
+  requireShape(input, 'The report', INPUT);
   const { study, result, figures } = input;
   return pageOf({
     result,

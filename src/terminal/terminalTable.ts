@@ -9,6 +9,8 @@ import { moreHazardous, otherLabels } from '../findings/hazardFinding.js';
 import { unbroken } from '../findings/unbroken.js';
 import { factorWarnings, ranked, warningText } from '../findings/warningRank.js';
 import { confidenceWords } from '../findings/words.js';
+import { RESULT } from '../record/recordShapes.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Result } from '../vocabulary.js';
 
 const WIDTH = 80;
@@ -20,6 +22,7 @@ const COLUMNS = ['At', 'It shows', 'Multiply by', '± U', 'Verdict'];
  * many warnings there are. At most 80 columns, no colours.
  */
 export function terminalTable(result: Result): string {
+  requireShape(result, 'A result', RESULT);
   const unsafe = moreHazardous(result);
   const bear = factorWarnings(result);
   return [

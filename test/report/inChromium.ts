@@ -39,14 +39,14 @@ function executable(path: string): boolean {
   }
 }
 
-/** The library as the project's build minifies it, or as it comes. */
+/** The library as the project's build minifies it, or as installed. */
 export function library(): string {
   const built = new URL('../../dist/plotly.min.js', import.meta.url);
   try {
     return readFileSync(built, 'utf8');
   } catch {
     return readFileSync(
-      new URL('../../node_modules/plotly.js-dist/plotly.js', import.meta.url),
+      new URL('../../node_modules/plotly.js-basic-dist-min/plotly-basic.min.js', import.meta.url),
       'utf8',
     );
   }

@@ -2,7 +2,7 @@ import { KIND_WORDS } from '../../findings/findingWords.js';
 import { formatNumber } from '../../findings/formatNumber.js';
 import { formatUncertain } from '../../findings/formatUncertain.js';
 import { labelWords } from '../../findings/words.js';
-import { agreementScore, type StatedPower } from '../../opinions/secondOpinion.js';
+import { compatibilityScore, type StatedPower } from '../../opinions/secondOpinion.js';
 import type { Result, Study } from '../../vocabulary.js';
 
 /** The reference beside a value from elsewhere, both with their uncertainty. */
@@ -52,8 +52,8 @@ export function unstatedSentences({ name, ours, theirs }: ComparedPair): readonl
   const unstated = { ...theirs, standardUncertainty_mW: null };
   return [
     `${name}: ${formatUncertain(ours.value_mW, ours.standardUncertainty_mW)} mW against ${formatUncertain(theirs.value_mW, theirs.standardUncertainty_mW)} mW, ± one standard uncertainty.`,
-    `As stated: ${agreementScore({ ours, theirs }).why}`,
-    `Without their uncertainty: ${agreementScore({ ours, theirs: unstated }).why}`,
+    `As stated: ${compatibilityScore({ ours, theirs }).why}`,
+    `Without their uncertainty: ${compatibilityScore({ ours, theirs: unstated }).why}`,
   ];
 }
 
