@@ -1,7 +1,7 @@
 /** Reasons for doubt, and the one next step worth most: what a reader has to know before acting. */
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { formatNumber, formatRelative } from './formatNumber.js';
-import { factorWarnings } from './warningRank.js';
+import { factorWarnings, warningTexts } from './warningRank.js';
 import { isBeyondTolerance, isSettled, referenceOnly } from './words.js';
 
 const nm = (one: WavelengthResult): string => `${formatNumber(one.wavelength_nm)} nm`;
@@ -13,7 +13,7 @@ export function doubts(result: Result, study?: Study): readonly string[] {
     ...suspectTexts(result),
     ...untold(result, 'all'),
     ...(relative === null ? [] : [relative]),
-    ...factorWarnings(result).map((one) => one.message),
+    ...warningTexts(factorWarnings(result)),
     ...scattered(result),
     ...notInBudget(result),
   ];

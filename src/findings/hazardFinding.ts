@@ -48,10 +48,12 @@ export function moreHazardous(result: Result): readonly string[] {
 /** "violet marker, 405 nm: more hazardous than labelled. Up to 99.71 mW, class 3B; …" */
 function unsafe(one: HazardResult): string {
   const upper =
-    one.upper_mW === null ? 'no limit is known' : formatPower(one.upper_mW, { up: true });
+    one.upper_mW === null
+      ? 'Nothing bounds its power'
+      : `Up to ${formatPower(one.upper_mW, { up: true })}`;
   const worst =
     one.class === null ? '' : `, class ${one.class}${one.decided ? '' : ' not excluded'}`;
-  return `${one.source}, ${formatNumber(one.wavelength_nm)} nm: ${labelVerdict(one)}. Up to ${upper}${worst}; its label says ${labelWords(one)}.`;
+  return `${one.source}, ${formatNumber(one.wavelength_nm)} nm: ${labelVerdict(one)}. ${upper}${worst}; its label says ${labelWords(one)}.`;
 }
 
 /** The others in a few words, so that nobody takes silence for an answer. */

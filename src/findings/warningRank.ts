@@ -56,3 +56,12 @@ function orderBias([first, ...rest]: readonly Warning[]): string {
 export function warningText({ series, message }: Warning): string {
   return series === undefined ? message : `${series}: ${message}`;
 }
+
+/** Warnings as texts; the same said of several series is said once, with all of them. */
+export function warningTexts(warnings: readonly Warning[]): readonly string[] {
+  const messages = [...new Set(warnings.map(({ message }) => message))];
+  return messages.map((message) => {
+    const about = warnings.flatMap((one) => (one.message === message ? (one.series ?? []) : []));
+    return about.length === 0 ? message : `${about.join(', ')}: ${message}`;
+  });
+}

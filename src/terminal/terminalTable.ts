@@ -7,7 +7,7 @@ import { CHANGE_WORDS } from '../findings/findingWords.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import { moreHazardous, otherLabels } from '../findings/hazardFinding.js';
 import { unbroken } from '../findings/unbroken.js';
-import { factorWarnings, ranked, warningText } from '../findings/warningRank.js';
+import { factorWarnings, ranked, warningText, warningTexts } from '../findings/warningRank.js';
 import { confidenceWords } from '../findings/words.js';
 import { RESULT } from '../record/recordShapes.js';
 import { requireShape } from '../statistics/shapes.js';
@@ -36,7 +36,7 @@ export function terminalTable(result: Result): string {
       `${otherLabels(result)} Screening only: IEC 60825-1 and a laser safety officer decide.`,
     ),
     ...untold(result, 'blocked').flatMap(alarm),
-    ...bear.map(({ message }) => message).flatMap(alarm),
+    ...warningTexts(bear).flatMap(alarm),
     ...scattered(result).flatMap(alarm),
     ...changes(result),
     ...wrap(`Next: ${nextStep(result)}`),
