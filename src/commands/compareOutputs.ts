@@ -1,4 +1,3 @@
-import { MeterpairError } from '../error.js';
 import { factorsFile } from '../factors/factorsFile.js';
 import { factorsOf } from '../factors/factorsOf.js';
 import { appendixFigures, reportFigures } from '../figures/index.js';
@@ -40,11 +39,3 @@ export function outputFiles(study: Study, result: Result): OutputFiles {
     'appendix.html': appendixPage(page),
   };
 }
-
-/** Until figures are drawn outside a page, `--figures` says so. */
-export const FIGURES_UNAVAILABLE = new MeterpairError({
-  code: 'command-line',
-  message: 'Figures as files are not made yet.',
-  found: '--figures',
-  expected: 'the camera button of each figure in report.html',
-});

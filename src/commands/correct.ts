@@ -1,4 +1,3 @@
-import { readFile, stat } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
 import { type ErrorParts, MeterpairError } from '../error.js';
 import { correct as correctReading } from '../factors/correct.js';
@@ -11,6 +10,7 @@ import { formatUncertain } from '../findings/formatUncertain.js';
 import { throwFaults } from '../record/faults.js';
 import { fileText } from '../record/fileText.js';
 import { numberCell } from '../record/numberCell.js';
+import { regularFile } from '../record/regularFile.js';
 import type { Factors } from '../vocabulary.js';
 import type { Io } from './io.js';
 import { badUse, readOptions, requireAtMost } from './options.js';
@@ -131,16 +131,8 @@ async function correctFile(
 }
 
 async function textOf(path: string): Promise<string> {
-  const kind = await stat(path).catch(() => null);
-  if (kind?.isFile() !== true) {
-    throw new MeterpairError({
-      code: kind === null ? 'file-missing' : 'file-unreadable',
-      message: kind === null ? 'There is no such file.' : 'This is no file that can be read.',
-      found: path,
-      expected: 'a table of readings, saved as CSV',
-    });
-  }
-  return fileText(await readFile(path)).text;
+  const bytes = await regularFile(path, path, 'a table of readings, saved as CSV');
+  return fileText(bytes, path).text;
 }
 
 function numberOf(text: string, name: string): number {

@@ -2,6 +2,7 @@ import { constants } from 'node:fs';
 import { access, readFile, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { MeterpairError } from '../error.js';
+import { codeOf } from '../record/regularFile.js';
 import { type Seal, sealed, sealOf } from './seal.js';
 
 /** A file that stands where an output will go. */
@@ -71,7 +72,7 @@ export async function kindOf(path: string): Promise<'nothing' | 'folder' | 'othe
   try {
     return (await stat(path)).isDirectory() ? 'folder' : 'other';
   } catch (error) {
-    const code = error instanceof Error && 'code' in error ? error.code : undefined;
+    const code = codeOf(error);
     if (code === 'ENOENT') return 'nothing';
     return code === 'ENOTDIR' ? 'nothing' : 'other';
   }

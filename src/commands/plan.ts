@@ -103,7 +103,7 @@ async function settingsIn(folder: string): Promise<StudySettings | null> {
   const faults: ErrorParts[] = [];
   const warnings: Warning[] = [];
   const place = { code: 'study-json-invalid', file: 'study.json' } as const;
-  const value = jsonValue(fileText(bytes).text, place, faults);
+  const value = jsonValue(fileText(bytes, 'study.json').text, place, faults);
   throwFaults(faults);
   const settings = studySettings(value, faults, warnings);
   throwFaults(faults);

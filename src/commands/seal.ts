@@ -12,7 +12,7 @@ const REPORT_END = 'End of the comparison report.';
  * the metadata of a notebook. JSON and tables stay as they are.
  */
 export function sealed(name: string, text: string): string {
-  if (name.endsWith('.html')) return `${text}\n<!-- meterpair ${digest(text)} -->\n`;
+  if (isMarkup(name)) return `${text}\n<!-- meterpair ${digest(text)} -->\n`;
   if (!name.endsWith('.ipynb')) return text;
   const notebook = asObject(parsed(text));
   if (notebook === null) return text;
@@ -21,9 +21,15 @@ export function sealed(name: string, text: string): string {
   return notebookText({ ...notebook, metadata });
 }
 
+const isMarkup = (name: string) => /\.(?:html|svg)$/.test(name);
+
+/** A table to share: its name carries the fingerprint of its data, so nobody else's is written over. */
+const OF_ONE_DATA = /-[0-9a-f]{8}\.csv$/;
+
 /** Whose the file is, from its name and its text. */
 export function sealOf(name: string, text: string): Seal {
-  if (name.endsWith('.html')) {
+  if (OF_ONE_DATA.test(name)) return 'whole';
+  if (isMarkup(name)) {
     const seal = COMMENT.exec(text);
     if (seal === null) return text.includes(REPORT_END) ? 'changed' : 'foreign';
     return digest(text.slice(0, seal.index)) === seal[1] ? 'whole' : 'changed';

@@ -34,18 +34,23 @@ export interface SeriesList {
 /** Every series in the order of the file. Faults and warnings go to the lists of the context. */
 export function seriesList(context: SeriesContext): SeriesList {
   const byName = new Map<string, Series[]>();
+  const named = new Map(context.sources.map((source) => [source.name, source]));
   const series = seriesGroups(context.table, context.faults, context.warnings).map((group) => {
-    const one = oneSeries(group, context);
+    const one = oneSeries(group, context, named);
     byName.set(group.name, [...(byName.get(group.name) ?? []), one]);
     return one;
   });
   return { series, byName };
 }
 
-function oneSeries({ id, entries }: SeriesGroup, context: SeriesContext): Series {
+function oneSeries(
+  { id, entries }: SeriesGroup,
+  context: SeriesContext,
+  named: ReadonlyMap<string, Source>,
+): Series {
   const { table, settings, sources, faults, warnings } = context;
   const sourceOf = (entry: RunEntry): Source | undefined =>
-    entry.source === '' ? sources[0] : sources.find((source) => source.name === entry.source);
+    entry.source === '' ? sources[0] : named.get(entry.source);
   const wavelengthOf = (entry: RunEntry): number =>
     entry.wavelength_nm ?? sourceOf(entry)?.wavelength_nm ?? 0;
   const uniform = (column: string, value: (entry: RunEntry) => string | number): void => {
