@@ -117,7 +117,7 @@ export const sources: readonly PublishedSource[] = [
       figure('combined u', '32', () => endGauge().standard_uncertainty),
       figure('u²', '1002', () => endGauge().standard_uncertainty ** 2, {
         within: 4,
-        note: 'printed from unrounded inputs',
+        note: 'the rounded inputs of table H.1 give 1004',
       }),
       figure(
         'u with the terms of second order',
@@ -139,7 +139,6 @@ export const sources: readonly PublishedSource[] = [
         correlation[0][2],
         correlation[1][2],
       ]),
-      // Tables H.3 and H.4 differ from each other in the last digit.
       figure('R, X, Z', '127.732, 219.847, 254.260', () => [R.value, X.value, Z.value], {
         within: 0.0015,
         note: 'the GUM rounds on the way',
