@@ -34,7 +34,7 @@ export interface HazardRow {
  */
 export function hazardRowOf(hazard: HazardResult): HazardRow {
   const { limits } = accessibleEmissionLimits(hazard.wavelength_nm, {
-    wavelength_tolerance_nm: WAVELENGTH_TOLERANCE_NM,
+    tolerance_nm: WAVELENGTH_TOLERANCE_NM,
   });
   const { source, wavelength_nm, highest_mW, upper_mW } = hazard;
   return {

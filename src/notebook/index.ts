@@ -22,6 +22,7 @@ export {
   unitsFigure,
 } from '../figures/index.js';
 export { type LapPoint, lapPoints } from '../figures/laps.js';
+export { reCheckScenarios, unitScenarios } from '../simulate/comparisonScenarios.js';
 export {
   show,
   showHtml,
@@ -83,6 +84,7 @@ export {
 } from './rows/index.js';
 export {
   type AnswerCheck,
+  type AnswerValue,
   type ComparedPair,
   changeSentences,
   checkAnswer,
@@ -100,11 +102,15 @@ export {
   pairFarthestApart,
   powerSentences,
   powerVerdictSentences,
+  type ReadAnswer,
+  readAnswer,
   readingsAt,
   reCheckSentences,
   recordSentences,
+  type Slip,
   studySentences,
   suspectSentences,
+  type TypedAnswer,
   thenAndNowSentences,
   unitSentences,
   unstatedSentences,

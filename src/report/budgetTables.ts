@@ -35,7 +35,7 @@ function budgetTable(one: WavelengthResult): Html {
             '100',
             formatDegreesOfFreedom(one.dof),
             '',
-            `k = ${formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true })}, U = ${formatRelative(one.relative_expanded_uncertainty)} %`,
+            `k = ${formatNumber(one.coverage_factor, { digits: 3, keepZeros: true })}, U = ${formatRelative(one.relative_expanded_uncertainty)} %`,
           ],
         ];
   return html`${table({

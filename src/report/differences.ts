@@ -68,7 +68,7 @@ function differenceCells(
   return [
     meanText(one.difference_mW),
     meanText(one.difference_percent),
-    formatNumber(one.difference_percent.sd, { digits: 2, keep_zeros: true }),
+    formatNumber(one.difference_percent.sd, { digits: 2, keepZeros: true }),
     limitsText(one.limits_percent),
     limitIntervals(one.limits_percent),
   ];

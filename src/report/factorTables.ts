@@ -68,7 +68,7 @@ ${table({
     formatInterval(one.low, one.high),
     formatRelative(one.relative_standard_uncertainty),
     formatDegreesOfFreedom(one.dof),
-    formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true }),
+    formatNumber(one.coverage_factor, { digits: 3, keepZeros: true }),
     formatRelative(one.relative_expanded_uncertainty),
     one.between_series_relative_sd === null
       ? '— not estimated'

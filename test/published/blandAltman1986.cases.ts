@@ -1,4 +1,3 @@
-import { approximateLimits } from '../../src/agree/approximateLimits.js';
 import { correlation } from '../../src/agree/correlation.js';
 import { limitsOfAgreement } from '../../src/agree/limitsOfAgreement.js';
 import { replicatedMethodsLimits } from '../../src/agree/replicatedMethodsLimits.js';
@@ -13,9 +12,6 @@ export const differences = a1.map((value, i) => value - b1[i]);
 
 const summary = once(() => summariseDifferences(differences));
 const limits = once(() => limitsOfAgreement(differences, { multiplier: 2 }));
-const asPaper = once(() =>
-  approximateLimits({ n: 17, mean: -2.1, sd: 38.8 }, { multiplier: 2, formula: '1986' }),
-);
 const repeated = once(() =>
   replicatedMethodsLimits(
     a1.map((_, i) => ({ candidate: [a1[i], a2[i]], reference: [b1[i], b2[i]] })),
@@ -37,18 +33,6 @@ export const sources: readonly PublishedSource[] = [
         within: 0.1,
         note: ROUNDED,
       }),
-      figure('limits of two sd from the rounded figures', '-79.7, 75.5', () => [
-        asPaper().low,
-        asPaper().high,
-      ]),
-      figure('standard error of a limit', '16.3', () => asPaper().standard_error),
-      figure(
-        'approximate intervals of the limits',
-        '-114.3, -45.1, 40.9, 110.1',
-        () => [...asPaper().low_interval, ...asPaper().high_interval],
-        // 2.12 × 16.3 = 34.6
-        { within: 0.06, note: 'the paper rounds the standard error to 16.3 first' },
-      ),
       figure('sd of the differences of means', '33.2', () => repeated().sd_of_means),
       // √2 times the standard deviation within subjects
       figure('sd of differences between repeats', '21.6, 28.2', () => [

@@ -5,7 +5,7 @@ const seed = 101;
 const sum = (x: readonly number[]) => x.reduce((total, one) => total + one, 0);
 const unit = { shape: 'rectangular', value: 0, half_width: Math.sqrt(3) } as const;
 
-const additive = { model: sum, confidence: 0.95, seed, tolerance_divisor: 5 };
+const additive = { model: sum, confidence: 0.95, seed, toleranceDivisor: 5 } as const;
 export const fourNormal = once(() =>
   monteCarlo({
     ...additive,
@@ -16,8 +16,8 @@ export const fourRectangular = once(() =>
   monteCarlo({
     ...additive,
     inputs: [unit, unit, unit, unit],
-    significant_digits: 2,
-    max_trials: 1_500_000,
+    significantDigits: 2,
+    maxTrials: 1_500_000,
   }),
 );
 export const oneDominates = once(() =>
@@ -42,7 +42,7 @@ export const mass = once(() =>
     confidence: 0.95,
     seed,
     interval: 'shortest',
-    max_trials: 700_000,
+    maxTrials: 700_000,
   }),
 );
 
@@ -62,7 +62,7 @@ const loss = (x1: number, r: number) =>
       confidence: 0.95,
       seed,
       interval: 'shortest',
-      max_trials: 400_000,
+      maxTrials: 400_000,
     }),
   );
 // Half a unit of the last printed digit, and what the trials leave: four standard deviations of a

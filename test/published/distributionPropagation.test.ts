@@ -1,6 +1,6 @@
 /** What JCGM 101:2008 says of its examples beside their figures. */
 import { expect, it } from 'vitest';
-import { compareWithLinear } from '../../src/budget/monteCarlo.js';
+import { validateFormula } from '../../src/budget/monteCarlo.js';
 import {
   fourNormal,
   fourRectangular,
@@ -27,7 +27,7 @@ it('where one rectangle dominates, the ± 19.9 of the formula is refused', () =>
   expect(oneDominates().stable).toBe(true);
   const u = Math.sqrt(103);
   const linear = { standard_uncertainty: u, low: -1.96 * u, high: 1.96 * u };
-  const comparison = compareWithLinear(linear, oneDominates().symmetric);
+  const comparison = validateFormula(linear, oneDominates().symmetric);
   expect(comparison.tolerance).toBe(0.5);
   expect(comparison.agrees).toBe(false);
   expect(Math.abs(comparison.high_difference - 2.9)).toBeLessThanOrEqual(0.15);
@@ -39,11 +39,11 @@ it('mass calibration: the first-order formula and its interval [1.1285, 1.3395] 
   // JCGM GUM-5, example 7; the rest is from memory. R: 1.234 + c(-1, 1)*qnorm(.975)*u
   expect(mass().trials).toBeGreaterThan(100_000);
   const first = { standard_uncertainty: 0.0539, low: 1.1285, high: 1.3395 };
-  const first_order = compareWithLinear(first, mass().shortest, 1);
+  const first_order = validateFormula(first, mass().shortest, 1);
   expect(first_order.tolerance).toBeCloseTo(0.005, 12);
   expect(Math.abs(first_order.low_difference - 0.0451)).toBeLessThanOrEqual(0.002);
   expect(Math.abs(first_order.high_difference + 0.043)).toBeLessThanOrEqual(0.002);
   expect(first_order.agrees).toBe(false);
   const second = { standard_uncertainty: 0.075, low: 1.087, high: 1.381 };
-  expect(compareWithLinear(second, mass().shortest, 1).agrees).toBe(true);
+  expect(validateFormula(second, mass().shortest, 1).agrees).toBe(true);
 });

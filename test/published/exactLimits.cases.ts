@@ -1,12 +1,12 @@
-import { limitFactors } from '../../src/agree/limitsOfAgreement.js';
+import { exactLimitFactors } from '../../src/agree/limitsOfAgreement.js';
 import { figure, type PublishedSource } from './figure.js';
 
 // R's own qt with ncp is good to about 1e-9 here.
 const R_QT = { within: 2e-9, note: 'R’s qt with ncp is good to about 1e-9' };
 const interval = (n: number, printed: string) =>
-  figure(`n = ${n}`, printed, () => limitFactors(n, { multiplier: 1.959963984540054 }), R_QT);
+  figure(`n = ${n}`, printed, () => exactLimitFactors(n, { multiplier: 1.959963984540054 }), R_QT);
 const tolerance = (n: number) =>
-  limitFactors(n, { confidence: 0.9, multiplier: 1.6448536269514722 })[1];
+  exactLimitFactors(n, { confidence: 0.9, multiplier: 1.6448536269514722 })[1];
 
 export const sources: readonly PublishedSource[] = [
   {

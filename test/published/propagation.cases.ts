@@ -1,11 +1,11 @@
-import { correlationOfResults, propagate } from '../../src/budget/propagate.js';
+import { correlationOfResults, propagateUncertainty } from '../../src/budget/propagate.js';
 import { leastSquares } from '../../src/statistics/leastSquares.js';
 import { b, t } from './calibrationLines.cases.js';
 import { figure, once, type PublishedSource } from './figure.js';
 
 // l = l_s + d − l_s (δα·θ + α_s·δθ); Table H.1.
 export const endGauge = once(() =>
-  propagate({
+  propagateUncertainty({
     model: ([ls, d, dAlpha, theta, alpha, dTheta]) =>
       ls + d - ls * (dAlpha * theta + alpha * dTheta),
     inputs: [
@@ -43,7 +43,7 @@ const inputs = ['V', 'I', 'φ'].map((name, i) => ({
   dof: 4,
 }));
 const of = (model: (x: readonly number[]) => number) =>
-  propagate({ model, inputs, correlation, confidence: 0.95 });
+  propagateUncertainty({ model, inputs, correlation, confidence: 0.95 });
 export const R = of(([V, I, phi]) => (V / I) * Math.cos(phi));
 const X = of(([V, I, phi]) => (V / I) * Math.sin(phi));
 const Z = of(([V, I]) => V / I);
@@ -59,7 +59,7 @@ export const predicted = (t0: number) => {
   const s2 = fit.residualSumOfSquares / fit.dof;
   const u = [0, 1].map((i) => Math.sqrt(s2 * fit.unscaledCovariance[i][i]));
   const r = (s2 * fit.unscaledCovariance[0][1]) / (u[0] * u[1]);
-  const result = propagate({
+  const result = propagateUncertainty({
     model: ([y1, y2]) => y1 + y2 * (30 - t0),
     inputs: [
       { name: 'y1', value: fit.coefficients[0], standard_uncertainty: u[0] },
@@ -75,7 +75,7 @@ export const predicted = (t0: number) => {
 };
 
 const mass = once(() =>
-  propagate({
+  propagateUncertainty({
     model: ([reference, correction, air, density, standard]) =>
       (reference + correction) * (1 + (air - 1.2) * (1 / density - 1 / standard)) - 100_000,
     inputs: [
@@ -89,7 +89,7 @@ const mass = once(() =>
   }),
 );
 const loss = (x1: number) => {
-  const found = propagate({
+  const found = propagateUncertainty({
     model: ([a, b]) => 1e6 * (a * a + b * b),
     inputs: [
       { name: 'x1', value: x1, standard_uncertainty: 0.005 },

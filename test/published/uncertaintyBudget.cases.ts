@@ -1,5 +1,5 @@
 import { combineContributions } from '../../src/budget/combine.js';
-import { dofFromDoubt, standardUncertainty } from '../../src/budget/inputs.js';
+import { dofFromRelativeUncertainty, standardUncertainty } from '../../src/budget/inputs.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { effectiveDof } from '../../src/statistics/effectiveDof.js';
 import { figure, once, type PublishedSource } from './figure.js';
@@ -112,7 +112,7 @@ export const sources: readonly PublishedSource[] = [
       figure(
         'G.4.2, H.1.3.5, H.1.3.6: ν of u known to 25 %, 10 %, 50 %',
         '8, 50, 2',
-        () => [0.25, 0.1, 0.5].map(dofFromDoubt),
+        () => [0.25, 0.1, 0.5].map(dofFromRelativeUncertainty),
         { memory },
       ),
     ],

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { combineContributions } from '../../src/budget/combine.js';
-import { dofFromDoubt, standardUncertainty } from '../../src/budget/inputs.js';
+import { dofFromRelativeUncertainty, standardUncertainty } from '../../src/budget/inputs.js';
 import { halfUnit } from './figure.js';
 import { G2_CONFIDENCES, TABLE_G2 } from './gumTableG2.cases.js';
 import { holds } from './holds.js';
@@ -22,7 +22,7 @@ describe('coverage factors against JCGM 100:2008, Table G.2', () => {
   );
 });
 
-describe('standardUncertainty and dofFromDoubt by arithmetic', () => {
+describe('standardUncertainty and dofFromRelativeUncertainty by arithmetic', () => {
   it('a certificate at three standard deviations is divided by three exactly', () => {
     const { standard_uncertainty } = standardUncertainty({
       shape: 'normal',
@@ -44,8 +44,8 @@ describe('standardUncertainty and dofFromDoubt by arithmetic', () => {
   });
 
   it('ν = 1/(2r²)', () => {
-    expect(dofFromDoubt(0.25)).toBe(8);
-    expect(dofFromDoubt(0.1)).toBeCloseTo(50, 10);
-    expect(dofFromDoubt(0.5)).toBe(2);
+    expect(dofFromRelativeUncertainty(0.25)).toBe(8);
+    expect(dofFromRelativeUncertainty(0.1)).toBeCloseTo(50, 10);
+    expect(dofFromRelativeUncertainty(0.5)).toBe(2);
   });
 });
