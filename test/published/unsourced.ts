@@ -1,0 +1,58 @@
+/** What the pages themselves say is from memory, has no source or is our own. */
+import { readdirSync, readFileSync } from 'node:fs';
+
+const root = new URL('../../', import.meta.url);
+const read = (path: string) => readFileSync(new URL(path, root), 'utf8');
+const MARK =
+  /no source\b|from memory|\bour choice|project's own|\b(?:is|are) ours\b|secondary text|no published case/;
+
+const plain = (text: string) =>
+  text
+    .replace(/\[([^\]]*)\]\([^)]*\)/g, '$1')
+    .replaceAll('**', '')
+    .trim();
+
+/** The marked sentences of a page; a short one together with the one before it. */
+function sentences(path: string): string[] {
+  return read(path)
+    .split('\n')
+    .flatMap((line) => (line.startsWith('|') ? line.split('|') : [line]))
+    .flatMap((text) => {
+      const all = plain(text).split(/(?<=\.)\s+(?=[A-Z`])/);
+      return all.flatMap((one, i) => {
+        if (!MARK.test(one)) return [];
+        return [one.length < 60 && i > 0 ? `${all[i - 1]} ${one}` : one];
+      });
+    });
+}
+
+/** A table of the pages and their marked sentences. */
+export function marked(): string {
+  const methods = readdirSync(new URL('docs/methods/', root))
+    .filter((name) => name.endsWith('.md') && name !== 'README.md')
+    .sort()
+    .map((name) => `methods/${name}`);
+  return [...methods, 'coverage.md', 'corrections.md']
+    .flatMap((page) =>
+      sentences(`docs/${page}`).map(
+        (one, i) =>
+          `| ${i === 0 ? `[${page.replace(/^.*\/|\.md$/g, '')}](${page})` : ''} | ${one} |`,
+      ),
+    )
+    .join('\n');
+}
+
+/** Tests outside this folder, and files of the code, that hold a figure or a formula from memory. */
+export function markedFiles(): string {
+  return ['src', 'test']
+    .flatMap((top) =>
+      readdirSync(new URL(top, root), { recursive: true, encoding: 'utf8' }).map(
+        (name) => `${top}/${name.replaceAll('\\', '/')}`,
+      ),
+    )
+    .filter((path) => path.endsWith('.ts') && !path.startsWith('test/published/'))
+    .filter((path) => read(path).includes('from memory'))
+    .sort()
+    .map((path) => `\`${path}\``)
+    .join(', ');
+}
