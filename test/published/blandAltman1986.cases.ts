@@ -43,7 +43,7 @@ export const sources: readonly PublishedSource[] = [
     ],
   },
   {
-    source: 'R 4.2.2, `test/fixtures/agree.R`, `pefr.exact`: the same data, sign turned',
+    source: 'R 4.2.2, `test/fixtures/agree.R`, `pefr.exact`: peak flow of 1986, sign turned',
     figures: [
       figure(
         'exact 95 % intervals of the limits',

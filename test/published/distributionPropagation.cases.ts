@@ -80,7 +80,7 @@ const at10 = loss(0.01, 0);
 const at50 = loss(0.05, 0);
 const FLAT = 'the shortest interval lies flat in its place: 0.05 u';
 
-// The GUM's own mean and u follow exactly with: x <- c(0, .01, .05)
+// Mean and u follow exactly with: x <- c(0, .01, .05)
 // 1e6*sqrt(4*.005^4*(1 + r^2) + 4*.005^2*x^2)
 export const sources: readonly PublishedSource[] = [
   {
@@ -162,7 +162,7 @@ export const sources: readonly PublishedSource[] = [
     ],
   },
   {
-    source: 'R 4.2.2, noncentral χ²: the exact shortest 95 % intervals of 9.4.2, 10⁻⁶',
+    source: 'R 4.2.2, noncentral χ²: the exact shortest 95 % intervals of JCGM 101:2008, 9.4.2, 10⁻⁶',
     figures: [
       figure('x₁ = 0', '0, 149.79', () => at0().shortest, { within: 0.05 * 50, note: FLAT }),
       figure('x₁ = 0.010', '0, 366.01', () => at10().shortest, { within: 0.05 * 112, note: FLAT }),

@@ -41,7 +41,7 @@ export const sources: readonly PublishedSource[] = [
     // h<-.002;x<-seq(-26,26,by=h);r<-function(s)ifelse(abs(x)<=s*sqrt(3),1,0);N<-2^18
     // F<-function(v)fft(c(v,rep(0,N-length(v))));g<-Re(fft(F(r(1))^3*F(r(10)),inverse=TRUE))
     // g<-g/sum(g);k<-4*(-26)+h*(seq_along(g)-1);approx(cumsum(g),k+h/2,.975,ties='ordered')$y
-    source: 'R 4.2.2, FFT on a grid of 0.002: the same',
+    source: 'R 4.2.2, FFT on a grid of 0.002: additive model of JCGM 101:2008, 9.2.4',
     figures: [
       figure('one dominating rectangle: ±', '17.0169', () => four('rectangular', 10), {
         within: 0.005,

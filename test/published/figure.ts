@@ -86,10 +86,16 @@ export function digitsThatAgree(printed: string, ours: number): number {
   return 0;
 }
 
-/** Ours as it is shown beside the printed figure: one digit more, at most twelve. */
+/**
+ * Ours as it is shown beside the printed figure: one digit more. Of long ones eleven digits at most,
+ * and one more than agree: what lies behind differs between versions of Node.
+ */
 export function shown(printed: string, ours: number): string {
   const digits = digitsOf(printed);
-  if (digits >= 12) return String(Number(ours.toPrecision(12)));
+  if (digits >= 11) {
+    const kept = Math.min(11, digitsThatAgree(printed, ours) + 1);
+    return /e/i.test(printed) ? ours.toExponential(kept - 1) : ours.toPrecision(kept);
+  }
   if (/e/i.test(printed)) return ours.toExponential(digits);
   const text = ours.toFixed(Math.min(decimals(printed) + 1, 20));
   return /[1-9]/.test(text) ? text : text.replace('-', '');

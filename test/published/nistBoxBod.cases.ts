@@ -9,7 +9,7 @@ export const sources: readonly PublishedSource[] = [
   {
     // G. P. Box, W. G. Hunter, J. S. Hunter (1978), Statistics for Experimenters, pp. 483–487
     source:
-      'NIST StRD, BoxBOD (level of difficulty: higher), certified to 11 digits, from both starts',
+      'NIST StRD, BoxBOD (level of difficulty: higher), certified to 11 digits, the worse of two starts',
     read: 'the tests of the GNU Scientific Library',
     figures: certified(
       {

@@ -81,7 +81,7 @@ export const sources: readonly PublishedSource[] = [
     ],
   },
   {
-    source: 'R 4.2.2, `s*sqrt(99/qchisq(c(.975,.025),99))`: the same data',
+    source: 'R 4.2.2, `s*sqrt(99/qchisq(c(.975,.025),99))`: gear diameters (GEAR)',
     figures: [
       figure(
         '95 % interval of the sd',
@@ -101,7 +101,7 @@ export const sources: readonly PublishedSource[] = [
     ],
   },
   {
-    source: 'R 4.2.2, `t.test(y1, y2)`: the same data',
+    source: 'R 4.2.2, `t.test(y1, y2)`: car mileage (AUTO83B)',
     figures: [
       figure('Welch’s t', '-12.94627327', () => welch().t, {
         within: 1e-8,

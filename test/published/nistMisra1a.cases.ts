@@ -21,7 +21,7 @@ export const CERTIFIED = {
 export const sources: readonly PublishedSource[] = [
   {
     // Recomputed in R as well.
-    source: 'NIST StRD, Misra1a (D. Misra), certified to 11 digits, from both starts',
+    source: 'NIST StRD, Misra1a (D. Misra), certified to 11 digits, the worse of two starts',
     read: 'a transcription of NIST’s file in the tests of Python’s statsmodels',
     figures: certified(CERTIFIED, fits),
   },

@@ -59,7 +59,7 @@ function certified(
 export const sources: readonly PublishedSource[] = [
   {
     source:
-      'NIST StRD, univariate summary statistics, https://www.itl.nist.gov/div898/strd/univ/homepage.html, certified to 15 digits or exact',
+      'NIST StRD, univariate summary statistics (www.itl.nist.gov/div898/strd), certified to 15 digits or exact',
     figures: [
       certified(
         'Lottery',

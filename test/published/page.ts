@@ -14,7 +14,7 @@ const root = new URL('../../', import.meta.url);
 const read = (path: string) => readFileSync(new URL(path, root), 'utf8');
 
 /** The lists of cases in this folder, in the order of the page. */
-async function lists(): Promise<readonly (readonly [string, readonly PublishedSource[]])[]> {
+export async function lists(): Promise<readonly (readonly [string, readonly PublishedSource[]])[]> {
   const names = readdirSync(new URL('test/published/', root))
     .filter((name) => name.endsWith('.cases.ts'))
     .sort();
@@ -32,21 +32,62 @@ const cell = (text: string) => text.replaceAll('|', '\\|');
 /** General-purpose software is named first in its source. */
 const isSoftware = ({ source }: PublishedSource) => /^(R\b|SciPy)/.test(source);
 
-function figureRow(one: Figure, source: string): string {
+interface Cells {
+  readonly quantity: string;
+  readonly printed: string;
+  readonly ours: string;
+  readonly agree: string;
+  readonly remarks: string;
+}
+
+function cellsOf(one: Figure): Cells {
   const ours = one.ours().map((found) => found ?? Number.NaN);
   const agree = one.printed.map((printed, i) => {
     const all = digitsOf(printed);
     const some = digitsThatAgree(printed, ours[i]!);
     return some === all ? `${all}` : `${some} of ${all}`;
   });
-  const remarks = [one.memory ? '**from memory**' : '', one.note ?? ''].filter(Boolean).join('; ');
-  const shownOurs = one.printed.map((printed, i) => shown(printed, ours[i]!));
-  return `| ${[source, one.quantity, one.printed.join(', '), shownOurs.join(', '), agree.join(', '), remarks].map(cell).join(' | ')} |`;
+  // Why a figure may be further off matters where it is.
+  const asPrinted = agree.every((digits) => !digits.includes('of'));
+  const stricter = one.within === undefined && one.relative === undefined;
+  const note = asPrinted && !stricter ? '' : (one.note ?? '');
+  return {
+    quantity: one.quantity,
+    printed: one.printed.join(', '),
+    ours: one.printed.map((printed, i) => shown(printed, ours[i]!)).join(', '),
+    agree: agree.join(', '),
+    remarks: [one.memory ? '**from memory**' : '', note].filter(Boolean).join('; '),
+  };
+}
+
+/** Neighbours with the same remarks share a row, as long as it stays readable. */
+function shared(rows: readonly Cells[]): Cells[] {
+  const done: Cells[] = [];
+  for (const next of rows) {
+    const last = done.at(-1);
+    const fits = last !== undefined && (last.printed + next.printed).length < 72;
+    if (!fits || last.remarks !== next.remarks) {
+      done.push(next);
+      continue;
+    }
+    const join = (key: keyof Cells) => `${last[key]}; ${next[key]}`;
+    done[done.length - 1] = {
+      quantity: join('quantity'),
+      printed: join('printed'),
+      ours: join('ours'),
+      agree: join('agree'),
+      remarks: last.remarks,
+    };
+  }
+  return done;
 }
 
 function rows(name: string, { source, read: where, figures }: PublishedSource): string[] {
-  const title = `${source}${where === undefined ? '' : ` (read in: ${where})`} [test](../test/published/${name})`;
-  return figures.map((one, i) => figureRow(one, i === 0 ? title : ''));
+  const title = `[${source}](../test/published/${name})${where === undefined ? '' : `; read in: ${where}`}`;
+  return shared(figures.map(cellsOf)).map(
+    ({ quantity, printed, ours, agree, remarks }, i) =>
+      `| ${[i === 0 ? title : '', quantity, printed, ours, agree, remarks].map(cell).join(' | ')} |`,
+  );
 }
 
 function counted(sources: readonly PublishedSource[]): string {
@@ -87,20 +128,23 @@ const sentence = (path: string, holds: RegExp) =>
     .filter((one) => holds.test(one))
     .join(' ');
 
-/** Rows of a table of docs/corrections.md: how often the interval held. */
+/** From the lowest to the highest share of docs/corrections.md that was held. */
 function heldRange(): string {
-  const table = read('docs/corrections.md')
-    .split('\n')
-    .filter((line) => /^\| \d/.test(line))
-    .map((line) => line.split('|').map((one) => one.trim()));
-  const placement = table
-    .filter((row) => row.length === 8)
-    .map((row) => ({ stated: row[3] !== '–', held: Number(row[4]) }));
-  const range = (stated: boolean) => {
-    const held = placement.filter((row) => row.stated === stated).map((row) => row.held);
+  const [placement = [], powers = []] = read('docs/corrections.md')
+    .split('## At other powers')
+    .map((part) =>
+      part
+        .split('\n')
+        .map((line) => line.split('|').map((one) => one.trim()))
+        .filter((row) => row.length === 8 && /^[\d.]+$/.test(row[4]!)),
+    );
+  const range = (rows: readonly (readonly string[])[]) => {
+    const held = rows.map((row) => Number(row[4]));
     return `${Math.min(...held)} to ${Math.max(...held)} %`;
   };
-  return `Corrected readings, heads put back by hand or jig: held ${range(true)} where the study states what that does; where it does not and the usual 1 % stands in for up to 3 %, ${range(false)}.`;
+  const stated = placement.filter((row) => row[3] !== '–');
+  const guessed = placement.filter((row) => row[3] === '–');
+  return `held in ${range(stated)} where the study states what putting back the heads does; in ${range(guessed)} where it does not and heads move by one to three times the usual 1 %; in ${range(powers)} between the measured powers`;
 }
 
 const COMMANDS: readonly (readonly [string, string])[] = [
@@ -115,7 +159,7 @@ function commands(): string {
     read('package.json'),
   );
   const here = COMMANDS.filter(([name]) => name in scripts);
-  return here.map(([name, what]) => `| \`npm run ${name}\` | ${what} |`).join('\n');
+  return here.map(([name, what]) => `| \`npm run ${name}\` | ${what} |\n`).join('');
 }
 
 export async function validationPage(): Promise<string> {
@@ -127,7 +171,7 @@ export async function validationPage(): Promise<string> {
         .flatMap((source) => rows(name, source)),
     );
   const all = found.flatMap(([, sources]) => sources);
-  return read('test/published/validation.template.md')
+  return read('test/published/validation.template.txt')
     .replace('{{counted}}', () => counted(all))
     .replace('{{published}}', () => [HEAD, ...of(false)].join('\n'))
     .replace('{{software}}', () => [HEAD, ...of(true)].join('\n'))
@@ -138,7 +182,7 @@ export async function validationPage(): Promise<string> {
     )
     .replace('{{corrections}}', heldRange)
     .replace('{{plans}}', () => sentence('docs/methods/planning.md', /were kept by at least/))
-    .replace('{{commands}}', commands)
+    .replace('{{commands}}\n', commands)
     .replace('{{marked}}', marked)
     .replace('{{files}}', markedFiles);
 }

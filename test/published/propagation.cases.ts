@@ -141,7 +141,7 @@ export const sources: readonly PublishedSource[] = [
       ]),
       figure('R, X, Z', '127.732, 219.847, 254.260', () => [R.value, X.value, Z.value], {
         within: 0.0015,
-        note: 'the GUM rounds on the way',
+        note: 'one unit of the last digit; the reason was not found',
       }),
       figure(
         'their u',
@@ -149,14 +149,14 @@ export const sources: readonly PublishedSource[] = [
         () => [R, X, Z].map((one) => one.standard_uncertainty),
         {
           within: 0.0006,
-          note: 'the GUM rounds on the way',
+          note: 'one unit of the last digit; the reason was not found',
         },
       ),
       figure(
         'correlation of R and X, R and Z, X and Z',
         '-0.588, -0.485, 0.993',
         () => [between(R, X), between(R, Z), between(X, Z)],
-        { within: 0.0015, note: 'the GUM rounds on the way', memory: true },
+        { within: 0.0015, note: 'one unit of the last digit; the reason was not found', memory: true },
       ),
     ],
   },

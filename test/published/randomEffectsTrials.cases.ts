@@ -38,7 +38,7 @@ const byR = (name: string, title: string, found: typeof byPaule): Figure[] => {
         const { betweenVariance, mean, standardError, hartungKnappPlain } = found();
         return [betweenVariance, mean, standardError, hartungKnappPlain];
       },
-      { within: 1e-9, note: 'iterated to about ten digits' },
+      { within: 1e-9, note: 'two units of the tenth digit' },
     ),
     figure(
       'its interval by Hartung and Knapp',
@@ -69,7 +69,7 @@ export const sources: readonly PublishedSource[] = [
     ],
   },
   {
-    source: 'R 4.2.2, `test/fixtures/core.R`: the same trials',
+    source: 'R 4.2.2, `test/fixtures/core.R`: thirteen trials (Colditz and others 1994)',
     figures: [
       ...byR('dl', 'DerSimonian–Laird', byDerSimonian),
       ...byR('pm', 'Paule–Mandel', byPaule),

@@ -36,7 +36,7 @@ export function marked(): string {
     .flatMap((page) =>
       sentences(`docs/${page}`).map(
         (one, i) =>
-          `| ${i === 0 ? `[${page.replace(/^.*\/|\.md$/g, '')}](${page})` : ''} | ${one} |`,
+          `| ${i === 0 ? `[${page.replace(/^.*\/|\.md$/g, '')}](${page})` : ''} | ${one.replaceAll('|', '\\|')} |`,
       ),
     )
     .join('\n');

@@ -40,7 +40,7 @@ export const sources: readonly PublishedSource[] = [
     ],
   },
   {
-    source: 'R 4.2.2, `t.test(y1, y2)`, by the same model',
+    source: 'R 4.2.2, `t.test(y1, y2)`: car mileage, by the drift model without drift',
     figures: [
       figure('Welch’s t', '-12.9462732749', () => welch(cars())[0], {
         within: 1e-9,
@@ -53,7 +53,7 @@ export const sources: readonly PublishedSource[] = [
     ],
   },
   {
-    source: 'R, example of `t.test`: sleep data (Student 1908), by the same model',
+    source: 'R, example of `t.test`: sleep data (Student 1908), by the drift model without drift',
     figures: [
       figure('Welch’s t, its degrees of freedom', '-1.8608, 17.776', () =>
         welch(compare(drug1, drug2)),
