@@ -22,6 +22,7 @@ const ROOMS = [
   'plan',
   'simulate',
   'findings',
+  'measure',
   'figures',
   'report',
   'terminal',
@@ -30,7 +31,7 @@ const ROOMS = [
 ];
 const WORDS = ['vocabulary', 'vocabulary.ts', 'error.ts'];
 const FOR_ALL = ['statistics', ...WORDS];
-const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-basic-dist-min'];
+const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-dist'];
 
 /** What a source file imports: static, re-exported and dynamic, without what stands in comments. */
 function importsIn(code: string): readonly string[] {
@@ -112,6 +113,8 @@ test('a room imports only from earlier rooms, the statistics, the vocabulary and
     const place = ROOMS.indexOf(from);
     if (place < 0) return [];
     const allowed = [...FOR_ALL, ...ROOMS.slice(0, place + 1)];
+    // The bench analyses what it closes.
+    if (from === 'measure') allowed.push('analyse.ts');
     // Notebooks and commands stand at the end of the line: they use the method as a whole.
     if (from === 'notebook' || from === 'commands') allowed.push('analyse.ts', 'index.ts');
     return source.files
@@ -201,4 +204,16 @@ test('no type is left open', () => {
       .map((line) => `${source.path}: ${line.trim()}`),
   );
   expect(users).toEqual([]);
+});
+
+test('the state of the bench and its page touch neither disk nor network: those have files of their own', () => {
+  const doors = ['desk.ts', 'firstSheet.ts', 'folder.ts', 'lock.ts', 'server.ts'];
+  const bench = sources.filter((source) => folderOf(source.path) === 'measure');
+  const users = bench
+    .filter(({ code }) => /from 'node:/.test(code))
+    .map(({ path }) => path.replace('measure/', ''));
+  expect(users.filter((name) => !doors.includes(name))).toEqual([]);
+  expect(users.length).toBeGreaterThan(0);
+  const page = bench.filter(({ path }) => path.startsWith('measure/page/'));
+  expect(page.flatMap(({ packages }) => packages)).toEqual([]);
 });

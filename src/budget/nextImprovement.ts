@@ -19,7 +19,7 @@ export interface NextImprovementOptions {
   readonly confidence: number;
   /** Wanted relative expanded uncertainty; left out: none is aimed at. */
   readonly wanted?: number;
-  /** Laps behind the repeatability, to say how many more are needed. */
+  /** Laps behind the repeatability, to say how many more are needed; none for 0. */
   readonly laps?: number;
   readonly missing?: readonly Lacking[];
 }
@@ -100,7 +100,7 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
     .map((part) => stepFor(part, expanded, expandedWith));
   const isLaps = ({ kind }: Contribution) => kind === 'repeatability';
   const lapsFloor = expandedWith((one) => (isLaps(one) ? scaled(one, 0, 1) : one));
-  const asked = wanted !== undefined && expanded > wanted && laps !== undefined;
+  const asked = wanted !== undefined && expanded > wanted && !!laps;
   const laps_needed =
     asked && budget.some(isLaps)
       ? lapsFor(wanted, laps, (more) =>

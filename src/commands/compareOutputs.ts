@@ -1,4 +1,3 @@
-import { MeterpairError } from '../error.js';
 import { factorsFile } from '../factors/factorsFile.js';
 import { factorsOf } from '../factors/factorsOf.js';
 import { appendixFigures, reportFigures } from '../figures/index.js';
@@ -7,7 +6,7 @@ import { plotlyBundle } from '../notebook/figureHtml.js';
 import { versions } from '../notebook/versions.js';
 import { reportPage } from '../report/reportPage.js';
 import type { Result, Study } from '../vocabulary.js';
-import type { OutputFiles } from './outputFolder.js';
+import type { OutputFiles } from './writeOutputs.js';
 
 /** Every file that a comparison may leave. */
 export const OUTPUT_FILES = [
@@ -36,11 +35,3 @@ export function outputFiles(study: Study, result: Result): OutputFiles {
     'report.html': reportPage(page),
   };
 }
-
-/** Until figures are drawn outside a page, `--figures` says so. */
-export const FIGURES_UNAVAILABLE = new MeterpairError({
-  code: 'command-line',
-  message: 'Figures as files are not made yet.',
-  found: '--figures',
-  expected: 'the camera button of each figure in report.html',
-});

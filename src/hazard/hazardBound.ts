@@ -3,6 +3,7 @@
 import { saidBy } from '../opinions/saidBy.js';
 import { statedRelative } from '../readings/certificate.js';
 import { significant } from '../statistics/digits.js';
+import { extremes } from '../statistics/summary.js';
 import type { HazardInput, HazardReading, MeasuredElsewhere } from './hazardInput.js';
 import { leastCoverage, UNSTATED_EXPANDED_UNCERTAINTY } from './hazardInput.js';
 
@@ -41,7 +42,7 @@ export function hazardBound(input: HazardInput): HazardBound | null {
   );
   const power_mW = seen(highest);
   const open = input.readings.find((one) => upperOf(one, input) === null);
-  const byReadings = Math.max(...input.readings.map((one) => upperOf(one, input) ?? 0));
+  const byReadings = extremes(input.readings.map((one) => upperOf(one, input) ?? 0))[1];
   const shown = input.readings.reduce((most, one) => (raw(one) > raw(most) ? one : most), first);
   const upper_mW = Math.max(byReadings, raw(shown));
   const head = `Highest ${short(power_mW)} mW (${describe(highest)})`;

@@ -2,7 +2,7 @@ import MarkdownIt from 'markdown-it';
 import { argumentWrong } from '../error.js';
 import { escapeHtml } from '../findings/escape.js';
 import type { Result } from '../vocabulary.js';
-import { bundleHtml, type DrawableFigure, figureHtml, plotlyBundle } from './figureHtml.js';
+import { bundleHtml, type DrawableFigure, figureHtml, packedBundle } from './figureHtml.js';
 import { loadedKernel, notebookState } from './notebookState.js';
 import { type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
 
@@ -10,14 +10,14 @@ const markdown = new MarkdownIt({ html: false, typographer: false });
 
 /**
  * Shows a figure under the cell. The first figure of a notebook brings the plotting bundle along
- * (about 5 MB); running its cell again brings it again, so that the saved page stays whole.
+ * (about 2 MB); running its cell again brings it again, so that the saved page stays whole.
  *
  * @throws argument-wrong outside a notebook cell, or when the project has not been built
  */
 export function show(figure: DrawableFigure): void {
   const state = notebookState();
   state.bundleIn ??= figure.title;
-  const bundle = state.bundleIn === figure.title ? bundleHtml(plotlyBundle()) : '';
+  const bundle = state.bundleIn === figure.title ? bundleHtml(packedBundle()) : '';
   emit({ 'text/html': bundle + figureHtml(figure), 'text/plain': `[figure] ${figure.title}` });
 }
 

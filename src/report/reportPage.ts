@@ -30,7 +30,7 @@ const INPUT: Shape = {
     study: STUDY,
     result: RESULT,
     factors: FACTORS,
-    figures: { fields: {} },
+    figures: { list: { fields: {} } },
     plotlyBundle: 'text',
     versions: { fields: {} },
   },

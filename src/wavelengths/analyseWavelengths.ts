@@ -175,7 +175,7 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
       budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
       confidence,
       wanted: tolerance,
-      laps,
+      ...(laps > 0 ? { laps } : {}),
       missing: answer.missing,
     }).sentence,
     why: [judged.why, relative].filter((sentence) => sentence !== '').join(' '),

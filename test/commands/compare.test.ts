@@ -1,4 +1,4 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import {
   existsSync,
   mkdirSync,
@@ -77,7 +77,7 @@ describe('bad input ends with exit code 2, one readable message, and nothing tou
   test('a folder that does not exist, and an earlier report stays as it was', () => {
     const from = scratch();
     mkdirSync(join(from, 'out'));
-    for (const name of OUTPUTS) writeFileSync(join(from, 'out', name), `earlier ${name}`);
+    for (const name of OUTPUTS) writeFileSync(join(from, 'out', name), `my own ${name}`);
     const before = state(from);
     const run = start(['nowhere', '--out', 'out'], from);
     expect(run.status).toBe(2);
@@ -90,6 +90,7 @@ describe('bad input ends with exit code 2, one readable message, and nothing tou
     ['an output folder that is a file', ['study', '--out', 'taken'], 'taken'],
     ['an output folder below a file', ['study', '--out', 'taken/below'], 'taken'],
     ['an output file that is a folder', ['study', '--out', 'odd'], 'report.html'],
+    ['somebody’s own file of that name', ['study', '--out', 'mine'], 'report.html'],
     ['an option that does not exist', ['study', '--fast'], '--fast'],
     ['two studies', ['study', 'other'], '"other"'],
     ['an option without its value', ['study', '--out'], '--out'],
@@ -100,6 +101,8 @@ describe('bad input ends with exit code 2, one readable message, and nothing tou
     writeStudy(join(from, 'study'));
     writeFileSync(join(from, 'taken'), 'mine');
     mkdirSync(join(from, 'odd', 'report.html'), { recursive: true });
+    mkdirSync(join(from, 'mine'));
+    writeFileSync(join(from, 'mine', 'report.html'), '<p>my own page</p>');
     const before = state(from);
     const run = start(args, from);
     expect(run.status).toBe(2);
@@ -124,6 +127,47 @@ test('--help tells how to use it', () => {
   expect(run.stderr).toBe('');
 });
 
+test('stopped by Ctrl-C it leaves nothing behind', async () => {
+  const from = scratch();
+  writeStudy(join(from, 'study'));
+  const before = state(from);
+  const child = spawn(process.execPath, [command, 'compare', 'study', '--out', 'a/b/out'], {
+    cwd: from,
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let said = '';
+  child.stderr.on('data', (chunk) => {
+    said += chunk;
+  });
+  const ended = new Promise<number | null>((resolve) => child.once('close', resolve));
+  // The first line of progress: the notebook is at work.
+  child.stdout.on('data', (chunk) => {
+    if (/\n\s+1\/\d+/.test(`\n${chunk}`)) child.kill('SIGINT');
+  });
+  expect(await ended).toBe(130);
+  expect(said).toBe('');
+  expect(state(from)).toEqual(before);
+});
+
+test('without the notebook: the report alone, from the analysis', () => {
+  const from = scratch();
+  writeStudy(join(from, 'study'));
+  const run = start(['study', '--out', 'out', '--no-notebook'], from);
+  expect([run.status, run.stderr]).toEqual([0, '']);
+  expect(readdirSync(join(from, 'out')).sort()).toEqual(
+    OUTPUTS.filter((name) => name !== 'compare.ipynb'),
+  );
+  // Another study into the same folder: what stood there is kept, and said.
+  writeStudy(join(from, 'other'), 'reference_mW,candidate_mW\n50,45\n51,46\n50,45\n');
+  const next = start(['other', '--out', 'out', '--no-notebook'], from);
+  expect(next.status).toBe(0);
+  const kept = readdirSync(join(from, 'out')).find((name) => name.startsWith('earlier-')) ?? '';
+  expect(next.stdout).toContain(join('out', kept));
+  const result = (folder: string) =>
+    JSON.parse(readFileSync(join(from, folder, 'result.json'), 'utf8')).data_sha256;
+  expect(result(join('out', kept))).not.toBe(result('out'));
+});
+
 describe('a study of one’s own', () => {
   const from = scratch();
   const study = `it's a "study" & more`;
@@ -131,7 +175,6 @@ describe('a study of one’s own', () => {
   const studyBefore = state(join(from, study));
   mkdirSync(join(from, 'the out', 'kept'), { recursive: true });
   writeFileSync(join(from, 'the out', 'kept', 'note.txt'), 'mine');
-  writeFileSync(join(from, 'the out', 'result.json'), 'an earlier result');
   const run = start([study, '--out', 'the out'], from);
   const read = (name: string) => readFileSync(join(from, 'the out', name), 'utf8');
 

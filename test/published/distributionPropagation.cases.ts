@@ -162,7 +162,8 @@ export const sources: readonly PublishedSource[] = [
     ],
   },
   {
-    source: 'R 4.2.2, noncentral χ²: the exact shortest 95 % intervals of JCGM 101:2008, 9.4.2, 10⁻⁶',
+    source:
+      'R 4.2.2, noncentral χ²: the exact shortest 95 % intervals of JCGM 101:2008, 9.4.2, 10⁻⁶',
     figures: [
       figure('x₁ = 0', '0, 149.79', () => at0().shortest, { within: 0.05 * 50, note: FLAT }),
       figure('x₁ = 0.010', '0, 366.01', () => at10().shortest, { within: 0.05 * 112, note: FLAT }),

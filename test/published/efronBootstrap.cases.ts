@@ -67,7 +67,8 @@ export const sources: readonly PublishedSource[] = [
     ],
   },
   {
-    source: 'SciPy 1.17.1, `scipy.stats.bootstrap`, BCa, 400 000 resamples: spatial test A of Efron and Tibshirani',
+    source:
+      'SciPy 1.17.1, `scipy.stats.bootstrap`, BCa, 400 000 resamples: spatial test A of Efron and Tibshirani',
     figures: [
       figure('lower end', '115.504', () => spatialTest().low, { within: 1.5, note: SEEDS }),
       figure('upper end', '261.120', () => spatialTest().high, { within: 7, note: SEEDS }),

@@ -156,7 +156,11 @@ export const sources: readonly PublishedSource[] = [
         'correlation of R and X, R and Z, X and Z',
         '-0.588, -0.485, 0.993',
         () => [between(R, X), between(R, Z), between(X, Z)],
-        { within: 0.0015, note: 'one unit of the last digit; the reason was not found', memory: true },
+        {
+          within: 0.0015,
+          note: 'one unit of the last digit; the reason was not found',
+          memory: true,
+        },
       ),
     ],
   },

@@ -10,6 +10,8 @@ const plain = (text: string) =>
   text
     .replace(/\[([^\]]*)\]\([^)]*\)/g, '$1')
     .replaceAll('**', '')
+    // A list of numbers stands on its own page.
+    .replace(/(?:[\d.]+, ){4,}/g, '… ')
     .trim();
 
 /** The marked sentences of a page; a short one together with the one before it. */

@@ -1,23 +1,13 @@
-/**
- * The report in a real browser. Where Chromium is missing one test says so in its name; with
- * METERPAIR_FULL_CHECKS=1 a missing Chromium is a failure.
- */
-import {
-  accessSync,
-  constants,
-  existsSync,
-  mkdtempSync,
-  readFileSync,
-  rmSync,
-  writeFileSync,
-} from 'node:fs';
+/** The report in a real browser. */
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { delimiter, join } from 'node:path';
+import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { type BrowserContext, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { appendixFigures, reportFigures } from '../../src/figures/index.js';
 import { reportPage } from '../../src/report/reportPage.js';
+import { CHROMIUM_ARGUMENTS, onChromium } from '../chromium.js';
 import { exampleFactors, exampleResult, exampleStudy } from './exampleResult.js';
 import { type Example, emptyExample, hostileExample } from './hostile.js';
 import {
@@ -29,52 +19,7 @@ import {
   textFaults,
 } from './inPage.js';
 
-const ARGUMENTS = [
-  '--headless',
-  '--no-sandbox',
-  '--disable-gpu',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-];
-
-function onPath(): string | null {
-  const places = (process.env.PATH ?? '').split(delimiter).filter((place) => place !== '');
-  const names = places.flatMap((place) =>
-    ['chromium', 'chromium-browser'].map((name) => join(place, name)),
-  );
-  return names.find(executable) ?? null;
-}
-
-function executable(path: string): boolean {
-  try {
-    accessSync(path, constants.X_OK);
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-const found = onPath();
-
-if (found === null) {
-  describe('the report in Chromium', () => {
-    if (process.env.METERPAIR_FULL_CHECKS === '1') {
-      it('needs Chromium on the PATH, because METERPAIR_FULL_CHECKS=1 asks for full checks', () => {
-        expect(found).not.toBeNull();
-      });
-    } else {
-      it('not run here: Chromium is missing', () => {
-        console.warn('The report was not opened in a browser: Chromium is not on the PATH.');
-        expect(found).toBeNull();
-      });
-    }
-  });
-} else {
-  inChromium(found);
-}
+onChromium('the report', inChromium);
 
 interface Seen {
   readonly console: string[];
@@ -90,7 +35,7 @@ function inChromium(path: string): void {
       context = await chromium.launchPersistentContext(join(folder, 'profile'), {
         executablePath: path,
         headless: true,
-        args: ARGUMENTS,
+        args: CHROMIUM_ARGUMENTS,
       });
       context.setDefaultTimeout(120_000);
     }, 120_000);
@@ -168,10 +113,13 @@ function inChromium(path: string): void {
   });
 }
 
-/** The library as built; unminified where the project has not been built. */
+/** The library as built, or as installed where the project has not been built. */
 function bundle(): string {
   const built = new URL('../../dist/plotly.min.js', import.meta.url);
-  const plain = new URL('../../node_modules/plotly.js-dist/plotly.js', import.meta.url);
+  const plain = new URL(
+    '../../node_modules/plotly.js-basic-dist-min/plotly-basic.min.js',
+    import.meta.url,
+  );
   return readFileSync(existsSync(built) ? built : plain, 'utf8');
 }
 
