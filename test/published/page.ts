@@ -151,7 +151,7 @@ function heldRange(): string {
 const COMMANDS: readonly (readonly [string, string])[] = [
   ['fuzz', 'spoiled and odd input ends in an answer without NaN or infinity, or in the one error'],
   ['mutate', 'which deliberate faults in the code no test notices'],
-  ['growth', 'twice the rows take at most 2.3 times the time'],
+  ['growth', 'twice the rows take at most 2.3 times the time: [performance](performance.md)'],
   ['bench', 'our times beside those of NumPy, SciPy and pandas, answers compared first'],
 ];
 
