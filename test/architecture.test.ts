@@ -30,6 +30,10 @@ const ROOMS = [
   'commands',
 ];
 const WORDS = ['vocabulary', 'vocabulary.ts', 'error.ts'];
+/** How a number is printed: the sentences of every room ask it, and it asks no room. */
+const NUMBER_FORMAT = ['decimal', 'formatNumber', 'formatUncertain'].map(
+  (name) => `findings/${name}.ts`,
+);
 const FOR_ALL = ['statistics', ...WORDS];
 const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-dist'];
 
@@ -118,9 +122,20 @@ test('a room imports only from earlier rooms, the statistics, the vocabulary and
     // Notebooks and commands stand at the end of the line: they use the method as a whole.
     if (from === 'notebook' || from === 'commands') allowed.push('analyse.ts', 'index.ts');
     return source.files
-      .filter((file) => !allowed.includes(folderOf(file)))
+      .filter((file) => !allowed.includes(folderOf(file)) && !NUMBER_FORMAT.includes(file))
       .map((file) => `${source.path} → ${file}`);
   });
+  expect(wrong).toEqual([]);
+});
+
+test('the number format imports no room: only itself, the statistics and the error', () => {
+  const format = sources.filter((source) => NUMBER_FORMAT.includes(source.path));
+  expect(format.length).toBe(NUMBER_FORMAT.length);
+  const wrong = format.flatMap((source) =>
+    source.files.filter(
+      (file) => ![...NUMBER_FORMAT, ...FOR_ALL].includes(file) && !FOR_ALL.includes(folderOf(file)),
+    ),
+  );
   expect(wrong).toEqual([]);
 });
 

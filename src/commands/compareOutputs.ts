@@ -4,6 +4,8 @@ import { appendixFigures, reportFigures } from '../figures/index.js';
 import { resultFile } from '../findings/resultFile.js';
 import { plotlyBundle } from '../notebook/figureHtml.js';
 import { versions } from '../notebook/versions.js';
+import { appendixPage } from '../report/appendixPage.js';
+import { cardPage } from '../report/cardPage.js';
 import { reportPage } from '../report/reportPage.js';
 import type { Result, Study } from '../vocabulary.js';
 import type { OutputFiles } from './writeOutputs.js';
@@ -33,5 +35,7 @@ export function outputFiles(study: Study, result: Result): OutputFiles {
     'result.json': resultFile(result),
     'factors.json': factorsFile(factors),
     'report.html': reportPage(page),
+    'card.html': cardPage(study, result),
+    'appendix.html': appendixPage(page),
   };
 }

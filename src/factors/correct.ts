@@ -1,8 +1,8 @@
 /** Use of a factor: a new reading of the candidate, corrected, with its uncertainty. */
 import { coverageOfBudget } from '../budget/coverageOfBudget.js';
 import { MeterpairError } from '../error.js';
+import { percent } from '../findings/formatNumber.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
-import { percent } from '../statistics/digits.js';
 import type { CorrectedReading, Factors, Warning } from '../vocabulary.js';
 import { classLimitWithin } from './classLimitWithin.js';
 import { correctionCautions } from './correctionCautions.js';

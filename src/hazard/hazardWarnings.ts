@@ -1,6 +1,6 @@
 /** What the reader of a hazard judgement has to know beside the class. */
 
-import { significant } from '../statistics/digits.js';
+import { significant } from '../findings/formatNumber.js';
 import { extremes } from '../statistics/summary.js';
 import type { Warning } from '../vocabulary.js';
 import { infraredCaution } from '../wavelengths/infraredLeak.js';

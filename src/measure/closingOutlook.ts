@@ -1,5 +1,5 @@
 /** The planned laps are done: is that enough, and what would more of them bring? */
-import { percentText } from '../budget/percentText.js';
+import { percentText } from '../findings/formatNumber.js';
 import type { CompleteWishes } from '../plan/comparisonWishes.js';
 import { completeWishes } from '../plan/comparisonWishes.js';
 import { type PlannedOutlook, plannedOutlook } from '../plan/plannedOutlook.js';

@@ -1,5 +1,5 @@
 /** Zeros that stand in some rows only, or in other series: what the missing ones leave open. */
-import { percent } from '../statistics/digits.js';
+import { percent } from '../findings/formatNumber.js';
 import { extremes, mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Series, Study, Warning } from '../vocabulary.js';
 

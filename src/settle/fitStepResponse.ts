@@ -1,4 +1,5 @@
 import { argumentWrong, MeterpairError } from '../error.js';
+import { formatNumber } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
@@ -186,7 +187,7 @@ export function fitStepResponse(
   const tauBounds = profile(TIME_CONSTANT);
   const length = (t[t.length - 1] - onset) / tau;
   if (length < least || tauBounds[1] === null) {
-    const at = length < 0.1 ? 'less than 0.1' : length.toFixed(1);
+    const at = length < 0.1 ? 'less than 0.1' : formatNumber(length, { places: 1 });
     return refused(
       'too-short',
       tauBounds[1] === null

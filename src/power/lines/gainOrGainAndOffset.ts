@@ -1,5 +1,5 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
-import { significant } from '../../statistics/digits.js';
+import { significant } from '../../findings/formatNumber.js';
 import { fCdf } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
