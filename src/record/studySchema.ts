@@ -50,7 +50,7 @@ const positive = (expected: string, [least, most] = [LEAST, MOST]) => {
   return z.number(expected).positive(expected).min(least, within).max(most, within);
 };
 /** A step is a small part of what it shows. */
-const DISPLAY_STEPS = [1e-12, POWER_MAX_MW];
+const DISPLAY_STEPS: [number, number] = [1e-12, POWER_MAX_MW];
 const power = (expected: string) => positive(expected, [POWER_MIN_MW, POWER_MAX_MW]);
 const wavelength = () =>
   z
