@@ -1,18 +1,19 @@
 import {
   type ChebyshevTail,
   chebyshevTail,
+  knotsOf,
   tailAt,
   tailIntegral,
 } from '../statistics/chebyshevTail.js';
 
 /** P(X + R > x), R rectangular over ± half, exact for the X that `tail` describes. */
 export function withRectangle(tail: ChebyshevTail, half: number): (x: number) => number {
-  const end = tail.knots[tail.knots.length - 1];
+  const end = tail.breaks[tail.breaks.length - 1];
   return (x) =>
     // Out there the integral has nothing to add, and the power law of X alone goes on.
     x - half >= end
       ? tailAt(tail, x)
-      : (tailIntegral(tail, x + half) - tailIntegral(tail, x - half)) / (2 * half);
+      : tailIntegral(tail, x - half, x + half) / (2 * half);
 }
 
 /** P(R > x) of a lone rectangle over ± half, x ≥ 0. */
@@ -31,7 +32,7 @@ const WEIGHTS = [0.362683783378362, 0.31370664587788727, 0.22238103445337448, 0.
 
 /** P(X + half · cos Θ > x): the mean over Θ, piece by piece of the polynomials of X. */
 export function withArcsine(tail: ChebyshevTail, half: number): (x: number) => number {
-  const edges = [...tail.knots].flatMap((knot) => (knot === 0 ? [0] : [-knot, knot]));
+  const edges = knotsOf(tail).flatMap((knot) => (knot === 0 ? [0] : [-knot, knot]));
   edges.sort((a, b) => a - b);
   return (x) => {
     let sum = 0;

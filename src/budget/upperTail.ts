@@ -84,7 +84,7 @@ function unbounded(
   const tail = mixtureTail(mixture);
   const scale = Math.hypot(sigma, ...students.map((student) => student.scale));
   let end = 4 * scale;
-  while (tail(end) > FAR) end *= 1.5;
+  while (tail(end) > FAR) end *= 3;
   const decay = Math.min(Number.POSITIVE_INFINITY, ...students.map((student) => student.dof));
   return { tail, scale, end, decay };
 }

@@ -1,4 +1,3 @@
-import { chebyshevTail, tailAt } from '../statistics/chebyshevTail.js';
 import { normalCdf } from '../statistics/distributions.js';
 
 /** A normal distribution about zero whose variance is itself one of a list, with weights. */
@@ -120,11 +119,26 @@ function share(grid: Float64Array, first: number, at: number, weight: number): v
 const NORMAL_END = 9;
 /** Within this part of a standard deviation three terms about the middle are exact to 1e-11. */
 const NEAR = 0.02;
-const normalTail = chebyshevTail(
-  (z) => normalCdf(-z),
-  [0, 1, 2, 3, 4, 5, 6, 7, 8, 9],
-  Number.POSITIVE_INFINITY,
-);
+/** Pieces to a standard deviation, and terms to a piece: exact to 1e-13. */
+const PIECES = 16;
+const TERMS = 7;
+
+/**
+ * Upper tail of the normal distribution about the middle of each piece, as coefficients of Taylor's
+ * series; the derivatives of the density are Hermite polynomials times the density.
+ */
+const normalTail = Float64Array.from({ length: NORMAL_END * PIECES * TERMS }, (_, at) => {
+  const [piece, term] = [Math.floor(at / TERMS), at % TERMS];
+  const z = (piece + 0.5) / PIECES;
+  if (term === 0) return normalCdf(-z);
+  let [before, hermite, factorial] = [0, 1, 1];
+  for (let n = 1; n < term; n++) {
+    [before, hermite] = [hermite, z * hermite - (n - 1) * before];
+    factorial *= n + 1;
+  }
+  const density = Math.exp((-z * z) / 2) / Math.sqrt(2 * Math.PI);
+  return ((term % 2 === 0 ? 1 : -1) * hermite * density) / factorial;
+});
 
 /** P(X > x) of the mixture for x ≥ 0, as a function to be asked often. */
 export function mixtureTail({ weights, sds }: VarianceMixture): (x: number) => number {
@@ -138,9 +152,17 @@ export function mixtureTail({ weights, sds }: VarianceMixture): (x: number) => n
   return (x) => {
     let total = 0;
     let k = 0;
-    while (k < count && x > NORMAL_END * sds[k]) k++;
-    for (; k < count && x > NEAR * sds[k]; k++)
-      total += weights[k] * tailAt(normalTail, x / sds[k]);
+    while (k < count && x >= NORMAL_END * sds[k]) k++;
+    for (; k < count && x > NEAR * sds[k]; k++) {
+      const z = (PIECES * x) / sds[k];
+      // Rounding may put the last z of all beyond the table.
+      const piece = Math.min(Math.floor(z), NORMAL_END * PIECES - 1);
+      const beside = (z - piece - 0.5) / PIECES;
+      let sum = 0;
+      for (let at = (piece + 1) * TERMS - 1; at >= piece * TERMS; at--)
+        sum = sum * beside + normalTail[at];
+      total += weights[k] * sum;
+    }
     if (k === count) return total;
     const slope = (x * sums[1][k] - (x ** 3 * sums[2][k]) / 6) / Math.sqrt(2 * Math.PI);
     return total + sums[0][k] / 2 - slope;

@@ -1,6 +1,7 @@
 /**
  * The upper tail Q(x) = P(X > x) of a symmetric distribution, kept as Chebyshev polynomials on
- * pieces of the half-line x ≥ 0. Fast to evaluate and exact to integrate.
+ * pieces of the half-line x ≥ 0. Fast to evaluate and exact to integrate. A piece is made when it is
+ * first asked for: an interval needs few of them.
  */
 
 /** Degree of the polynomial on every piece. */
@@ -12,16 +13,30 @@ const TOLERANCE = 5e-9;
 const DEEPEST = 50;
 
 export interface ChebyshevTail {
-  /** Ends of the pieces in ascending order, the first one 0. */
-  readonly knots: Float64Array;
-  /** Coefficients of Q, `SIZE` to a piece. */
-  readonly coefficients: Float64Array;
-  /** Coefficients of the integral of Q from the left end of the piece, `SIZE + 1` to a piece. */
-  readonly integrals: Float64Array;
-  /** Integral of Q from 0 to each knot. */
-  readonly cumulative: Float64Array;
-  /** Beyond the last knot Q falls as x to minus this; `Infinity`: Q is zero there. */
+  readonly tail: (x: number) => number;
+  /** First division of the range, ascending, the first one 0. */
+  readonly breaks: readonly number[];
+  /** One to each step from break to break. */
+  readonly pieces: readonly Piece[];
+  /** Beyond the last break Q falls as x to minus this; `Infinity`: Q is zero there. */
   readonly decay: number;
+}
+
+/** What is known of a piece: nothing at first, then its polynomial or its halves. */
+interface Piece {
+  readonly low: number;
+  readonly high: number;
+  readonly depth: number;
+  known: Polynomial | readonly [Piece, Piece] | null;
+}
+
+interface Polynomial {
+  /** Coefficients of Q. */
+  readonly values: Float64Array;
+  /** Coefficients of the integral of Q from the left end of the piece. */
+  readonly integral: Float64Array;
+  /** Integral of Q over the piece. */
+  readonly whole: number;
 }
 
 /** Extrema of the Chebyshev polynomial on [−1, 1], from 1 down to −1. */
@@ -46,102 +61,121 @@ export function chebyshevTail(
   breaks: readonly number[],
   decay: number,
 ): ChebyshevTail {
-  const knots: number[] = [breaks[0]];
-  const kept: number[] = [];
+  const pieces = breaks.slice(1).map((high, i) => pieceOf(breaks[i], high, 0));
+  return { tail, breaks, pieces, decay };
+}
+
+const pieceOf = (low: number, high: number, depth: number): Piece => ({
+  low,
+  high,
+  depth,
+  known: null,
+});
+
+/** What a piece is made of, found out where nobody has asked before. */
+function opened(piece: Piece, tail: (x: number) => number): NonNullable<Piece['known']> {
+  if (piece.known !== null) return piece.known;
+  const { low, high, depth } = piece;
+  const [middle, half] = [(low + high) / 2, (high - low) / 2];
   const values = new Float64Array(SIZE);
-  const own = new Float64Array(SIZE);
-  const add = (low: number, high: number, depth: number): void => {
-    const [middle, half] = [(low + high) / 2, (high - low) / 2];
-    for (let i = 0; i < SIZE; i++) values[i] = tail(middle + half * points[i]);
-    for (let k = 0; k < SIZE; k++) {
-      let sum = 0;
-      for (let i = 0; i < SIZE; i++) sum += transform[k * SIZE + i] * values[i];
-      own[k] = sum;
-    }
-    const rest = Math.abs(own[DEGREE]) + Math.abs(own[DEGREE - 1]) + Math.abs(own[DEGREE - 2]);
-    if (rest > TOLERANCE && depth < DEEPEST) {
-      add(low, middle, depth + 1);
-      add(middle, high, depth + 1);
-      return;
-    }
-    for (let k = 0; k < SIZE; k++) kept.push(own[k]);
-    knots.push(high);
-  };
-  for (let i = 1; i < breaks.length; i++) add(breaks[i - 1], breaks[i], 0);
-  return { ...integrated(Float64Array.from(knots), Float64Array.from(kept)), decay };
+  for (let i = 0; i < SIZE; i++) values[i] = tail(middle + half * points[i]);
+  const found = new Float64Array(SIZE);
+  for (let k = 0; k < SIZE; k++) {
+    let sum = 0;
+    for (let i = 0; i < SIZE; i++) sum += transform[k * SIZE + i] * values[i];
+    found[k] = sum;
+  }
+  const rest = Math.abs(found[DEGREE]) + Math.abs(found[DEGREE - 1]) + Math.abs(found[DEGREE - 2]);
+  piece.known =
+    rest > TOLERANCE && depth < DEEPEST
+      ? [pieceOf(low, middle, depth + 1), pieceOf(middle, high, depth + 1)]
+      : polynomial(found, half);
+  return piece.known;
 }
 
 /** The integral of Σ cₖ Tₖ has the coefficients (cₖ₋₁ − cₖ₊₁) / 2k. */
-function integrated(knots: Float64Array, coefficients: Float64Array) {
-  const count = knots.length - 1;
-  const integrals = new Float64Array(count * (SIZE + 1));
-  const cumulative = new Float64Array(knots.length);
-  for (let piece = 0; piece < count; piece++) {
-    const half = (knots[piece + 1] - knots[piece]) / 2;
-    const c = (k: number) => (k > DEGREE ? 0 : coefficients[piece * SIZE + k]);
-    const to = piece * (SIZE + 1);
-    let atLeft = 0;
-    let atRight = 0;
-    for (let k = 1; k <= SIZE; k++) {
-      const b = (half * ((k === 1 ? 2 : 1) * c(k - 1) - c(k + 1))) / (2 * k);
-      integrals[to + k] = b;
-      atLeft += k % 2 === 0 ? b : -b;
-      atRight += b;
-    }
-    integrals[to] = -atLeft;
-    cumulative[piece + 1] = cumulative[piece] + atRight - atLeft;
+function polynomial(values: Float64Array, half: number): Polynomial {
+  const integral = new Float64Array(SIZE + 1);
+  const c = (k: number) => (k > DEGREE ? 0 : values[k]);
+  let atLeft = 0;
+  let atRight = 0;
+  for (let k = 1; k <= SIZE; k++) {
+    const b = (half * ((k === 1 ? 2 : 1) * c(k - 1) - c(k + 1))) / (2 * k);
+    integral[k] = b;
+    atLeft += k % 2 === 0 ? b : -b;
+    atRight += b;
   }
-  return { knots, coefficients, integrals, cumulative };
+  integral[0] = -atLeft;
+  return { values, integral, whole: atRight - atLeft };
 }
 
 /** Q(x) for any x; Q(−x) = 1 − Q(x). */
-export function tailAt(tail: ChebyshevTail, x: number): number {
-  if (x < 0) return 1 - tailAt(tail, -x);
-  const { knots } = tail;
-  const end = knots[knots.length - 1];
+export function tailAt(of: ChebyshevTail, x: number): number {
+  if (x < 0) return 1 - tailAt(of, -x);
+  const { breaks, pieces, tail } = of;
+  const end = breaks[breaks.length - 1];
   if (x > end) {
-    return Number.isFinite(tail.decay) ? tailAt(tail, end) * (end / x) ** tail.decay : 0;
+    return Number.isFinite(of.decay) ? tailAt(of, end) * (end / x) ** of.decay : 0;
   }
-  const piece = pieceOf(knots, x);
-  return clenshaw(tail.coefficients, piece * SIZE, SIZE, place(knots, piece, x));
+  let at = 0;
+  while (at < pieces.length - 1 && breaks[at + 1] <= x) at++;
+  let piece = pieces[at];
+  for (;;) {
+    const known = opened(piece, tail);
+    if ('whole' in known) return clenshaw(known.values, place(piece, x));
+    piece = x < known[0].high ? known[0] : known[1];
+  }
 }
 
 /**
- * Integral of Q from 0 to x for any x, negative where x is. Beyond the last knot, where Q is below
- * 1e-9, nothing is added.
+ * Integral of Q from `from` to `to`, `from` ≤ `to`, each of any sign. Beyond the last break, where Q
+ * is below 1e-9, nothing is added.
  */
-export function tailIntegral(tail: ChebyshevTail, x: number): number {
-  if (x < 0) return tailIntegral(tail, -x) + x;
-  const { knots, cumulative } = tail;
-  if (x >= knots[knots.length - 1]) return cumulative[knots.length - 1];
-  const piece = pieceOf(knots, x);
-  const at = place(knots, piece, x);
-  return cumulative[piece] + clenshaw(tail.integrals, piece * (SIZE + 1), SIZE + 1, at);
-}
-
-function pieceOf(knots: Float64Array, x: number): number {
-  let low = 0;
-  let high = knots.length - 1;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (knots[middle] <= x) low = middle;
-    else high = middle;
+export function tailIntegral(of: ChebyshevTail, from: number, to: number): number {
+  // Q(−x) = 1 − Q(x): what lies on both sides of zero is 1 altogether.
+  if (to < 0) return to - from - tailIntegral(of, -to, -from);
+  if (from < 0) {
+    return -from <= to
+      ? -from + tailIntegral(of, -from, to)
+      : -from - tailIntegral(of, to, -from);
   }
-  return low;
+  let sum = 0;
+  for (const piece of of.pieces) {
+    if (piece.low >= to) break;
+    if (piece.high > from) sum += within(piece, of.tail, from, to);
+  }
+  return sum;
 }
 
-function place(knots: Float64Array, piece: number, x: number): number {
-  return (2 * (x - knots[piece])) / (knots[piece + 1] - knots[piece]) - 1;
+function within(piece: Piece, tail: (x: number) => number, from: number, to: number): number {
+  if (piece.high <= from || piece.low >= to) return 0;
+  const known = opened(piece, tail);
+  if (!('whole' in known)) {
+    return within(known[0], tail, from, to) + within(known[1], tail, from, to);
+  }
+  const upTo = piece.high <= to ? known.whole : clenshaw(known.integral, place(piece, to));
+  return piece.low >= from ? upTo : upTo - clenshaw(known.integral, place(piece, from));
 }
+
+/** Ends of all pieces, ascending; makes every one of them. */
+export function knotsOf(of: ChebyshevTail): readonly number[] {
+  const ends = (piece: Piece): readonly number[] => {
+    const known = opened(piece, of.tail);
+    return 'whole' in known ? [piece.high] : known.flatMap(ends);
+  };
+  return [of.breaks[0], ...of.pieces.flatMap(ends)];
+}
+
+const place = ({ low, high }: Piece, x: number): number => (2 * (x - low)) / (high - low) - 1;
 
 /** Σ cₖ Tₖ(at) by Clenshaw's recurrence. */
-function clenshaw(c: Float64Array, from: number, count: number, at: number): number {
+function clenshaw(c: Float64Array, at: number): number {
   let b1 = 0;
   let b2 = 0;
-  for (let k = count - 1; k > 0; k--) {
-    const b = 2 * at * b1 - b2 + c[from + k];
+  for (let k = c.length - 1; k > 0; k--) {
+    const b = 2 * at * b1 - b2 + c[k];
     b2 = b1;
     b1 = b;
   }
-  return at * b1 - b2 + c[from];
+  return at * b1 - b2 + c[0];
 }

@@ -15,11 +15,14 @@ describe('chebyshevTail', () => {
 
   it('integrates it: ∫ from 0 to x of Q is x Q(x) + φ(0) − φ(x)', () => {
     const density = (x: number) => Math.exp((-x * x) / 2) / Math.sqrt(2 * Math.PI);
+    const upTo = (x: number) => x * normalCdf(-x) + density(0) - density(x);
+    const atOne = upTo(1);
     for (const x of [0.3, 1, 2, 4, 8]) {
-      const closed = x * normalCdf(-x) + density(0) - density(x);
-      expect(Math.abs(tailIntegral(normal, x) - closed)).toBeLessThanOrEqual(1e-9);
+      const closed = upTo(x);
+      expect(Math.abs(tailIntegral(normal, 0, x) - closed)).toBeLessThanOrEqual(1e-9);
       // Q(−x) = 1 − Q(x).
-      expect(Math.abs(tailIntegral(normal, -x) - (closed - x))).toBeLessThanOrEqual(1e-9);
+      expect(Math.abs(tailIntegral(normal, -1, x) - (1 - atOne + closed))).toBeLessThanOrEqual(1e-9);
+      expect(Math.abs(tailIntegral(normal, -x, 0) - (x - closed))).toBeLessThanOrEqual(1e-9);
     }
   });
 
