@@ -30,7 +30,7 @@ export function exactDistribution(parts: readonly ExactPart[]): ExactDistributio
   const scaled = parts
     .map((part) => ({ ...part, standard_uncertainty: part.standard_uncertainty / unit }))
     .filter((part) => part.standard_uncertainty > NEGLIGIBLE);
-  const { tail, end } = upperTail(scaled);
+  const { tail, scale } = upperTail(scaled);
   const oneHump = scaled.every((part) => part.shape !== 'arcsine');
-  return symmetricDistribution(tail, end, unit, oneHump);
+  return symmetricDistribution(tail, scale, unit, oneHump);
 }

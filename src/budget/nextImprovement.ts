@@ -71,6 +71,19 @@ const OPTIONS: Shape = {
  * @see JCGM 100:2008, 5.1.2 and G.4 (the variance is a sum, so the largest part rules it)
  */
 export function nextImprovement(options: NextImprovementOptions): NextImprovement {
+  const { expanded, parts, stepFor, laps_needed, ...answer } = improvement(options);
+  return { ...answer, expanded, steps: parts.map(stepFor), laps_needed };
+}
+
+/** The answer in words alone: the uncertainty after each other step is not computed. */
+export function nextStep(
+  options: NextImprovementOptions,
+): Pick<NextImprovement, 'sentence' | 'step'> {
+  const { sentence, step } = improvement(options);
+  return { sentence, step };
+}
+
+function improvement(options: NextImprovementOptions) {
   requireOptions(options, {
     budget: true,
     confidence: true,
@@ -96,25 +109,31 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
     { confidence },
   );
   const expanded = expandedWith((one) => one);
-  const steps = now.budget
+  const parts = now.budget
     .filter((one) => one.relative_standard_uncertainty > 0)
-    .sort((a, b) => b.share - a.share)
-    .map((part) => stepFor(part, expanded, expandedWith));
+    .sort((a, b) => b.share - a.share);
+  const [largest] = parts;
   const isLaps = ({ kind }: Contribution) => kind === 'repeatability';
-  const lapsFloor = expandedWith((one) => (isLaps(one) ? scaled(one, 0, 1) : one));
-  const asked = wanted !== undefined && expanded > wanted && !!laps;
+  const enough = largest === undefined || (wanted !== undefined && expanded <= wanted);
+  const lapsFloor = enough
+    ? expanded
+    : expandedWith((one) => (isLaps(one) ? scaled(one, 0, 1) : one));
+  const reachable = !enough && wanted !== undefined && lapsFloor <= wanted;
   const laps_needed =
-    asked && budget.some(isLaps)
+    reachable && laps && budget.some(isLaps)
       ? lapsFor(wanted, laps, (more) =>
           expandedWith((one) => (isLaps(one) ? scaled(one, 1 / Math.sqrt(more), more) : one)),
         )
       : null;
-  const found = { steps, expanded, lapsFloor, wanted, laps, needed: laps_needed };
+  const step = (part: Contribution) => stepFor(part, expanded, expandedWith);
+  const advice = enough ? '' : step(largest).advice;
+  const found = { largest, advice, expanded, lapsFloor, wanted, laps, needed: laps_needed };
   return {
     sentence: [...answerText(found, 'whole'), ...missingText(missing)].join(' '),
     step: answerText(found, 'short').join(' '),
     expanded,
-    steps,
+    parts,
+    stepFor: step,
     laps_needed,
   };
 }
@@ -141,7 +160,8 @@ function stepFor(part: Contribution, expanded: number, expandedWith: Expanded): 
 /** The answer in sentences: what is largest, whether it is enough, what to do; in short, only the last. */
 function answerText(
   found: {
-    readonly steps: readonly ImprovementStep[];
+    readonly largest: Contribution | undefined;
+    readonly advice: string;
     readonly expanded: number;
     readonly lapsFloor: number;
     readonly wanted: number | undefined;
@@ -150,8 +170,7 @@ function answerText(
   },
   length: 'whole' | 'short',
 ): readonly string[] {
-  const { steps, expanded, lapsFloor, wanted, laps, needed } = found;
-  const [largest] = steps;
+  const { largest, advice, expanded, lapsFloor, wanted, laps, needed } = found;
   if (largest === undefined) {
     return ['Nothing contributes to the uncertainty, so nothing can be improved.'];
   }
@@ -171,7 +190,7 @@ function answerText(
   return [
     first,
     ...(length === 'short' ? [] : [reach]),
-    ...(told ? [] : [largest.advice]),
+    ...(told ? [] : [advice]),
     ...(wanted === undefined ? [] : [wantedText(wanted, lapsFloor, laps, needed)]),
   ];
 }

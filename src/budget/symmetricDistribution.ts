@@ -1,4 +1,6 @@
 import { argumentWrong } from '../error.js';
+import { bracketedRoot } from '../statistics/bracketedRoot.js';
+import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
 
@@ -24,12 +26,12 @@ const FAR = 1e-9;
  * The questions that may be asked of a distribution symmetric about zero.
  *
  * @param tail Q(x) = P(X > x) for x ≥ 0, in units of `unit`; `null`: all of it at zero
- * @param end a first guess of where Q ends
+ * @param scale about the standard deviation of X, in units of `unit`
  * @param oneHump whether the density falls on both sides of the middle
  */
 export function symmetricDistribution(
   tail: ((x: number) => number) | null,
-  end: number,
+  scale: number,
   unit: number,
   oneHump: boolean,
 ): ExactDistribution {
@@ -43,7 +45,8 @@ export function symmetricDistribution(
   const quantile = (p: number): number => {
     if (!(p > 0 && p < 1)) throw argumentWrong('A probability must lie between 0 and 1.', p);
     if (tail === null || p === 0.5) return 0;
-    const size = unit * whereTailIs(tail, Math.min(p, 1 - p), end);
+    const q = Math.min(p, 1 - p);
+    const size = unit * whereTailIs(tail, q, -scale * normalQuantile(q));
     return p < 0.5 ? -size : size;
   };
   const coverageInterval = (confidence: number): Interval => {
@@ -61,20 +64,16 @@ export function symmetricDistribution(
   };
 }
 
-/** The x ≥ 0 with Q(x) = q, by halving. */
-function whereTailIs(tail: (x: number) => number, q: number, end: number): number {
-  let low = 0;
-  let high = end;
-  while (tail(high) > q) {
-    low = high;
-    high *= 2;
+/** The x ≥ 0 with Q(x) = q, looked for around a guess above zero. */
+function whereTailIs(tail: (x: number) => number, q: number, guess: number): number {
+  const over = (x: number): number => tail(x) - q;
+  const outwards = over(guess) > 0;
+  let [near, far] = [guess, guess];
+  for (let factor = 1.2; over(far) > 0 === outwards; factor *= factor) {
+    near = far;
+    far = outwards ? far * factor : far / factor;
   }
-  for (let i = 0; i < 60 && high - low > 1e-15 * high; i++) {
-    const middle = (low + high) / 2;
-    if (tail(middle) > q) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  return bracketedRoot(over, near, far);
 }
 
 /** Scans what is left out below, from nothing to half, and refines around the best. */

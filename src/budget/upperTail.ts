@@ -13,10 +13,10 @@ import { mixtureTail, type ScaledStudent, varianceMixture } from './varianceMixt
 /** Probability beyond which a tail is no longer tabulated. */
 const FAR = 1e-9;
 
-/** Q(x) for x ≥ 0, and an x beyond which Q is below `FAR` or zero. */
+/** Q(x) for x ≥ 0, and about the standard deviation. */
 export interface UpperTail {
   readonly tail: (x: number) => number;
-  readonly end: number;
+  readonly scale: number;
 }
 
 /**
@@ -56,18 +56,18 @@ export function upperTail(parts: readonly ExactPart[]): UpperTail {
   const last = table as ChebyshevTail | null;
   if (widest === undefined) {
     // There is a table: some part is not zero, and no rectangle.
-    return { tail: (x) => tailAt(last as ChebyshevTail, x), end };
+    return { tail: (x) => tailAt(last as ChebyshevTail, x), scale };
   }
   return {
     tail: last === null ? rectangleTail(widest) : withRectangle(last, widest),
-    end: end + widest,
+    scale: Math.hypot(scale, widest),
   };
 }
 
-/** Normal and Student parts together; `null` when there are none. */
+/** Normal and Student parts together, and an x beyond which Q is below `FAR`; `null` when there are none. */
 function unbounded(
   parts: readonly ExactPart[],
-): (UpperTail & { readonly scale: number; readonly decay: number }) | null {
+): (UpperTail & { readonly end: number; readonly decay: number }) | null {
   const known = ({ shape, dof = KNOWN_EXACTLY }: ExactPart): boolean =>
     shape === 'normal' || (shape === 'student' && dof >= KNOWN_EXACTLY);
   const sigma = Math.hypot(...parts.filter(known).map((part) => part.standard_uncertainty));

@@ -1,4 +1,5 @@
 /** The levels of a result, or of a file of factors, as a curve of ln K against the power. */
+import { bracketedRoot } from '../statistics/bracketedRoot.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { type FactorLevel, KNOWN_EXACTLY } from '../vocabulary.js';
 import type { PowerCurve, PowerLevel } from './powerLevels.js';
@@ -76,11 +77,7 @@ function sameInterval(
   const most = coverageFactor(confidence, 1);
   if (k <= least) return { standardUncertainty: (u * k) / least, dof: KNOWN_EXACTLY };
   if (k >= most) return { standardUncertainty: (u * k) / most, dof: 1 };
-  let [low, high] = [1, KNOWN_EXACTLY];
-  for (let i = 0; i < 60; i++) {
-    const middle = Math.sqrt(low * high);
-    if (coverageFactor(confidence, middle) > k) low = middle;
-    else high = middle;
-  }
-  return { standardUncertainty: u, dof: high };
+  const wider = (logDof: number) => coverageFactor(confidence, Math.exp(logDof)) - k;
+  const dof = Math.exp(bracketedRoot(wider, 0, Math.log(KNOWN_EXACTLY)));
+  return { standardUncertainty: u, dof };
 }

@@ -1,7 +1,7 @@
 /** Series → the factor of each wavelength, by level of power, with its full uncertainty budget. */
 
 import { coverageOfBudget } from '../budget/coverageOfBudget.js';
-import { nextImprovement } from '../budget/nextImprovement.js';
+import { nextStep } from '../budget/nextImprovement.js';
 import { clusterByPower } from '../power/clusterByPower.js';
 import { meterAt } from '../readings/certificate.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
@@ -148,7 +148,7 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     placementStated: study.between_series !== null,
   });
   const laps = members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0);
-  const improvement = nextImprovement({
+  const improvement = nextStep({
     budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
     confidence,
     wanted: tolerance,
