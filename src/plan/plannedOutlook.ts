@@ -48,10 +48,13 @@ function outlookOf(
   if (all === null) return null;
   const { confidence, wanted } = wishes;
   // Ordered by the quick formula, so that the exact U is needed of a dozen draws and not of all.
+  const rough = all.map((parts) => {
+    const { factor, reading } = parts();
+    return { parts, factor: roughU(factor, confidence), reading: roughU(reading, confidence) };
+  });
   const ordered = (what: keyof PlannedU) => {
-    const rough = all.map((parts) => ({ parts, U: roughU(parts, confidence)[what] }));
-    rough.sort((a, b) => a.U - b.U);
-    return (place: number) => exactU(rough[place].parts, confidence)[what];
+    const order = rough.toSorted((a, b) => a[what] - b[what]);
+    return (place: number) => exactU(order[place].parts(), confidence)[what];
   };
   const reading = ordered('reading');
   const at = (U: (place: number) => number, p: number) => U(Math.ceil(p * draws) - 1);

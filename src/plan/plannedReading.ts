@@ -62,17 +62,14 @@ export function exactU({ factor, reading }: PlannedParts, confidence: number): P
 }
 
 /** k·u by Welch–Satterthwaite: in the order of `exactU`, and far quicker. */
-export function roughU({ factor, reading }: PlannedParts, confidence: number): PlannedU {
-  const of = (parts: readonly BudgetPart[]) => {
-    const { standardUncertainty, dof } = combineIndependent(
-      parts.map((one) => ({
-        standardUncertainty: one.relative_standard_uncertainty,
-        dof: one.dof,
-      })),
-    );
-    return coverageFactor(confidence, dof) * standardUncertainty;
-  };
-  return { factor: of(factor), reading: of(reading) };
+export function roughU(parts: readonly BudgetPart[], confidence: number): number {
+  const { standardUncertainty, dof } = combineIndependent(
+    parts.map((one) => ({
+      standardUncertainty: one.relative_standard_uncertainty,
+      dof: one.dof,
+    })),
+  );
+  return coverageFactor(confidence, dof) * standardUncertainty;
 }
 
 /**

@@ -12,7 +12,8 @@ export function plannedShares(
   size: SizeOfDesign,
 ): readonly { readonly name: string; readonly share: number }[] {
   const variances = new Map<string, number>();
-  for (const { factor, reading } of plannedSpread(wishes, size, DRAWS) ?? []) {
+  for (const parts of plannedSpread(wishes, size, DRAWS) ?? []) {
+    const { factor, reading } = parts();
     // Of K the parts one by one; what placements do to it is in the placement of the reading.
     const ofFactor = factor.filter(({ kind }) => kind !== 'between-series');
     const ofReading = reading.filter(({ name }) => name !== 'factor K');

@@ -24,14 +24,14 @@ const SEED = 20_261;
  * The same seed for every design, so that designs are compared on the same luck. Rounding that does not
  * average out is taken as the same in every series.
  *
- * @returns `null` when so few runs leave no degree of freedom
+ * @returns put together when asked, so that not all lie in memory; `null` when so few runs leave no degree of freedom
  * @see JCGM 100:2008, 4.2.2 (s² of normal readings is distributed as χ²), E.4.3
  */
 export function plannedSpread(
   wishes: CompleteWishes,
   { series, laps }: SizeOfDesign,
   draws: number,
-): readonly PlannedParts[] | null {
+): readonly (() => PlannedParts)[] | null {
   const effect = effectVariance(wishes.order, laps);
   if (effect === null) return null;
   const random = seededRandom(SEED);
@@ -63,20 +63,15 @@ export function plannedSpread(
     const drawn = Array.from({ length: series }, (_, i) => estimate(i, level));
     const mean = (meter: MeterRole, what: 'variance' | 'rounding') =>
       drawn.reduce((sum, one) => sum + one[meter][what], 0) / series;
-    return plannedParts(
-      wishes,
-      {
-        series: drawn,
-        reading: {
-          sd: Math.sqrt(mean('candidate', 'variance')),
-          dof: Math.max(1, series * half),
-        },
-        rounding: eachMeter((meter) => mean(meter, 'rounding')),
+    const shown = {
+      series: drawn,
+      reading: {
+        sd: Math.sqrt(mean('candidate', 'variance')),
+        dof: Math.max(1, series * half),
       },
-      stated,
-      word,
-      known,
-    );
+      rounding: eachMeter((meter) => mean(meter, 'rounding')),
+    };
+    return () => plannedParts(wishes, shown, stated, word, known);
   });
 }
 

@@ -9,7 +9,11 @@
  * statistical theory of quantization); its mean square over all phases x is what is computed here.
  */
 
+import { bracketedRoot } from './bracketedRoot.js';
+
 const TERMS = 20;
+/** A damping below this changes no digit. */
+const NOTHING = 1e-18;
 
 /** Standard uncertainty of one reading rounded to a display step: d/√12 (JCGM 100:2008, F.2.2.1). */
 export function stepUncertainty(step: number): number {
@@ -24,32 +28,41 @@ export function stepUncertainty(step: number): number {
  *   the same phase: |Σ wᵢ exp(2πi k xᵢ)|, from 1 (all the same level) to 0; 1 when left out
  */
 export function lastingRounding(scatter: number, spread?: readonly number[]): number {
+  // exp(−4π²k²σ²) from one k to the next: the exponents grow by odd multiples of the first.
+  const once = Math.exp(-4 * Math.PI ** 2 * scatter * scatter);
+  let damping = once;
+  let ratio = once;
   // What the harmonics above leave of Σ 1/(2π²k²) = 1/12, so that no scatter gives 1/√12.
   let rest = 1 / 12;
   let sum = 0;
-  const dampingOf = (k: number) => Math.exp(-4 * Math.PI ** 2 * k * k * scatter * scatter);
-  for (let k = 1; k <= TERMS; k++) {
+  for (let k = 1; k <= TERMS && damping > NOTHING; k++) {
     const share = 1 / (2 * Math.PI ** 2 * k * k);
     rest -= share;
-    sum += share * dampingOf(k) * (spread?.[k - 1] ?? 1) ** 2;
+    sum += share * damping * (spread?.[k - 1] ?? 1) ** 2;
+    ratio *= once * once;
+    damping *= ratio;
   }
-  sum += rest * dampingOf(TERMS + 1) * (spread?.[TERMS - 1] ?? 1) ** 2;
+  sum += rest * damping * (spread?.[TERMS - 1] ?? 1) ** 2;
   return Math.sqrt(sum);
 }
 
 /** |Σ wᵢ exp(2πi k xᵢ)| for the harmonics that `lastingRounding` sums. Levels in steps. */
 export function phaseSpread(levels: readonly number[], weights: readonly number[]): number[] {
   const total = weights.reduce((sum, w) => sum + w, 0);
-  return Array.from({ length: TERMS }, (_, index) => {
-    let re = 0;
-    let im = 0;
-    levels.forEach((level, i) => {
-      const angle = 2 * Math.PI * (index + 1) * level;
-      re += (weights[i] / total) * Math.cos(angle);
-      im += (weights[i] / total) * Math.sin(angle);
-    });
-    return Math.min(1, Math.hypot(re, im));
+  const re = new Float64Array(TERMS);
+  const im = new Float64Array(TERMS);
+  levels.forEach((level, i) => {
+    const [cos, sin] = [Math.cos(2 * Math.PI * level), Math.sin(2 * Math.PI * level)];
+    let [x, y] = [weights[i] / total, 0];
+    for (let k = 0; k < TERMS; k++) {
+      const turned = x * cos - y * sin;
+      y = x * sin + y * cos;
+      x = turned;
+      re[k] += x;
+      im[k] += y;
+    }
   });
+  return Array.from(re, (one, k) => Math.min(1, Math.hypot(one, im[k])));
 }
 
 /**
@@ -58,13 +71,6 @@ export function phaseSpread(levels: readonly number[], weights: readonly number[
  */
 export function scatterBeforeRounding(observedVariance: number): number {
   if (observedVariance <= 0) return 0;
-  let low = 0;
-  let high = Math.sqrt(observedVariance);
-  for (let i = 0; i < 60; i++) {
-    const middle = (low + high) / 2;
-    const expected = middle * middle + 1 / 12 - lastingRounding(middle) ** 2;
-    if (expected < observedVariance) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  const excess = (sd: number) => sd * sd + 1 / 12 - lastingRounding(sd) ** 2 - observedVariance;
+  return bracketedRoot(excess, 0, Math.sqrt(observedVariance));
 }

@@ -65,7 +65,7 @@ describe('plannedSpread', () => {
     const dof = (u ** 2 + 1) ** 2 / ((u ** 4 + 1) / 6);
     const U = coverageFactor(0.95, dof) * sd * Math.hypot(u, 1) * Math.sqrt(chiSquare / 6);
     const drawn = (plannedSpread(wishes, { series: 1, laps: 8 }, 4000) ?? [])
-      .map((parts) => roughU(parts, 0.95).reading)
+      .map((parts) => roughU(parts().reading, 0.95))
       .sort((a, b) => a - b);
     // A quantile of chi-square at 0.95 is known to 1.2 % from 4000 draws, its root to half of that.
     expect(Math.abs(drawn[Math.ceil(4000 * probability) - 1] / U - 1)).toBeLessThan(0.018);
