@@ -104,6 +104,13 @@ function displayNotes({ display, noise, source_noise }: CompleteWishes): readonl
     );
 }
 
+/** Comparisons drawn to see whether a design is worth a closer look. */
+const GLANCE = 200;
+/** How far below the wanted probability a design is hopeless at a glance: five standard errors. */
+const HOPELESS = 5;
+/** How much more U a design may promise at a glance than the best does, and still turn out to be it. */
+const LEEWAY = 1.15;
+
 /**
  * Fewest laps altogether; of equals the one that is likelier to keep the promise. Every design in
  * turn: with several series more laps are not always better, because they show the spread more sharply.
@@ -112,20 +119,45 @@ function search(wishes: CompleteWishes): {
   readonly found: PlannedOutlook | null;
   readonly nearest: PlannedOutlook;
 } {
-  const tried: PlannedOutlook[] = [];
+  const { probability: p, wanted } = wishes;
+  const hopeless = p - HOPELESS * Math.sqrt((p * (1 - p)) / GLANCE);
+  const short: PlannedOutlook[] = [];
+  const seen: PlannedOutlook[] = [];
   let found: PlannedOutlook | null = null;
   for (const size of sizes(wishes)) {
     if (found !== null && total(size) > total(found)) break;
-    const outlook = plannedOutlook(wishes, size);
-    if (outlook === null) continue;
-    tried.push(outlook);
-    if (outlook.reading_U_promised > wishes.wanted) continue;
+    const glance = plannedOutlook(wishes, size, GLANCE);
+    if (glance === null) continue;
+    if (glance.probability < hopeless) {
+      short.push(glance);
+      continue;
+    }
+    const outlook = plannedOutlook(wishes, size) ?? glance;
+    seen.push(outlook);
+    if (outlook.reading_U_promised > wanted) continue;
     if (found === null || outlook.probability > found.probability) found = outlook;
   }
-  return {
-    found,
-    nearest: tried.reduce((a, b) => (b.reading_U_promised < a.reading_U_promised ? b : a)),
-  };
+  return { found, nearest: found ?? nearestOf(wishes, seen, short) };
+}
+
+/** The least U that can be promised; those short at a glance are looked at where they may have it. */
+function nearestOf(
+  wishes: CompleteWishes,
+  seen: readonly PlannedOutlook[],
+  short: readonly PlannedOutlook[],
+): PlannedOutlook {
+  const looked = [...seen];
+  let least = Math.min(...seen.map((one) => one.reading_U_promised));
+  for (const glance of short.toSorted((a, b) => a.reading_U_promised - b.reading_U_promised)) {
+    if (glance.reading_U_promised > LEEWAY * least) break;
+    const { series, laps } = glance;
+    const outlook = plannedOutlook(wishes, { series, laps }) ?? glance;
+    looked.push(outlook);
+    least = Math.min(least, outlook.reading_U_promised);
+  }
+  // Of equals the one with the fewest laps.
+  looked.sort((a, b) => total(a) - total(b));
+  return looked.reduce((a, b) => (b.reading_U_promised < a.reading_U_promised ? b : a));
 }
 
 const total = ({ series, laps }: SizeOfDesign) => series * laps;
