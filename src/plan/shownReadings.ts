@@ -4,6 +4,7 @@ import {
   phaseSpread,
   scatterBeforeRounding,
 } from '../statistics/roundedDisplay.js';
+import { mean } from '../statistics/summary.js';
 
 /** What the readings of one meter in one series show, all relative. */
 export interface ShownReadings {
@@ -42,10 +43,10 @@ export function shownReadings(
 ): ShownReadings {
   const n = levels.length;
   const shown = levels.map((level) => Math.round(level + (sd / step) * random.normal()));
-  const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / n;
-  const errors = shown.map((one, i) => one - levels[i]);
-  const error = mean(errors);
-  const variance = errors.reduce((sum, one) => sum + (one - error) ** 2, 0) / (n - 1);
+  let error = 0;
+  for (let i = 0; i < n; i++) error += (shown[i] - levels[i]) / n;
+  let variance = 0;
+  for (let i = 0; i < n; i++) variance += (shown[i] - levels[i] - error) ** 2 / (n - 1);
   const [low, high] = [Math.min(...shown), Math.max(...shown)];
   // Two neighbouring numbers and nothing else: the truth may lie at the edge between them.
   const edge = high - low === 1 ? Math.abs(mean(shown) - (low + high) / 2) : 0;

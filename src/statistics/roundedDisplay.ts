@@ -51,9 +51,12 @@ export function phaseSpread(levels: readonly number[], weights: readonly number[
   const total = weights.reduce((sum, w) => sum + w, 0);
   const re = new Float64Array(TERMS);
   const im = new Float64Array(TERMS);
-  levels.forEach((level, i) => {
-    const [cos, sin] = [Math.cos(2 * Math.PI * level), Math.sin(2 * Math.PI * level)];
-    let [x, y] = [weights[i] / total, 0];
+  for (let i = 0; i < levels.length; i++) {
+    const cos = Math.cos(2 * Math.PI * levels[i]);
+    const sin = Math.sin(2 * Math.PI * levels[i]);
+    let x = weights[i] / total;
+    let y = 0;
+    // From one harmonic to the next the phase turns on by the same angle.
     for (let k = 0; k < TERMS; k++) {
       const turned = x * cos - y * sin;
       y = x * sin + y * cos;
@@ -61,8 +64,8 @@ export function phaseSpread(levels: readonly number[], weights: readonly number[
       re[k] += x;
       im[k] += y;
     }
-  });
-  return Array.from(re, (one, k) => Math.min(1, Math.hypot(one, im[k])));
+  }
+  return Array.from(re, (one, k) => Math.min(1, Math.sqrt(one ** 2 + im[k] ** 2)));
 }
 
 /**
