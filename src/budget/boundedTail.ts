@@ -11,9 +11,7 @@ export function withRectangle(tail: ChebyshevTail, half: number): (x: number) =>
   const end = tail.breaks[tail.breaks.length - 1];
   return (x) =>
     // Out there the integral has nothing to add, and the power law of X alone goes on.
-    x - half >= end
-      ? tailAt(tail, x)
-      : tailIntegral(tail, x - half, x + half) / (2 * half);
+    x - half >= end ? tailAt(tail, x) : tailIntegral(tail, x - half, x + half) / (2 * half);
 }
 
 /** P(R > x) of a lone rectangle over ± half, x ≥ 0. */

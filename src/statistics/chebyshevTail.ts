@@ -135,9 +135,7 @@ export function tailIntegral(of: ChebyshevTail, from: number, to: number): numbe
   // Q(−x) = 1 − Q(x): what lies on both sides of zero is 1 altogether.
   if (to < 0) return to - from - tailIntegral(of, -to, -from);
   if (from < 0) {
-    return -from <= to
-      ? -from + tailIntegral(of, -from, to)
-      : -from - tailIntegral(of, to, -from);
+    return -from <= to ? -from + tailIntegral(of, -from, to) : -from - tailIntegral(of, to, -from);
   }
   let sum = 0;
   for (const piece of of.pieces) {

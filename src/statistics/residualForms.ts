@@ -18,53 +18,33 @@ export function traceOf(matrices: readonly number[][][]): number {
   return trace(product);
 }
 
-/** Variance of Σ α_g y'M D_g M y, which is 2 tr(BΣBΣ) for normal observations. */
+/**
+ * Variance of Σ α_g y'M D_g M y, which is 2 tr(MAMVMAMV) for normal observations with A = Σ α_g D_g
+ * and V = Σ v_g D_g: expanded over which of the four M contribute their QQ' part. Diagonal matrices
+ * change places, and between two QQ' stands the p×p matrix Q'XQ.
+ */
 export function varianceOfForm(
   alpha: readonly number[],
   variances: readonly number[],
   s: readonly number[][][],
   size: readonly number[],
 ): number {
-  let sum = 0;
-  for (const g of [0, 1]) {
-    for (const a of [0, 1]) {
-      for (const h of [0, 1]) {
-        for (const b of [0, 1]) {
-          const factor = alpha[g] * variances[a] * alpha[h] * variances[b];
-          if (factor !== 0) sum += factor * cyclicTrace([g, a, h, b], s, size);
-        }
-      }
-    }
-  }
-  return 2 * sum;
-}
-
-/**
- * tr(D₁ M D₂ M D₃ M D₄ M) with M = I − QQ' and D the selectors of a group: expanded over which of
- * the four M contribute their QQ' part. Between two such cuts all selectors must be of one group.
- */
-function cyclicTrace(
-  cycle: readonly number[],
-  s: readonly number[][][],
-  size: readonly number[],
-): number {
-  let total = 0;
-  for (let mask = 0; mask < 16; mask++) {
-    const cuts = [0, 1, 2, 3].filter((link) => (mask >> link) & 1);
-    if (cuts.length === 0) {
-      if (cycle.every((g) => g === cycle[0])) total += size[cycle[0]];
-      continue;
-    }
-    const segments: number[][][] = [];
-    let alive = true;
-    for (let c = 0; c < cuts.length && alive; c++) {
-      const from = cuts[c] + 1;
-      const to = cuts[(c + 1) % cuts.length] + (c === cuts.length - 1 ? 4 : 0);
-      const group = cycle[from % 4];
-      for (let k = from; k <= to; k++) if (cycle[k % 4] !== group) alive = false;
-      segments.push(s[group]);
-    }
-    if (alive) total += (cuts.length % 2 === 0 ? 1 : -1) * traceOf(segments);
-  }
-  return total;
+  const between = (x: readonly number[]) =>
+    s[0].map((row, i) => row.map((one, j) => x[0] * one + x[1] * s[1][i][j]));
+  const times = (...lists: readonly (readonly number[])[]) =>
+    [0, 1].map((g) => lists.reduce((product, list) => product * list[g], 1));
+  const [a, v, both] = [alpha, variances, times(alpha, variances)];
+  const [A, V, AV] = [between(a), between(v), between(both)];
+  const all = times(both, both);
+  return (
+    2 *
+    (size[0] * all[0] +
+      size[1] * all[1] -
+      4 * trace(between(all)) +
+      2 * traceOf([A, between(times(a, v, v))]) +
+      2 * traceOf([V, between(times(a, a, v))]) +
+      2 * traceOf([AV, AV]) -
+      4 * traceOf([AV, A, V]) +
+      traceOf([A, V, A, V]))
+  );
 }

@@ -21,7 +21,9 @@ describe('chebyshevTail', () => {
       const closed = upTo(x);
       expect(Math.abs(tailIntegral(normal, 0, x) - closed)).toBeLessThanOrEqual(1e-9);
       // Q(−x) = 1 − Q(x).
-      expect(Math.abs(tailIntegral(normal, -1, x) - (1 - atOne + closed))).toBeLessThanOrEqual(1e-9);
+      expect(Math.abs(tailIntegral(normal, -1, x) - (1 - atOne + closed))).toBeLessThanOrEqual(
+        1e-9,
+      );
       expect(Math.abs(tailIntegral(normal, -x, 0) - (x - closed))).toBeLessThanOrEqual(1e-9);
     }
   });
