@@ -44,11 +44,7 @@ describe('a lap that may be cold', () => {
   test('widens u as the interval of ln K: (w + |ln shift|) ÷ w', () => {
     const w = Math.log((plain.high ?? 0) / (plain.low ?? 1));
     const u = plain.relative_standard_uncertainty ?? 0;
-    near(
-      factor.relative_standard_uncertainty,
-      (u * (w + Math.abs(Math.log(shift)))) / w,
-      1e-12,
-    );
+    near(factor.relative_standard_uncertainty, (u * (w + Math.abs(Math.log(shift)))) / w, 1e-12);
     expect(factor.dof).toBe(plain.dof);
   });
 

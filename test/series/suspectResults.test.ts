@@ -31,9 +31,7 @@ test('K of the series of the entry, as typed, without it, and with the likely va
 test('without a likely value none is claimed', () => {
   const [found] = suspectResults([suspectIn('b', { likely: null })], readings);
   expect(found.factor_likely).toBeNull();
-  expect(found.why).toBe(
-    'The series "b" gives K = 1.235 as typed, without this entry no factor.',
-  );
+  expect(found.why).toBe('The series "b" gives K = 1.235 as typed, without this entry no factor.');
 });
 
 test('a series that is not there has no factor', () => {

@@ -91,7 +91,11 @@ describe('series that contradict each other', () => {
   };
 
   test('differ by the largest K over the least', () => {
-    const { code, message } = contradiction(638, [at('a', 10, 1.2), at('b', 10, 1), at('c', 10, 1.1)]);
+    const { code, message } = contradiction(638, [
+      at('a', 10, 1.2),
+      at('b', 10, 1),
+      at('c', 10, 1.1),
+    ]);
     expect(code).toBe('series-contradict');
     expect(message).toMatch(/^At 638 nm the series differ by 20 %/);
     expect(message).toContain('at about the same power');
@@ -108,7 +112,11 @@ describe('series that contradict each other', () => {
   });
 
   test('are apart in power beyond half as much again', () => {
-    expect(contradiction(638, [at('a', 15, 1.2), at('b', 10, 1)]).message).toContain('about the same');
-    expect(contradiction(638, [at('a', 15.1, 1.2), at('b', 10, 1)]).message).toContain('highest power');
+    expect(contradiction(638, [at('a', 15, 1.2), at('b', 10, 1)]).message).toContain(
+      'about the same',
+    );
+    expect(contradiction(638, [at('a', 15.1, 1.2), at('b', 10, 1)]).message).toContain(
+      'highest power',
+    );
   });
 });

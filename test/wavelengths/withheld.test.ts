@@ -13,7 +13,11 @@ const study = studyOf([{ id: 'a', nm: 638, laps: [[110, 100]] }]);
 const { readings } = chapterOf(study);
 
 test('an open slip withholds the wavelength of its series, and no other', () => {
-  const found = openSlips(638, [analysed({ id: 'a' })], [suspectIn('a'), suspectIn('b', { row: 9 })]);
+  const found = openSlips(
+    638,
+    [analysed({ id: 'a' })],
+    [suspectIn('a'), suspectIn('b', { row: 9 })],
+  );
   expect(found).toHaveLength(1);
   expect(found[0]).toMatchObject({ wavelength_nm: 638, warning: null });
   expect(found[0].reason).toMatch(/^Row 4 of runs/);
@@ -51,9 +55,8 @@ describe('a wrong setting', () => {
 
 describe('short series beside longer ones', () => {
   const short = (...K: number[]) =>
-    chapterOf(
-      studyOf(K.map((k, i) => ({ id: `s${i}`, nm: 638, laps: [[100 * k, 100]] as const }))),
-    ).series;
+    chapterOf(studyOf(K.map((k, i) => ({ id: `s${i}`, nm: 638, laps: [[100 * k, 100]] as const }))))
+      .series;
   const estimate = { wavelength_nm: 638, logFactor: 0, standardUncertainty: 0.001, dof: 10 };
 
   test('are named with what they would give: the geometric mean of K', () => {
@@ -94,7 +97,8 @@ describe('short series beside longer ones', () => {
     const at = (t: number) => {
       const s = (g * Math.sqrt(3)) / t;
       const sure = { ...estimate, standardUncertainty: 0 };
-      return shortSeries(sure, short(Math.exp(g - s), Math.exp(g), Math.exp(g + s)), study)[0].reason;
+      return shortSeries(sure, short(Math.exp(g - s), Math.exp(g), Math.exp(g + s)), study)[0]
+        .reason;
     };
     expect(at(4.2)).toBeNull();
     expect(at(4.4)).not.toBeNull();
