@@ -1,39 +1,38 @@
 // node scripts/make-pictures.mjs
-// Makes the pictures of README.md from the report of the demo study: run `npm start` first. Needs
-// Chromium on the PATH (or in CHROMIUM).
-import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync } from 'node:fs';
+// Makes the pictures of README.md of the demo study: run `npm run build` first, and `npm start` for the
+// card. Needs Chromium on the PATH (or in CHROMIUM).
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { chromium } from 'playwright-core';
+import { reportFigures } from '../dist/figures/index.js';
+import { analyse, readStudy } from '../dist/index.js';
+import { chromiumPath } from '../dist/notebook/chromiumPath.js';
+import { drawFigures } from '../dist/notebook/drawFigures.js';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
-const report = join(root, 'report', 'report.html');
 const out = join(root, 'docs', 'figures');
-if (!existsSync(report)) {
-  console.error('There is no report yet: run npm start first.');
-  process.exit(1);
-}
-const executablePath =
-  process.env.CHROMIUM ?? execFileSync('which', ['chromium'], { encoding: 'utf8' }).trim();
 mkdirSync(out, { recursive: true });
-const browser = await chromium.launch({
-  executablePath,
-  args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-sync'],
-});
-const page = await browser.newPage({ viewport: { width: 960, height: 1200 } });
-await page.goto(pathToFileURL(report).href);
-await page.waitForSelector('.js-plotly-plot .main-svg');
-await page.waitForTimeout(1500);
-const pictures = [
-  ['correction-card.png', '#answer'],
-  ['factors.png', '#factors figure'],
-];
-for (const [file, selector] of pictures) {
-  await page
-    .locator(selector)
-    .first()
-    .screenshot({ path: join(out, file) });
-  console.log(`docs/figures/${file}`);
+
+const study = await readStudy(join(root, 'data-demo', '1-workshop-evening'));
+const shown = reportFigures(study, analyse(study)).filter((one) => one.id === 'before-after');
+for (const { name, bytes } of await drawFigures(shown, { format: 'png', width: 860, scale: 2 })) {
+  writeFileSync(join(out, name), bytes);
+  console.log(`docs/figures/${name}`);
 }
-await browser.close();
+
+const report = join(root, 'report', 'report.html');
+if (existsSync(report)) await pictureOfCard(report);
+else console.error('There is no report yet, so the card was not renewed: run npm start first.');
+
+async function pictureOfCard(file) {
+  const browser = await chromium.launch({
+    executablePath: chromiumPath(),
+    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-sync'],
+  });
+  const page = await browser.newPage({ viewport: { width: 960, height: 1200 } });
+  await page.goto(pathToFileURL(file).href);
+  await page.locator('#answer').screenshot({ path: join(out, 'correction-card.png') });
+  console.log('docs/figures/correction-card.png');
+  await browser.close();
+}

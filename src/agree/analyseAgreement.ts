@@ -8,9 +8,9 @@ import type {
   Study,
 } from '../vocabulary.js';
 import { analyseSeriesMeans, type FactorByPower } from './analyseSeriesMeans.js';
-import { limitsOfAgreement } from './limitsOfAgreement.js';
+import { limitsOf } from './limitsOfAgreement.js';
 import { replicateLimits } from './replicateLimits.js';
-import { summariseDifferences } from './summarise.js';
+import { differenceSummary } from './summarise.js';
 
 interface Agreement {
   readonly summary: DifferenceSummary;
@@ -88,8 +88,8 @@ function agreement(groups: readonly (readonly number[])[], study: Study): Agreem
   if (groups.every((group) => group.length === 1)) {
     const values = groups.flat();
     return {
-      summary: summariseDifferences(values, { confidence }),
-      limits: limitsOfAgreement(values, { confidence, multiplier }),
+      summary: differenceSummary(values, { confidence }),
+      limits: limitsOf(values, { confidence, multiplier }),
       why: values.length < 2 ? 'Limits of agreement need at least two series.' : '',
     };
   }

@@ -18,7 +18,7 @@ import { concordance } from './concordance.js';
 import { type Equivalence, equivalenceOfRatio } from './equivalence.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { proportionalBias } from './proportionalBias.js';
-import { logRatios, ratioLimits } from './ratioLimits.js';
+import { logarithmsOf, ratioLimits } from './ratioLimits.js';
 import { replicateLimits } from './replicateLimits.js';
 
 /** K by wavelength and candidate indication in mW; `null` where there is none. */
@@ -46,7 +46,7 @@ export function analyseSeriesMeans(
   factorAt: FactorByPower,
 ): SeriesMeansAgreement {
   const used = series.filter(({ laps }) => laps.length > 0);
-  const logs = used.map(({ laps }) => logRatios(laps.map(ratio)));
+  const logs = used.map(({ laps }) => logarithmsOf(laps.map(ratio)));
   const means = logs.map((group) => mean(group));
   // A series alone at its wavelength is corrected to 1 by construction and shows nothing.
   const repeated = used.map(
@@ -90,7 +90,11 @@ const ratio = (lap: LapPair) => lap.candidate.reading_mW / lap.reference.reading
 function ratioAgreement(logs: readonly (readonly number[])[], study: Study): RatioAgreement {
   const { confidence, limits_multiplier: multiplier } = study;
   if (logs.every((group) => group.length === 1)) {
-    const { log_sd: _, ...found } = ratioLimits(
+    const {
+      n: _,
+      log_sd: __,
+      ...found
+    } = ratioLimits(
       logs.map(([value]) => Math.exp(value)),
       { confidence, multiplier },
     );

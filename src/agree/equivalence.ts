@@ -4,7 +4,7 @@ import { studentCdf, studentQuantile } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import { checkDifferences } from './checkDifferences.js';
-import { logRatios } from './ratioLimits.js';
+import { logarithmsOf } from './ratioLimits.js';
 
 export interface EquivalenceOptions {
   /** Margins, set before looking at the data; for ratios both above 0, such as 0.95 and 1/0.95. */
@@ -135,8 +135,12 @@ export function equivalenceOfRatio(
     high,
     alpha = 0.05,
   } = requireOptions(options, { low: true, high: true, alpha: true });
-  const [logLow, logHigh] = logRatios([low, high]);
-  const result = equivalenceOfDifference(logRatios(ratios), { low: logLow, high: logHigh, alpha });
+  const [logLow, logHigh] = logarithmsOf([low, high]);
+  const result = equivalenceOfDifference(logarithmsOf(ratios), {
+    low: logLow,
+    high: logHigh,
+    alpha,
+  });
   const back = (value: number | null) => (value === null ? null : Math.exp(Math.min(700, value)));
   return {
     ...result,

@@ -1,10 +1,20 @@
 import { requireOptions } from '../statistics/options.js';
-import { requireRecord } from '../statistics/shapes.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Interval, LimitsOfAgreement } from '../vocabulary.js';
 import { limitsAtLevel } from './limitsAtLevel.js';
 import { NO_LIMITS } from './limitsOfAgreement.js';
 import { moverLimits } from './moverLimits.js';
+import { LINES } from './proportionalBias.js';
 import type { SeriesAgainstLevel } from './seriesAgainstLevel.js';
+
+const FOUND: Shape = {
+  fields: {
+    lines: LINES,
+    within_variance: { orNull: 'not-negative' },
+    within_dof: 'not-negative',
+    harmonic_size: 'above-zero',
+  },
+};
 
 /** Limits for one more lap of one more series at one level. */
 export interface LapLimitsAtLevel extends LimitsOfAgreement {
@@ -32,7 +42,8 @@ export function lapLimitsAtLevel(
   options: { readonly spread: 'constant' | 'linear'; readonly multiplier?: number },
 ): LapLimitsAtLevel {
   const { multiplier = 1.96, spread } = requireOptions(options, { multiplier: true, spread: true });
-  requireRecord(found, 'What seriesAgainstLevel found', ['lines', 'weighted', 'within_dof']);
+  requireShape(found, 'What seriesAgainstLevel found', FOUND);
+  requireShape(spread, 'The spread', ['constant', 'linear']);
   const { lines, within_variance, within_dof, harmonic_size } = found;
   const { bias: line } = lines;
   const fitting = spread === 'linear' ? { ...lines, ...found.weighted } : lines;

@@ -1,10 +1,10 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireRecord } from '../statistics/shapes.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 import { requireMultiplier } from './limitsOfAgreement.js';
-import type { ProportionalBias } from './proportionalBias.js';
+import { LINES, type ProportionalBias } from './proportionalBias.js';
 
 export interface LevelLimits {
   readonly level: number;
@@ -41,7 +41,8 @@ export function limitsAtLevel(
   options: { readonly multiplier?: number; readonly spread?: 'linear' | 'constant' } = {},
 ): LevelLimits {
   const { multiplier = 1.96 } = requireOptions(options, { multiplier: true, spread: true });
-  requireRecord(lines, 'The lines of proportionalBias', ['bias', 'spread', 'range', 'n']);
+  requireShape(lines, 'The lines of proportionalBias', LINES);
+  requireShape(options.spread, 'The spread', { maybe: ['linear', 'constant'] });
   requireMultiplier(multiplier);
   if (!Number.isFinite(level)) throw argumentWrong('A level must be a finite number.', level);
   const significant = lines.spread.slope_p !== null && lines.spread.slope_p < 0.05;

@@ -33,7 +33,7 @@ export const NO_LIMITS: LimitsOfAgreement = {
 };
 
 export function requireMultiplier(multiplier: number): void {
-  if (!(multiplier >= 0 && multiplier <= 100)) {
+  if (!(Number.isFinite(multiplier) && multiplier >= 0 && multiplier <= 100)) {
     throw argumentWrong('The multiplier of the limits is out of range.', multiplier, '0 to 100');
   }
 }
@@ -50,7 +50,7 @@ const known = new Map<string, Interval>();
  * Source: exact interval of a normal percentile by noncentral t; Carkeet, Optom. Vis. Sci. 92 (2015)
  * e71; Shieh, BMC Med. Res. Methodol. 18:45 (2018).
  */
-export function limitFactors(n: number, options: LimitsOptions = {}): Interval {
+export function exactLimitFactors(n: number, options: LimitsOptions = {}): Interval {
   const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
@@ -87,7 +87,7 @@ export function limitsFromFigures(
   const { multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireFigures(figures);
   const { n, mean: centre, sd } = figures;
-  const [near, far] = limitFactors(n, options);
+  const [near, far] = exactLimitFactors(n, options);
   return {
     low: centre - multiplier * sd,
     high: centre + multiplier * sd,
@@ -96,11 +96,30 @@ export function limitsFromFigures(
   };
 }
 
+/** The limits with the figures that they were made from. */
+export interface LimitsWithFigures extends LimitsOfAgreement {
+  readonly n: number;
+  /** `null` below two values, as the limits are. */
+  readonly mean: number | null;
+  readonly sd: number | null;
+  readonly multiplier: number;
+  readonly confidence: number;
+}
+
+/** `limitsOfAgreement` as a result carries it. */
+export function limitsOf(
+  values: readonly number[],
+  options: LimitsOptions = {},
+): LimitsOfAgreement {
+  const { low, high, low_interval, high_interval } = limitsOfAgreement(values, options);
+  return { low, high, low_interval, high_interval };
+}
+
 /**
  * Between which limits do 95 % of the differences between the two meters lie, and how sure is that?
  *
  * @param values independent differences (candidate − reference), any unit
- * @returns `low`, `high`: mean ∓ multiplier·sd; `low_interval`, `high_interval`: exact two-sided
+ * @returns n, mean and sd; `low`, `high`: mean ∓ multiplier·sd; `low_interval`, `high_interval`: exact two-sided
  *   interval of each limit (it is not symmetric: the outer arm is longer). Below two values all are
  *   `null`. Values that are all equal give limits of no width, which says that the display hides
  *   the scatter, not that there is none.
@@ -109,19 +128,18 @@ export function limitsFromFigures(
  *
  * Not for several differences from one series (`replicateLimits`), nor where the difference or its
  * spread changes with the level (`ratioLimits`, `proportionalBias`).
- * Source: Bland and Altman, Lancet 327 (1986) 307; interval: see `limitFactors`.
+ * Source: Bland and Altman, Lancet 327 (1986) 307; interval: see `exactLimitFactors`.
  */
 export function limitsOfAgreement(
   values: readonly number[],
   options: LimitsOptions = {},
-): LimitsOfAgreement {
+): LimitsWithFigures {
   const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
   checkDifferences(values);
-  if (values.length < 2) return NO_LIMITS;
-  return limitsFromFigures(
-    { n: values.length, mean: mean(values), sd: standardDeviation(values) },
-    options,
-  );
+  const n = values.length;
+  if (n < 2) return { ...NO_LIMITS, n, mean: null, sd: null, multiplier, confidence };
+  const figures = { n, mean: mean(values), sd: standardDeviation(values) };
+  return { ...limitsFromFigures(figures, options), ...figures, multiplier, confidence };
 }

@@ -1,12 +1,13 @@
 import { coverageFactor } from '../statistics/distributions.js';
 import { leastSquares } from '../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { twoSidedP } from '../statistics/student.js';
 import { mean } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { requirePairs } from './pairedLevels.js';
-import { logRatios } from './ratioLimits.js';
+import { logarithmsOf } from './ratioLimits.js';
 
 /** A straight line value = intercept + slope · level, with what its intervals need. */
 export interface LevelLine {
@@ -32,6 +33,30 @@ export interface ProportionalBias {
   /** Size of the residuals against level: its slope says whether the spread grows. */
   readonly spread: LevelLine;
 }
+
+export const SCALES = ['difference', 'log'] as const;
+
+const LEVEL_LINE: Shape = {
+  fields: {
+    intercept: 'number',
+    slope: 'number',
+    residual_sd: 'not-negative',
+    dof: 'above-zero',
+    mean_level: 'number',
+    sum_of_squares: 'above-zero',
+  },
+};
+
+/** What the limits at a level need of `proportionalBias`. */
+export const LINES: Shape = {
+  fields: {
+    n: 'above-zero',
+    confidence: 'fraction',
+    range: { list: 'number' },
+    bias: LEVEL_LINE,
+    spread: LEVEL_LINE,
+  },
+};
 
 /** @param weights 1/variance, with mean 1; equal when left out */
 export function levelLine(
@@ -92,8 +117,9 @@ export function proportionalBias(
     confidence: true,
   });
   requireConfidence(confidence);
+  requireShape(scale, 'The scale', SCALES);
   requirePairs(pairs, 4, 'A line of difference against level');
-  const prepare = scale === 'log' ? logRatios : (values: readonly number[]) => values;
+  const prepare = scale === 'log' ? logarithmsOf : (values: readonly number[]) => values;
   const reference = prepare(pairs.reference);
   const candidate = prepare(pairs.candidate);
   const differences = candidate.map((value, i) => value - reference[i]);

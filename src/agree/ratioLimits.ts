@@ -2,10 +2,11 @@ import { MeterpairError } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireNumbers } from '../statistics/shapes.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
-import { LIMITS_OPTIONS, type LimitsOptions, limitsOfAgreement } from './limitsOfAgreement.js';
+import { LIMITS_OPTIONS, type LimitsOptions, limitsOf } from './limitsOfAgreement.js';
 import { summariseDifferences } from './summarise.js';
 
 export interface RatioLimits {
+  readonly n: number;
   /** Geometric mean of the ratios; `null` without a ratio. */
   readonly ratio: number | null;
   /** Interval of the geometric mean. */
@@ -18,7 +19,7 @@ export interface RatioLimits {
 }
 
 /** Natural logarithms of positive ratios. @throws reading-not-positive. */
-export function logRatios(ratios: readonly number[]): number[] {
+export function logarithmsOf(ratios: readonly number[]): number[] {
   requireNumbers(ratios, 'Ratios');
   return ratios.map((ratio) => {
     if (!(ratio > 0) || !Number.isFinite(ratio)) {
@@ -53,10 +54,11 @@ function back(value: number | null): number | null {
  */
 export function ratioLimits(ratios: readonly number[], options: LimitsOptions = {}): RatioLimits {
   const { confidence = 0.95 } = requireOptions(options, LIMITS_OPTIONS);
-  const logs = logRatios(ratios);
+  const logs = logarithmsOf(ratios);
   const summary = summariseDifferences(logs, { confidence });
-  const limits = limitsOfAgreement(logs, options);
+  const limits = limitsOf(logs, options);
   return {
+    n: ratios.length,
     ratio: back(summary.mean),
     low: back(summary.low),
     high: back(summary.high),

@@ -7,7 +7,7 @@ import { checkDifferences } from './checkDifferences.js';
 import {
   LIMITS_OPTIONS,
   type LimitsOptions,
-  limitsOfAgreement,
+  limitsOf,
   NO_LIMITS,
   requireMultiplier,
 } from './limitsOfAgreement.js';
@@ -91,7 +91,7 @@ export function replicateLimits(
 function singles(values: readonly number[], options: LimitsOptions) {
   const summary = summariseDifferences(values, { confidence: options.confidence ?? 0.95 });
   return {
-    ...limitsOfAgreement(values, options),
+    ...limitsOf(values, options),
     bias: summary.mean,
     bias_low: summary.low,
     bias_high: summary.high,

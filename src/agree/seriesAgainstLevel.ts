@@ -2,7 +2,7 @@
 
 import { argumentWrong } from '../error.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireList, requireNumbers } from '../statistics/shapes.js';
+import { requireList, requireNumbers, requireShape } from '../statistics/shapes.js';
 import { mean } from '../statistics/summary.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { requirePairs } from './pairedLevels.js';
@@ -11,8 +11,9 @@ import {
   levelLine,
   type ProportionalBias,
   proportionalBias,
+  SCALES,
 } from './proportionalBias.js';
-import { logRatios } from './ratioLimits.js';
+import { logarithmsOf } from './ratioLimits.js';
 
 /** A series that a line follows wholly has no freedom left; its residual is not blown up without bound. */
 const LEAST_FREEDOM = 0.05;
@@ -65,9 +66,10 @@ export function seriesAgainstLevel(
     confidence: true,
   });
   requireConfidence(confidence);
+  requireShape(scale, 'The scale', SCALES);
   requireList(series, 'The series');
   for (const one of series) requirePairs(one, 1, 'A series');
-  const onScale = (values: readonly number[]) => (scale === 'log' ? logRatios(values) : values);
+  const onScale = (values: readonly number[]) => (scale === 'log' ? logarithmsOf(values) : values);
   const laps = series.map(({ reference, candidate }) => ({
     reference: onScale(reference),
     candidate: onScale(candidate),

@@ -9,10 +9,10 @@ const LEAST_BLOCKS = 5;
 export interface AdaptiveOptions {
   readonly confidence: number;
   /** Digits of u that are to be meaningful, 1 or 2. */
-  readonly significant_digits: 1 | 2;
+  readonly significantDigits: 1 | 2;
   /** 1: stable to δ. 5: stable to δ/5, as for validating another method (8.2). */
-  readonly tolerance_divisor: 1 | 5;
-  readonly max_trials: number;
+  readonly toleranceDivisor: 1 | 5;
+  readonly maxTrials: number;
   /** Which interval has to be stable. */
   readonly interval: 'symmetric' | 'shortest';
   /** Judge the interval only: for quantities whose mean or variance does not exist. */
@@ -25,7 +25,7 @@ export interface AdaptiveTrials {
   readonly symmetric: Interval;
   readonly shortest: Interval;
   readonly trials: number;
-  /** Whether every judged result reached the tolerance within `max_trials`. */
+  /** Whether every judged result reached the tolerance within `maxTrials`. */
   readonly stable: boolean;
   /** Tolerance that had to be reached: δ, or δ/5. */
   readonly tolerance: number;
@@ -44,16 +44,16 @@ export function adaptiveTrials(
   fillBlock: (block: Float64Array) => void,
   options: AdaptiveOptions,
 ): AdaptiveTrials {
-  const { confidence, max_trials } = options;
+  const { confidence, maxTrials } = options;
   requireConfidence(confidence);
   // 7.9.4 b): M = max(J, 10^4), J the smallest whole number ≥ 100 / (1 − p).
   const size = Math.max(10_000, Math.ceil(100 / (1 - confidence) - 1e-9));
-  const most = Math.floor(max_trials / size);
+  const most = Math.floor(maxTrials / size);
   if (!(most >= 2)) {
     throw argumentWrong(
       `Monte Carlo at this confidence works in blocks of ${size} trials and needs two of them.`,
-      max_trials,
-      `max_trials of ${2 * size} or more`,
+      maxTrials,
+      `maxTrials of ${2 * size} or more`,
     );
   }
   const least = Math.min(most, LEAST_BLOCKS);
@@ -86,7 +86,7 @@ export function adaptiveTrials(
     const scale = options.interval_only
       ? (tracked[3].mean - tracked[2].mean) / spread
       : Math.sqrt(squares / (h * size - 1));
-    tolerance = numericalTolerance(scale, options.significant_digits) / options.tolerance_divisor;
+    tolerance = numericalTolerance(scale, options.significantDigits) / options.toleranceDivisor;
     const judged = options.interval_only ? tracked.slice(2) : tracked;
     noise = 2 * Math.sqrt(Math.max(...judged.map((one) => one.squares)) / (h * (h - 1)));
     stable = noise <= tolerance && h >= least;

@@ -2,6 +2,7 @@ import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
 
 /** One line of a budget before its share is known; without a kind it is `other`. */
@@ -18,8 +19,8 @@ export interface ContributionCorrelation {
 }
 
 export interface CombineOptions {
-  /** Confidence level as a fraction. */
-  readonly confidence: number;
+  /** Confidence level as a fraction (default 0.95). */
+  readonly confidence?: number;
   readonly correlations?: readonly ContributionCorrelation[];
 }
 
@@ -38,6 +39,20 @@ export interface CombinedUncertainty {
   readonly budget: readonly Contribution[];
 }
 
+const CONTRIBUTIONS: Shape = {
+  list: {
+    fields: {
+      name: 'text',
+      relative_standard_uncertainty: 'not-negative',
+      dof: 'above-zero',
+      type: ['A', 'B'],
+    },
+  },
+};
+const CORRELATIONS: Shape = {
+  maybe: { list: { fields: { between: { list: 'text' }, coefficient: 'number' } } },
+};
+
 /**
  * What is the relative uncertainty of a product or quotient, given those of its parts?
  *
@@ -54,10 +69,12 @@ export interface CombinedUncertainty {
  */
 export function combineContributions(
   inputs: readonly ContributionInput[],
-  options: CombineOptions,
+  options: CombineOptions = {},
 ): CombinedUncertainty {
-  requireOptions(options, { confidence: true, correlations: true });
-  requireConfidence(options.confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: true, correlations: true });
+  requireConfidence(confidence);
+  requireShape(inputs, 'The contributions', CONTRIBUTIONS);
+  requireShape(options.correlations, 'The correlations', CORRELATIONS);
   for (const input of inputs) {
     requireUncertainty(input.relative_standard_uncertainty, `The uncertainty "${input.name}"`);
     requireDof(input.dof);
@@ -79,7 +96,7 @@ export function combineContributions(
   }
   const u = largest * Math.sqrt(Math.max(0, variance));
   const dof = effectiveDof(independentParts(inputs, parts, matrix));
-  const k = coverageFactor(options.confidence, dof);
+  const k = coverageFactor(confidence, dof);
   return {
     relative_standard_uncertainty: u,
     dof,

@@ -1,6 +1,7 @@
 import { coverageFactor } from '../statistics/distributions.js';
 import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { exactDistribution } from './exactDistribution.js';
 import type { ExactPart } from './exactPart.js';
 
@@ -53,6 +54,7 @@ export function coverageOfBudget(
   confidence: number,
 ): BudgetCoverage {
   requireConfidence(confidence);
+  requireShape(contributions, 'The contributions', { list: { fields: {} } });
   const parts = contributions.map(({ relative_standard_uncertainty, dof, shape }): ExactPart => {
     requireUncertainty(relative_standard_uncertainty);
     requireDof(dof);

@@ -1,4 +1,5 @@
-import { MeterpairError } from '../error.js';
+import { argumentWrong, MeterpairError } from '../error.js';
+import { requireShape } from '../statistics/shapes.js';
 
 /** A result as a function of its inputs. */
 export type Model = (inputs: readonly number[]) => number;
@@ -13,7 +14,10 @@ export interface Derivative {
  * ∂f/∂xᵢ by central differences with shrinking steps, extrapolated to step zero (Ridders 1982;
  * Neville's scheme). Starts at `step` and halves it first while the model has no finite value there.
  *
- * @throws no-convergence when the model has no finite value on both sides of the point
+ * @param at the inputs, at which the derivative is taken
+ * @param index which of them, from 0
+ * @param step the first step of that input, for example its standard uncertainty
+ * @throws argument-wrong, no-convergence when the model has no finite value on both sides of the point
  */
 export function partialDerivative(
   model: Model,
@@ -21,6 +25,12 @@ export function partialDerivative(
   index: number,
   step: number,
 ): Derivative {
+  requireShape(model, 'The model', 'function');
+  requireShape(at, 'The inputs', { list: 'number' });
+  requireShape(step, 'The step', 'above-zero');
+  if (!(Number.isInteger(index) && index in at)) {
+    throw argumentWrong('There is no such input.', index, `0 to ${at.length - 1}`);
+  }
   const x = [...at];
   const difference = (h: number): number => {
     x[index] = at[index] + h;

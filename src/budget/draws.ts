@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import type { Random } from '../statistics/random.js';
+import { requireShape } from '../statistics/shapes.js';
 
 /**
  * What is known about an input, as a distribution (JCGM 101:2008, Table 1).
@@ -41,6 +42,16 @@ export type InputDistribution =
       readonly limit_doubt: number;
     };
 
+const SHAPES = [
+  'normal',
+  'student',
+  'rectangular',
+  'triangular',
+  'arcsine',
+  'trapezoid',
+  'curvilinear-trapezoid',
+];
+
 /** One draw of an input. @throws argument-wrong for widths below zero and ratios out of range */
 export function drawFrom(input: InputDistribution, random: Random): () => number {
   const { value } = input;
@@ -52,6 +63,7 @@ export function drawFrom(input: InputDistribution, random: Random): () => number
     const t = studentDraw(input.dof, random);
     return () => value + u * t();
   }
+  requireShape(input.shape, 'The shape of an input', SHAPES);
   const half = input.half_width;
   requireUncertainty(half, 'A half-width');
   const { uniform } = random;

@@ -1,3 +1,4 @@
+import { requireShape } from '../statistics/shapes.js';
 import { type ExactPart, requirePart } from './exactPart.js';
 import { type ExactDistribution, symmetricDistribution } from './symmetricDistribution.js';
 import { upperTail } from './upperTail.js';
@@ -22,6 +23,7 @@ const NEGLIGIBLE = 1e-8;
  * @see JCGM 101:2008, 5.2, 6.4 and 7.7 (what it must agree with)
  */
 export function exactDistribution(parts: readonly ExactPart[]): ExactDistribution {
+  requireShape(parts, 'The parts', { list: { fields: {} } });
   parts.forEach(requirePart);
   const unit = Math.max(0, ...parts.map((part) => part.standard_uncertainty));
   if (unit === 0) return symmetricDistribution(null, 0, 0, true);

@@ -5,10 +5,10 @@ import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
 /** How well the statement itself is known; both left out: taken as known exactly. */
-interface HowWellKnown {
+export interface HowWellKnown {
   readonly dof?: number;
   /** Relative uncertainty of the stated uncertainty, for example 0.25 for "give or take a quarter". */
-  readonly doubt?: number;
+  readonly relative_uncertainty?: number;
 }
 
 /**
@@ -54,10 +54,10 @@ export interface StandardUncertainty {
 /**
  * What standard uncertainty stands behind a certificate, a specification or a display step?
  *
- * @returns the standard uncertainty and its degrees of freedom: stated, or from the doubt about the
- *   statement, or `KNOWN_EXACTLY`
+ * @returns the standard uncertainty and its degrees of freedom: stated, or from how well the
+ *   statement is known, or `KNOWN_EXACTLY`
  * @throws argument-wrong for a negative width, a coverage factor not above zero, a ratio outside
- *   0 to 1, or when both `dof` and `doubt` are given
+ *   0 to 1, or when both `dof` and `relative_uncertainty` are given
  * @see JCGM 100:2008, 4.3.3 (normal), 4.3.4 (interval), 4.3.7 (rectangular), 4.3.9 (trapezoid,
  *   triangle), F.2.2.1 (resolution), H.1.3.4 (arcsine)
  */
@@ -71,7 +71,7 @@ export function standardUncertainty(statement: UncertaintyStatement): StandardUn
     top_to_base: true,
     step: true,
     dof: true,
-    doubt: true,
+    relative_uncertainty: true,
   });
   const dof = statedDof(statement);
   return { standard_uncertainty: amount(statement) / divisor(statement, dof), dof };
@@ -79,25 +79,27 @@ export function standardUncertainty(statement: UncertaintyStatement): StandardUn
 
 /**
  * How many degrees of freedom does an uncertainty have that is itself only known to within
- * `doubt`? ν = 1 / (2 doubt²); a doubt of zero gives `KNOWN_EXACTLY`.
+ * `relative_uncertainty`? ν = 1 / (2 relative_uncertainty²); one of zero gives `KNOWN_EXACTLY`.
  *
- * @throws argument-wrong for a doubt below zero
+ * @throws argument-wrong for one below zero
  * @see JCGM 100:2008, G.4.2, equation (G.3)
  */
-export function dofFromDoubt(doubt: number): number {
-  requireUncertainty(doubt, 'The relative uncertainty of an uncertainty');
-  return doubt === 0 ? KNOWN_EXACTLY : Math.min(KNOWN_EXACTLY, 1 / (2 * doubt ** 2));
+export function dofFromRelativeUncertainty(relative: number): number {
+  requireUncertainty(relative, 'The relative uncertainty of an uncertainty');
+  return relative === 0 ? KNOWN_EXACTLY : Math.min(KNOWN_EXACTLY, 1 / (2 * relative ** 2));
 }
 
-function statedDof({ dof, doubt }: HowWellKnown): number {
-  if (dof !== undefined && doubt !== undefined) {
-    throw argumentWrong('State either the degrees of freedom or the doubt, not both.');
+function statedDof({ dof, relative_uncertainty }: HowWellKnown): number {
+  if (dof !== undefined && relative_uncertainty !== undefined) {
+    throw argumentWrong(
+      'State either the degrees of freedom or the relative uncertainty of the statement, not both.',
+    );
   }
   if (dof !== undefined) {
     requireDof(dof);
     return Math.min(KNOWN_EXACTLY, dof);
   }
-  return dofFromDoubt(doubt ?? 0);
+  return dofFromRelativeUncertainty(relative_uncertainty ?? 0);
 }
 
 function amount(statement: UncertaintyStatement): number {

@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { seededRandom } from '../statistics/random.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 import { adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
 import { correlationRoot, drawFrom, type InputDistribution } from './draws.js';
@@ -11,15 +12,16 @@ export interface MonteCarloOptions {
   readonly inputs: readonly InputDistribution[];
   /** Correlation matrix of the inputs; only normal inputs may be correlated. */
   readonly correlation?: readonly (readonly number[])[];
-  readonly confidence: number;
+  /** As a fraction (default 0.95). */
+  readonly confidence?: number;
   /** Whole number; the same seed gives the same answer. */
   readonly seed: number;
   /** Digits of u that are to be meaningful (default 2). */
-  readonly significant_digits?: 1 | 2;
+  readonly significantDigits?: 1 | 2;
   /** 1 (default): stable to δ. 5: stable to δ/5, for validating another method. */
-  readonly tolerance_divisor?: 1 | 5;
+  readonly toleranceDivisor?: 1 | 5;
   /** Bound on the trials (default 10⁶). */
-  readonly max_trials?: number;
+  readonly maxTrials?: number;
   /** Which interval has to be stable (default `symmetric`); both are returned. */
   readonly interval?: 'symmetric' | 'shortest';
 }
@@ -60,12 +62,15 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
     correlation: true,
     confidence: true,
     seed: true,
-    significant_digits: true,
-    tolerance_divisor: true,
-    max_trials: true,
+    significantDigits: true,
+    toleranceDivisor: true,
+    maxTrials: true,
     interval: true,
   });
   const { model, inputs, seed } = options;
+  const { confidence = 0.95 } = options;
+  requireConfidence(confidence);
+  requireShape(options, 'The options', MONTE_CARLO);
   const random = seededRandom(seed);
   const draws = inputs.map((input) => drawFrom(input, random));
   const root = options.correlation === undefined ? null : correlationRoot(options.correlation);
@@ -108,10 +113,10 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
       for (let i = 0; i < block.length; i++) block[i] = draw();
     },
     {
-      confidence: options.confidence,
-      significant_digits: options.significant_digits ?? 2,
-      tolerance_divisor: options.tolerance_divisor ?? 1,
-      max_trials: options.max_trials ?? 1_000_000,
+      confidence,
+      significantDigits: options.significantDigits ?? 2,
+      toleranceDivisor: options.toleranceDivisor ?? 1,
+      maxTrials: options.maxTrials ?? 1_000_000,
       interval: options.interval ?? 'symmetric',
       interval_only: fewest <= 2,
     },
@@ -133,6 +138,16 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
   };
 }
 
+const MONTE_CARLO: Shape = {
+  fields: {
+    model: 'function',
+    inputs: { list: { fields: { shape: 'text', value: 'number' } } },
+    correlation: { maybe: { list: { list: 'number' } } },
+    seed: 'number',
+    interval: { maybe: ['symmetric', 'shortest'] },
+  },
+};
+
 /** The interval of the formula beside the interval of the trials. */
 export interface LinearComparison {
   /** δ: half a unit of the last meaningful digit of u. */
@@ -151,12 +166,20 @@ export interface LinearComparison {
  * @param interval the interval by Monte Carlo, stable to δ/5 if the verdict is to be sharp
  * @see JCGM 101:2008, clause 8.1
  */
-export function compareWithLinear(
+export function validateFormula(
   linear: { readonly standard_uncertainty: number; readonly low: number; readonly high: number },
   interval: Interval,
-  significant_digits: 1 | 2 = 2,
+  significantDigits: 1 | 2 = 2,
 ): LinearComparison {
-  const tolerance = numericalTolerance(linear.standard_uncertainty, significant_digits);
+  const ends = { low: 'number', high: 'number' } as const;
+  const fields = { standard_uncertainty: 'above-zero', ...ends } as const;
+  requireShape(linear, 'What the formula gives', { fields });
+  requireShape(interval, 'The interval of the trials', { list: 'number' });
+  if (interval.length !== 2) throw argumentWrong('An interval has two ends.', interval.length);
+  if (significantDigits !== 1 && significantDigits !== 2) {
+    throw argumentWrong('One or two digits count.', significantDigits, '1 or 2');
+  }
+  const tolerance = numericalTolerance(linear.standard_uncertainty, significantDigits);
   const low_difference = linear.low - interval[0];
   const high_difference = linear.high - interval[1];
   return {

@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
 import { type BudgetPart, coverageOfBudget } from './coverageOfBudget.js';
@@ -50,6 +51,16 @@ export interface NextImprovement {
   readonly laps_needed: number | null;
 }
 
+const OPTIONS: Shape = {
+  fields: {
+    budget: {
+      list: { fields: { name: 'text', share: 'number', kind: Object.keys(USUAL_STEPS) } },
+    },
+    laps: { maybe: 'above-zero' },
+    missing: { maybe: { list: { fields: { kind: 'text', text: 'text' } } } },
+  },
+};
+
 /**
  * Which contribution should be attacked next, and in what currency: laps, a certificate, a finer
  * display, more series, a recorded zero?
@@ -66,6 +77,8 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
     missing: true,
   });
   const { budget, confidence, wanted, laps, missing = [] } = options;
+  requireConfidence(confidence);
+  requireShape(options, 'The options', OPTIONS);
   if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
     throw argumentWrong('A wanted uncertainty must be above zero.', wanted);
   }

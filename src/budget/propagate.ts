@@ -2,6 +2,7 @@ import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { type Model, partialDerivative, secondOrderVariance } from './derivatives.js';
 import { correlationRoot } from './draws.js';
@@ -20,7 +21,8 @@ export interface PropagateOptions {
   readonly inputs: readonly ModelInput[];
   /** Correlation matrix of the inputs; left out: independent. */
   readonly correlation?: readonly (readonly number[])[];
-  readonly confidence: number;
+  /** As a fraction (default 0.95). */
+  readonly confidence?: number;
 }
 
 export interface PropagatedInput {
@@ -51,6 +53,20 @@ export interface Propagation {
   readonly why: string;
 }
 
+const PROPAGATE: Shape = {
+  fields: {
+    model: 'function',
+    inputs: { list: { fields: { name: 'text', value: 'number' } } },
+    correlation: { maybe: { list: { list: 'number' } } },
+  },
+};
+const PROPAGATION: Shape = {
+  fields: {
+    standard_uncertainty: 'not-negative',
+    inputs: { list: { fields: { name: 'text', effect: 'number' } } },
+  },
+};
+
 /**
  * What do the uncertainties of the inputs make of the result y = f(x₁ … x_N)? (Law of propagation
  * of uncertainty, sensitivity coefficients by central differences.)
@@ -62,10 +78,11 @@ export interface Propagation {
  *   not smooth at the estimates
  * @see JCGM 100:2008, 5.1.2 (equation 10 and note), 5.1.3 (note 2), 5.2.2 (equation 16), G.4
  */
-export function propagate(options: PropagateOptions): Propagation {
+export function propagateUncertainty(options: PropagateOptions): Propagation {
   requireOptions(options, { model: true, inputs: true, correlation: true, confidence: true });
-  const { model, inputs, confidence } = options;
+  const { model, inputs, confidence = 0.95 } = options;
   requireConfidence(confidence);
+  requireShape(options, 'The options', PROPAGATE);
   for (const input of inputs) {
     requireUncertainty(input.standard_uncertainty, `The uncertainty of "${input.name}"`);
     requireDof(input.dof ?? KNOWN_EXACTLY);
@@ -152,6 +169,9 @@ export function correlationOfResults(
   second: Propagation,
   correlation?: readonly (readonly number[])[],
 ): number {
+  requireShape(first, 'The first result', PROPAGATION);
+  requireShape(second, 'The second result', PROPAGATION);
+  requireShape(correlation, 'The correlations', { maybe: { list: { list: 'number' } } });
   const names = (one: Propagation) => one.inputs.map((input) => input.name).join(', ');
   if (names(first) !== names(second)) {
     throw argumentWrong('Both results must have the same inputs.', names(second), names(first));

@@ -1,7 +1,7 @@
 import { MeterpairError } from '../error.js';
 import { factorsFile } from '../factors/factorsFile.js';
 import { factorsOf } from '../factors/factorsOf.js';
-import { reportFigures } from '../figures/index.js';
+import { appendixFigures, reportFigures } from '../figures/index.js';
 import { resultFile } from '../findings/resultFile.js';
 import { plotlyBundle } from '../notebook/figureHtml.js';
 import { versions } from '../notebook/versions.js';
@@ -26,7 +26,7 @@ export function outputFiles(study: Study, result: Result): OutputFiles {
     study,
     result,
     factors,
-    figures: reportFigures(study, result),
+    figures: [...reportFigures(study, result), ...appendixFigures(study, result)],
     plotlyBundle: plotlyBundle(),
     versions: versions(),
   };

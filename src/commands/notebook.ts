@@ -18,7 +18,7 @@ const HELP = `Runs one of the notebooks from top to bottom, without Jupyter, and
   npx meterpair notebook 4-settling FOLDER       on your own study
   npx meterpair notebook 4-settling FOLDER --out settling.ipynb
 
-NAME is a file name in notebooks/ or its number; a lesson is called lessons/1-taking-turns.
+NAME is a file name in notebooks/ or its number; a lesson is called lessons/5-taking-turns.
 Without --out the notebook goes into the folder you type the command in, under its own name.
 `;
 

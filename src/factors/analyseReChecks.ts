@@ -3,6 +3,7 @@
 import { commonToAll, sameName, sharedReference } from '../opinions/sharedReference.js';
 import { type DatedFactor, withoutCommon } from '../opinions/withoutCommon.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { requireList } from '../statistics/shapes.js';
 import type { Factors, Interval, ReCheck, ReChecks, Result, Warning } from '../vocabulary.js';
 import { atWavelength } from '../wavelengths/atWavelength.js';
 import { changeOfFactor } from './analyseThenAndNow.js';
@@ -51,6 +52,7 @@ export function chartFactors(
   earlier: readonly Factors[],
   latest: ResultToChart | Factors,
 ): readonly ReChecks[] {
+  requireList(earlier, 'The earlier factors');
   const studies = inTimeOrder([...earlier, latest]);
   const sets = studies.map(factorsToCompare);
   const wavelengths: number[] = [];

@@ -13,7 +13,7 @@ export function classLimitWithin(
   { low, high }: { readonly low: number; readonly high: number },
 ): readonly Warning[] {
   const { limits } = accessibleEmissionLimits(wavelength_nm, {
-    wavelength_tolerance_nm: SOURCE_WAVELENGTH_NM,
+    tolerance_nm: SOURCE_WAVELENGTH_NM,
   });
   const within = limits.filter(({ limit_mW }) => low <= limit_mW && limit_mW <= high);
   if (within.length === 0) return [];

@@ -1,4 +1,6 @@
 import { finiteJson } from '../record/finiteJson.js';
+import { FACTORS } from '../record/recordShapes.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Factors } from '../vocabulary.js';
 
 /**
@@ -7,5 +9,6 @@ import type { Factors } from '../vocabulary.js';
  * @throws argument-wrong that names the path of a number that is NaN or infinite
  */
 export function factorsFile(factors: Factors): string {
+  requireShape(factors, 'Factors', FACTORS);
   return finiteJson(factors, 'factors');
 }

@@ -1,6 +1,8 @@
 import { contradictsReference } from '../opinions/contradictsReference.js';
 import { meterAt, statedRelative } from '../readings/certificate.js';
+import { RESULT, STUDY } from '../record/recordShapes.js';
 import { readingScatter } from '../series/readingScatter.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { FactorEntry, Factors, Result, Study, WavelengthResult } from '../vocabulary.js';
 
 /** What everybody who uses a factor has to know; printed on every export. */
@@ -18,6 +20,8 @@ const NO_DATE =
  * @returns plain data, the same for the same study and result
  */
 export function factorsOf(study: Study, result: Result): Factors {
+  requireShape(study, 'The study', STUDY);
+  requireShape(result, 'The result', RESULT);
   const factors = result.wavelengths.flatMap((wavelength): FactorEntry[] => {
     const { factor, low, high, dof, coverage_factor, candidate_range_mW } = wavelength;
     const { next_series_relative_sd, next_series_dof } = wavelength;

@@ -2,6 +2,8 @@
 
 import { type StatedReference, statedReference } from '../opinions/sharedReference.js';
 import type { DatedFactor } from '../opinions/withoutCommon.js';
+import { FACTORS } from '../record/recordShapes.js';
+import { requireRecord, requireShape, type Shape } from '../statistics/shapes.js';
 import type { Factors, ReadingKind, Result } from '../vocabulary.js';
 import { REFERENCE_CALIBRATION } from '../wavelengths/wavelengthContributions.js';
 
@@ -37,7 +39,18 @@ export interface ComparedFactors {
   readonly entries: readonly ComparedFactor[];
 }
 
+const RESULT_TO_COMPARE: Shape = {
+  fields: {
+    data_sha256: 'text',
+    reference: 'text',
+    candidate: 'text',
+    wavelengths: { list: { fields: { wavelength_nm: 'number' } } },
+  },
+};
+
 export function factorsToCompare(source: ResultToCompare | Factors): ComparedFactors {
+  requireRecord(source, 'What is compared', []);
+  requireShape(source, 'What is compared', 'factors' in source ? FACTORS : RESULT_TO_COMPARE);
   if ('factors' in source) {
     return {
       date: source.date,

@@ -1,7 +1,9 @@
 /** Reads factors.json from disk. */
+
 import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import { MeterpairError } from '../error.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Factors } from '../vocabulary.js';
 import { parseFactors } from './parseFactors.js';
 
@@ -12,6 +14,7 @@ import { parseFactors } from './parseFactors.js';
  * @throws file-missing, file-unreadable, factors-invalid
  */
 export async function readFactors(path: string): Promise<Factors> {
+  requireShape(path, 'The path of a factors.json', 'text');
   let text: string;
   try {
     text = await readFile(path, 'utf8');

@@ -11,6 +11,7 @@ import {
   unknownColumn,
 } from '../record/columns.js';
 import { readTable, type Table, type TableRow } from '../record/table.js';
+import { unitsInCells } from '../record/unitsInCells.js';
 import type { Warning } from '../vocabulary.js';
 
 export const READING_COLUMNS: ColumnPlan = {
@@ -65,7 +66,8 @@ export function readingsTable(
   const plan = READING_COLUMNS;
   const table = readTable(text, file, (name) => quantityOf(name, plan) !== null, faults);
   if (table === null) return null;
-  const columns = findColumns(table, plan, faults);
+  const plain = unitsInCells(table);
+  const columns = findColumns(plain, plan, faults);
   const needed = [
     ['wavelength_nm'],
     ['reading_mW', 'reading_W', 'reading_uW'],
@@ -76,7 +78,7 @@ export function readingsTable(
   return {
     table,
     decimalComma: table.separator !== ',' && columns.marks.comma !== 'none',
-    rows: table.rows.map((row) => typedRow(columns, row)),
+    rows: plain.rows.map((row, i) => ({ ...typedRow(columns, row), row: table.rows[i] ?? row })),
     warnings: columns.unknown.map((heading) => ({
       code: 'unknown-column',
       message: unknownColumn(columns, heading, plan),

@@ -4,6 +4,7 @@ import { argumentWrong } from '../error.js';
 import { percent, significant } from '../statistics/digits.js';
 import { chiSquareCdf, coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { oneSampleStudent } from '../statistics/student.js';
 import { mean, requireValues, standardDeviation } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
@@ -15,9 +16,13 @@ import type { Interval } from '../vocabulary.js';
  *
  * Source: prediction interval of a normal sample (any textbook; ISO 16269-8).
  */
-export function predictionInterval(values: readonly number[], confidence: number): Interval {
-  requireValues(values, 2, 'A prediction interval');
+export function predictionInterval(
+  values: readonly number[],
+  options: { readonly confidence?: number } = {},
+): Interval {
+  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
   requireConfidence(confidence);
+  requireValues(values, 2, 'A prediction interval');
   const n = values.length;
   const centre = mean(values);
   const half = coverageFactor(confidence, n - 1) * standardDeviation(values) * Math.sqrt(1 + 1 / n);
@@ -73,11 +78,14 @@ export interface SeveralUnitsResult {
 export function severalUnits(input: SeveralUnitsInput): SeveralUnitsResult {
   requireOptions(input, { units: true, tolerance: true, confidence: true });
   const { units, tolerance, confidence } = input;
+  const unit = { fields: { name: 'text', factor: 'number' } } as const;
+  requireShape(units, 'The units', { list: unit });
+  requireShape(tolerance, 'A tolerance', 'fraction');
   check(input);
   const logs = units.map((unit) => Math.log(unit.factor));
   const s = standardDeviation(logs);
   const within = mean(units.map((unit) => unit.relative_standard_uncertainty ** 2));
-  const [low, high] = predictionInterval(logs, confidence);
+  const [low, high] = predictionInterval(logs, { confidence });
   const middle = oneSampleStudent(logs, { confidence });
   const factor = Math.exp(mean(logs));
   const furtherUnit = [Math.exp(low), Math.exp(high)] as const;

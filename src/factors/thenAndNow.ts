@@ -5,6 +5,7 @@ import { type DatedFactor, withoutCommon } from '../opinions/withoutCommon.js';
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
 export interface ThenAndNowInput {
@@ -37,6 +38,24 @@ export interface ThenAndNowResult {
   readonly why: string;
 }
 
+const DATED: Shape = {
+  fields: {
+    factor: 'above-zero',
+    relative_standard_uncertainty: 'not-negative',
+    dof: 'above-zero',
+  },
+};
+const COMPARISON: Shape = {
+  fields: {
+    earlier: DATED,
+    now: DATED,
+    sameReference: 'yes-or-no',
+    referenceRelativeUncertainty: { orNull: 'not-negative' },
+    tolerance: 'fraction',
+    confidence: 'fraction',
+  },
+};
+
 /**
  * By how much has the factor changed, beyond both uncertainties?
  *
@@ -60,6 +79,7 @@ export function thenAndNow(input: ThenAndNowInput): ThenAndNowResult {
     confidence: true,
   });
   const { earlier, now, sameReference, tolerance, confidence } = input;
+  requireShape(input, 'The comparison', COMPARISON);
   check(input);
   const common = sameReference ? (input.referenceRelativeUncertainty ?? 0) : 0;
   const parts = [withoutCommon(earlier, common), withoutCommon(now, common)];

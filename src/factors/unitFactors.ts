@@ -1,4 +1,5 @@
 /** Factors of several units → what a comparison of the units starts from. */
+
 import { argumentWrong, MeterpairError } from '../error.js';
 import {
   commonToAll,
@@ -7,6 +8,9 @@ import {
   statedReference,
 } from '../opinions/sharedReference.js';
 import { withoutCommon } from '../opinions/withoutCommon.js';
+import { FACTORS } from '../record/recordShapes.js';
+import { requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Factors } from '../vocabulary.js';
 import { atWavelength } from '../wavelengths/atWavelength.js';
 import type { UnitFactor } from './severalUnits.js';
@@ -26,8 +30,11 @@ import type { UnitFactor } from './severalUnits.js';
  */
 export function unitFactors(
   units: readonly Factors[],
-  { wavelength_nm }: { readonly wavelength_nm: number },
+  options: { readonly wavelength_nm: number },
 ): readonly UnitFactor[] {
+  const { wavelength_nm } = requireOptions(options, { wavelength_nm: true });
+  requireShape(wavelength_nm, 'A wavelength', 'above-zero');
+  requireShape(units, 'The units', { list: FACTORS });
   const [first] = units;
   if (first === undefined) throw argumentWrong('There are no units.', 0, 'one factors.json a unit');
   const shared = sharedReference(units.map(statedReference));

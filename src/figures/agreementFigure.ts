@@ -1,10 +1,11 @@
 import type { Data, Layout, Shape } from 'plotly.js';
-import { formatNumber } from '../findings/formatNumber.js';
+import { formatInterval, formatNumber } from '../findings/formatNumber.js';
 import { levelSentences } from '../findings/levelSentences.js';
+import { confidenceWords } from '../findings/words.js';
 import type { Result, Study } from '../vocabulary.js';
+import { errorBars } from './errorBars.js';
 import {
   AXIS,
-  BAND,
   baseLayout,
   CONFIG,
   counted,
@@ -19,10 +20,11 @@ import {
 } from './figure.js';
 import { lapPoints } from './laps.js';
 import { levelLines } from './levelLines.js';
+import { logAxis } from './sharedScale.js';
 
 /**
  * Difference of the meters against the level: each kept lap as a point, the bias and the limits of
- * agreement of the study as lines, their intervals as bands. The level is the mean of both meters;
+ * agreement of the study as lines, their intervals as bars at the right edge. The level is the mean of both meters;
  * its axis is logarithmic when it spans more than a factor of ten. Where the limits change with the
  * level, their lines take the place of the constant ones.
  *
@@ -47,7 +49,6 @@ export function agreementFigure(study: Study, result: Result): Figure {
         symbol: style.open ? `${style.symbol}-open` : style.symbol,
         color: style.colour,
         size: 8,
-        opacity: 0.8,
       },
       hoverinfo: 'text',
       hovertext: mine.map(
@@ -57,79 +58,35 @@ export function agreementFigure(study: Study, result: Result): Figure {
     };
   });
   const lines = levelLines(result.agreement.against_level);
+  const end = levels.length === 0 ? 1 : Math.max(...levels) * (wide ? 1.35 : 1.02);
+  const bars = intervalBars(result, end);
   const layout: Partial<Layout> = {
-    ...baseLayout(330 + legendHeight(colours.length + 4)),
+    ...baseLayout(330 + legendHeight(colours.length + 3)),
     xaxis: {
       ...AXIS,
       title: { text: 'mean of both meters / mW', standoff: 8 },
       zeroline: false,
-      ...(wide ? logAxis(levels) : {}),
+      ...(wide ? logAxis(Math.min(...levels) * 0.8, Math.max(...levels) * 1.5) : {}),
     },
     yaxis: {
       ...AXIS,
       title: { text: 'candidate − reference / %', standoff: 8 },
     },
-    shapes: lines.length > 0 ? [] : linesAndBands(result),
+    shapes: lines.length > 0 ? [] : constantLines(result),
     ...(points.length === 0 ? emptyNote('There is no complete lap to compare.') : {}),
   };
   return {
     title: 'Difference against level, with limits of agreement',
     alt: altOf(points.length, colours.length, result),
-    data: points.length === 0 ? [NOTHING] : [...data, ...lines],
+    data: points.length === 0 ? [NOTHING] : [...data, ...(lines.length > 0 ? lines : bars)],
     layout,
     config: CONFIG,
   };
 }
 
-function logAxis(levels: readonly number[]) {
-  const low = Math.min(...levels) * 0.8;
-  const high = Math.max(...levels) * 1.25;
-  const decades = Math.log10(high / low);
-  const steps = decades > 3 ? [1] : [1, 2, 5];
-  const ticks: number[] = [];
-  for (let power = Math.floor(Math.log10(low)); power <= Math.ceil(Math.log10(high)); power++) {
-    for (const step of steps) {
-      const tick = step * 10 ** power;
-      if (tick >= low && tick <= high) ticks.push(tick);
-    }
-  }
-  return {
-    type: 'log' as const,
-    range: [Math.log10(low), Math.log10(high)],
-    tickvals: ticks,
-    ticktext: ticks.map((tick) => formatNumber(tick)),
-  };
-}
-
-function linesAndBands(result: Result): Partial<Shape>[] {
+/** Bias and limits as lines across the picture. */
+function constantLines(result: Result): Partial<Shape>[] {
   const { difference_percent: bias, limits_percent: limits } = result.agreement;
-  const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
-  const bands = [
-    {
-      of: [bias.low, bias.high] as const,
-      fill: 'rgba(23, 69, 107, 0.22)',
-      name: `bias, ${confidence} interval`,
-    },
-    { of: limits.low_interval, fill: BAND, name: `limits, ${confidence} interval` },
-    { of: limits.high_interval, fill: BAND, name: null },
-  ].flatMap(({ of: [low, high], fill, name }): Partial<Shape>[] =>
-    low === null || high === null
-      ? []
-      : [
-          {
-            type: 'rect',
-            layer: 'below',
-            xref: 'paper',
-            x0: 0,
-            x1: 1,
-            y0: low,
-            y1: high,
-            fillcolor: fill,
-            line: { width: 0 },
-            ...(name === null ? {} : { showlegend: true, name }),
-          },
-        ],
-  );
   const percent = (value: number) => formatNumber(value, { digits: 3, unit: '%' });
   const both =
     limits.low === null || limits.high === null
@@ -160,7 +117,33 @@ function linesAndBands(result: Result): Partial<Shape>[] {
           },
         ],
   );
-  return [...bands, ...lines];
+  return lines;
+}
+
+/** Their intervals as bars at the right edge, where no lap stands. */
+function intervalBars(result: Result, at: number): Data[] {
+  const { difference_percent: bias, limits_percent: limits } = result.agreement;
+  const spreads = [
+    { value: bias.mean, ends: [bias.low, bias.high] },
+    { value: limits.low, ends: limits.low_interval },
+    { value: limits.high, ends: limits.high_interval },
+  ].flatMap(({ value, ends: [low, high] }) =>
+    value === null || low === null || high === null ? [] : [{ value, low, high }],
+  );
+  if (spreads.length === 0) return [];
+  return [
+    {
+      type: 'scatter',
+      mode: 'markers',
+      name: `their ${confidenceWords(result.confidence)} intervals`,
+      x: spreads.map(() => at),
+      y: spreads.map((one) => one.value),
+      error_y: errorBars(spreads, { colour: INK, thickness: 1.4 }),
+      marker: { symbol: 'line-ew-open', size: 11, color: INK, line: { width: 2, color: INK } },
+      hoverinfo: 'text',
+      hovertext: spreads.map((one) => `${formatInterval(one.low, one.high)} %`),
+    },
+  ];
 }
 
 function altOf(points: number, colours: number, { agreement }: Result): string {

@@ -1,184 +1,252 @@
-import type { Data, Layout } from 'plotly.js';
+import type { Annotations, Data, Layout, Shape } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
+import { formatUncertainty } from '../findings/formatUncertain.js';
+import { confidenceWords } from '../findings/words.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
+import { errorBars, type Spread } from './errorBars.js';
 import {
   AXIS,
   baseLayout,
   CANDIDATE_COLOUR,
   CONFIG,
-  emptyNote,
   type Figure,
+  GRID,
+  INK,
   legendHeight,
-  NOTHING,
+  nothingDrawn,
   REFERENCE_COLOUR,
   TOLERANCE_BAND,
 } from './figure.js';
-import { lapPoints } from './laps.js';
+import { type LapPoint, lapPoints, lapsOfFactor } from './laps.js';
+import { placed, sharedRange } from './sharedScale.js';
 
 type When = 'before' | 'after';
 
-/** How far to the side of its wavelength the readings before and after are drawn. */
-const SIDE: Record<When, number> = { before: -0.17, after: 0.17 };
+const WHENS: readonly When[] = ['before', 'after'];
+const ROW = 54;
+
+/** Where in its row it is drawn, above before and below after: the laps outside, the bars inside. */
+const LANE: Readonly<Record<When, number>> = { before: -0.15, after: 0.15 };
+const LAP_LANE: Readonly<Record<When, number>> = { before: -0.33, after: 0.33 };
+
+const STYLES = {
+  before: { colour: CANDIDATE_COLOUR, mark: 'diamond-open', lap: 'circle-open', words: 'as read' },
+  after: { colour: REFERENCE_COLOUR, mark: 'square', lap: 'line-ns-open', words: 'corrected' },
+} as const;
 
 /**
- * Error of the candidate in percent before and after the correction, per wavelength: the estimate
- * with its interval, 1/K − 1 before and what the interval of K leaves open after; the kept laps
- * behind them. Inconclusive wavelengths are not corrected. The
- * tolerance is the band around zero.
+ * Error of candidate readings in percent before and after the correction, one row a wavelength, with
+ * the tolerance as a band around zero. Before: 1/K − 1 with the interval of K. After: zero with the U
+ * of a reading corrected on another day, its own scatter and display step aside. Behind both the kept
+ * laps, corrected by the factor of their level of power. Inconclusive wavelengths are not corrected.
  *
  * The laps after the correction are the ones the factor comes from, so their centre is zero by
- * construction: how far a *new* reading may be off is what the interval and new data say.
+ * construction: how far a *new* reading may be off is what the bar and new data say.
  */
 export function beforeAfterFigure(study: Study, result: Result): Figure {
   const shown = result.wavelengths.filter((one) => one.factor !== null);
-  const tolerance = 100 * study.tolerance;
+  const title = 'How far off candidate readings are, before and after the correction';
+  if (shown.length === 0) return nothingDrawn(title, 'There is no factor to correct with.');
+  const laps = lapErrors(study, result, shown);
+  const range = rangeOf(study, shown, laps);
+  const data: Data[] = [
+    ...WHENS.map((when) => lapTrace(laps, when, range)),
+    ...WHENS.map((when) => errorTrace(shown, when, result.confidence, range)),
+    ...beyondTrace(shown, laps, range),
+  ];
   const layout: Partial<Layout> = {
-    ...baseLayout(330 + legendHeight(5)),
-    xaxis: {
+    ...baseLayout(70 + ROW * shown.length + legendHeight(data.length + 1)),
+    xaxis: { ...AXIS, title: { text: 'error of the reading / %', standoff: 6 }, range, nticks: 9 },
+    yaxis: {
       ...AXIS,
-      title: { text: 'wavelength / nm', standoff: 8 },
-      ...(shown.length === 0
-        ? { showticklabels: false }
-        : {
-            tickvals: shown.map((_, i) => i),
-            ticktext: shown.map((one) => formatNumber(one.wavelength_nm)),
-          }),
-      range: [-0.6, Math.max(shown.length, 1) - 0.4],
+      range: [shown.length - 0.45, -0.55],
+      tickvals: shown.map((_, i) => i),
+      ticktext: shown.map((one) => `${formatNumber(one.wavelength_nm)} nm`),
+      ticks: '',
       showgrid: false,
       zeroline: false,
     },
-    yaxis: {
-      ...AXIS,
-      title: { text: 'candidate − reference / %', standoff: 8 },
-      ...(shown.length === 0 ? { range: [-2 * tolerance, 2 * tolerance] } : {}),
-    },
-    ...(shown.length === 0 ? emptyNote('There is no factor to correct with.') : {}),
-    shapes: [
-      {
-        type: 'rect',
-        layer: 'below',
-        xref: 'paper',
-        x0: 0,
-        x1: 1,
-        y0: -tolerance,
-        y1: tolerance,
-        fillcolor: TOLERANCE_BAND,
-        line: { width: 0 },
-        showlegend: true,
-        name: `tolerance ± ${formatNumber(tolerance)} %`,
-      },
-    ],
+    shapes: [toleranceBand(100 * study.tolerance), ...shown.slice(1).map((_, i) => parting(i))],
+    annotations: shown.flatMap(uncorrectedNote),
   };
+  return { title, alt: altOf(study, shown), data, layout, config: CONFIG };
+}
+
+function toleranceBand(percent: number): Partial<Shape> {
   return {
-    title: 'Before and after the correction',
-    alt:
-      shown.length === 0
-        ? 'Nothing is drawn: there is no factor to correct with.'
-        : shown.map(altOf).join(' '),
-    data: shown.length === 0 ? [NOTHING] : tracesOf(study, result, shown),
-    layout,
-    config: CONFIG,
+    type: 'rect',
+    layer: 'below',
+    yref: 'paper',
+    y0: 0,
+    y1: 1,
+    x0: -percent,
+    x1: percent,
+    fillcolor: TOLERANCE_BAND,
+    line: { width: 1, color: INK, dash: 'dot' },
+    showlegend: true,
+    name: `tolerance, ± ${formatNumber(percent)} %`,
   };
 }
 
-function tracesOf(study: Study, result: Result, shown: readonly WavelengthResult[]): Data[] {
-  const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
-  return [
-    lapTrace(study, result, shown, 'before'),
-    lapTrace(study, result, shown, 'after'),
-    estimateTrace(shown, 'before', `uncorrected, ${confidence} interval`),
-    estimateTrace(shown, 'after', `corrected, ${confidence} interval`),
-  ];
+/** The line between two rows. */
+function parting(index: number): Partial<Shape> {
+  const y = index + 0.5;
+  const line = { width: 1, color: GRID };
+  return { type: 'line', layer: 'below', xref: 'paper', x0: 0, x1: 1, y0: y, y1: y, line };
 }
 
-/** Error of the estimate and its ends, in percent. */
-function errorOf(one: WavelengthResult, when: When) {
-  const { factor, low, high } = one;
+/** An inconclusive factor must not look as if it corrected anything. */
+function uncorrectedNote(one: WavelengthResult, i: number): Partial<Annotations>[] {
+  if (one.verdict !== 'inconclusive') return [];
+  const text = 'not corrected: inconclusive';
+  const font = { size: 12, color: INK };
+  return [{ text, xref: 'paper', x: 0.5, y: i + 0.22, showarrow: false, font }];
+}
+
+/** Error and its ends in percent; `null` where there is none to show. */
+function errorOf(one: WavelengthResult, when: When): Spread | null {
+  const { factor, low, high, corrected_reading_relative_U: U } = one;
+  if (when === 'after') {
+    if (one.verdict === 'inconclusive' || U === null) return null;
+    return { value: 0, low: -100 * U, high: 100 * U };
+  }
   if (factor === null || low === null || high === null) return null;
-  // An inconclusive factor must not look as if it corrected anything.
-  if (when === 'after' && one.verdict === 'inconclusive') return null;
-  const scale = when === 'before' ? 1 : factor;
-  const percent = (k: number) => 100 * (scale / k - 1);
-  return { at: percent(factor), low: percent(high), high: percent(low) };
+  const percent = (k: number) => 100 * (1 / k - 1);
+  return { value: percent(factor), low: percent(high), high: percent(low) };
 }
 
-function estimateTrace(shown: readonly WavelengthResult[], when: When, name: string): Data {
-  const points = shown.flatMap((one, i) => {
-    const error = errorOf(one, when);
-    return error === null ? [] : [{ x: i + SIDE[when], nm: one.wavelength_nm, ...error }];
-  });
-  const colour = when === 'before' ? CANDIDATE_COLOUR : REFERENCE_COLOUR;
+type LapErrors = Readonly<Record<When, readonly { readonly x: number; readonly row: number }[]>>;
+
+function lapErrors(study: Study, result: Result, shown: readonly WavelengthResult[]): LapErrors {
+  const laps = lapPoints(study, result);
+  const points = shown.flatMap((one, row) =>
+    lapsOfFactor(laps, one).map((point) => ({ point, row, one })),
+  );
+  const settled = points.filter(({ one }) => one.verdict !== 'inconclusive');
+  return {
+    before: points.map(({ point, row }) => ({ x: point.percent, row })),
+    after: settled.map(({ point, row, one }) => ({
+      x: 100 * ((factorFor(one, point) * point.candidate_mW) / point.reference_mW - 1),
+      row,
+    })),
+  };
+}
+
+/** The factor of the level that the lap was measured at. */
+function factorFor(one: WavelengthResult, point: LapPoint): number {
+  const level = one.levels.find((each) => each.series.includes(point.series));
+  return level?.factor ?? one.factor ?? Number.NaN;
+}
+
+/** What is settled is seen in full; an inconclusive wavelength must not flatten it. */
+function rangeOf(study: Study, shown: readonly WavelengthResult[], laps: LapErrors) {
+  const ends = (one: WavelengthResult) =>
+    WHENS.flatMap((when) => {
+      const error = errorOf(one, when);
+      return error === null ? [] : [error.low, error.high];
+    });
+  const settled = shown.filter((one) => one.verdict !== 'inconclusive');
+  const isSettled = (row: number) => settled.includes(shown[row]);
+  const lapsOf = (settledOnes: boolean) =>
+    WHENS.flatMap((when) =>
+      laps[when].filter((lap) => isSettled(lap.row) === settledOnes).map((lap) => lap.x),
+    );
+  const tolerance = [-100 * study.tolerance, 100 * study.tolerance];
+  return sharedRange(
+    [...tolerance, ...settled.flatMap(ends), ...lapsOf(true)],
+    [...shown.flatMap(ends), ...lapsOf(false)],
+  );
+}
+
+function lapTrace(laps: LapErrors, when: When, range: [number, number]): Data {
+  const { colour, lap, words } = STYLES[when];
   return {
     type: 'scatter',
     mode: 'markers',
-    name,
-    x: points.map((point) => point.x),
-    y: points.map((point) => point.at),
-    error_y: {
-      type: 'data',
-      symmetric: false,
-      array: points.map((point) => point.high - point.at),
-      arrayminus: points.map((point) => point.at - point.low),
-      color: colour,
-      thickness: 2,
-      width: 6,
-    },
-    marker: {
-      symbol: when === 'before' ? 'diamond-open' : 'diamond',
-      color: colour,
-      size: 12,
-      line: { width: 2, color: colour },
-    },
+    name: `laps, ${words}`,
+    x: laps[when].map(({ x }) => placed(x, range).at),
+    y: laps[when].map(({ row }) => row + LAP_LANE[when]),
+    marker: { symbol: lap, color: colour, size: 6, line: { width: 1, color: colour } },
+    hoverinfo: 'text',
+    hovertext: laps[when].map(({ x }) => formatNumber(x, { digits: 2, unit: '%' })),
+  };
+}
+
+function errorTrace(
+  shown: readonly WavelengthResult[],
+  when: When,
+  confidence: number,
+  range: readonly [number, number],
+): Data {
+  const { colour, mark, words } = STYLES[when];
+  const points = shown.flatMap((one, row) => {
+    const error = errorOf(one, when);
+    return error === null ? [] : [{ row, nm: one.wavelength_nm, ...error }];
+  });
+  const bar = when === 'before' ? `${confidenceWords(confidence)} interval` : '± U on another day';
+  return {
+    type: 'scatter',
+    mode: 'markers',
+    name: `${words}, ${bar}`,
+    x: points.map((point) => placed(point.value, range).at),
+    y: points.map((point) => point.row + LANE[when]),
+    error_x: errorBars(points, { colour, thickness: 2.5, width: 7 }),
+    marker: { symbol: mark, color: colour, size: 11, line: { width: 2, color: colour } },
     hoverinfo: 'text',
     hovertext: points.map(
       (point) =>
-        `${formatNumber(point.nm)} nm, ${when === 'before' ? 'uncorrected' : 'corrected'}: ${formatNumber(point.at, { digits: 2, unit: '%' })} (${formatNumber(point.low, { digits: 2 })} to ${formatNumber(point.high, { digits: 2 })})`,
+        `${formatNumber(point.nm)} nm, ${words}: ${formatNumber(point.value, { digits: 2, unit: '%' })} (${formatNumber(point.low, { digits: 2 })} to ${formatNumber(point.high, { digits: 2 })})`,
     ),
   };
 }
 
-function lapTrace(
-  study: Study,
-  result: Result,
+/** An arrow where a lap lies, or an interval runs, out of the picture. */
+function beyondTrace(
   shown: readonly WavelengthResult[],
-  when: When,
-): Data {
-  const points = lapPoints(study, result).flatMap((point) => {
-    const place = shown.findIndex((one) => one.wavelength_nm === point.wavelength_nm);
-    const factor = shown[place]?.factor ?? null;
-    if (factor === null) return [];
-    if (when === 'after' && shown[place].verdict === 'inconclusive') return [];
-    const scale = when === 'before' ? 1 : factor;
-    return [
-      {
-        x: place + 1.75 * SIDE[when],
-        y: 100 * ((scale * point.candidate_mW) / point.reference_mW - 1),
-      },
-    ];
+  laps: LapErrors,
+  range: readonly [number, number],
+): Data[] {
+  const ends = shown.flatMap((one, row) => {
+    const error = errorOf(one, 'before');
+    const y = row + LANE.before;
+    return error === null ? [] : [error.low, error.high].map((end) => ({ y, end }));
   });
-  return {
-    type: 'scatter',
-    mode: 'markers',
-    name: when === 'before' ? 'laps, uncorrected' : 'laps, corrected',
-    x: points.map((point) => point.x),
-    y: points.map((point) => point.y),
-    marker: {
-      symbol: when === 'before' ? 'circle-open' : 'circle',
-      color: when === 'before' ? CANDIDATE_COLOUR : REFERENCE_COLOUR,
-      size: 5,
-      opacity: 0.55,
+  const far = WHENS.flatMap((when) =>
+    laps[when].map(({ x, row }) => ({ y: row + LAP_LANE[when], end: x })),
+  );
+  const out = [...ends, ...far].map((one) => ({ ...one, ...placed(one.end, range) }));
+  const marked = out.filter((one) => one.beyond !== null);
+  if (marked.length === 0) return [];
+  return [
+    {
+      type: 'scatter',
+      mode: 'markers',
+      name: 'beyond the picture',
+      x: marked.map((one) => one.at),
+      y: marked.map((one) => one.y),
+      marker: {
+        symbol: marked.map((one) => (one.beyond === 'low' ? 'triangle-left' : 'triangle-right')),
+        color: INK,
+        size: 11,
+      },
+      hoverinfo: 'text',
+      hovertext: marked.map((one) => `at ${formatNumber(one.end, { digits: 2, unit: '%' })}`),
     },
-    hoverinfo: 'skip',
-  };
+  ];
 }
 
-function altOf(one: WavelengthResult): string {
+function altOf(study: Study, shown: readonly WavelengthResult[]): string {
+  const tolerance = formatNumber(study.tolerance, { as: 'percent' });
+  return `Error of candidate readings against the tolerance of ± ${tolerance}. ${shown.map(wordsOf).join(' ')}`;
+}
+
+function wordsOf(one: WavelengthResult): string {
   const before = errorOf(one, 'before');
   const after = errorOf(one, 'after');
   const at = `At ${formatNumber(one.wavelength_nm)} nm`;
   if (before === null) return `${at}: no interval.`;
-  const percent = (value: number) => formatNumber(value, { digits: 2, unit: '%' });
-  if (after === null)
-    return `${at}: off by ${percent(before.at)} before; inconclusive, so not corrected.`;
-  return `${at}: off by ${percent(before.at)} before; after the correction between ${percent(after.low)} and ${percent(after.high)}.`;
+  const off = `off by ${formatNumber(before.value, { digits: 2, unit: '%' })} before`;
+  if (one.verdict === 'inconclusive') return `${at}: ${off}; inconclusive, so not corrected.`;
+  if (after === null) return `${at}: ${off}; how far after the correction is not known.`;
+  return `${at}: ${off}, ${formatUncertainty(after.high, { unit: '%' })} after the correction.`;
 }

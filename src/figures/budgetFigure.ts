@@ -1,6 +1,7 @@
-import type { Data, Layout } from 'plotly.js';
+import type { Annotations, Data, Layout } from 'plotly.js';
 import { formatNumber, formatRelative } from '../findings/formatNumber.js';
-import type { Contribution, Result, WavelengthResult } from '../vocabulary.js';
+import type { Result, WavelengthResult } from '../vocabulary.js';
+import { type BudgetPart, budgeted, budgetParts } from './budgetParts.js';
 import {
   AXIS,
   baseLayout,
@@ -9,178 +10,168 @@ import {
   type Figure,
   INK,
   legendHeight,
+  nothingDrawn,
   plainText,
   REFERENCE_COLOUR,
-  wrappedText,
+  SOFT,
+  shortText,
 } from './figure.js';
-import { type AxisRecord, stackedPanels } from './panels.js';
 
-const ROW = 30;
-/** Characters a name may take beside the bars, narrow enough for a phone. */
-const NAME_WIDTH = 20;
+const ROW = 58;
+/** A bar that is no longer than this part of the axis leaves no room for its letter. */
+const ROOM_FOR_LETTER = 0.06;
+/** An inconclusive wavelength may make the others shorter by this much, and is cut there. */
+const LONGEST = 2.5;
+
+/** Pattern and tone; a letter stands above each part, so that neither has to be told apart. */
+const FILLS = [
+  { shape: '', tone: REFERENCE_COLOUR },
+  { shape: '/', tone: CANDIDATE_COLOUR },
+  { shape: '.', tone: INK },
+  { shape: 'x', tone: '#2f6b3a' },
+  { shape: '-', tone: '#5f3b7a' },
+  { shape: '\\', tone: '#7f2233' },
+  { shape: '+', tone: '#4f5a20' },
+  { shape: '|', tone: SOFT },
+] as const;
 
 /**
- * The uncertainty budget as bars: relative standard uncertainty of each contribution, one panel a
- * wavelength, the combined uncertainty below.
+ * What is the uncertainty made of? One bar a wavelength, as long as U of its factor, cut in proportion
+ * to the share that each contribution has in the variance. (Standard uncertainties add as squares, so
+ * lengths of their own would not add up to a bar.)
  *
  * @param wavelengths the ones to draw in nm; all that have a budget when left out
  */
 export function budgetFigure(result: Result, wavelengths?: readonly number[]): Figure {
-  const shown = result.wavelengths.filter(
-    (one) =>
-      one.budget.length > 0 &&
-      (wavelengths === undefined || wavelengths.includes(one.wavelength_nm)),
-  );
-  const panels = stackedPanels(
-    shown.map((one) => rowsOf(one).length * ROW + 8),
-    50,
-    58 + legendHeight(STYLES.length),
-  );
-  const axes: AxisRecord = {};
-  shown.forEach((one, index) => {
-    const rows = rowsOf(one);
-    const last = index === shown.length - 1;
-    axes[panels.key('x', index)] = {
+  const title = 'What the uncertainty of each factor is made of';
+  const shown = budgeted(result, wavelengths);
+  if (shown.length === 0) return nothingDrawn(title, 'No wavelength has an uncertainty budget.');
+  const parts = budgetParts(shown);
+  const bars = barsOf(shown);
+  // Room for U beside the longest bar.
+  const isCut = bars.some((bar) => bar.drawn < bar.percent);
+  const range: [number, number] = [
+    0,
+    (isCut ? 1.5 : 1.22) * Math.max(...bars.map((bar) => bar.drawn)),
+  ];
+  const frame = baseLayout(62 + ROW * shown.length + legendHeight(parts.length));
+  const layout: Partial<Layout> = {
+    ...frame,
+    legend: { ...frame.legend, traceorder: 'normal' },
+    barmode: 'stack',
+    xaxis: {
       ...AXIS,
-      anchor: index === 0 ? 'y' : (`y${index + 1}` as 'y2'),
-      range: [0, 1.3 * scaleOf(result, one)],
-      nticks: 5,
-      ...(last ? { title: { text: 'u / %', standoff: 6 } } : {}),
-    };
-    axes[panels.key('y', index)] = {
+      title: { text: 'expanded uncertainty U of K / %', standoff: 6 },
+      range,
+      nticks: 7,
+    },
+    yaxis: {
       ...AXIS,
-      anchor: index === 0 ? 'x' : (`x${index + 1}` as 'x2'),
-      domain: panels.domain(index),
-      range: [rows.length - 0.45, -0.55],
-      tickvals: rows.map((_, i) => i),
-      ticktext: rows.map((row) => row.label),
-      tickfont: { size: 11 },
-      automargin: false,
+      range: [shown.length - 0.4, -0.75],
+      tickvals: shown.map((_, i) => i),
+      ticktext: shown.map((one) => `${formatNumber(one.wavelength_nm)} nm`),
+      ticks: '',
       showgrid: false,
       zeroline: false,
-      ticks: '',
-    };
-  });
-  const layout: Partial<Layout> = {
-    ...baseLayout(panels.height),
-    barmode: 'overlay',
-    // Set, not automatic: names beside narrow bars make the automatic margin hunt.
-    margin: { l: 7 * NAME_WIDTH, r: 14, t: 12, b: 48 },
-    ...axes,
-    annotations: shown.map((one, index) => panels.heading(index, headingOf(result, one))),
+    },
+    annotations: [...letters(parts, bars, range[1]), ...bars.map(lengthNote)],
   };
   return {
-    title: `Where the uncertainty comes from${shown.length === 1 ? ` at ${formatNumber(shown[0].wavelength_nm)} nm` : ''}`,
-    alt: shown.map(altOf).join(' '),
-    data: shown.flatMap((one, index) => barsOf(one, panels.axes(index), index === 0)),
+    title,
+    alt: shown.map((one, i) => altOf(one, i, parts)).join(' '),
+    data: parts.map((part, place) => traceOf(part, place, bars)),
     layout,
     config: CONFIG,
   };
 }
 
-/**
- * Settled wavelengths share one scale, so that their bars compare; an inconclusive one, whose bars
- * would dwarf the others, has its own.
- */
-function scaleOf(result: Result, one: WavelengthResult): number {
-  const group =
-    one.verdict === 'inconclusive'
-      ? [one]
-      : result.wavelengths.filter((other) => other.verdict !== 'inconclusive');
-  return Math.max(1e-9, ...group.flatMap((other) => rowsOf(other).map((row) => row.percent)));
-}
-
-function headingOf(result: Result, one: WavelengthResult): string {
-  const others = result.wavelengths.some((other) => other.verdict !== 'inconclusive');
-  const own = one.verdict === 'inconclusive' && others ? ' (a scale of its own)' : '';
-  return `${formatNumber(one.wavelength_nm)} nm${own}`;
-}
-
-type Kind = 'A' | 'B' | 'combined';
-
-interface Row {
-  readonly label: string;
+interface Bar {
+  readonly row: number;
+  /** U in percent. */
   readonly percent: number;
-  readonly kind: Kind;
-  readonly hover: string;
+  /** Length that is drawn: U, or less where an inconclusive one would dwarf the others. */
+  readonly drawn: number;
 }
 
-function rowsOf(one: WavelengthResult): readonly Row[] {
-  const rows = one.budget.map(
-    (part): Row => ({
-      label: wrappedText(part.name, NAME_WIDTH),
-      percent: 100 * part.relative_standard_uncertainty,
-      kind: part.type,
-      hover: hoverOf(part),
+function barsOf(shown: readonly WavelengthResult[]): readonly Bar[] {
+  const percentOf = (one: WavelengthResult) => 100 * (one.relative_expanded_uncertainty ?? 0);
+  const settled = shown.filter((one) => one.verdict !== 'inconclusive').map(percentOf);
+  const longest = settled.length === 0 ? Number.POSITIVE_INFINITY : LONGEST * Math.max(...settled);
+  return shown.map((one, row) => ({
+    row,
+    percent: percentOf(one),
+    drawn: Math.min(percentOf(one), longest),
+  }));
+}
+
+const letterOf = (place: number) => String.fromCharCode(97 + place);
+
+function traceOf(part: BudgetPart, place: number, bars: readonly Bar[]): Data {
+  const { shape, tone } = FILLS[place % FILLS.length];
+  const own = bars.filter((bar) => part.shares[bar.row] > 0);
+  return {
+    type: 'bar',
+    orientation: 'h',
+    width: 0.4,
+    name: `<b>${letterOf(place)}</b> ${shortText(part.name, 40)}`,
+    x: own.map((bar) => part.shares[bar.row] * bar.drawn),
+    y: own.map((bar) => bar.row),
+    hoverinfo: 'text',
+    hovertext: own.map(
+      (bar) => `${plainText(part.name)}: ${formatRelative(part.shares[bar.row])} % of the variance`,
+    ),
+    marker: {
+      color: tone,
+      line: { color: INK, width: 1 },
+      pattern: { shape, fillmode: 'replace', size: 7, solidity: 0.35 },
+    },
+  };
+}
+
+/** The letter of each part above it, where there is room. */
+function letters(
+  parts: readonly BudgetPart[],
+  bars: readonly Bar[],
+  end: number,
+): Partial<Annotations>[] {
+  return bars.flatMap((bar) =>
+    parts.flatMap((part, place) => {
+      const length = part.shares[bar.row] * bar.drawn;
+      if (length < ROOM_FOR_LETTER * end) return [];
+      const before = parts.slice(0, place).reduce((sum, one) => sum + one.shares[bar.row], 0);
+      return [
+        {
+          text: letterOf(place),
+          x: before * bar.drawn + length / 2,
+          y: bar.row - 0.22,
+          yanchor: 'bottom' as const,
+          showarrow: false,
+          font: { size: 12, color: INK },
+        },
+      ];
     }),
   );
-  if (one.relative_standard_uncertainty === null) return rows;
-  const percent = 100 * one.relative_standard_uncertainty;
-  return [...rows, { label: '<b>combined</b>', percent, kind: 'combined', hover: 'combined' }];
 }
 
-function hoverOf(part: Contribution): string {
-  const share = `${formatRelative(part.share)} %`;
-  return `${plainText(part.name)}: ${share} of the variance<br>${wrappedText(part.note, 50)}`;
+/** U beside its bar; where the bar is cut short it says so. */
+function lengthNote(bar: Bar): Partial<Annotations> {
+  const cut = bar.drawn < bar.percent;
+  return {
+    text: `${cut ? '<b>→</b> ' : ''}U ${formatRelative(bar.percent / 100)} %${cut ? ', cut' : ''}`,
+    x: bar.drawn,
+    xanchor: 'left',
+    xshift: 4,
+    y: bar.row,
+    showarrow: false,
+    font: { size: 12, color: INK },
+  };
 }
 
-const STYLES: readonly {
-  readonly kind: Kind;
-  readonly name: string;
-  readonly colour: string;
-  readonly pattern: '' | '/' | 'x';
-}[] = [
-  {
-    kind: 'A',
-    name: 'type A: from the scatter of this data',
-    colour: REFERENCE_COLOUR,
-    pattern: '',
-  },
-  { kind: 'B', name: 'type B: from other knowledge', colour: CANDIDATE_COLOUR, pattern: '/' },
-  { kind: 'combined', name: 'combined', colour: INK, pattern: 'x' },
-];
-
-/** Every kind gets its entry in the legend once, from the first panel, drawn or not. */
-function barsOf(
-  one: WavelengthResult,
-  axes: { readonly xaxis: string; readonly yaxis: string },
-  first: boolean,
-): Data[] {
-  const rows = rowsOf(one);
-  return STYLES.map(({ kind, name, colour, pattern }) => {
-    const mine = rows.map((row, place) => ({ ...row, place })).filter((row) => row.kind === kind);
-    return {
-      type: 'bar',
-      orientation: 'h',
-      width: 0.62,
-      ...axes,
-      name,
-      legendgroup: kind,
-      showlegend: first,
-      x: mine.map((row) => row.percent),
-      y: mine.map((row) => row.place),
-      text: mine.map((row) => `${formatRelative(row.percent / 100)} %`),
-      textposition: 'outside',
-      textfont: { size: 11 },
-      cliponaxis: false,
-      hoverinfo: 'text',
-      hovertext: mine.map((row) => row.hover),
-      marker: {
-        color: colour,
-        line: { color: colour, width: 1 },
-        pattern: { shape: pattern, fillmode: 'replace', size: 6, solidity: 0.45 },
-      },
-    };
-  });
-}
-
-function altOf(one: WavelengthResult): string {
-  const parts = [...one.budget].sort((a, b) => b.share - a.share).slice(0, 3);
-  const largest = parts
-    .map(
-      (part) => `${plainText(part.name)} ${formatRelative(part.relative_standard_uncertainty)} %`,
-    )
-    .join(', ');
-  const combined = formatRelative(one.relative_standard_uncertainty);
-  return `At ${formatNumber(one.wavelength_nm)} nm the largest contributions are ${largest}; combined ${combined} %.`;
+function altOf(one: WavelengthResult, row: number, parts: readonly BudgetPart[]): string {
+  const largest = [...parts]
+    .sort((a, b) => b.shares[row] - a.shares[row])
+    .slice(0, 3)
+    .filter((part) => part.shares[row] > 0)
+    .map((part) => `${plainText(part.name)} ${formatRelative(part.shares[row])} %`);
+  return `At ${formatNumber(one.wavelength_nm)} nm U is ${formatRelative(one.relative_expanded_uncertainty)} %; of its variance ${largest.join(', ')}.`;
 }

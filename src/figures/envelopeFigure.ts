@@ -6,6 +6,7 @@ import type { FactorEntry, Factors } from '../vocabulary.js';
 import { SAME_WAVELENGTH_NM } from '../wavelengths/atWavelength.js';
 import { padding, ticksFor } from './factorAxes.js';
 import {
+  ALARM,
   AXIS,
   BAND,
   baseLayout,
@@ -71,7 +72,7 @@ export function envelopeFigure(factors: Factors, reading_mW: number): Figure {
     intervalPoints(
       points.filter((place) => !isSettled(place)),
       'measured, inconclusive: do not use',
-      { ...STYLE, symbol: 'x-open', colour: '#9b2f2f' },
+      { ...STYLE, symbol: 'x-open', colour: ALARM },
     ),
   ].filter((trace) => trace.x.length > 0);
   const ends = [...points, ...gaps.map(([, , place]) => place)];

@@ -1,6 +1,7 @@
 /** Ranges and ticks of the figure of factors. */
 import { formatNumber } from '../findings/formatNumber.js';
 import type { Result, Study } from '../vocabulary.js';
+import { sharedRange } from './sharedScale.js';
 
 /** Room in nm beside the first and the last wavelength. */
 export function padding(range: number): number {
@@ -21,16 +22,12 @@ export function valueRange(study: Study, result: Result): [number, number] {
     ...result.wavelengths.map((one) => one.factor),
     ...result.series.map((one) => one.factor.value),
   ].filter((value) => value !== null);
-  const low = Math.min(...values);
-  const high = Math.max(...values);
   const ends = result.wavelengths.flatMap((one) => [one.low, one.high]);
-  const shown = ends.filter((value) => value !== null);
-  const span = high - low;
-  const pad = 0.04 * span;
-  return [
-    Math.max(low - 0.5 * span, Math.min(low, ...shown)) - pad,
-    Math.min(high + 0.5 * span, Math.max(high, ...shown)) + pad,
-  ];
+  return sharedRange(
+    values,
+    ends.filter((value) => value !== null),
+    0.5,
+  );
 }
 
 /** A tick at every measured wavelength when there is room for all; otherwise round numbers. */

@@ -4,6 +4,7 @@ import { formatUncertain } from '../findings/formatUncertain.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { padding, ticksFor, valueRange } from './factorAxes.js';
 import {
+  ALARM,
   AXIS,
   baseLayout,
   CONFIG,
@@ -13,6 +14,7 @@ import {
   legendHeight,
   NOTHING,
   REFERENCE_COLOUR,
+  SOFT,
   shortText,
   TOLERANCE_BAND,
 } from './figure.js';
@@ -30,19 +32,19 @@ export function factorsFigure(study: Study, result: Result): Figure {
   const data: Data[] = [
     intervalPoints(seriesPoints(result), 'single series', {
       symbol: 'circle-open',
-      colour: '#6b7682',
+      colour: SOFT,
       size: 7,
       thickness: 1,
     }),
     intervalPoints(factorPoints(settled), `factor K, ${confidence} interval`, {
-      symbol: 'diamond',
+      symbol: 'diamond-open',
       colour: REFERENCE_COLOUR,
-      size: 12,
+      size: 14,
       thickness: 2,
     }),
     intervalPoints(factorPoints(open), 'inconclusive: do not use', {
       symbol: 'x-open',
-      colour: '#9b2f2f',
+      colour: ALARM,
       size: 11,
       thickness: 1.5,
     }),

@@ -12,23 +12,26 @@ export interface Figure {
   readonly config: Partial<Config>;
 }
 
+// Dark in red and in green as well, so that no mark fades in grey, or behind a red or green filter.
 export const INK = '#1d2733';
+export const SOFT = '#5f6b75';
 export const REFERENCE_COLOUR = '#17456b';
-export const CANDIDATE_COLOUR = '#c8702a';
+export const CANDIDATE_COLOUR = '#6b3410';
+export const ALARM = '#6e1414';
 export const BAND = 'rgba(23, 69, 107, 0.10)';
 export const TOLERANCE_BAND = 'rgba(90, 100, 110, 0.13)';
-const GRID = '#e3e6ea';
+export const GRID = '#e3e6ea';
 
 /** Shape and lightness differ as well as hue, so that grey prints and colour-blind readers do. */
 const WAVELENGTH_STYLES = [
-  { symbol: 'circle', colour: '#17456b' },
-  { symbol: 'square', colour: '#c8702a' },
-  { symbol: 'diamond', colour: '#4d8b57' },
-  { symbol: 'triangle-up', colour: '#7a4f8f' },
-  { symbol: 'cross', colour: '#8a6d1f' },
-  { symbol: 'triangle-down', colour: '#5f6b75' },
-  { symbol: 'star', colour: '#a23b4a' },
-  { symbol: 'hexagon', colour: '#2f8f9d' },
+  { symbol: 'circle', colour: REFERENCE_COLOUR },
+  { symbol: 'square', colour: CANDIDATE_COLOUR },
+  { symbol: 'diamond', colour: '#2f6b3a' },
+  { symbol: 'triangle-up', colour: '#5f3b7a' },
+  { symbol: 'cross', colour: '#6b5413' },
+  { symbol: 'triangle-down', colour: SOFT },
+  { symbol: 'star', colour: '#7f2233' },
+  { symbol: 'hexagon', colour: '#1f6d78' },
 ] as const;
 
 /** Marker shape and colour of the i-th wavelength; hollow from the ninth on. */
@@ -103,6 +106,23 @@ export const NOTHING: Data = {
   showlegend: false,
 };
 
+/** Each name stands in the legend once, whichever panel has it first. */
+export function onceInLegend(data: readonly Data[]): Data[] {
+  const seen = new Set<string>();
+  return data.map((trace) => {
+    const name = String(trace.name);
+    const first = !seen.has(name);
+    seen.add(name);
+    return { ...trace, legendgroup: name, showlegend: first };
+  });
+}
+
+/** A figure with nothing to draw says why, in the picture and in words. */
+export function nothingDrawn(title: string, why: string): Figure {
+  const layout = { ...baseLayout(160), ...emptyNote(why) };
+  return { title, alt: `Nothing is drawn. ${why}`, data: [NOTHING], layout, config: CONFIG };
+}
+
 /** Says in the middle of a figure why it is empty. */
 export function emptyNote(text: string): Pick<Layout, 'annotations'> {
   return {
@@ -128,6 +148,11 @@ export function plainText(text: string): string {
     .replaceAll('>', '&gt;');
 }
 
+/** What `plainText` made of it, as text again. */
+export function readable(text: string): string {
+  return text.replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
+}
+
 /** Plain text, shortened to `length` characters. */
 export function shortText(text: string, length: number): string {
   const characters = [...withoutControls(text)];
@@ -148,6 +173,16 @@ export function wrappedText(text: string, width: number): string {
     } else lines.push(word);
   }
   return lines.map(plainText).join('<br>');
+}
+
+/** A long name by its beginning and its end, because names of series often differ there. */
+export function shortName(text: string, length: number): string {
+  const characters = [...withoutControls(text)];
+  if (characters.length <= length) return plainText(characters.join(''));
+  const end = Math.floor((length - 1) / 3);
+  return plainText(
+    `${characters.slice(0, length - 1 - end).join('')}…${characters.slice(-end).join('')}`,
+  );
 }
 
 /** "1 series", "2 series", "1 lap", "2 laps". */

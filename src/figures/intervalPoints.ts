@@ -1,16 +1,14 @@
 /** Points against wavelength with their intervals, as one trace. */
+import { errorBars, type Spread } from './errorBars.js';
 
-export interface IntervalPoint {
+export interface IntervalPoint extends Spread {
   readonly nm: number;
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
   /** What is shown beside the pointer. */
   readonly text: string;
 }
 
 export interface PointStyle {
-  readonly symbol: 'circle-open' | 'diamond' | 'x-open';
+  readonly symbol: 'circle-open' | 'diamond' | 'diamond-open' | 'x-open';
   readonly colour: string;
   readonly size: number;
   readonly thickness: number;
@@ -23,15 +21,7 @@ export function intervalPoints(points: readonly IntervalPoint[], name: string, s
     name,
     x: points.map((point) => point.nm),
     y: points.map((point) => point.value),
-    error_y: {
-      type: 'data' as const,
-      symmetric: false,
-      array: points.map((point) => point.high - point.value),
-      arrayminus: points.map((point) => point.value - point.low),
-      color: style.colour,
-      thickness: style.thickness,
-      width: 5,
-    },
+    error_y: errorBars(points, style),
     marker: {
       symbol: style.symbol,
       color: style.colour,

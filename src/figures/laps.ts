@@ -1,6 +1,6 @@
 /** Lap differences of the kept laps, the points behind the figures. */
 import { keptLaps } from '../series/lapPairs.js';
-import type { Result, Series, SeriesResult, Study } from '../vocabulary.js';
+import type { Result, Series, SeriesResult, Study, WavelengthResult } from '../vocabulary.js';
 
 export interface LapPoint {
   readonly series: string;
@@ -17,6 +17,16 @@ export function lapPoints(study: Study, result: Result): readonly LapPoint[] {
   return study.series
     .filter((series) => series.kind === 'comparison')
     .flatMap((series) => pointsOf(series, resultOf(result, series.id)));
+}
+
+/** The laps that the factor of a wavelength was made from. */
+export function lapsOfFactor(
+  laps: readonly LapPoint[],
+  one: Pick<WavelengthResult, 'series' | 'wavelength_nm'>,
+): readonly LapPoint[] {
+  return laps.filter(
+    (lap) => lap.wavelength_nm === one.wavelength_nm && one.series.includes(lap.series),
+  );
 }
 
 /** What the result says of a series, when it says anything. */

@@ -2,6 +2,7 @@
 import type { Data } from 'plotly.js';
 import { formatInterval, formatNumber } from '../findings/formatNumber.js';
 import type { AgreementAgainstLevel, AgreementAtLevel } from '../vocabulary.js';
+import { errorBars } from './errorBars.js';
 import { INK } from './figure.js';
 
 const POINTS = 40;
@@ -102,15 +103,10 @@ function intervals(found: AgreementAgainstLevel): Data {
     showlegend: points.length > 0,
     x: points.map((one) => one.x),
     y: points.map((one) => one.y),
-    error_y: {
-      type: 'data',
-      symmetric: false,
-      array: points.map((one) => one.to - one.y),
-      arrayminus: points.map((one) => one.y - one.from),
-      color: INK,
-      thickness: 1.2,
-      width: 5,
-    },
+    error_y: errorBars(
+      points.map(({ y, from, to }) => ({ value: y, low: from, high: to })),
+      { colour: INK, thickness: 1.2 },
+    ),
     marker: { symbol: 'line-ns-open', size: 9, color: INK, line: { width: 1.2, color: INK } },
     hoverinfo: 'text',
     hovertext: points.map(

@@ -1,6 +1,7 @@
 import type { Data, Layout } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import type { Result } from '../vocabulary.js';
+import { errorBars } from './errorBars.js';
 import {
   AXIS,
   baseLayout,
@@ -84,7 +85,7 @@ export function opinionFigure(result: Result): Figure {
           annotations: shown.map((one, index) =>
             panels.heading(
               index,
-              `${shortText(one.source, 30)}, reference ${formatNumber(one.reference_mW, { digits: 3 })} mW`,
+              `${shortText(one.source, 22)}, reference ${formatNumber(one.reference_mW, { digits: 3 })} mW`,
             ),
           ),
         }),
@@ -111,15 +112,8 @@ function tracesOf(
       const mine = points
         .map((point, place) => ({ ...point, place }))
         .filter((point) => point.kind === kind && point.stated === stated);
-      const bars = {
-        type: 'data',
-        symmetric: false,
-        array: mine.map((point) => point.high - point.percent),
-        arrayminus: mine.map((point) => point.percent - point.low),
-        color: colour,
-        thickness: 1.5,
-        width: 5,
-      } as const;
+      const spreads = mine.map(({ percent, low, high }) => ({ value: percent, low, high }));
+      const bars = errorBars(spreads, { colour, thickness: 1.5 });
       return {
         type: 'scatter',
         mode: 'markers',

@@ -21,9 +21,14 @@ export interface Panels {
  * @param heights of the panels' plotting areas in px
  * @param gap px between two panels, for tick labels and the heading
  * @param frame px above the first and below the last panel
+ * @param heading px of the first panel's heading, and of what else stands above it
  */
-export function stackedPanels(heights: readonly number[], gap: number, frame: number): Panels {
-  const heading = 24;
+export function stackedPanels(
+  heights: readonly number[],
+  gap: number,
+  frame: number,
+  heading = 24,
+): Panels {
   const total = heights.reduce((sum, height) => sum + height + gap, heading - gap);
   const tops = heights.map(
     (_, i) => heading + heights.slice(0, i).reduce((sum, height) => sum + height + gap, 0),
@@ -52,6 +57,78 @@ export function stackedPanels(heights: readonly number[], gap: number, frame: nu
       font: { size: 12, color: INK },
     }),
   };
+}
+
+export interface Grid extends Panels {
+  /** Part of the width that the i-th panel takes. */
+  readonly across: (index: number) => [number, number];
+  readonly isFirstInRow: (index: number) => boolean;
+  readonly isLastInColumn: (index: number) => boolean;
+}
+
+/** Columns of small multiples: two fit on a phone. */
+const COLUMNS = 2;
+const BETWEEN = 0.03;
+
+/** Small multiples, row by row; arguments as those of `stackedPanels`. */
+export function gridPanels(count: number, height: number, gap: number, frame: number): Grid {
+  const columns = Math.min(COLUMNS, Math.max(1, count));
+  const rows = Array.from({ length: Math.ceil(count / columns) }, () => height);
+  const stack = stackedPanels(rows, gap, frame, 46);
+  const row = (index: number) => Math.floor(index / columns);
+  const width = (1 - (columns - 1) * BETWEEN) / columns;
+  const across = (index: number): [number, number] => {
+    const left = (index % columns) * (width + BETWEEN);
+    return [left, Math.min(1, left + width)];
+  };
+  return {
+    ...stack,
+    domain: (index) => stack.domain(row(index)),
+    heading: (index, text) => ({ ...stack.heading(row(index), text), x: across(index)[0] }),
+    across,
+    isFirstInRow: (index) => index % columns === 0,
+    isLastInColumn: (index) => index + columns >= count,
+  };
+}
+
+/** What the upright scale of all panels shows, set above the first where it can be read level. */
+export function scaleTitle(grid: Grid, text: string): Partial<Annotations> {
+  return { ...grid.heading(0, ''), text, yshift: 24 };
+}
+
+/**
+ * The axes of small multiples on one scale: ticks stand at the left and below each column only.
+ *
+ * @param x @param y what all panels share, titles included
+ */
+export function gridAxes(
+  grid: Grid,
+  count: number,
+  x: Partial<LayoutAxis>,
+  y: Partial<LayoutAxis>,
+): AxisRecord {
+  const axes: AxisRecord = {};
+  const { title, ...plain } = x;
+  for (let index = 0; index < count; index++) {
+    const { xaxis, yaxis } = grid.axes(index);
+    const last = grid.isLastInColumn(index);
+    axes[grid.key('x', index)] = {
+      ...plain,
+      ...(last && title !== undefined ? { title } : {}),
+      anchor: yaxis as 'y',
+      domain: grid.across(index),
+      showticklabels: last,
+      automargin: false,
+    };
+    axes[grid.key('y', index)] = {
+      ...y,
+      anchor: xaxis as 'x',
+      domain: grid.domain(index),
+      showticklabels: grid.isFirstInRow(index),
+      automargin: false,
+    };
+  }
+  return axes;
 }
 
 /** Axes under their layout keys, typed as a part of a layout. */

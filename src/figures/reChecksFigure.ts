@@ -3,6 +3,7 @@ import { controlWords } from '../findings/findingWords.js';
 import { formatInterval, formatNumber } from '../findings/formatNumber.js';
 import type { Interval, ReChecks } from '../vocabulary.js';
 import {
+  ALARM,
   AXIS,
   BAND,
   baseLayout,
@@ -63,7 +64,7 @@ export function reChecksFigure(
       size: 9,
       thickness: 1.5,
     }),
-    marks(breaking, 'breaks a rule', 'square-open', '#9b2f2f', 17),
+    marks(breaking, 'breaks a rule', 'square-open', ALARM, 17),
     marks(
       truth.map((value, i) => ({ nm: i + 1, value, text: `truth ${formatNumber(value)}` })),
       'true factor to this reference',

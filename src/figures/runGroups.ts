@@ -59,7 +59,9 @@ export function groupsOf(series: Series) {
       );
       const name =
         split && setting !== null ? `${meter}, set to ${formatNumber(setting)} nm` : meter;
-      return runs.length === 0 ? [] : [{ meter, runs, name, second: split && index > 0 }];
+      // Which of several settings, counted from 0; `null` in a comparison.
+      const number = split ? index : null;
+      return runs.length === 0 ? [] : [{ meter, runs, name, setting: number }];
     }),
   );
 }

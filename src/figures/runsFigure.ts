@@ -8,7 +8,9 @@ import {
   CONFIG,
   counted,
   type Figure,
+  INK,
   legendHeight,
+  onceInLegend,
   plainText,
   REFERENCE_COLOUR,
   shortText,
@@ -16,12 +18,14 @@ import {
 import { resultOf } from './laps.js';
 import { type AxisRecord, stackedPanels } from './panels.js';
 import { type Clock, clockOf, groupsOf, legendNames, prepare } from './runGroups.js';
+import { placed, sharedRange } from './sharedScale.js';
 
 const PANEL = 118;
 
 /**
  * The runs of every series in the order they happened, one panel a series: readings in percent
- * above or below the mean of the kept runs of both meters; runs left out are hollow.
+ * above or below the mean of the kept runs of both meters, all panels on the scale of the study; runs
+ * left out are hollow, and runs beyond the scale stand at its edge.
  *
  * @param series ids of the series to draw; all when left out
  */
@@ -30,16 +34,16 @@ export function runsFigure(study: Study, result: Result, series?: readonly strin
   const panels = stackedPanels(
     shown.map(() => PANEL),
     66,
-    62 + legendHeight(legendNames(shown, result).size),
+    62 + legendHeight(legendNames(shown, result).size + 1),
   );
   const axes: AxisRecord = {};
-  const legendShown = new Set<string>();
+  const range = rangeOf(study, result);
   const data: Data[] = shown.flatMap((one, index) => {
     const clock = clockOf(one);
     axes[panels.key('x', index)] = {
       ...AXIS,
       anchor: index === 0 ? 'y' : (`y${index + 1}` as 'y2'),
-      title: { text: clock.title, font: { size: 11 }, standoff: 4 },
+      title: { text: clock.title, standoff: 4 },
       nticks: 8,
       zeroline: false,
       automargin: false,
@@ -48,11 +52,12 @@ export function runsFigure(study: Study, result: Result, series?: readonly strin
       ...AXIS,
       anchor: index === 0 ? 'x' : (`x${index + 1}` as 'x2'),
       domain: panels.domain(index),
-      title: { text: 'off the mean / %', font: { size: 11 }, standoff: 4 },
-      nticks: 6,
+      title: { text: 'off series mean / %', standoff: 4 },
+      range,
+      nticks: 5,
       automargin: false,
     };
-    return tracesOf(one, result, clock, panels.axes(index), legendShown);
+    return tracesOf(one, result, { clock, range }, panels.axes(index));
   });
   const layout: Partial<Layout> = {
     ...baseLayout(panels.height),
@@ -66,68 +71,86 @@ export function runsFigure(study: Study, result: Result, series?: readonly strin
   return {
     title: 'Runs in the order they happened',
     alt: `${counted(shown.length, 'panel', 'panels')}, one a series. ${shown.map((one) => altOf(one, result)).join(' ')}`,
-    data,
+    data: onceInLegend(data),
     layout,
     config: CONFIG,
   };
 }
 
+/** Kept runs of usable series are seen in full. */
+function rangeOf(study: Study, result: Result): [number, number] {
+  const values = (usable: boolean, keptOnly: boolean) =>
+    study.series
+      .filter((one) => !usable || resultOf(result, one.id)?.verdict === 'usable')
+      .flatMap((one) => {
+        const { left, mean } = prepare(one, result);
+        const runs = one.runs.filter((run) => !keptOnly || !left.has(run.run));
+        return mean === null ? [] : runs.map((run) => offMean(run, mean));
+      });
+  return sharedRange(values(true, true), values(false, false));
+}
+
+const offMean = (run: Run, mean: number) => 100 * (run.reading_mW / mean - 1);
+
 function tracesOf(
   series: Series,
   result: Result,
-  clock: Clock,
+  { clock, range }: { readonly clock: Clock; readonly range: [number, number] },
   axes: { readonly xaxis: string; readonly yaxis: string },
-  legendShown: Set<string>,
 ): Data[] {
   const { left, mean } = prepare(series, result);
-  const groups = groupsOf(series);
-  const percent = (run: Run) => (mean === null ? null : 100 * (run.reading_mW / mean - 1));
-  const trace = (name: string, runs: readonly Run[], style: Partial<Data>): Data => {
-    const first = !legendShown.has(name);
-    legendShown.add(name);
-    return {
+  const on = (run: Run) => (mean === null ? null : placed(offMean(run, mean), range));
+  const trace = (name: string, runs: readonly Run[], style: Partial<Data>): Data =>
+    ({
       type: 'scatter',
+      mode: 'markers',
       ...axes,
       name,
-      legendgroup: name,
-      showlegend: first,
       x: runs.map(clock.at),
-      y: runs.map(percent),
+      y: runs.map((run) => on(run)?.at ?? null),
       hoverinfo: 'text',
       hovertext: runs.map((run) => hoverOf(run, left.get(run.run))),
       ...style,
-    } as Data;
-  };
-  return groups.flatMap((group) => {
+    }) as Data;
+  const groups = groupsOf(series).flatMap((group) => {
     const kept = group.runs.filter((run) => !left.has(run.run));
     const out = group.runs.filter((run) => left.has(run.run));
     const colour = group.meter === 'reference' ? REFERENCE_COLOUR : CANDIDATE_COLOUR;
-    const symbol = group.meter === 'reference' ? 'circle' : 'diamond';
+    const symbol = symbolOf(group);
+    const hollow = {
+      symbol: `${symbol}-open` as const,
+      size: 9,
+      line: { color: colour, width: 1.8 },
+    };
     return [
       trace(group.name, kept, {
         mode: 'lines+markers',
         line: { color: colour, width: 1.2, dash: dashOf(group) },
-        marker: { color: colour, symbol: group.second ? 'triangle-up' : symbol, size: 8 },
+        marker: { color: colour, symbol, size: 8 },
       }),
       ...(out.length === 0
         ? []
-        : [
-            trace(`${group.meter}, left out`, out, {
-              mode: 'markers',
-              marker: {
-                color: colour,
-                symbol: `${symbol}-open`,
-                size: 9,
-                line: { color: colour, width: 1.8 },
-              },
-            }),
-          ]),
+        : [trace(`${group.meter}, left out`, out, { marker: { color: colour, ...hollow } })]),
     ];
   });
+  const far = series.runs.filter((run) => (on(run)?.beyond ?? null) !== null);
+  const arrow = (run: Run) => (on(run)?.beyond === 'low' ? 'triangle-down' : 'triangle-up');
+  const arrows = trace(BEYOND, far, { marker: { symbol: far.map(arrow), color: INK, size: 11 } });
+  return far.length === 0 ? groups : [...groups, arrows];
 }
 
-function dashOf(group: { readonly meter: string; readonly second: boolean }) {
-  if (group.second) return 'dash' as const;
+/** Drawn at the edge, over the mark of the run. */
+const BEYOND = 'beyond the scale';
+
+/** One meter under several settings: none of them looks like the meter in a comparison. */
+function symbolOf({ meter, setting }: ReturnType<typeof groupsOf>[number]) {
+  if (setting !== null)
+    return (['square', 'triangle-up', 'triangle-down', 'star'] as const)[setting % 4];
+  return meter === 'reference' ? ('circle' as const) : ('diamond' as const);
+}
+
+function dashOf(group: { readonly meter: string; readonly setting: number | null }) {
+  if ((group.setting ?? 0) > 0) return 'dash' as const;
   return group.meter === 'reference' ? ('solid' as const) : ('dot' as const);
 }
 

@@ -4,6 +4,7 @@ import { withoutControls } from '../findings/escape.js';
 import { formatInterval, formatNumber, formatRelative } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
+import { errorBars } from './errorBars.js';
 import {
   AXIS,
   BAND,
@@ -44,15 +45,14 @@ export function unitsFigure(shown: UnitsShown): Figure {
       ...marks('compared unit, ± k u without the reference', 'diamond', REFERENCE_COLOUR, 10),
       x: units.map((unit) => unit.factor),
       y: lines,
-      error_x: {
-        type: 'data' as const,
-        symmetric: false,
-        array: units.map((unit, i) => unit.factor * (half[i] - 1)),
-        arrayminus: units.map((unit, i) => unit.factor * (1 - 1 / half[i])),
-        color: REFERENCE_COLOUR,
-        thickness: 1.5,
-        width: 5,
-      },
+      error_x: errorBars(
+        units.map(({ factor }, i) => ({
+          value: factor,
+          low: factor / half[i],
+          high: factor * half[i],
+        })),
+        { colour: REFERENCE_COLOUR, thickness: 1.5 },
+      ),
       hovertext: units.map(
         (unit) =>
           `${shortText(unit.name, 40)}: K = ${formatNumber(unit.factor)}, u = ${formatRelative(unit.relative_standard_uncertainty)} %`,

@@ -1,8 +1,8 @@
 /** Tables as text for a spreadsheet. */
 import Papa from 'papaparse';
 
-/** A cell that a spreadsheet would run as a formula; a plain number is none. */
-const FORMULA = /^(?![+-]?[\d.,]+(?:e[+-]?\d+)?$)[=+\-@\t\r]/i;
+/** A cell that a spreadsheet would run as a formula, wide signs included; a plain number is none. */
+const FORMULA = /^(?![+-]?[\d.,]+(?:e[+-]?\d+)?$)[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/i;
 
 /**
  * CSV (RFC 4180). A cell that a spreadsheet would take for a formula gets an apostrophe in front: the text

@@ -1,6 +1,7 @@
 /** Words for what the power, a second opinion and an earlier study say; the same everywhere. */
 import type {
   ChangeOfFactor,
+  ExclusionKind,
   OpinionComparison,
   OpinionResult,
   PowerBend,
@@ -11,6 +12,12 @@ import type {
   Warning,
 } from '../vocabulary.js';
 import { formatNumber } from './formatNumber.js';
+
+export const EXCLUSION_WORDS: Readonly<Record<ExclusionKind, string>> = {
+  declared: 'declared by the user',
+  'cold-start': 'cold start',
+  outlier: 'statistical outlier',
+};
 
 export const BEND_WORDS: Readonly<Record<PowerBend['verdict'], string>> = {
   'reads-low-at-the-top': 'candidate reads low at the top',

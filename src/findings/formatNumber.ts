@@ -1,4 +1,5 @@
 /** Numbers without an uncertainty beside them: plain, intervals, powers, degrees of freedom, p. */
+import { requireOptions } from '../statistics/options.js';
 import {
   type Decimal,
   decimalOf,
@@ -29,7 +30,7 @@ export interface NumberOptions extends UnitOptions {
   /** Default `half-even`. */
   readonly rounding?: RoundingRule;
   /** Keep zeros behind the point: for a number computed to that many digits. Default false. */
-  readonly keep_zeros?: boolean;
+  readonly keepZeros?: boolean;
 }
 
 /**
@@ -49,9 +50,10 @@ export function formatRelative(fraction: number | null): string {
 
 /** A number without an uncertainty, to a stated number of significant digits. */
 export function formatNumber(value: number | null, options: NumberOptions = {}): string {
+  requireOptions(options, { unit: true, as: true, digits: true, rounding: true, keepZeros: true });
   if (value === null) return NO_NUMBER;
   const number = shiftDecimal(decimalOf(value), options.as === 'percent' ? 2 : 0);
-  return `${significant(number, options.digits ?? 4, options.rounding, options.keep_zeros)}${unitOf(options)}`;
+  return `${significant(number, options.digits ?? 4, options.rounding, options.keepZeros)}${unitOf(options)}`;
 }
 
 export function significant(

@@ -7,7 +7,10 @@
  * decimal number that reads back as the same double, and a percentage is made by moving the point
  * before rounding.
  */
+
 import { argumentWrong } from '../error.js';
+import { requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { decimalOf, leadingPlace, printDecimal, roundDecimal, shiftDecimal } from './decimal.js';
 import {
   formatInterval,
@@ -27,6 +30,8 @@ export interface UncertainOptions extends UnitOptions {
   /** `value`: only the value, rounded to match its uncertainty (default `both`). */
   readonly show?: 'both' | 'value';
 }
+
+const OPTIONS = { unit: true, as: true, uncertainty: true, show: true } as const;
 
 /** Value and uncertainty as printed, both to the same decimal place. */
 export interface RoundedUncertain {
@@ -78,8 +83,10 @@ export function formatUncertain(
   U: number | null,
   options: UncertainOptions = {},
 ): string {
+  const { unit: inUnit, as } = requireOptions(options, OPTIONS);
+  requireShape(U, 'An uncertainty', { orNull: 'not-negative' });
   if (value === null) return NO_NUMBER;
-  if (U === null) return formatNumber(value, options);
+  if (U === null) return formatNumber(value, { unit: inUnit, as });
   const rounded = roundUncertain(value, U, options);
   const pair =
     options.show === 'value' ? rounded.value : `${rounded.value} ± ${rounded.uncertainty}`;

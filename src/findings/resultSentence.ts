@@ -20,6 +20,6 @@ export function resultSentence(one: WavelengthResult, confidence: number): strin
   if (!isSettled(one) || one.factor === null) return null;
   const U = one.factor * (one.relative_expanded_uncertainty ?? 0);
   const u = formatRelative(one.relative_standard_uncertainty);
-  const k = formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true });
+  const k = formatNumber(one.coverage_factor, { digits: 3, keepZeros: true });
   return `K(${formatNumber(one.wavelength_nm)} nm) = ${formatUncertain(one.factor, U)}, where the number after ± is the expanded uncertainty U = K·(exp(k·u) − 1), with the relative combined standard uncertainty u = ${u} % and the coverage factor k = ${k} from the distribution of the budget (effective degrees of freedom ${formatDegreesOfFreedom(one.dof)}); the interval that is estimated to hold K with a level of confidence of ${confidenceWords(confidence)} is ${formatInterval(one.low, one.high)}.`;
 }

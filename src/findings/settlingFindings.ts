@@ -153,4 +153,4 @@ function againstAverage(trace: Trace, { kind, value_mW, averaged_over_s = 0 }: O
     : `Stated elsewhere: ${stated}; this ${trace.meter} shows ${mW(found.mean_mW)} over as long from switch-on, not corrected.`;
 }
 
-const mW = (value: number) => formatNumber(value, { digits: 4, unit: 'mW', keep_zeros: true });
+const mW = (value: number) => formatNumber(value, { digits: 4, unit: 'mW', keepZeros: true });

@@ -45,6 +45,12 @@ export function hazardZone(hazard: HazardResult): string {
   return `Cannot exclude class ${worst}${reading === null ? '' : `: the reading lies in class ${reading}, its uncertainty reaches beyond`}.`;
 }
 
+/** The class in a few words: the highest that the data cannot exclude. */
+export function hazardClassWords({ class: worst, decided }: HazardResult): string {
+  if (worst === null) return 'not judged: treat as more hazardous';
+  return decided ? `class ${worst} by this data` : `class ${worst} cannot be excluded`;
+}
+
 /** What the label says and whether that holds. */
 export function labelWords(hazard: Pick<HazardResult, 'label_class' | 'label_max_mW'>): string {
   const parts = [

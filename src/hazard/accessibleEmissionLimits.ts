@@ -30,7 +30,7 @@ export interface EmissionLimits {
 
 export interface EmissionLimitOptions {
   /** Half-width of the range the true wavelength may lie in; the lowest limit in it is taken. */
-  readonly wavelength_tolerance_nm?: number;
+  readonly tolerance_nm?: number;
 }
 
 interface Band {
@@ -161,8 +161,8 @@ export function accessibleEmissionLimits(
   wavelength_nm: number,
   options: EmissionLimitOptions = {},
 ): EmissionLimits {
-  requireOptions(options, { wavelength_tolerance_nm: true });
-  const tolerance = options.wavelength_tolerance_nm ?? 0;
+  requireOptions(options, { tolerance_nm: true });
+  const tolerance = options.tolerance_nm ?? 0;
   if (!(wavelength_nm > 0) || !Number.isFinite(wavelength_nm)) {
     throw argumentWrong('A wavelength must be a finite number above 0 nm.', wavelength_nm);
   }

@@ -43,7 +43,7 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
   const { source } = input;
   const nominal = accessibleEmissionLimits(source.wavelength_nm);
   const cautious = accessibleEmissionLimits(source.wavelength_nm, {
-    wavelength_tolerance_nm: input.wavelengthTolerance_nm ?? WAVELENGTH_TOLERANCE_NM,
+    tolerance_nm: input.wavelengthTolerance_nm ?? WAVELENGTH_TOLERANCE_NM,
   });
   const bound = hazardBound(input);
   if (bound === null || !(bound.highest_mW > 0)) return nothingSeen(input, bound);

@@ -1,4 +1,5 @@
 /** What the class printed on a label can mean in the classes that a power measurement can award. */
+import { requireShape } from '../statistics/shapes.js';
 import type { LaserClass } from '../vocabulary.js';
 
 export interface LabelClass {
@@ -63,6 +64,7 @@ const KNOWN: readonly LabelClass[] = [
  * IEC 60825-1, common practice; the class I limits of both differ.
  */
 export function parseLabelClass(text: string): LabelClass {
+  requireShape(text, 'A class', 'text');
   const word = text
     .toLowerCase()
     .replace(/\b(laser|product|class|klasse|classe)\b/g, ' ')

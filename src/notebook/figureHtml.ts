@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { argumentWrong } from '../error.js';
+import { readable } from '../figures/figure.js';
 import { embedJson, embedScript, escapeHtml } from '../findings/escape.js';
 
 /** A figure as plain data: what Plotly draws, and the words for those who cannot see it. */
@@ -28,7 +29,7 @@ export function figureHtml(figure: DrawableFigure): string {
     config: { displaylogo: false, responsive: true, ...(figure.config ?? {}) },
   });
   const name = `figure-${createHash('sha256').update(drawing).digest('hex').slice(0, 16)}`;
-  const label = escapeHtml(`${figure.title}. ${figure.alt}`);
+  const label = escapeHtml(`${figure.title}. ${readable(figure.alt)}`);
   return (
     `<div class="${name}" role="img" aria-label="${label}"><p>${label}</p></div>` +
     `<script>(function () {

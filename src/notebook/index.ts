@@ -5,11 +5,15 @@ export {
   budgetFigure,
   envelopeFigure,
   factorsFigure,
+  hazardFigure,
+  lapsFigure,
+  leftOutFigure,
   type NamedPlan,
   opinionFigure,
   type PlannedWidth,
   planFigure,
   plannedWidths,
+  powerFigure,
   reChecksFigure,
   runsFigure,
   type TraceFit,
@@ -18,6 +22,7 @@ export {
   unitsFigure,
 } from '../figures/index.js';
 export { type LapPoint, lapPoints } from '../figures/laps.js';
+export { reCheckScenarios, unitScenarios } from '../simulate/comparisonScenarios.js';
 export {
   show,
   showHtml,
@@ -79,6 +84,7 @@ export {
 } from './rows/index.js';
 export {
   type AnswerCheck,
+  type AnswerValue,
   type ComparedPair,
   changeSentences,
   checkAnswer,
@@ -96,11 +102,15 @@ export {
   pairFarthestApart,
   powerSentences,
   powerVerdictSentences,
+  type ReadAnswer,
+  readAnswer,
   readingsAt,
   reCheckSentences,
   recordSentences,
+  type Slip,
   studySentences,
   suspectSentences,
+  type TypedAnswer,
   thenAndNowSentences,
   unitSentences,
   unstatedSentences,

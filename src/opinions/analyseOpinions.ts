@@ -20,7 +20,7 @@ import type {
 import { compareWithOpinion, type SourcePower } from './compareWithOpinion.js';
 import { contradictsReference } from './contradictsReference.js';
 import { saidBy } from './saidBy.js';
-import { separatePrecision } from './threeInstruments.js';
+import { precisionOfThree } from './threeInstruments.js';
 
 /** Powers that differ by more than this are not one power of a source. */
 const SAME_POWER = 1.1;
@@ -167,7 +167,7 @@ function threeInstruments(input: OpinionInput): ThreeInstruments {
     };
   }
   const meters = ['reference', 'candidate', 'third-meter'] as const;
-  const found = separatePrecision({
+  const found = precisionOfThree({
     instruments: [
       { name: 'the reference', values: items.map((one) => one.reference) },
       { name: 'the candidate', values: items.map((one) => one.candidate) },

@@ -13,8 +13,8 @@ import type {
 } from '../vocabulary.js';
 import { isDoubledLine } from '../wavelengths/infraredLeak.js';
 import {
-  agreementScore,
   asNewBound,
+  compatibilityScore,
   type ScoreResult,
   type StatedPower,
   TAKEN_AS_INDEPENDENT,
@@ -157,7 +157,7 @@ function comparison(
   }
   // Only what leans on the reference shares its calibration with the value.
   const shared = meter === 'candidate' ? 0 : common;
-  const score = agreementScore({ ours: own, theirs, commonStandardUncertainty_mW: shared });
+  const score = compatibilityScore({ ours: own, theirs, commonStandardUncertainty_mW: shared });
   return { ...plain, ...scores(score, stated), why: scoreWords(score, stated) };
 }
 

@@ -3,6 +3,7 @@
 import { argumentWrong } from '../error.js';
 import { percent as percentOf } from '../statistics/digits.js';
 import { requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { MeterRole } from '../vocabulary.js';
 
 /** A power with its standard uncertainty, mW; `null` when nobody stated it. */
@@ -48,7 +49,7 @@ export interface ScoreResult {
  * Source: ISO 13528:2022, 9.6 and 9.7 (E_n read in a secondary text; the marks 2 and 3 in NIST's
  * Dataplot manual, "ISO 13528 zeta score").
  */
-export function agreementScore(input: ScoreInput): ScoreResult {
+export function compatibilityScore(input: ScoreInput): ScoreResult {
   requireOptions(input, {
     ours: true,
     theirs: true,
@@ -194,12 +195,13 @@ export function whichMeterIsRight(input: WhichMeterInput): WhichMeterResult {
     kind: true,
     commonWithReference_mW: true,
   });
+  requireShape(input.kind, 'The kind', ['certificate', 'maker', 'third-meter']);
   const verdicts = (['reference', 'candidate'] as const).map((role) => ({
     role,
     ...(input.kind === 'maker'
       ? byBound(asNewBound({ now: input[role], asNew: input.opinion }))
       : byScore(
-          agreementScore({
+          compatibilityScore({
             ours: input[role],
             theirs: input.opinion,
             commonStandardUncertainty_mW:
@@ -244,13 +246,9 @@ const byBound = (bound: AsNewResult) => ({
 });
 
 function checkPower(power: StatedPower): void {
-  const { value_mW, standardUncertainty_mW: u } = power;
-  if (!(value_mW > 0) || !Number.isFinite(value_mW)) {
-    throw argumentWrong('A power must be a finite number above 0 mW.', value_mW);
-  }
-  if (u !== null && !(u >= 0 && Number.isFinite(u))) {
-    throw argumentWrong('A standard uncertainty must be 0 or more.', u);
-  }
+  requireShape(power, 'A power', {
+    fields: { value_mW: 'above-zero', standardUncertainty_mW: { orNull: 'not-negative' } },
+  });
 }
 
 const percent = (value: number) => percentOf(Math.abs(value));

@@ -1,20 +1,21 @@
 import { argumentWrong } from '../error.js';
 import { baseDegree } from '../statistics/driftDegree.js';
 import { polynomialColumns } from '../statistics/polynomial.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { RunOrder } from '../vocabulary.js';
-import { runOrder } from './runOrder.js';
+import { RUN_ORDERS, runOrder } from './runOrder.js';
 
 /** A series as planned: runs at equal distances. */
 export interface PlannedSeries {
   readonly order: RunOrder;
   /** Relative standard deviation of one run on each meter, drift taken out. */
-  readonly reference_sd: number;
-  readonly candidate_sd: number;
+  readonly referenceSd: number;
+  readonly candidateSd: number;
   /**
    * Degree of the drift that is taken out with the factor: 0 none, 1 line, 2 parabola. Left out:
    * what the analysis takes for a series of that length.
    */
-  readonly drift_degree?: number;
+  readonly driftDegree?: number;
 }
 
 export interface DesignUncertainty {
@@ -34,13 +35,14 @@ export interface DesignUncertainty {
  * @throws argument-wrong for a standard deviation below zero, laps or degree out of range
  */
 export function designUncertainty(series: PlannedSeries, laps: number): DesignUncertainty | null {
-  const { order, reference_sd, candidate_sd } = series;
-  for (const sd of [reference_sd, candidate_sd]) {
+  requireShape(series, 'The series', { fields: { order: RUN_ORDERS } });
+  const { order, referenceSd, candidateSd } = series;
+  for (const sd of [referenceSd, candidateSd]) {
     if (!(Number.isFinite(sd) && sd >= 0)) {
       throw argumentWrong('A standard deviation must be a finite number, zero or above.', sd);
     }
   }
-  return effectVariance(order, laps, series.drift_degree)?.of(reference_sd, candidate_sd) ?? null;
+  return effectVariance(order, laps, series.driftDegree)?.of(referenceSd, candidateSd) ?? null;
 }
 
 /** What the runs of a design leave in the meter effect. */
@@ -49,7 +51,7 @@ export interface EffectVariance {
   readonly factors: readonly [number, number];
   /** Degrees of freedom of both meters' scatter together. */
   readonly dof: number;
-  readonly of: (reference_sd: number, candidate_sd: number) => DesignUncertainty;
+  readonly of: (referenceSd: number, candidateSd: number) => DesignUncertainty;
 }
 
 /**
@@ -61,10 +63,10 @@ export interface EffectVariance {
 export function effectVariance(
   order: RunOrder,
   laps: number,
-  drift_degree?: number,
+  driftDegree?: number,
 ): EffectVariance | null {
   const meters = runOrder(order, laps);
-  const degree = drift_degree ?? baseDegree(meters.length);
+  const degree = driftDegree ?? baseDegree(meters.length);
   if (!Number.isSafeInteger(degree) || degree < 0 || degree > 5) {
     throw argumentWrong('The degree of the drift must be a whole number from 0 to 5.', degree);
   }
@@ -96,8 +98,8 @@ export function effectVariance(
   return {
     factors: [Math.sqrt(part[0]), Math.sqrt(part[1])],
     dof,
-    of: (reference_sd, candidate_sd) => {
-      const variances = [part[0] * reference_sd ** 2, part[1] * candidate_sd ** 2];
+    of: (referenceSd, candidateSd) => {
+      const variances = [part[0] * referenceSd ** 2, part[1] * candidateSd ** 2];
       const variance = variances[0] + variances[1];
       const spread = (variances[0] ** 2 + variances[1] ** 2) / (dof / 2);
       return {

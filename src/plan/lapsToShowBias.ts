@@ -1,9 +1,9 @@
 import { percentText } from '../budget/percentText.js';
-import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { effectiveDof } from '../statistics/effectiveDof.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { type PlanOptions, requirePositive, searchLaps } from './searchLaps.js';
 
 export interface LapsToShowBiasOptions extends PlanOptions {
@@ -33,25 +33,23 @@ export interface LapsToShowBias {
 export function lapsToShowBias(options: LapsToShowBiasOptions): LapsToShowBias {
   requireOptions(options, {
     order: true,
-    reference_sd: true,
-    candidate_sd: true,
-    drift_degree: true,
+    referenceSd: true,
+    candidateSd: true,
+    driftDegree: true,
     confidence: true,
     others: true,
-    most_laps: true,
+    mostLaps: true,
     bias: true,
     power: true,
   });
-  const { bias, power, confidence } = options;
+  const { bias, power, confidence = 0.95 } = options;
   requireConfidence(confidence);
   requirePositive(bias, 'A bias to be shown');
-  if (!(power > 0 && power < 1)) {
-    throw argumentWrong('A power must lie between 0 and 1.', power, '0.8');
-  }
+  requireShape(power, 'A power', 'fraction');
   const found = searchLaps(options, (parts) => {
     const u = Math.hypot(...parts.map((part) => part.standard_uncertainty));
     const dof = effectiveDof(parts);
-    const reached = biasPower({ bias, standard_uncertainty: u, dof, confidence });
+    const reached = biasPower({ bias, standardUncertainty: u, dof, confidence });
     return { answer: { power: reached, dof }, enough: reached >= power };
   });
   const chance = (p: number) => `${Math.floor(100 * p)} %`;
@@ -69,16 +67,19 @@ export function lapsToShowBias(options: LapsToShowBiasOptions): LapsToShowBias {
  */
 export function biasPower(options: {
   readonly bias: number;
-  readonly standard_uncertainty: number;
+  readonly standardUncertainty: number;
   readonly dof: number;
-  readonly confidence: number;
+  readonly confidence?: number;
 }): number {
-  requireOptions(options, { bias: true, standard_uncertainty: true, dof: true, confidence: true });
-  const { bias, standard_uncertainty, dof, confidence } = options;
+  requireOptions(options, { bias: true, standardUncertainty: true, dof: true, confidence: true });
+  const { bias, standardUncertainty, dof, confidence = 0.95 } = options;
+  requireConfidence(confidence);
+  requireShape(bias, 'A bias', 'number');
+  requireShape(standardUncertainty, 'A standard uncertainty', 'not-negative');
   if (bias === 0) return 1 - confidence;
   const critical = coverageFactor(confidence, dof);
   // Beyond a thousand the power is 1 to every digit, unless t itself has a tail as long.
-  const shift = Math.min(Math.abs(bias) / standard_uncertainty, 1e3 * critical, 1e5);
+  const shift = Math.min(Math.abs(bias) / standardUncertainty, 1e3 * critical, 1e5);
   return (
     1 - noncentralStudentCdf(critical, dof, shift) + noncentralStudentCdf(-critical, dof, shift)
   );

@@ -90,7 +90,7 @@ export function planStudy(wishes: StudyWishes): StudyPlan {
     sources: wishes.sources.map(({ name, wavelength_nm }) => ({ name, wavelength_nm })),
     laps: size.laps,
     order: wishes.order,
-    series_per_source: size.series,
+    seriesPerSource: size.series,
   };
   const tau = wishes.slower_time_constant_s;
   return {
@@ -98,7 +98,7 @@ export function planStudy(wishes: StudyWishes): StudyPlan {
     size,
     study: studyOf(wishes, plans[0], read_at_s),
     runs: runSheet(sheet),
-    sheet: runSheetText({ ...sheet, ...(tau === null ? {} : { slower_time_constant_s: tau }) }),
+    sheet: runSheetText({ ...sheet, ...(tau === null ? {} : { slowerTimeConstant_s: tau }) }),
     sentences: [
       ...wishes.sources.map(
         ({ name }, i) =>

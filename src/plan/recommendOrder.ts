@@ -1,4 +1,5 @@
 import { requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { requireLaps, wholeBlocks } from './runOrder.js';
 
@@ -22,6 +23,7 @@ export function recommendOrder(options: {
 }): OrderRecommendation {
   requireOptions(options, { laps: true, drift: true });
   const { drift } = options;
+  requireShape(drift, 'The drift', ['none', 'steady', 'curving', 'unknown']);
   requireLaps(options.laps);
   const laps = Math.max(LEAST_LAPS, options.laps);
   if (drift === 'none') {

@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { MeterRole, RunOrder } from '../vocabulary.js';
 import { runOrder } from './runOrder.js';
 
@@ -36,6 +37,7 @@ export function residualBias(order: RunOrder, laps: number): ResidualBias {
  * @throws argument-wrong when one of the meters does not occur
  */
 export function residualBiasOf(sequence: readonly MeterRole[]): ResidualBias {
+  requireShape(sequence, 'The runs', { list: ['reference', 'candidate'] });
   const size = (meter: MeterRole) => sequence.filter((one) => one === meter).length;
   const [a, b] = [size('reference'), size('candidate')];
   if (a === 0 || b === 0) {
@@ -54,6 +56,7 @@ export function residualBiasOf(sequence: readonly MeterRole[]): ResidualBias {
  * @throws argument-wrong for weights or a divisor that are not whole numbers
  */
 export function contrastBias(weights: readonly number[], divisor: number): ResidualBias {
+  requireShape(weights, 'The weights', { list: 'number' });
   if (!weights.every(Number.isSafeInteger) || !Number.isSafeInteger(divisor) || divisor === 0) {
     throw argumentWrong('Weights and divisor of a contrast must be whole numbers.');
   }

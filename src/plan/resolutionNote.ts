@@ -10,9 +10,9 @@ export interface ResolutionNoteOptions {
   /** Part of the tolerance that the display may take up, 0 to 1 (default 0.2). */
   readonly share?: number;
   /** Whether a zero, read off the same display, is subtracted (default true). */
-  readonly zero_subtracted?: boolean;
+  readonly zeroSubtracted?: boolean;
   /** Coverage factor of what the display takes up (default 2). */
-  readonly coverage_factor?: number;
+  readonly coverageFactor?: number;
 }
 
 export interface ResolutionNote {
@@ -33,19 +33,19 @@ export function resolutionNote(options: ResolutionNoteOptions): ResolutionNote {
     resolution_mW: true,
     tolerance: true,
     share: true,
-    zero_subtracted: true,
-    coverage_factor: true,
+    zeroSubtracted: true,
+    coverageFactor: true,
   });
-  const { resolution_mW, tolerance, share = 0.2, coverage_factor = 2 } = options;
-  const zero = options.zero_subtracted ?? true;
-  const numbers = { resolution_mW, tolerance, share, coverage_factor };
+  const { resolution_mW, tolerance, share = 0.2, coverageFactor = 2 } = options;
+  const zero = options.zeroSubtracted ?? true;
+  const numbers = { resolution_mW, tolerance, share, coverage_factor: coverageFactor };
   for (const [name, value] of Object.entries(numbers)) {
     if (!(value > 0 && Number.isFinite(value)) || (name === 'share' && value > 1)) {
       throw argumentWrong(`${name} is out of range.`, value, 'a number above zero; share up to 1');
     }
   }
   const u = stepUncertainty(resolution_mW) * (zero ? Math.SQRT2 : 1);
-  const smallest_mW = (coverage_factor * u) / (share * tolerance);
+  const smallest_mW = (coverageFactor * u) / (share * tolerance);
   return {
     smallest_mW,
     sentence: `Below ${upward(smallest_mW)} mW the display step of ${resolution_mW} mW alone takes up more than ${Math.round(100 * share)} % of the tolerance of ${+(100 * tolerance).toPrecision(3)} %: choose a higher power or a finer range.`,

@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { firstMeter } from '../record/laps.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { MeterRole, RunOrder } from '../vocabulary.js';
 
 /** Every order, from the simplest to the one that cancels most. */
@@ -24,6 +25,7 @@ export const BLOCK_LAPS: Readonly<Record<RunOrder, number>> = {
  * @throws argument-wrong unless `laps` is a whole number of at least 1
  */
 export function runOrder(order: RunOrder, laps: number): readonly MeterRole[] {
+  requireShape(order, 'An order', RUN_ORDERS);
   requireLaps(laps);
   return Array.from({ length: laps }, (_, i): readonly MeterRole[] =>
     firstMeter(order, i + 1) === 'reference'

@@ -10,7 +10,7 @@ export interface RunSheetOptions {
   readonly laps: number;
   readonly order: RunOrder;
   /** Series per source, the heads taken away and seated again in between (default 1). */
-  readonly series_per_source?: number;
+  readonly seriesPerSource?: number;
 }
 
 /** One plan serves the table and the sheet to print, so both know all of its names. */
@@ -18,10 +18,10 @@ export const SHEET_OPTIONS = {
   sources: true,
   laps: true,
   order: true,
-  series_per_source: true,
+  seriesPerSource: true,
   title: true,
-  slower_time_constant_s: true,
-  warm_up_min: true,
+  slowerTimeConstant_s: true,
+  warmUp_min: true,
 } as const;
 
 /** One planned run. */
@@ -72,10 +72,10 @@ export function runSheet(options: RunSheetOptions): string {
 /** The runs of a plan, in the order in which to do them. @throws argument-wrong as `runSheet`. */
 export function plannedRuns(options: RunSheetOptions): readonly PlannedRun[] {
   requireOptions(options, SHEET_OPTIONS);
-  const { sources, laps, order, series_per_source = 1 } = options;
+  const { sources, laps, order, seriesPerSource = 1 } = options;
   requireLaps(laps);
-  if (!Number.isSafeInteger(series_per_source) || series_per_source < 1) {
-    throw argumentWrong('Series per source must be a whole number.', series_per_source);
+  if (!Number.isSafeInteger(seriesPerSource) || seriesPerSource < 1) {
+    throw argumentWrong('Series per source must be a whole number.', seriesPerSource);
   }
   if (sources.length === 0) throw argumentWrong('A plan needs at least one source.');
   const names = sources.map((source) => source.name.trim());
@@ -88,10 +88,10 @@ export function plannedRuns(options: RunSheetOptions): readonly PlannedRun[] {
   }
   const meters = runOrder(order, laps);
   // Every source once before any of them again: a source has time to cool, and the heads move.
-  return Array.from({ length: series_per_source }, (_, repeat) =>
+  return Array.from({ length: seriesPerSource }, (_, repeat) =>
     sources.flatMap(({ wavelength_nm }, i) =>
       meters.map((meter, j) => ({
-        series: series_per_source === 1 ? names[i] : `${names[i]} / ${repeat + 1}`,
+        series: seriesPerSource === 1 ? names[i] : `${names[i]} / ${repeat + 1}`,
         source: names[i],
         wavelength_nm,
         run: j + 1,

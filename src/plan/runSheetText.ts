@@ -6,9 +6,9 @@ import { plannedRuns, type RunSheetOptions, SHEET_OPTIONS } from './runSheet.js'
 export interface RunSheetTextOptions extends RunSheetOptions {
   readonly title?: string;
   /** Time constant of the slower meter in s; left out: the sheet asks for it. */
-  readonly slower_time_constant_s?: number;
+  readonly slowerTimeConstant_s?: number;
   /** Warm-up of the source before the first run, in minutes (default 10). */
-  readonly warm_up_min?: number;
+  readonly warmUp_min?: number;
 }
 
 /** What has to be read before a laser is switched on; a sheet of paper is no substitute for it. */
@@ -33,8 +33,8 @@ const CAUTIONS: readonly string[] = [
  */
 export function runSheetText(options: RunSheetTextOptions): string {
   requireOptions(options, SHEET_OPTIONS);
-  const { title = 'Comparison of two power meters', slower_time_constant_s: tau } = options;
-  const warm = options.warm_up_min ?? 10;
+  const { title = 'Comparison of two power meters', slowerTimeConstant_s: tau } = options;
+  const warm = options.warmUp_min ?? 10;
   for (const value of [tau ?? 1, warm]) {
     if (!(value > 0 && Number.isFinite(value))) {
       throw argumentWrong('A time must be a finite number above zero.', value);

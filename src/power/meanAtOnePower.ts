@@ -1,5 +1,5 @@
 import { combineIndependent } from '../statistics/combineIndependent.js';
-import { CONTRADICTION, randomEffects } from '../statistics/randomEffects.js';
+import { CONTRADICTION, randomEffectsMean } from '../statistics/randomEffects.js';
 import type { LevelFactor, Placement, SeriesAtPower } from './powerLevels.js';
 
 /** A series that repeats exactly still needs an uncertainty above zero for its weight. */
@@ -19,7 +19,7 @@ export function meanAtOnePower(
 ): LevelFactor {
   const spread = Math.max(placement.sd, LEAST);
   if (series.length > 1) {
-    const found = randomEffects(
+    const found = randomEffectsMean(
       series.map((one) => ({
         value: one.logFactor,
         standardUncertainty: Math.hypot(Math.max(one.standardUncertainty, LEAST), spread),

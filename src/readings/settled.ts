@@ -131,12 +131,12 @@ function withTime(
     fall === null
       ? null
       : lagDroop({
-          relative_droop_per_s: fall.value,
-          relative_droop_standard_uncertainty_per_s: fall.standardUncertainty,
-          time_constant_reference_s: reference?.value_s ?? null,
-          time_constant_candidate_s: candidate?.value_s ?? null,
-          time_constant_reference_standard_uncertainty_s: reference?.standard_uncertainty_s ?? 0,
-          time_constant_candidate_standard_uncertainty_s: candidate?.standard_uncertainty_s ?? 0,
+          relativeDroop_per_s: fall.value,
+          relativeDroopStandardUncertainty_per_s: fall.standardUncertainty,
+          timeConstantReference_s: reference?.value_s ?? null,
+          timeConstantCandidate_s: candidate?.value_s ?? null,
+          timeConstantReferenceStandardUncertainty_s: reference?.standard_uncertainty_s ?? 0,
+          timeConstantCandidateStandardUncertainty_s: candidate?.standard_uncertainty_s ?? 0,
         });
   return {
     source: {

@@ -132,7 +132,9 @@ export function missingColumn(columns: Columns, names: readonly string[], why = 
     message: [
       `The column ${either(names)} is missing.`,
       why,
-      misspelt === undefined ? '' : `"${misspelt}" looks like a misspelling of it.`,
+      misspelt === undefined
+        ? asked(columns.unknown, names)
+        : `"${misspelt}" looks like a misspelling of it.`,
       only ? 'Columns are separated by commas, semicolons or tabs.' : '',
     ]
       .filter((part) => part !== '')
@@ -140,6 +142,21 @@ export function missingColumn(columns: Columns, names: readonly string[], why = 
     found: `the columns ${columns.table.headings.filter((name) => name !== '').join(', ')}`,
     expected: `a heading ${either(names)} in the first row`,
   };
+}
+
+/** Headings in words, and what they may mean: asked, never taken. */
+const IN_WORDS: readonly (readonly [RegExp, string])[] = [
+  [/wave|wellenl|\bnm\b|colou?r|farbe/i, 'wavelength_nm'],
+  [/power|reading|leistung|ablesung|messwert|\bmw\b/i, 'reading_mW'],
+  [/^meter\b|instrument|device|ger(?:ä|ae)t/i, 'meter'],
+];
+
+function asked(unknown: readonly string[], names: readonly string[]): string {
+  const meant = IN_WORDS.find(([, name]) => names.includes(name));
+  const heading = meant === undefined ? undefined : unknown.find((one) => meant[0].test(one));
+  return meant === undefined || heading === undefined
+    ? ''
+    : `Is "${heading}" this column? Then call it ${meant[1]}.`;
 }
 
 /** The sentence for a column that is not read. */

@@ -92,7 +92,7 @@ function problemWith(text: string): string {
     return 'This number carries thousands separators.';
   }
   if (/^[+-]?[\d.,]+\s*(?:[munkµμ]?w|nm|s|%)$/iu.test(text)) {
-    return 'A unit stands in the cell; it belongs in the heading.';
+    return 'A unit stands in the cell, and not all cells of the column carry one, or not that of the heading.';
   }
   if (/^(?:[<>≤≥]|ol\b|over)/iu.test(text)) {
     return 'The display gave no number here. A run without a number cannot be used; leave its row out and say so in a note.';

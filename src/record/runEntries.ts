@@ -10,6 +10,7 @@ import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from './runLayout.
 import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
 import type { TableRow } from './table.js';
 import { readTable } from './table.js';
+import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'runs.csv';
 
@@ -21,8 +22,9 @@ export function runEntries(
 ): RunTable | null {
   const known = (heading: string) =>
     quantityOf(heading, TIDY) !== null || quantityOf(heading, SIDE_BY_SIDE) !== null;
-  const table = readTable(text, FILE, known, faults);
-  if (table === null) return null;
+  const typed = readTable(text, FILE, known, faults);
+  if (typed === null) return null;
+  const table = unitsInCells(typed);
   const layout = layoutOf(table, faults);
   if (layout === null) return null;
   const plan = planOf(table, layout);

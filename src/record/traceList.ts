@@ -8,6 +8,7 @@ import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns
 import { either } from './faults.js';
 import type { TableRow } from './table.js';
 import { readTable } from './table.js';
+import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'traces.csv';
 const PLAN: ColumnPlan = {
@@ -35,8 +36,9 @@ export function traceList(
   faults: ErrorParts[],
   warnings: Warning[],
 ): Trace[] {
-  const table = readTable(text, FILE, (name) => quantityOf(name, PLAN) !== null, faults);
-  if (table === null) return [];
+  const typed = readTable(text, FILE, (name) => quantityOf(name, PLAN) !== null, faults);
+  if (typed === null) return [];
+  const table = unitsInCells(typed);
   const columns = findColumns(table, PLAN, faults);
   const missing = [
     ...(byName.size > 1 ? [['series']] : []),

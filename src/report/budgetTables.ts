@@ -3,7 +3,7 @@
 import { formatDegreesOfFreedom, formatNumber, formatRelative } from '../findings/formatNumber.js';
 import { referenceOnly } from '../findings/words.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
-import { type FigureShelf, type FigureSlot, figureList, type ReportFigure } from './figureBlock.js';
+import type { FigureShelf, FigureSlot } from './figureBlock.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
 
@@ -15,22 +15,12 @@ export function budgetTables(
   figure: FigureSlot,
 ): Html {
   const relative = referenceOnly(study);
-  const apart = figuresApart(result, figure);
   return html`<section id="budget"><h2>Where the uncertainty comes from, and what to do next</h2>
 <p>Relative standard uncertainties of the factor, combined as in JCGM 100. Type A comes from the scatter of this data, type B from other knowledge. ν: degrees of freedom.</p>
 ${relative === null ? null : html`<p class="notice">${relative}</p>`}
-<p>In the figures, u is the relative standard uncertainty of the factor. The largest bar is where an improvement pays; the others hardly matter.</p>
-${apart === null ? shelf.place(figure, '') : null}
-${result.wavelengths.map((one) => html`${shelf.place(apart?.get(one.wavelength_nm), '')}${budgetTable(one)}`)}
+${shelf.place(figure, 'The largest part is where an improvement pays; the others hardly matter. Parts too small to be seen are in the tables.')}
+${result.wavelengths.map(budgetTable)}
 </section>`;
-}
-
-/** One figure for every wavelength that has a budget can stand beside its table. */
-function figuresApart(result: Result, slot: FigureSlot): ReadonlyMap<number, ReportFigure> | null {
-  const list = figureList(slot);
-  const shown = result.wavelengths.filter((one) => one.budget.length > 0);
-  if (list.length !== shown.length) return null;
-  return new Map(shown.map((one, i) => [one.wavelength_nm, list[i]]));
 }
 
 function budgetTable(one: WavelengthResult): Html {
@@ -45,7 +35,7 @@ function budgetTable(one: WavelengthResult): Html {
             '100',
             formatDegreesOfFreedom(one.dof),
             '',
-            `k = ${formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true })}, U = ${formatRelative(one.relative_expanded_uncertainty)} %`,
+            `k = ${formatNumber(one.coverage_factor, { digits: 3, keepZeros: true })}, U = ${formatRelative(one.relative_expanded_uncertainty)} %`,
           ],
         ];
   return html`${table({

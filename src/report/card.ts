@@ -66,7 +66,7 @@ function settledRows(
       `${formatNumber(one.wavelength_nm)} nm`,
       html`<strong class="factor">${rounded.value}</strong>`,
       html`<span class="together">${reach}</span> <span class="together">(± ${formatRelative(U)} %)</span>`,
-      formatNumber(k, { digits: 3, keep_zeros: true }),
+      formatNumber(k, { digits: 3, keepZeros: true }),
       first ? correctedReading(one, tolerance_percent) : '',
       holds,
       first ? html`<span class="verdict ${one.verdict}">${VERDICT_WORDS[one.verdict]}</span>` : '',

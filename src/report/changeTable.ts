@@ -25,8 +25,8 @@ ${table({
   ],
   rows: found.wavelengths.map((one) => [
     `${formatNumber(one.wavelength_nm)} nm`,
-    formatNumber(one.earlier_factor, { keep_zeros: true }),
-    formatNumber(one.factor, { keep_zeros: true }),
+    formatNumber(one.earlier_factor, { keepZeros: true }),
+    formatNumber(one.factor, { keepZeros: true }),
     formatNumber(one.change_percent, { digits: 2 }),
     formatInterval(one.low_percent, one.high_percent),
     html`<strong>${CHANGE_WORDS[one.verdict]}</strong>`,

@@ -17,7 +17,12 @@ import { levelTable } from './levelTable.js';
 import { table } from './table.js';
 
 /** Differences and limits of agreement, by series and over the study. */
-export function differences(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {
+export function differences(
+  result: Result,
+  shelf: FigureShelf,
+  power: FigureSlot,
+  figure: FigureSlot,
+): Html {
   const confidence = confidenceWords(result.confidence);
   const { agreement } = result;
   return html`<section id="differences"><h2>How far apart the meters are, uncorrected</h2>
@@ -44,6 +49,7 @@ ${table({
 })}
 ${missingReasons(result)}
 <p>${agreement.why} Counted: ${agreement.series} series, ${agreement.laps} laps.</p>
+${shelf.place(power, 'Each level with what its K says; the factor runs from one level to the next.')}
 ${shelf.place(figure, captionOf(agreement))}
 ${levelTable(result)}
 </section>`;
@@ -53,7 +59,7 @@ function captionOf({ against_level: found }: AgreementResult): string {
   const marks = 'One mark a kept lap, shaped by wavelength.';
   return found.description === 'changes-with-level'
     ? `${marks} Solid line: bias; dashed lines: limits of agreement, both at the level of the reading; bars: their intervals.`
-    : `${marks} Solid line: bias over the study; dashed lines: limits of agreement; bands: their intervals.`;
+    : `${marks} Solid line: bias over the study; dashed lines: limits of agreement; bars at the edge: their intervals.`;
 }
 
 function differenceCells(
@@ -62,7 +68,7 @@ function differenceCells(
   return [
     meanText(one.difference_mW),
     meanText(one.difference_percent),
-    formatNumber(one.difference_percent.sd, { digits: 2, keep_zeros: true }),
+    formatNumber(one.difference_percent.sd, { digits: 2, keepZeros: true }),
     limitsText(one.limits_percent),
     limitIntervals(one.limits_percent),
   ];

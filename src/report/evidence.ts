@@ -1,4 +1,5 @@
 /** The evidence, in the order of the work. */
+import type { ListedFigure } from '../figures/reportFigures.js';
 import type { Result, Study } from '../vocabulary.js';
 import { budgetTables } from './budgetTables.js';
 import { changeTable } from './changeTable.js';
@@ -15,14 +16,14 @@ import { reCheckTable } from './reCheckTable.js';
 import { exclusions, runs } from './runsAndExclusions.js';
 import { infrared, settings, warnings } from './settingsAndWarnings.js';
 
-/** One figure or several parts of one for each place; a missing one leaves its place empty. */
-export interface ReportFigures {
-  readonly runs?: FigureSlot;
-  readonly agreement?: FigureSlot;
-  readonly factors?: FigureSlot;
-  readonly budget?: FigureSlot;
-  readonly beforeAfter?: FigureSlot;
-  readonly reChecks?: FigureSlot;
+/** The figures of the report and of its appendix, by id; a missing one leaves its place empty. */
+export type ReportFigures = readonly ListedFigure[];
+
+/** Figures whose id is one of these, or begins with it and a hyphen. */
+function slot(figures: ReportFigures, ...ids: readonly string[]): FigureSlot {
+  return ids.flatMap((id) =>
+    figures.filter((one) => one.id === id || one.id.startsWith(`${id}-`)).map((one) => one.figure),
+  );
 }
 
 /** All sections between the answer and the record. */
@@ -34,17 +35,17 @@ export function evidence(
 ): Html {
   return html`${[
     measured(study),
-    runs(study, result, shelf, figures.runs),
-    exclusions(result),
-    differences(result, shelf, figures.agreement),
+    runs(study, result, shelf, slot(figures, 'laps'), slot(figures, 'runs')),
+    exclusions(result, shelf, slot(figures, 'left-out')),
+    differences(result, shelf, slot(figures, 'power'), slot(figures, 'agreement')),
     drift(result),
-    factorTables(result, shelf, figures.factors),
-    budgetTables(study, result, shelf, figures.budget),
-    beforeAfter(result, shelf, figures.beforeAfter),
-    ...spokenParts(result, shelf, figures.reChecks).map((part) => part.section),
+    factorTables(result, shelf, slot(figures, 'factors')),
+    budgetTables(study, result, shelf, slot(figures, 'budget')),
+    beforeAfter(result, shelf, slot(figures, 'before-after')),
+    ...spokenParts(result, shelf, slot(figures, 're-checks')).map((part) => part.section),
     settings(result),
     infrared(result),
-    hazardTable(result),
+    hazardTable(result, shelf, slot(figures, 'hazard')),
     warnings(result),
   ]}`;
 }

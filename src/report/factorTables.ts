@@ -68,7 +68,7 @@ ${table({
     formatInterval(one.low, one.high),
     formatRelative(one.relative_standard_uncertainty),
     formatDegreesOfFreedom(one.dof),
-    formatNumber(one.coverage_factor, { digits: 3, keep_zeros: true }),
+    formatNumber(one.coverage_factor, { digits: 3, keepZeros: true }),
     formatRelative(one.relative_expanded_uncertainty),
     one.between_series_relative_sd === null
       ? '— not estimated'
@@ -133,7 +133,7 @@ ${table({
 ${agreement.corrected_difference_percent.mean === null || agreement.difference_percent.mean === null ? html`<p class="small">— means that there is no number: ${agreement.why}</p>` : null}
 ${shelf.place(
   figure,
-  'Hollow: uncorrected. Filled: corrected. Diamonds with bars: the estimate and its interval with the whole budget. Small marks: single laps. Band: the tolerance. Where the data are inconclusive nothing is corrected.',
+  'Above in each row: as read, the estimate with its interval; below: corrected, with the U of a reading on another day, its own scatter and display step aside. Where the data are inconclusive nothing is corrected.',
 )}
 </section>`;
 }

@@ -1,4 +1,5 @@
 /** Figures on the page: a place for each, their data once, and the script that draws them. */
+import { readable } from '../figures/figure.js';
 import { embedJson, withoutControls } from '../findings/escape.js';
 import { type Html, html, trustedHtml } from './html.js';
 
@@ -42,7 +43,7 @@ export function figureShelf(): FigureShelf {
 }
 
 /** The figures of a slot, none, one or several. */
-export function figureList(slot: FigureSlot): readonly ReportFigure[] {
+function figureList(slot: FigureSlot): readonly ReportFigure[] {
   if (slot === undefined) return [];
   return isList(slot) ? slot : [slot];
 }
@@ -53,16 +54,12 @@ function isList(slot: ReportFigure | readonly ReportFigure[]): slot is readonly 
 
 function block(figure: ReportFigure, index: number, part: string, caption: string): Html {
   // Names inside a figure are already made safe for the plotting library; here they are text again.
-  const label = withoutControls(`${figure.title}. ${plain(figure.alt)}`);
+  const label = withoutControls(`${figure.title}. ${readable(figure.alt)}`);
   return html`<figure>
 <figcaption><strong>${figure.title}${part}.</strong> ${caption}</figcaption>
 <div class="plot" id="plot-${index}" role="img" aria-label="${label}" style="height:${heightOf(figure)}px"></div>
 <noscript><p class="none">${label}</p></noscript>
 </figure>`;
-}
-
-function plain(text: string): string {
-  return text.replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
 }
 
 /** The place keeps its height before and without the drawing. */

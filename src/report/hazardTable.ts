@@ -4,14 +4,16 @@ import { formatNumber, formatPower } from '../findings/formatNumber.js';
 import { hazardZone, labelVerdict, labelWords } from '../findings/words.js';
 import { HAZARD_CAUTION } from '../hazard/hazard.js';
 import type { HazardResult, Result } from '../vocabulary.js';
+import type { FigureShelf, FigureSlot } from './figureBlock.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
 
 /** Sources against the class limits: three zones in words, and the cautions beside them. */
-export function hazardTable(result: Result): Html {
+export function hazardTable(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {
   return html`<section id="hazard"><h2>Hazard of the sources, against their labels</h2>
 <div class="caution-inline" role="note"><p><strong>${HAZARD_CAUTION}</strong> The standard is IEC 60825-1. Never look into the beam or at its reflection; end it on a matt beam stop.</p></div>
 <p>Judged by the most that was seen: both meters, peaks, cold starts and left-out runs included, candidate readings corrected, uncertainty added; where a certificate or a third meter leaves more open, that counts. Three outcomes: below a limit with uncertainty to spare, above it, or the higher class cannot be excluded.</p>
+${shelf.place(figure, 'Beside each source its class by this data and its label. Bar: from the highest power to its upper bound. Cross strokes: the most that the label allows.')}
 ${table({
   caption: 'Highest power and class by the limits of IEC 60825-1, whole beam, continuous wave',
   columns: [

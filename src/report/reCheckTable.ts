@@ -35,7 +35,7 @@ ${table({
   rows: charts.map((one) => [
     `${formatNumber(one.wavelength_nm)} nm`,
     String(one.values.filter((value) => value.factor !== null).length),
-    formatNumber(one.centre, { keep_zeros: true }),
+    formatNumber(one.centre, { keepZeros: true }),
     limitsText(one.limits),
     limitsText(one.limits_from_uncertainty),
     formatNumber(one.scatter_ratio, { digits: 2 }),
@@ -63,7 +63,7 @@ ${table({
     return chart.values.map((one, i) => [
       `${formatNumber(chart.wavelength_nm)} nm, ${places[i] ?? 'none'}`,
       one.title,
-      formatNumber(one.factor, { keep_zeros: true }),
+      formatNumber(one.factor, { keepZeros: true }),
       formatInterval(one.low, one.high),
       formatRelative(one.relative_standard_uncertainty),
       one.why,

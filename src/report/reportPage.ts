@@ -1,6 +1,9 @@
 /** The report: one self-contained page that begins with the answer. */
+
 import { createHash } from 'node:crypto';
 import { embedScript } from '../findings/escape.js';
+import { FACTORS, RESULT, STUDY } from '../record/recordShapes.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Factors, Result, Study } from '../vocabulary.js';
 import { card } from './card.js';
 import { cautions } from './cautions.js';
@@ -22,6 +25,17 @@ export interface ReportPageInput {
   readonly versions: Readonly<Record<string, string>>;
 }
 
+const INPUT: Shape = {
+  fields: {
+    study: STUDY,
+    result: RESULT,
+    factors: FACTORS,
+    figures: { fields: {} },
+    plotlyBundle: 'text',
+    versions: { fields: {} },
+  },
+};
+
 /**
  * The report as one HTML file that opens without a network, on a phone and on paper.
  *
@@ -31,6 +45,7 @@ export interface ReportPageInput {
  * @returns the text of report.html; the same input gives the same bytes
  */
 export function reportPage(input: ReportPageInput): string {
+  requireShape(input, 'The report', INPUT);
   const { study, result, factors, figures, versions } = input;
   const shelf = figureShelf();
   const body = evidence(study, result, figures, shelf);

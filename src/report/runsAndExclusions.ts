@@ -1,7 +1,8 @@
 /** The runs in the order they happened, and what was left out and why. */
 
+import { EXCLUSION_WORDS } from '../findings/findingWords.js';
 import { formatNumber } from '../findings/formatNumber.js';
-import type { Exclusion, ExclusionKind, Result, Series, Study } from '../vocabulary.js';
+import type { Exclusion, Result, Series, Study } from '../vocabulary.js';
 import type { FigureShelf, FigureSlot } from './figureBlock.js';
 import { type Html, html } from './html.js';
 import { table } from './table.js';
@@ -9,16 +10,17 @@ import { table } from './table.js';
 /** More single readings than this stay in runs.csv. */
 const MOST_ROWS = 1000;
 
-const KINDS: Readonly<Record<ExclusionKind, string>> = {
-  declared: 'declared by the user',
-  'cold-start': 'cold start',
-  outlier: 'statistical outlier',
-};
-
 /** Runs in time order: the figure, and every reading in a table that opens. */
-export function runs(study: Study, result: Result, shelf: FigureShelf, figure: FigureSlot): Html {
+export function runs(
+  study: Study,
+  result: Result,
+  shelf: FigureShelf,
+  laps: FigureSlot,
+  figure: FigureSlot,
+): Html {
   const count = study.series.reduce((sum, series) => sum + series.runs.length, 0);
   return html`<section id="runs"><h2>The runs in the order they happened</h2>
+${shelf.place(laps, 'As read: the drift between the two runs of a lap is still in a mark, and not in the factor.')}
 ${shelf.place(
   figure,
   'Readings in percent above or below the mean of the kept runs of both meters. Circles with a solid line: reference. Diamonds with a dotted line: candidate. Hollow marks: left out.',
@@ -63,7 +65,7 @@ function runTable(series: Series, result: Result): Html {
 }
 
 /** What was left out, why, and what difference it makes; what was flagged and kept. */
-export function exclusions(result: Result): Html {
+export function exclusions(result: Result, shelf: FigureShelf, figure: FigureSlot): Html {
   const flags = result.series.flatMap((series) =>
     series.flagged.map(
       (flag) => html`<li>${series.id}, run ${flag.run} (${flag.meter}): ${flag.message}</li>`,
@@ -78,12 +80,13 @@ ${table({
     grouped(series.excluded).map((group) => [
       series.id,
       group.map((one) => `${one.run} (${one.meter})`).join(', '),
-      KINDS[group[0].kind],
+      EXCLUSION_WORDS[group[0].kind],
       group[0].reason,
     ]),
   ),
   empty: 'No run was left out.',
 })}
+${shelf.place(figure, 'Each kind of reason by itself.')}
 ${table({
   caption: 'What leaving them out does to the factor of the series',
   columns: [
@@ -96,7 +99,7 @@ ${table({
   rows: result.series.flatMap((series) =>
     series.exclusion_effects.map((effect) => [
       series.id,
-      KINDS[effect.kind],
+      EXCLUSION_WORDS[effect.kind],
       effect.runs.join(', '),
       effect.factor_with === null
         ? '— cannot be computed'

@@ -1,6 +1,6 @@
 /** One series: what is left out, how far apart the meters are, and the factor it gives. */
-import { limitsOfAgreement } from '../agree/limitsOfAgreement.js';
-import { summariseDifferences } from '../agree/summarise.js';
+import { limitsOf } from '../agree/limitsOfAgreement.js';
+import { differenceSummary } from '../agree/summarise.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { seriesVerdict } from '../verdict/tolerance.js';
 import type {
@@ -73,10 +73,10 @@ export function analyseSeries(
       excluded,
       exclusion_effects: exclusionEffects(series, excluded, model),
       flagged,
-      difference_mW: summariseDifferences(mW, { confidence }),
-      difference_percent: summariseDifferences(percent, { confidence }),
-      limits_mW: limitsOfAgreement(mW, { confidence, multiplier }),
-      limits_percent: limitsOfAgreement(percent, { confidence, multiplier }),
+      difference_mW: differenceSummary(mW, { confidence }),
+      difference_percent: differenceSummary(percent, { confidence }),
+      limits_mW: limitsOf(mW, { confidence, multiplier }),
+      limits_percent: limitsOf(percent, { confidence, multiplier }),
       drift: driftResult(model, laps, confidence),
       factor,
       factor_bracketed: (model === null ? null : bracketedFactor(model, confidence)) ?? NO_FACTOR,

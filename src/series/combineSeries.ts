@@ -6,7 +6,7 @@ import { chiSquareQuantile, coverageFactor } from '../statistics/distributions.j
 import {
   CONTRADICTION,
   type RandomEffectsMean,
-  randomEffects,
+  randomEffectsMean,
 } from '../statistics/randomEffects.js';
 import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
 
@@ -66,7 +66,7 @@ export function pooledBetweenSeries(
   let dof = 0;
   for (const group of groups) {
     if (group.length < 2) continue;
-    const { betweenVariance } = randomEffects(group.map(toEstimate));
+    const { betweenVariance } = randomEffectsMean(group.map(toEstimate));
     squares += (group.length - 1) * betweenVariance;
     dof += group.length - 1;
   }
@@ -133,10 +133,10 @@ export function combineSeries(
       contradicts: false,
     };
   }
-  const own = randomEffects(series.map(toEstimate));
+  const own = randomEffectsMean(series.map(toEstimate));
   const usual = pooled.usual ?? pooled.sd;
   const contradicts =
-    randomEffects(
+    randomEffectsMean(
       series.map(toEstimate).map((one) => ({
         ...one,
         standardUncertainty: Math.hypot(one.standardUncertainty, usual),

@@ -1,3 +1,4 @@
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { StepResponse } from './fitStepResponse.js';
 
@@ -11,6 +12,13 @@ export interface CombinedTimeConstant {
   readonly why: string;
 }
 
+const FITTED: Shape = {
+  fields: {
+    time_constant_s: { fields: { value: 'above-zero', standard_uncertainty: 'not-negative' } },
+    dof: 'above-zero',
+  },
+};
+
 /**
  * One time constant of a meter from several traces, with what differs from trace to trace in its
  * uncertainty.
@@ -18,9 +26,12 @@ export interface CombinedTimeConstant {
  * @param fits what `fitStepResponse` returned for traces of one meter; refused ones are left out
  * @returns mean with s/√m and m − 1 degrees of freedom for m traces (the mean of the fits' own
  *   uncertainties where that is larger, which is with their degrees of freedom); for one trace its own
+ * @throws argument-wrong
  * Source: JCGM 100:2008, 4.2.
  */
 export function combineTimeConstants(fits: readonly StepResponse[]): CombinedTimeConstant {
+  requireShape(fits, 'The fits', { list: { fields: { status: ['fitted', 'refused'] } } });
+  for (const fit of fits) if (fit.status === 'fitted') requireShape(fit, 'A fit', FITTED);
   const fitted = fits.filter((fit) => fit.status === 'fitted');
   if (fitted.length === 0) {
     return {

@@ -1,7 +1,6 @@
-import { argumentWrong } from '../error.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
 import { missingFraction } from './missingFraction.js';
 import { requireNotNegative, requirePositive } from './readTrace.js';
@@ -36,7 +35,7 @@ const MOST_TAU_UNCERTAINTY = 0.25;
 /**
  * What would a reading that was taken too early have become? Divides it by 1 − e^(−t/τ).
  *
- * @param options `reading_mW` above 0; `elapsed_s` since switch-on; `time_constant_s` and its
+ * @param options `reading_mW` above 0; `elapsed_s` since switch-on; `timeConstant_s` and its
  *   standard uncertainty and dof (from `fitStepResponse` or `combineTimeConstants`); standard
  *   uncertainties of reading and time (default 0); `confidence` (default 0.95)
  * @returns settled value with its uncertainty, or a refusal: more than half is missing, or τ is known
@@ -47,39 +46,37 @@ const MOST_TAU_UNCERTAINTY = 0.25;
 export function correctEarlyReading(options: {
   readonly reading_mW: number;
   readonly elapsed_s: number;
-  readonly time_constant_s: number;
-  readonly time_constant_standard_uncertainty_s: number;
-  readonly time_constant_dof?: number;
-  readonly reading_standard_uncertainty_mW?: number;
-  readonly reading_dof?: number;
-  readonly elapsed_standard_uncertainty_s?: number;
+  readonly timeConstant_s: number;
+  readonly timeConstantStandardUncertainty_s: number;
+  readonly timeConstantDof?: number;
+  readonly readingStandardUncertainty_mW?: number;
+  readonly readingDof?: number;
+  readonly elapsedStandardUncertainty_s?: number;
   readonly confidence?: number;
 }): EarlyReading {
   requireOptions(options, {
     reading_mW: true,
     elapsed_s: true,
-    time_constant_s: true,
-    time_constant_standard_uncertainty_s: true,
-    time_constant_dof: true,
-    reading_standard_uncertainty_mW: true,
-    reading_dof: true,
-    elapsed_standard_uncertainty_s: true,
+    timeConstant_s: true,
+    timeConstantStandardUncertainty_s: true,
+    timeConstantDof: true,
+    readingStandardUncertainty_mW: true,
+    readingDof: true,
+    elapsedStandardUncertainty_s: true,
     confidence: true,
   });
   const confidence = options.confidence ?? 0.95;
   const t = options.elapsed_s;
-  const tau = options.time_constant_s;
-  const readingU = options.reading_standard_uncertainty_mW ?? 0;
-  const timeU = options.elapsed_standard_uncertainty_s ?? 0;
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
-  }
+  const tau = options.timeConstant_s;
+  const readingU = options.readingStandardUncertainty_mW ?? 0;
+  const timeU = options.elapsedStandardUncertainty_s ?? 0;
+  requireConfidence(confidence);
   requirePositive(options.reading_mW, 'A reading');
-  requireNotNegative(options.time_constant_standard_uncertainty_s, 'An uncertainty of τ');
+  requireNotNegative(options.timeConstantStandardUncertainty_s, 'An uncertainty of τ');
   requireNotNegative(readingU, 'An uncertainty of the reading');
   requireNotNegative(timeU, 'An uncertainty of the time');
-  const tauDof = options.time_constant_dof ?? KNOWN_EXACTLY;
-  const readingDof = options.reading_dof ?? KNOWN_EXACTLY;
+  const tauDof = options.timeConstantDof ?? KNOWN_EXACTLY;
+  const readingDof = options.readingDof ?? KNOWN_EXACTLY;
   requirePositive(tauDof, 'Degrees of freedom');
   requirePositive(readingDof, 'Degrees of freedom');
   const missing = missingFraction(t, tau);
@@ -89,7 +86,7 @@ export function correctEarlyReading(options: {
       why: `At ${t} s ${(100 * missing).toFixed(0)} % is still missing; a correction rests on more reading than that. Wait at least ${(tau * Math.LN2).toPrecision(2)} s.`,
     };
   }
-  const tauRelative = options.time_constant_standard_uncertainty_s / tau;
+  const tauRelative = options.timeConstantStandardUncertainty_s / tau;
   if (tauRelative > MOST_TAU_UNCERTAINTY) {
     return {
       status: 'refused',
@@ -108,7 +105,7 @@ export function correctEarlyReading(options: {
   const { standardUncertainty: relative, dof } = combineIndependent([
     { standardUncertainty: parts.reading, dof: readingDof },
     { standardUncertainty: parts.time_constant, dof: tauDof },
-    { standardUncertainty: parts.time, dof: Number.POSITIVE_INFINITY },
+    { standardUncertainty: parts.time, dof: KNOWN_EXACTLY },
   ]);
   const k =
     dof >= KNOWN_EXACTLY ? normalQuantile(0.5 + confidence / 2) : coverageFactor(confidence, dof);

@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireOptions } from '../statistics/options.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Interval, Warning } from '../vocabulary.js';
 import { detectOvershoot } from './detectOvershoot.js';
 import { gaussNewton } from './gaussNewton.js';
@@ -63,7 +64,7 @@ export interface StepResponseOptions {
   /** Step of the display: floor of the residual standard deviation (default 0). */
   readonly resolution_mW?: number;
   /** Shortest trace that is believed, in time constants (default 1.5). */
-  readonly least_time_constants?: number;
+  readonly leastTimeConstants?: number;
   readonly confidence?: number;
 }
 
@@ -87,18 +88,17 @@ export function fitStepResponse(
     onset_s: true,
     drift: true,
     resolution_mW: true,
-    least_time_constants: true,
+    leastTimeConstants: true,
     confidence: true,
   });
   requireTrace(trace);
+  requireShape(options.drift, 'Whether there is a drift', { maybe: 'yes-or-no' });
   const confidence = options.confidence ?? 0.95;
   const resolution = options.resolution_mW ?? 0;
-  const least = options.least_time_constants ?? 1.5;
+  const least = options.leastTimeConstants ?? 1.5;
   const drift = options.drift ?? false;
   const onsetFitted = options.onset_s === 'fitted';
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
-  }
+  requireConfidence(confidence);
   requireNotNegative(resolution, 'A resolution');
   requireNotNegative(least, 'The least length');
   const givenOnset = options.onset_s === 'fitted' ? 0 : (options.onset_s ?? 0);

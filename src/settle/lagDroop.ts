@@ -32,9 +32,9 @@ const LARGEST_TIME_CONSTANT_S = 10;
  * second candidate ÷ reference is off by β · (τ candidate − τ reference). No order of runs and no
  * fixed reading time cancels it.
  *
- * @param options `relative_droop_per_s`: β, fraction per s, positive when the power FALLS; its
+ * @param options `relativeDroop_per_s`: β, fraction per s, positive when the power FALLS; its
  *   standard uncertainty (default 0); time constants in s or `null` when not known, with standard
- *   uncertainties (default 0); `largest_time_constant_s`: bound of an unknown one (default 10 s,
+ *   uncertainties (default 0); `largestTimeConstant_s`: bound of an unknown one (default 10 s,
  *   common practice, no source: state your own). For readings taken after 3 τ or later
  * @returns the bias with its uncertainty, or bounds when a time constant is not known
  * @throws argument-wrong
@@ -42,30 +42,30 @@ const LARGEST_TIME_CONSTANT_S = 10;
  * with the second-order term; bounds as a rectangular distribution, 4.3.7.
  */
 export function lagDroop(options: {
-  readonly relative_droop_per_s: number;
-  readonly relative_droop_standard_uncertainty_per_s?: number;
-  readonly time_constant_reference_s: number | null;
-  readonly time_constant_candidate_s: number | null;
-  readonly time_constant_reference_standard_uncertainty_s?: number;
-  readonly time_constant_candidate_standard_uncertainty_s?: number;
-  readonly largest_time_constant_s?: number;
+  readonly relativeDroop_per_s: number;
+  readonly relativeDroopStandardUncertainty_per_s?: number;
+  readonly timeConstantReference_s: number | null;
+  readonly timeConstantCandidate_s: number | null;
+  readonly timeConstantReferenceStandardUncertainty_s?: number;
+  readonly timeConstantCandidateStandardUncertainty_s?: number;
+  readonly largestTimeConstant_s?: number;
 }): LagDroop {
   requireOptions(options, {
-    relative_droop_per_s: true,
-    relative_droop_standard_uncertainty_per_s: true,
-    time_constant_reference_s: true,
-    time_constant_candidate_s: true,
-    time_constant_reference_standard_uncertainty_s: true,
-    time_constant_candidate_standard_uncertainty_s: true,
-    largest_time_constant_s: true,
+    relativeDroop_per_s: true,
+    relativeDroopStandardUncertainty_per_s: true,
+    timeConstantReference_s: true,
+    timeConstantCandidate_s: true,
+    timeConstantReferenceStandardUncertainty_s: true,
+    timeConstantCandidateStandardUncertainty_s: true,
+    largestTimeConstant_s: true,
   });
-  const droop = options.relative_droop_per_s;
-  const droopU = options.relative_droop_standard_uncertainty_per_s ?? 0;
-  const reference = options.time_constant_reference_s;
-  const candidate = options.time_constant_candidate_s;
-  const referenceU = options.time_constant_reference_standard_uncertainty_s ?? 0;
-  const candidateU = options.time_constant_candidate_standard_uncertainty_s ?? 0;
-  const largest = options.largest_time_constant_s ?? LARGEST_TIME_CONSTANT_S;
+  const droop = options.relativeDroop_per_s;
+  const droopU = options.relativeDroopStandardUncertainty_per_s ?? 0;
+  const reference = options.timeConstantReference_s;
+  const candidate = options.timeConstantCandidate_s;
+  const referenceU = options.timeConstantReferenceStandardUncertainty_s ?? 0;
+  const candidateU = options.timeConstantCandidateStandardUncertainty_s ?? 0;
+  const largest = options.largestTimeConstant_s ?? LARGEST_TIME_CONSTANT_S;
   if (!Number.isFinite(droop)) throw argumentWrong('A droop must be a finite number.', droop);
   requireNotNegative(droopU, 'The uncertainty of the droop');
   requireNotNegative(referenceU, 'The uncertainty of a time constant');

@@ -1,8 +1,19 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import { argumentWrong } from '../error.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { requireValues } from '../statistics/summary.js';
 import { gaussNewton } from './gaussNewton.js';
 import type { NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
+
+const PROBLEM: Shape = {
+  fields: {
+    curve: { fields: { value: 'function', gradient: 'function' } },
+    lower: { maybe: { list: 'any-number' } },
+    fixed: { maybe: { list: 'yes-or-no' } },
+    kinked: { maybe: 'number' },
+    iterations: { maybe: 'above-zero' },
+  },
+};
 
 /**
  * Fits a curve by least squares: Levenberg and Marquardt (ml-levenberg-marquardt) from the start
@@ -12,6 +23,7 @@ import type { NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
  * Accuracy: NIST StRD Misra1a and BoxBOD to the certified 11 digits from both starts of each.
  */
 export function nonlinearLeastSquares(problem: NonlinearProblem): NonlinearFit {
+  requireShape(problem, 'The problem', PROBLEM);
   const { x, y, curve, start } = problem;
   requireValues(x, 1, 'A fit (x)');
   requireValues(y, 1, 'A fit (y)');

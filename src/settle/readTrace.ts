@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireList, requireRecord } from '../statistics/shapes.js';
 import { requireValues } from '../statistics/summary.js';
 import type { Trace } from '../vocabulary.js';
 
@@ -7,7 +8,10 @@ export type TraceReadings = Pick<Trace, 'elapsed_s' | 'reading_mW'>;
 
 /** @throws argument-wrong unless times and readings are finite, as many, and times increase. */
 export function requireTrace(trace: TraceReadings): void {
+  requireRecord(trace, 'A trace', ['elapsed_s', 'reading_mW']);
   const { elapsed_s, reading_mW } = trace;
+  requireList(elapsed_s, 'The times of a trace');
+  requireList(reading_mW, 'The readings of a trace');
   if (elapsed_s.length !== reading_mW.length) {
     throw argumentWrong(
       'A trace needs a time for every reading.',

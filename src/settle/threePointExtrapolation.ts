@@ -29,7 +29,7 @@ export type ThreePointExtrapolation =
  * Where do three equally spaced readings of a rising (or falling) first-order sensor go? The steps
  * shrink by a constant ratio, so P∞ = a + Δ₁ / (1 − Δ₂/Δ₁) with Δ₁ = b − a, Δ₂ = c − b.
  *
- * @param options `readings_mW`: the three in order; `reading_standard_uncertainty_mW`: of one of
+ * @param options `readings_mW`: the three in order; `readingStandardUncertainty_mW`: of one of
  *   them, above 0 (resolution/√12 is the least for a display), and its `dof` (default: known);
  *   `spacing_s`; `confidence` (default 0.95)
  * @returns the settled value, or a refusal: readings that do not change, turn back, take steps that
@@ -39,20 +39,20 @@ export type ThreePointExtrapolation =
  */
 export function threePointExtrapolation(options: {
   readonly readings_mW: readonly [number, number, number];
-  readonly reading_standard_uncertainty_mW: number;
+  readonly readingStandardUncertainty_mW: number;
   readonly dof?: number;
   readonly spacing_s?: number;
   readonly confidence?: number;
 }): ThreePointExtrapolation {
   requireOptions(options, {
     readings_mW: true,
-    reading_standard_uncertainty_mW: true,
+    readingStandardUncertainty_mW: true,
     dof: true,
     spacing_s: true,
     confidence: true,
   });
   const confidence = options.confidence ?? 0.95;
-  const u = options.reading_standard_uncertainty_mW;
+  const u = options.readingStandardUncertainty_mW;
   const dof = options.dof ?? KNOWN_EXACTLY;
   if (!(confidence > 0 && confidence < 1)) {
     throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');

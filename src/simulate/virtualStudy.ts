@@ -1,6 +1,7 @@
 import Papa from 'papaparse';
 import { argumentWrong } from '../error.js';
 import { seededRandom } from '../statistics/random.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { MeterRole } from '../vocabulary.js';
 import { displayText } from './displayText.js';
 import type { Scenario } from './scenario.js';
@@ -24,6 +25,9 @@ export interface VirtualStudy {
  * display would show nothing.
  */
 export function virtualStudy(scenario: Scenario): VirtualStudy {
+  requireShape(scenario, 'A scenario', {
+    fields: { seed: 'number', series: { list: { fields: {} } } },
+  });
   const random = seededRandom(scenario.seed);
   const written = scenario.series.map((plan) => scenarioSeries(scenario, plan, random));
   const truth = studyTruth(scenario, written);

@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireOptions } from './options.js';
 import { mean, requireValues } from './summary.js';
 
 /**
@@ -13,8 +14,9 @@ import { mean, requireValues } from './summary.js';
  */
 export function autocorrelation(
   values: readonly number[],
-  { lag = 1 }: { readonly lag?: number } = {},
+  options: { readonly lag?: number } = {},
 ): number | null {
+  const { lag = 1 } = requireOptions(options, { lag: true });
   if (!Number.isInteger(lag) || lag < 0) throw argumentWrong('A lag is a whole number.', lag);
   requireValues(values, lag + 2, 'An autocorrelation');
   const centre = mean(values);

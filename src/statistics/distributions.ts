@@ -4,18 +4,23 @@
  * Accuracy of what is borrowed: t, chi-square and F quantiles agree with published tables and with
  * R to about 3e-8 relative (test/statistics/distributions.test.ts).
  */
+
 import jstat from 'jstat';
 import { argumentWrong } from '../error.js';
+import { requireConfidence } from './options.js';
+import { shown } from './shapes.js';
 
 const { jStat } = jstat;
 
 function probability(p: number): void {
-  if (!(p > 0 && p < 1)) throw argumentWrong('A probability must lie between 0 and 1.', p);
+  if (!(typeof p === 'number' && p > 0 && p < 1)) {
+    throw argumentWrong('A probability must lie between 0 and 1.', shown(p));
+  }
 }
 
 function degreesOfFreedom(dof: number): void {
-  if (!(dof > 0) || !Number.isFinite(dof)) {
-    throw argumentWrong('Degrees of freedom must be a finite number above 0.', dof);
+  if (!Number.isFinite(dof) || !(dof > 0)) {
+    throw argumentWrong('Degrees of freedom must be a finite number above 0.', shown(dof));
   }
 }
 
@@ -43,8 +48,13 @@ export function studentCdf(t: number, dof: number): number {
   return jStat.studentt.cdf(t, dof);
 }
 
-/** Two-sided coverage factor t for a confidence level, as in JCGM 100:2008, table G.2. */
+/**
+ * Two-sided coverage factor t for a confidence level, as in JCGM 100:2008, table G.2.
+ *
+ * @throws argument-wrong
+ */
 export function coverageFactor(confidence: number, dof: number): number {
+  requireConfidence(confidence);
   return studentQuantile(0.5 + confidence / 2, dof);
 }
 

@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireShape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
 /** One independent part of a combined uncertainty: uᵢ(y) = |cᵢ| u(xᵢ) and its degrees of freedom. */
@@ -18,6 +19,7 @@ export interface UncertaintyPart {
  * @see JCGM 100:2008, G.4.1, equation (G.2b)
  */
 export function effectiveDof(parts: readonly UncertaintyPart[]): number {
+  requireShape(parts, 'The parts', { list: { fields: {} } });
   for (const part of parts) {
     requireUncertainty(part.standard_uncertainty);
     requireDof(part.dof);

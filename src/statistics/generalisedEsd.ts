@@ -1,5 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { studentQuantile } from './distributions.js';
+import { requireOptions } from './options.js';
+import { requireShape } from './shapes.js';
 import { mean, requireValues, standardDeviation } from './summary.js';
 
 export interface EsdStep {
@@ -32,13 +34,13 @@ export function generalisedEsd(
   values: readonly number[],
   options: { readonly most: number; readonly alpha?: number },
 ): EsdResult {
-  const { most, alpha = 0.05 } = options;
+  const { most, alpha = 0.05 } = requireOptions(options, { most: true, alpha: true });
   requireValues(values, 4, 'The generalised ESD test');
   const n = values.length;
   if (!Number.isInteger(most) || most < 1 || most > n - 3) {
     throw argumentWrong('The most outliers must be a whole number from 1 to n − 3.', most);
   }
-  if (!(alpha > 0 && alpha < 1)) throw argumentWrong('alpha must lie between 0 and 1.', alpha);
+  requireShape(alpha, 'alpha', 'fraction');
   const left = values.map((value, index) => ({ value, index }));
   const steps: EsdStep[] = [];
   for (let i = 1; i <= most; i++) {

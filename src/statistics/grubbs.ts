@@ -1,5 +1,6 @@
-import { argumentWrong } from '../error.js';
 import { studentQuantile } from './distributions.js';
+import { requireOptions } from './options.js';
+import { requireShape } from './shapes.js';
 import { mean, requireValues, standardDeviation } from './summary.js';
 
 export interface GrubbsResult {
@@ -25,9 +26,9 @@ export function grubbs(
   values: readonly number[],
   options: { readonly alpha?: number } = {},
 ): GrubbsResult {
-  const { alpha = 0.05 } = options;
+  const { alpha = 0.05 } = requireOptions(options, { alpha: true });
   requireValues(values, 7, "Grubbs' test");
-  if (!(alpha > 0 && alpha < 1)) throw argumentWrong('alpha must lie between 0 and 1.', alpha);
+  requireShape(alpha, 'alpha', 'fraction');
   const n = values.length;
   const centre = mean(values);
   const sd = standardDeviation(values);

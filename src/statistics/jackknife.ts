@@ -1,4 +1,5 @@
 import { argumentWrong, MeterpairError } from '../error.js';
+import { requireList, requireShape } from './shapes.js';
 
 export interface Jackknife {
   readonly estimate: number;
@@ -22,6 +23,8 @@ export function jackknife<Item>(
   sample: readonly Item[],
   statistic: (sample: readonly Item[]) => number,
 ): Jackknife {
+  requireList(sample, 'The sample');
+  requireShape(statistic, 'The statistic', 'function');
   const n = sample.length;
   if (n < 2) {
     throw new MeterpairError({
@@ -32,7 +35,7 @@ export function jackknife<Item>(
   }
   const estimate = statistic(sample);
   const without = sample.map((_, i) => statistic(sample.filter((_, j) => j !== i)));
-  if (![estimate, ...without].every(Number.isFinite)) {
+  if (![estimate, ...without].every((value) => Number.isFinite(value))) {
     throw argumentWrong('The statistic must be finite on the sample and without any one item.');
   }
   const centre = without.reduce((sum, value) => sum + value, 0) / n;

@@ -13,6 +13,7 @@
  */
 import { argumentWrong, MeterpairError } from '../error.js';
 import { normalCdf, normalQuantile } from './distributions.js';
+import { requireShape } from './shapes.js';
 
 interface Weights {
   /** Nodes w = √(χ²/ν). */
@@ -60,6 +61,8 @@ function densityFrom(nodes: Weights, t: number, noncentrality: number): number {
 }
 
 function requireParameters(dof: number, noncentrality: number): void {
+  requireShape(dof, 'Degrees of freedom', 'number');
+  requireShape(noncentrality, 'The noncentrality', 'number');
   if (!(dof >= 0.5 && dof <= 1e8)) {
     throw argumentWrong('Degrees of freedom are out of range.', dof, '0.5 to 1e8');
   }

@@ -1,13 +1,15 @@
 /** Checks shared by functions that take options. */
+
 import { argumentWrong } from '../error.js';
 import { suggestion } from './didYouMean.js';
+import { shown } from './shapes.js';
 
 /** A confidence level as a fraction, above 0 and below 1. @throws argument-wrong. */
 export function requireConfidence(confidence: number): void {
-  if (!(confidence > 0 && confidence < 1)) {
+  if (!(typeof confidence === 'number' && confidence > 0 && confidence < 1)) {
     throw argumentWrong(
       'A confidence level must lie between 0 and 1.',
-      confidence,
+      shown(confidence),
       'a fraction such as 0.95',
     );
   }
@@ -28,8 +30,13 @@ export function requireOptions<Options extends object>(
   known: Readonly<Record<KeyOf<Options>, true>>,
 ): Options {
   const names = Object.keys(known);
-  if (typeof options !== 'object' || options === null || Array.isArray(options)) {
-    throw argumentWrong('Options belong in a record.', options, `{ ${names.join(', ')} }`);
+  if (
+    typeof options !== 'object' ||
+    options === null ||
+    Array.isArray(options) ||
+    options instanceof Promise
+  ) {
+    throw argumentWrong('Options belong in a record.', shown(options), `{ ${names.join(', ')} }`);
   }
   const wrong = Object.keys(options).find((name) => !names.includes(name));
   if (wrong !== undefined) {

@@ -1,8 +1,11 @@
 /** Mean of estimates that scatter more than their own uncertainties explain. */
 import { argumentWrong } from '../error.js';
-import { chiSquareCdf } from './distributions.js';
+import { chiSquareCdf, coverageFactor } from './distributions.js';
+import { requireConfidence, requireOptions } from './options.js';
+import { requireShape } from './shapes.js';
 import { requireValues } from './summary.js';
 
+/** A number with its standard uncertainty, in the same unit. */
 export interface Estimate {
   readonly value: number;
   readonly standardUncertainty: number;
@@ -30,20 +33,54 @@ export interface RandomEffectsMean {
   readonly iSquared: number;
 }
 
+/** The mean with its interval. */
+export interface RandomEffects extends RandomEffectsMean {
+  /** mean ∓ t·hartungKnapp, t with `dof` degrees of freedom, at `confidence`. */
+  readonly low: number;
+  readonly high: number;
+  /** Number of estimates less one. */
+  readonly dof: number;
+  readonly confidence: number;
+}
+
+export interface RandomEffectsOptions {
+  readonly method?: 'paule-mandel' | 'dersimonian-laird';
+}
+
 /**
  * Random-effects mean with the between-estimate variance of Paule and Mandel 1982 (default) or of
  * DerSimonian and Laird 1986.
  *
  * @param estimates at least two, each with a standard uncertainty above 0
+ * @returns mean with its standard errors and the interval of Hartung and Knapp. With the variance of
+ *   Paule and Mandel their error equals the classical one; only t remains, and it is what matters.
  * @throws too-few-values, argument-wrong
  * @see DerSimonian and Kacker 2007, Contemp. Clin. Trials 28, 105 (both estimators); Knapp and
  *   Hartung 2003, Stat. Med. 22, 2693 (the standard error)
  */
 export function randomEffects(
   estimates: readonly Estimate[],
-  options: { readonly method?: 'paule-mandel' | 'dersimonian-laird' } = {},
+  options: RandomEffectsOptions & { readonly confidence?: number } = {},
+): RandomEffects {
+  const { method = 'paule-mandel', confidence = 0.95 } = requireOptions(options, {
+    method: true,
+    confidence: true,
+  });
+  requireConfidence(confidence);
+  const estimate = { fields: { value: 'number', standardUncertainty: 'above-zero' } } as const;
+  requireShape(estimates, 'The estimates', { list: estimate });
+  requireShape(method, 'The method', ['paule-mandel', 'dersimonian-laird']);
+  const found = randomEffectsMean(estimates, { method });
+  const dof = estimates.length - 1;
+  const half = coverageFactor(confidence, dof) * found.hartungKnapp;
+  return { ...found, low: found.mean - half, high: found.mean + half, dof, confidence };
+}
+
+/** `randomEffects` without its interval, for those who make another one of it. */
+export function randomEffectsMean(
+  estimates: readonly Estimate[],
+  { method = 'paule-mandel' }: RandomEffectsOptions = {},
 ): RandomEffectsMean {
-  const { method = 'paule-mandel' } = options;
   requireValues(
     estimates.map((estimate) => estimate.value),
     2,

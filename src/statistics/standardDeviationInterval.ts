@@ -1,7 +1,7 @@
-import { argumentWrong } from '../error.js';
 import type { Interval } from '../vocabulary.js';
 import { chiSquareQuantile } from './distributions.js';
-import { requireConfidence } from './options.js';
+import { requireConfidence, requireOptions } from './options.js';
+import { requireShape } from './shapes.js';
 
 /**
  * Within which interval does the standard deviation of a normal population lie?
@@ -16,12 +16,11 @@ import { requireConfidence } from './options.js';
 export function standardDeviationInterval(
   sd: number,
   dof: number,
-  { confidence = 0.95 }: { readonly confidence?: number } = {},
+  options: { readonly confidence?: number } = {},
 ): Interval {
+  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
   requireConfidence(confidence);
-  if (!(sd >= 0) || !Number.isFinite(sd)) {
-    throw argumentWrong('A standard deviation must be a finite number, 0 or above.', sd);
-  }
+  requireShape(sd, 'A standard deviation', 'not-negative');
   return [
     sd * Math.sqrt(dof / chiSquareQuantile((1 + confidence) / 2, dof)),
     sd * Math.sqrt(dof / chiSquareQuantile((1 - confidence) / 2, dof)),

@@ -1,5 +1,6 @@
 import { coverageFactor, studentCdf } from './distributions.js';
-import { requireConfidence } from './options.js';
+import { requireConfidence, requireOptions } from './options.js';
+import { requireShape } from './shapes.js';
 import { mean, requireValues, standardDeviation } from './summary.js';
 
 export interface StudentResult {
@@ -73,11 +74,13 @@ export function oneSampleStudent(
 export function twoSampleStudent(
   first: readonly number[],
   second: readonly number[],
-  {
-    variances = 'unequal',
-    confidence = 0.95,
-  }: { readonly variances?: 'unequal' | 'pooled'; readonly confidence?: number } = {},
+  options: { readonly variances?: 'unequal' | 'pooled'; readonly confidence?: number } = {},
 ): StudentResult {
+  const { variances = 'unequal', confidence = 0.95 } = requireOptions(options, {
+    variances: true,
+    confidence: true,
+  });
+  requireShape(variances, 'How the variances are taken', ['unequal', 'pooled']);
   requireConfidence(confidence);
   requireValues(first, 2, "Student's t");
   requireValues(second, 2, "Student's t");

@@ -1,4 +1,5 @@
 /** The factors and verdicts as a short table for a terminal of 80 columns. */
+
 import CliTable3 from 'cli-table3';
 import { changeSentences } from '../findings/changeSentences.js';
 import { withoutControls } from '../findings/escape.js';
@@ -17,6 +18,8 @@ import {
   labelWords,
   VERDICT_WORDS,
 } from '../findings/words.js';
+import { RESULT } from '../record/recordShapes.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { HazardResult, Result, SuspectResult, WavelengthResult } from '../vocabulary.js';
 
 const WIDTH = 80;
@@ -43,6 +46,7 @@ const LINES = {
  * number of warnings. At most 80 columns, no colours.
  */
 export function terminalTable(result: Result): string {
+  requireShape(result, 'A result', RESULT);
   const table = new CliTable3({
     head: ['nm', 'multiply by', 'U or interval', 'holds (candidate)', 'verdict'],
     colWidths: [7, 13, 16, 19, 19],

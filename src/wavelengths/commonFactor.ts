@@ -1,7 +1,7 @@
 /** Does one factor serve all colours? */
 import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { randomEffects } from '../statistics/randomEffects.js';
+import { randomEffectsMean } from '../statistics/randomEffects.js';
 import { welchHomogeneity } from '../statistics/welchHomogeneity.js';
 import type { CommonFactor } from '../vocabulary.js';
 
@@ -54,7 +54,7 @@ export function commonFactor(
     dof: e.dof,
   }));
   const test = welchHomogeneity(plain);
-  const mean = randomEffects(plain);
+  const mean = randomEffectsMean(plain);
   const half = coverageFactor(confidence, estimates.length - 1) * mean.hartungKnapp;
   const wide = Math.hypot(half, coverageFactor(confidence, 1e6) * shared);
   const reaches = estimates.map((e) => {

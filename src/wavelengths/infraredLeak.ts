@@ -5,13 +5,10 @@
 
 import { argumentWrong } from '../error.js';
 import { percent as percentOf, significant } from '../statistics/digits.js';
+import { requireOptions } from '../statistics/options.js';
+import type { Estimate } from '../statistics/randomEffects.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Warning } from '../vocabulary.js';
-
-/** A number with its standard uncertainty, in the same unit. */
-export interface Estimate {
-  readonly value: number;
-  readonly standardUncertainty: number;
-}
 
 export interface InfraredLeakInput {
   /** Power without the filter, mW. */
@@ -38,6 +35,17 @@ export interface InfraredLeakResult {
   readonly why: string;
 }
 
+const ESTIMATE: Shape = { fields: { value: 'number', standardUncertainty: 'not-negative' } };
+const LEAK: Shape = {
+  fields: {
+    unfiltered_mW: ESTIMATE,
+    filtered_mW: ESTIMATE,
+    wantedTransmission: ESTIMATE,
+    infraredTransmission: ESTIMATE,
+    commonRelativeUncertainty: { maybe: 'not-negative' },
+  },
+};
+
 /**
  * How much of what a broadband sensor shows is the wanted line, and how much infrared?
  *
@@ -52,6 +60,14 @@ export interface InfraredLeakResult {
  * wavelengths (808 and 1064 nm for a 532 nm source).
  */
 export function infraredLeak(input: InfraredLeakInput): InfraredLeakResult {
+  requireOptions(input, {
+    unfiltered_mW: true,
+    filtered_mW: true,
+    wantedTransmission: true,
+    infraredTransmission: true,
+    commonRelativeUncertainty: true,
+  });
+  requireShape(input, 'The readings', LEAK);
   const { unfiltered_mW: r0, filtered_mW: r1 } = input;
   const { wantedTransmission: tg, infraredTransmission: ti } = input;
   const common = input.commonRelativeUncertainty ?? 0;

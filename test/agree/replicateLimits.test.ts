@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { limitsOfAgreement } from '../../src/agree/limitsOfAgreement.js';
+import { limitsOf, limitsOfAgreement } from '../../src/agree/limitsOfAgreement.js';
 import {
   replicatedMethodsLimits,
   replicatedMethodsLimitsFromFigures,
@@ -35,9 +35,7 @@ describe('limits of replicated pairs', () => {
 
   test('one pair a series: the same as plain limits', () => {
     const values = [1, 4, 2, 8, 5];
-    expect(replicateLimits(values.map((value) => [value]))).toMatchObject(
-      limitsOfAgreement(values),
-    );
+    expect(replicateLimits(values.map((value) => [value]))).toMatchObject(limitsOf(values));
   });
 
   test('intervals of the limit cover the truth for 4 unequal series', () => {

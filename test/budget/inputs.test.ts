@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
-  dofFromDoubt,
+  dofFromRelativeUncertainty,
   standardUncertainty,
   type UncertaintyStatement,
 } from '../../src/budget/inputs.js';
@@ -20,7 +20,7 @@ describe('standardUncertainty', () => {
       inputs: [{ ...shape, value: 7 }],
       confidence: 0.95,
       seed: 5,
-      max_trials: 200_000,
+      maxTrials: 200_000,
     });
     const { standard_uncertainty: u } = standardUncertainty(shape);
     // 2·10⁵ draws know a standard deviation to about 0.2 %; four times that.
@@ -53,8 +53,8 @@ describe('standardUncertainty', () => {
   it('takes a statement without doubt as known exactly, and a doubt for what it is', () => {
     const statement = { shape: 'rectangular', half_width: 1 } as const;
     expect(standardUncertainty(statement).dof).toBe(KNOWN_EXACTLY);
-    expect(standardUncertainty({ ...statement, doubt: 0.25 }).dof).toBe(8);
-    expect(dofFromDoubt(1e-9)).toBe(KNOWN_EXACTLY);
+    expect(standardUncertainty({ ...statement, relative_uncertainty: 0.25 }).dof).toBe(8);
+    expect(dofFromRelativeUncertainty(1e-9)).toBe(KNOWN_EXACTLY);
   });
 
   it.each<[string, UncertaintyStatement]>([
@@ -62,7 +62,7 @@ describe('standardUncertainty', () => {
     ['k of zero', { shape: 'normal', expanded_uncertainty: 1, coverage_factor: 0 }],
     ['a confidence in percent', { shape: 'interval', half_width: 1, confidence: 95 }],
     ['a top wider than its base', { shape: 'trapezoid', half_width: 1, top_to_base: 1.2 }],
-    ['both dof and doubt', { shape: 'resolution', step: 1, dof: 3, doubt: 0.1 }],
+    ['both dof and doubt', { shape: 'resolution', step: 1, dof: 3, relative_uncertainty: 0.1 }],
     ['zero degrees of freedom', { shape: 'resolution', step: 1, dof: 0 }],
     ['a step that is no number', { shape: 'resolution', step: Number.NaN }],
   ])('refuses %s', (_, statement) => {

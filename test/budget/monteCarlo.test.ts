@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { numericalTolerance } from '../../src/budget/adaptiveTrials.js';
 import type { InputDistribution } from '../../src/budget/draws.js';
-import { compareWithLinear, monteCarlo } from '../../src/budget/monteCarlo.js';
+import { monteCarlo, validateFormula } from '../../src/budget/monteCarlo.js';
 
 const normal = (value: number, standard_uncertainty: number): InputDistribution => ({
   shape: 'normal',
@@ -42,7 +42,7 @@ describe('monteCarlo', () => {
             inputs: terms.map(({ u }) => normal(0, u)),
             confidence: 0.95,
             seed,
-            max_trials: 100_000,
+            maxTrials: 100_000,
           });
           const u = Math.hypot(...terms.map((term) => term.c * term.u));
           // 2·10⁴ trials at least: five standard deviations of u, of the mean and of an end.
@@ -63,7 +63,7 @@ describe('monteCarlo', () => {
       inputs: [{ shape: 'student', value: 0, standard_uncertainty: 1, dof: 9 }],
       confidence: 0.95,
       seed: 4,
-      max_trials: 300_000,
+      maxTrials: 300_000,
     });
     expect(Math.abs(result.symmetric[1] - 2.262)).toBeLessThan(0.03);
     expect(Math.abs((result.standard_uncertainty ?? 0) - Math.sqrt(9 / 7))).toBeLessThan(0.02);
@@ -76,7 +76,7 @@ describe('monteCarlo', () => {
       inputs: [{ shape: 'curvilinear-trapezoid', value: 0, half_width: 1, limit_doubt: 0.5 }],
       confidence: 0.95,
       seed: 4,
-      max_trials: 300_000,
+      maxTrials: 300_000,
     });
     const u = Math.sqrt((1 + 0.25 / 3) / 3);
     expect(Math.abs((result.standard_uncertainty ?? 0) / u - 1)).toBeLessThan(0.01);
@@ -110,8 +110,8 @@ describe('monteCarlo', () => {
       inputs: [normal(0, 0.99)],
       confidence: 0.95,
       seed: 3,
-      tolerance_divisor: 5,
-      max_trials: 30_000,
+      toleranceDivisor: 5,
+      maxTrials: 30_000,
     });
     expect(result.stable).toBe(false);
     expect(result.trials).toBe(30_000);
@@ -125,7 +125,7 @@ describe('monteCarlo', () => {
       inputs: [{ shape: 'student', value: 0, standard_uncertainty: 1, dof: 1 }],
       confidence: 0.95,
       seed: 3,
-      max_trials: 200_000,
+      maxTrials: 200_000,
     });
     expect(result.mean).toBeNull();
     expect(result.standard_uncertainty).toBeNull();
@@ -140,7 +140,7 @@ describe('monteCarlo', () => {
       () => monteCarlo({ ...base, model: ([x]) => Math.log(x), inputs: [normal(0, 1)] }),
       () => monteCarlo({ ...base, model: ([x]) => x, inputs: [normal(0, -1)] }),
       () => monteCarlo({ ...base, model: ([x]) => x, inputs: [normal(Number.NaN, 1)] }),
-      () => monteCarlo({ ...base, model: ([x]) => x, inputs: [normal(0, 1)], max_trials: 100 }),
+      () => monteCarlo({ ...base, model: ([x]) => x, inputs: [normal(0, 1)], maxTrials: 100 }),
       () =>
         monteCarlo({ ...base, model: ([x]) => x, inputs: [normal(0, 1)], correlation: [[0.5]] }),
       () =>
@@ -160,11 +160,11 @@ describe('monteCarlo', () => {
   });
 });
 
-describe('compareWithLinear', () => {
+describe('validateFormula', () => {
   it('accepts within half a unit of the last digit of u and refuses beyond', () => {
     const linear = { standard_uncertainty: 0.1, low: 0.8, high: 1.2 };
-    expect(compareWithLinear(linear, [0.804, 1.196]).agrees).toBe(true);
-    expect(compareWithLinear(linear, [0.806, 1.2]).agrees).toBe(false);
-    expect(compareWithLinear(linear, [0.806, 1.2], 1).agrees).toBe(true);
+    expect(validateFormula(linear, [0.804, 1.196]).agrees).toBe(true);
+    expect(validateFormula(linear, [0.806, 1.2]).agrees).toBe(false);
+    expect(validateFormula(linear, [0.806, 1.2], 1).agrees).toBe(true);
   });
 });

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { combineContributions } from '../../src/budget/combine.js';
 import { partialDerivative } from '../../src/budget/derivatives.js';
 import { monteCarlo } from '../../src/budget/monteCarlo.js';
-import { correlationOfResults, propagate } from '../../src/budget/propagate.js';
+import { correlationOfResults, propagateUncertainty } from '../../src/budget/propagate.js';
 
 const checks = { seed: 12, numRuns: 100 };
 const positive = fc.double({ min: 0.1, max: 1e4, noNaN: true });
@@ -32,7 +32,7 @@ describe('propagate', () => {
   it('agrees with relative addition for a quotient of independent parts', () => {
     fc.assert(
       fc.property(positive, positive, small, small, (a, b, ua, ub) => {
-        const result = propagate({
+        const result = propagateUncertainty({
           model: ([x, y]) => x / y,
           inputs: [
             { name: 'a', value: a, standard_uncertainty: a * ua, dof: 7 },
@@ -60,7 +60,7 @@ describe('propagate', () => {
     fc.assert(
       fc.property(positive, positive, small, (a, b, u) => {
         const at = (factor: number) =>
-          propagate({
+          propagateUncertainty({
             model: ([x, y]) => x * y + x,
             inputs: [
               { name: 'a', value: a, standard_uncertainty: factor * u * a },
@@ -80,14 +80,14 @@ describe('propagate', () => {
       { name: 'x', value: 1, standard_uncertainty: 0.15 },
       { name: 'y', value: 2, standard_uncertainty: 0.3 },
     ];
-    const linear = propagate({ model, inputs, confidence: 0.95 });
+    const linear = propagateUncertainty({ model, inputs, confidence: 0.95 });
     const drawn = monteCarlo({
       model,
       inputs: inputs.map((input) => ({ shape: 'normal', ...input })),
       confidence: 0.95,
       seed: 8,
-      tolerance_divisor: 5,
-      max_trials: 400_000,
+      toleranceDivisor: 5,
+      maxTrials: 400_000,
     }).standard_uncertainty as number;
     // 4·10⁵ trials know u to 0.15 %; terms of fourth order are left.
     expect(Math.abs((linear.second_order_standard_uncertainty ?? 0) / drawn - 1)).toBeLessThan(
@@ -101,7 +101,7 @@ describe('propagate', () => {
     // the moments of the normal distribution; the last term of each is of third order.
     const [x, z, u, v] = [1.3, 0.7, 0.05, 0.04];
     const of = (model: (at: readonly number[]) => number) =>
-      propagate({
+      propagateUncertainty({
         model,
         inputs: [
           { name: 'x', value: x, standard_uncertainty: u },
@@ -120,7 +120,7 @@ describe('propagate', () => {
   });
 
   it('keeps the difference of a quantity from itself at zero', () => {
-    const result = propagate({
+    const result = propagateUncertainty({
       model: ([a, b]) => a - b,
       inputs: [
         { name: 'a', value: 5, standard_uncertainty: 0.1 },
@@ -136,7 +136,7 @@ describe('propagate', () => {
   });
 
   it('answers exact inputs with zero and a full set of finite numbers', () => {
-    const result = propagate({
+    const result = propagateUncertainty({
       model: ([a, b]) => a + b,
       inputs: [
         { name: 'a', value: 0, standard_uncertainty: 0 },
@@ -155,7 +155,7 @@ describe('propagate', () => {
   it('refuses a model without a value, without a slope, and impossible correlations', () => {
     const input = { name: 'x', value: 0, standard_uncertainty: 0.1 };
     const of = (model: (x: readonly number[]) => number, correlation?: number[][]) =>
-      propagate({ model, inputs: [input], confidence: 0.95, correlation });
+      propagateUncertainty({ model, inputs: [input], confidence: 0.95, correlation });
     expect(() => of(([x]) => 1 / x)).toThrowError(/finite value at the estimates/);
     expect(() => of(([x]) => Math.sqrt(x))).toThrowError(
       expect.objectContaining({ code: 'no-convergence' }),
@@ -179,10 +179,10 @@ describe('a covariance where a correlation is asked for', () => {
     [0.04, 0.01],
     [0.01, 0.01],
   ];
-  const one = propagate(difference);
+  const one = propagateUncertainty(difference);
 
   it('is refused by propagate and monteCarlo', () => {
-    expect(() => propagate({ ...difference, correlation: covariance })).toThrow(refused);
+    expect(() => propagateUncertainty({ ...difference, correlation: covariance })).toThrow(refused);
     expect(() =>
       monteCarlo({
         ...difference,

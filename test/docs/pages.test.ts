@@ -8,7 +8,14 @@ const METHODS = readdirSync(new URL('docs/methods/', root)).filter((name) => nam
 const PAGES = [
   'README.md',
   'DEVELOPERS.md',
-  ...['guide.md', 'file-formats.md', 'coverage.md', 'corrections.md'].map((name) => `docs/${name}`),
+  ...[
+    'guide.md',
+    'file-formats.md',
+    'coverage.md',
+    'corrections.md',
+    'code.md',
+    'changelog.md',
+  ].map((name) => `docs/${name}`),
   ...METHODS.map((name) => `docs/methods/${name}`),
 ];
 

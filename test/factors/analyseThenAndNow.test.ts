@@ -1,8 +1,11 @@
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
+import { compareFactors } from '../../src/factors/analyseThenAndNow.js';
 import { factorsFile } from '../../src/factors/factorsFile.js';
-import { compareFactors, factorsOf, parseFactors, readStudy } from '../../src/index.js';
+import { factorsOf } from '../../src/factors/factorsOf.js';
+import { parseFactors } from '../../src/factors/parseFactors.js';
+import { readStudy } from '../../src/record/readStudy.js';
 import type { ChangeOfFactor, Factors, Result } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
 import { notFinite, steady, studyOf } from '../seriesStudy.js';

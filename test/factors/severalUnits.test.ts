@@ -9,7 +9,7 @@ describe('published prediction interval', () => {
   // interval printed (12.09, 31.71): from memory. R: mean(x)+c(-1,1)*qt(.975,9)*sd(x)*sqrt(1.1)
   it('of one more hot dog is 12.09 to 31.71', () => {
     const fat = [25.2, 21.3, 22.8, 17.0, 29.8, 21.0, 25.5, 16.0, 20.9, 19.5];
-    const [low, high] = predictionInterval(fat, 0.95);
+    const [low, high] = predictionInterval(fat);
     expect(Number(low.toFixed(2))).toBe(12.09);
     expect(Number(high.toFixed(2))).toBe(31.71);
   });
@@ -39,7 +39,7 @@ describe('published prediction interval', () => {
     const trials = 4000;
     let held = 0;
     for (let i = 0; i < trials; i++) {
-      const [low, high] = predictionInterval(Array.from({ length: 4 }, random.normal), 0.95);
+      const [low, high] = predictionInterval(Array.from({ length: 4 }, random.normal));
       const next = random.normal();
       if (next >= low && next <= high) held++;
     }
@@ -117,6 +117,6 @@ describe('several units', () => {
     expect(() => units([1, 1.1], -1)).toThrow(/uncertainty/);
     expect(() => units([1, 1.1], Number.NaN)).toThrow(/uncertainty/);
     expect(() => units([1e-80, 1e80])).toThrow(/too far apart/);
-    expect(() => predictionInterval([1, 2], 1)).toThrow(/confidence/);
+    expect(() => predictionInterval([1, 2], { confidence: 1 })).toThrow(/confidence/);
   });
 });

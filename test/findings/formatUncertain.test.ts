@@ -177,8 +177,8 @@ describe('numbers alone', () => {
   it('prints plain numbers without digits they do not have', () => {
     expect(formatNumber(520)).toBe('520');
     expect(formatNumber(0.1 + 0.2)).toBe('0.3');
-    expect(formatNumber(1.0004, { digits: 2, keep_zeros: true })).toBe('1.0');
-    expect(formatNumber(2.2, { digits: 3, keep_zeros: true })).toBe('2.20');
+    expect(formatNumber(1.0004, { digits: 2, keepZeros: true })).toBe('1.0');
+    expect(formatNumber(2.2, { digits: 3, keepZeros: true })).toBe('2.20');
     expect(formatNumber(-1.5, { unit: '%' })).toBe('−1.5 %');
     expect(formatNumber(0)).toBe('0');
     expect(formatNumber(12_000)).toBe('12000');

@@ -4,9 +4,9 @@
  */
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
+import { compareFactors } from '../../src/factors/analyseThenAndNow.js';
 import { correct } from '../../src/factors/correct.js';
 import { factorsOf } from '../../src/factors/factorsOf.js';
-import { compareFactors } from '../../src/index.js';
 import type { MeterRole } from '../../src/vocabulary.js';
 import {
   type JointStudy,

@@ -1,9 +1,9 @@
 /** Wrong answers that were found where two parts of the method met; each with its known truth. */
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
+import { compareFactors } from '../../src/factors/analyseThenAndNow.js';
 import { correct } from '../../src/factors/correct.js';
 import { factorsOf } from '../../src/factors/factorsOf.js';
-import { compareFactors } from '../../src/index.js';
 import type { MeterRole } from '../../src/vocabulary.js';
 import { notFinite } from '../seriesStudy.js';
 import {

@@ -2,27 +2,25 @@ import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSy
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
-import {
-  analyse,
-  type ComparisonWishes,
-  combineTimeConstants,
-  correct,
-  type Factors,
-  factorsFile,
-  factorsOf,
-  fitStepResponse,
-  lagDroop,
-  lapsToShowBias,
-  missingFraction,
-  planComparison,
-  readStudy,
-  recommendOrder,
-  resolutionNote,
-  runSheet,
-  runSheetText,
-  threePointExtrapolation,
-} from '../../src/index.js';
+import { analyse } from '../../src/analyse.js';
+import { correct } from '../../src/factors/correct.js';
+import { factorsFile } from '../../src/factors/factorsFile.js';
+import { factorsOf } from '../../src/factors/factorsOf.js';
 import type { Notebook } from '../../src/notebook/notebookFile.js';
+import type { ComparisonWishes } from '../../src/plan/comparisonWishes.js';
+import { lapsToShowBias } from '../../src/plan/lapsToShowBias.js';
+import { planComparison } from '../../src/plan/planComparison.js';
+import { recommendOrder } from '../../src/plan/recommendOrder.js';
+import { resolutionNote } from '../../src/plan/resolutionNote.js';
+import { runSheet } from '../../src/plan/runSheet.js';
+import { runSheetText } from '../../src/plan/runSheetText.js';
+import { readStudy } from '../../src/record/readStudy.js';
+import { combineTimeConstants } from '../../src/settle/combineTimeConstants.js';
+import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
+import { lagDroop } from '../../src/settle/lagDroop.js';
+import { missingFraction } from '../../src/settle/missingFraction.js';
+import { threePointExtrapolation } from '../../src/settle/threePointExtrapolation.js';
+import type { Factors } from '../../src/vocabulary.js';
 import {
   columnOf,
   errorStreams,
@@ -64,8 +62,8 @@ describe('1-plan.ipynb', () => {
     sources,
     laps: chosen.laps,
     order: chosen.order,
-    series_per_source: planned.design?.series ?? 0,
-    slower_time_constant_s: 5,
+    seriesPerSource: planned.design?.series ?? 0,
+    slowerTimeConstant_s: 5,
   };
   let run: Notebook;
   let before: ReturnType<typeof projectFiles>;
@@ -93,8 +91,8 @@ describe('1-plan.ipynb', () => {
       others: [{ standard_uncertainty: 0.005, dof: 8 }],
     } as const;
     expect(sentencesOf(run, 'bias-sentence')).toEqual([
-      `Steady source: ${lapsToShowBias({ ...bias, reference_sd: 0.006, candidate_sd: 0.008 }).sentence}`,
-      `Restless source: ${lapsToShowBias({ ...bias, reference_sd: 0.03, candidate_sd: 0.03 }).sentence}`,
+      `Steady source: ${lapsToShowBias({ ...bias, referenceSd: 0.006, candidateSd: 0.008 }).sentence}`,
+      `Restless source: ${lapsToShowBias({ ...bias, referenceSd: 0.03, candidateSd: 0.03 }).sentence}`,
     ]);
     expect(sentencesOf(run, 'tolerance-sentence')).toEqual([
       planComparison({ ...steady, wanted: 0.06 - 0.02 }).sentence,
@@ -379,7 +377,7 @@ describe('4-settling.ipynb', () => {
       const found = threePointExtrapolation({
         readings_mW: [at(step), at(2 * step), at(3 * step)],
         spacing_s: step,
-        reading_standard_uncertainty_mW: 0.1 / Math.sqrt(12),
+        readingStandardUncertainty_mW: 0.1 / Math.sqrt(12),
       });
       if (found.status !== 'extrapolated') throw new Error(found.why);
       const [, value, tau] =
@@ -401,9 +399,9 @@ describe('4-settling.ipynb', () => {
       combineTimeConstants(fits.filter(({ trace }) => trace.meter === meter).map(({ fit }) => fit))
         .value_s;
     const lag = lagDroop({
-      relative_droop_per_s: -drifts.reduce((sum, one) => sum + one, 0) / drifts.length,
-      time_constant_reference_s: tau('reference'),
-      time_constant_candidate_s: tau('candidate'),
+      relativeDroop_per_s: -drifts.reduce((sum, one) => sum + one, 0) / drifts.length,
+      timeConstantReference_s: tau('reference'),
+      timeConstantCandidate_s: tau('candidate'),
     });
     const [off, multiplied] = sentencesOf(run, 'lag');
     expectPrinted(/off by \(([\d.]+) ±/.exec(off ?? '')?.[1], 100 * (lag.relative_bias ?? 9));

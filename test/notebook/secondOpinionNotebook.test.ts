@@ -1,17 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
-import {
-  agreementScore,
-  analyse,
-  asNewBound,
-  type OpinionResult,
-  type Result,
-  readStudy,
-  type Study,
-} from '../../src/index.js';
+import { analyse } from '../../src/analyse.js';
 import type { Notebook } from '../../src/notebook/notebookFile.js';
 import { opinionSentences } from '../../src/notebook/sentences/index.js';
+import { asNewBound, compatibilityScore } from '../../src/opinions/secondOpinion.js';
+import { readStudy } from '../../src/record/readStudy.js';
+import type { OpinionResult, Result, Study } from '../../src/vocabulary.js';
 import {
   columnOf,
   errorStreams,
@@ -80,7 +75,7 @@ describe('5-second-opinion.ipynb', () => {
     });
   });
 
-  test('turns the outcome by the uncertainty alone, as agreementScore does', () => {
+  test('turns the outcome by the uncertainty alone, as compatibilityScore does', () => {
     const one = opinion('violet module', 'certificate');
     const { value_mW, standard_uncertainty_mW: u } = compared(one, 'reference');
     const ours = { value_mW: value_mW ?? 0, standardUncertainty_mW: u };
@@ -89,7 +84,7 @@ describe('5-second-opinion.ipynb', () => {
     const worth = columnOf(run, 'agree', 'would still agree, if off by up to, in %');
     [0.5, 1, 2, 5, 10].forEach((times, i) => {
       const standardUncertainty_mW = times * (one.standard_uncertainty_mW ?? 0);
-      const score = agreementScore({
+      const score = compatibilityScore({
         ours,
         theirs: { value_mW: one.value_mW, standardUncertainty_mW },
       });

@@ -2,25 +2,21 @@ import { mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test, vi } from 'vitest';
-import {
-  analyse,
-  chartFactors,
-  compareFactors,
-  type Factors,
-  factorsFile,
-  factorsOf,
-  parseStudy,
-  type ReChecks,
-  readStudy,
-  reCheckScenarios,
-  type Scenario,
-  severalUnits,
-  unitFactors,
-  unitScenarios,
-  virtualStudy,
-} from '../../src/index.js';
+import { analyse } from '../../src/analyse.js';
+import { chartFactors } from '../../src/factors/analyseReChecks.js';
+import { compareFactors } from '../../src/factors/analyseThenAndNow.js';
+import { factorsFile } from '../../src/factors/factorsFile.js';
+import { factorsOf } from '../../src/factors/factorsOf.js';
+import { severalUnits } from '../../src/factors/severalUnits.js';
+import { unitFactors } from '../../src/factors/unitFactors.js';
 import { runNotebook } from '../../src/notebook/headless.js';
 import { type Notebook, sourceText } from '../../src/notebook/notebookFile.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
+import { readStudy } from '../../src/record/readStudy.js';
+import { reCheckScenarios, unitScenarios } from '../../src/simulate/comparisonScenarios.js';
+import type { Scenario } from '../../src/simulate/scenario.js';
+import { virtualStudy } from '../../src/simulate/virtualStudy.js';
+import type { Factors, ReChecks } from '../../src/vocabulary.js';
 import { madeFactors } from '../madeFactors.js';
 import {
   columnOf,

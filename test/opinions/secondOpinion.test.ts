@@ -1,6 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { agreementScore, asNewBound, whichMeterIsRight } from '../../src/opinions/secondOpinion.js';
+import {
+  asNewBound,
+  compatibilityScore,
+  whichMeterIsRight,
+} from '../../src/opinions/secondOpinion.js';
 
 /** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
 const uniform = (min: number, max: number) =>
@@ -16,7 +20,7 @@ describe('published comparison', () => {
   // apart, expanded uncertainty of the comparison 1.37 % (k = 2). Then E_n = 0.49/1.37 = 0.36.
   it('two national institutes 0.49 % apart agree', () => {
     const u = 1.37 / 2 / Math.SQRT2;
-    const score = agreementScore({ ours: power(100.49, u), theirs: power(100, u) });
+    const score = compatibilityScore({ ours: power(100.49, u), theirs: power(100, u) });
     expect(Number(score.en?.toFixed(2))).toBe(0.36);
     expect(score.verdict).toBe('agrees');
     expect(score.relativeDifference).toBeCloseTo(0.0049, 12);
@@ -29,7 +33,7 @@ describe('published comparison', () => {
     [102.5, 'questionable'],
     [96.9, 'disagrees'],
   ])('%d mW against 100 ± 1 mW %s', (value, verdict) => {
-    const score = agreementScore({ ours: power(value, 0.6), theirs: power(100, 0.8) });
+    const score = compatibilityScore({ ours: power(value, 0.6), theirs: power(100, 0.8) });
     expect(score.verdict).toBe(verdict);
     // 0.6 and 0.8 combine to 1 exactly.
     expect(score.zeta).toBeCloseTo(value - 100, 9);
@@ -43,7 +47,7 @@ describe('scores', () => {
     fc.assert(
       fc.property(value, value, u, u, u, (a, b, ua, ub, scale) => {
         const zeta = (x: number, ux: number, y: number, uy: number) =>
-          agreementScore({ ours: power(x, ux), theirs: power(y, uy) }).zeta as number;
+          compatibilityScore({ ours: power(x, ux), theirs: power(y, uy) }).zeta as number;
         expect(zeta(b, ub, a, ua)).toBeCloseTo(-zeta(a, ua, b, ub), 9);
         expect(zeta(a * scale, ua * scale, b * scale, ub * scale)).toBeCloseTo(
           zeta(a, ua, b, ub),
@@ -56,28 +60,28 @@ describe('scores', () => {
 
   it('take out what both owe to one reference', () => {
     const input = { ours: power(102, 1), theirs: power(100, 1) };
-    expect(agreementScore(input).zeta).toBeCloseTo(2 / Math.SQRT2, 12);
-    const shared = agreementScore({ ...input, commonStandardUncertainty_mW: Math.sqrt(0.5) });
+    expect(compatibilityScore(input).zeta).toBeCloseTo(2 / Math.SQRT2, 12);
+    const shared = compatibilityScore({ ...input, commonStandardUncertainty_mW: Math.sqrt(0.5) });
     expect(shared.zeta).toBeCloseTo(2, 12);
   });
 
   it('are withheld, with the reason, where an uncertainty is missing or nothing is left of it', () => {
-    const missing = agreementScore({ ours: power(102, 1), theirs: power(100, null) });
+    const missing = compatibilityScore({ ours: power(102, 1), theirs: power(100, null) });
     expect(missing).toMatchObject({ zeta: null, en: null, verdict: null });
     expect(missing.why).toMatch(/not stated/);
     const nothing = { ours: power(102, 1), theirs: power(100, 1), commonStandardUncertainty_mW: 1 };
-    expect(agreementScore(nothing)).toMatchObject({ zeta: null, verdict: null });
+    expect(compatibilityScore(nothing)).toMatchObject({ zeta: null, verdict: null });
   });
 
   it('refuse a common part above the whole', () => {
     expect(() =>
-      agreementScore({
+      compatibilityScore({
         ours: power(102, 1),
         theirs: power(100, 1),
         commonStandardUncertainty_mW: 2,
       }),
     ).toThrow(/common part/);
-    expect(() => agreementScore({ ours: power(0, 1), theirs: power(100, 1) })).toThrow(/power/);
+    expect(() => compatibilityScore({ ours: power(0, 1), theirs: power(100, 1) })).toThrow(/power/);
   });
 });
 

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { separatePrecision } from '../../src/opinions/threeInstruments.js';
+import { precisionOfThree } from '../../src/opinions/threeInstruments.js';
 import { seededRandom } from '../../src/statistics/random.js';
 
 const separate = (lists: readonly (readonly number[])[], relative = false) =>
-  separatePrecision({
+  precisionOfThree({
     instruments: lists.map((values, i) => ({ name: `instrument ${i + 1}`, values })),
     relative,
   });

@@ -10,9 +10,9 @@ import { LEAST_LAPS, type RunOrder } from '../../src/vocabulary.js';
 
 const plain: PlannedSeries = {
   order: 'ABBA-BAAB',
-  reference_sd: 0.01,
-  candidate_sd: 0.01,
-  drift_degree: 0,
+  referenceSd: 0.01,
+  candidateSd: 0.01,
+  driftDegree: 0,
 };
 
 /** Fits simulated series as the analysis does, with the drift left in for the model to remove. */
@@ -28,7 +28,7 @@ function simulated(
   const groups = meters.map((meter) => (meter === 'reference' ? 0 : 1) as 0 | 1);
   const drift = polynomialColumns(
     meters.map((_, i) => i),
-    series.drift_degree ?? 0,
+    series.driftDegree ?? 0,
   );
   const design = meters.map((_, i) => [1, groups[i] - 0.5, ...drift[i]]);
   return Array.from({ length: trials }, () => {
@@ -36,7 +36,7 @@ function simulated(
       (_, i) =>
         bias * (groups[i] - 0.5) +
         drift[i].reduce((sum, value) => sum + 0.02 * value, 0) +
-        (groups[i] === 0 ? series.reference_sd : series.candidate_sd) * random.normal(),
+        (groups[i] === 0 ? series.referenceSd : series.candidateSd) * random.normal(),
     );
     const fit = twoGroupFit(design, y, groups);
     const { standardUncertainty, dof } = fit.uncertaintyOf(fit.weights[1]);
@@ -52,8 +52,8 @@ describe('designUncertainty', () => {
   });
 
   it('costs ABBA BAAB nothing and plain alternation a little to take a line out', () => {
-    const at = (order: RunOrder, drift_degree: number) =>
-      designUncertainty({ ...plain, order, drift_degree }, 4)?.standard_uncertainty ?? 0;
+    const at = (order: RunOrder, driftDegree: number) =>
+      designUncertainty({ ...plain, order, driftDegree }, 4)?.standard_uncertainty ?? 0;
     expect(at('ABBA-BAAB', 2)).toBeCloseTo(at('ABBA-BAAB', 0), 12);
     expect(at('reference-first', 1)).toBeGreaterThan(at('reference-first', 0));
     // By hand for ABABABAB: z = ±½ gives Σz² = 2, with t in runs from the middle Σtz = 2 and
@@ -63,9 +63,9 @@ describe('designUncertainty', () => {
   });
 
   it.each<PlannedSeries>([
-    { order: 'ABBA-BAAB', reference_sd: 0.01, candidate_sd: 0.01, drift_degree: 2 },
-    { order: 'reference-first', reference_sd: 0.003, candidate_sd: 0.02, drift_degree: 1 },
-    { order: 'ABBA', reference_sd: 0.02, candidate_sd: 0.01, drift_degree: 1 },
+    { order: 'ABBA-BAAB', referenceSd: 0.01, candidateSd: 0.01, driftDegree: 2 },
+    { order: 'reference-first', referenceSd: 0.003, candidateSd: 0.02, driftDegree: 1 },
+    { order: 'ABBA', referenceSd: 0.02, candidateSd: 0.01, driftDegree: 1 },
   ])('is the scatter of simulated factors ($order, degree $drift_degree)', (series) => {
     const trials = 1500;
     const effects = simulated(series, 8, 0.05, trials, 31).map((one) => one.effect);
@@ -78,8 +78,8 @@ describe('designUncertainty', () => {
   });
 
   it('has no answer where nothing is left to judge the scatter by', () => {
-    expect(designUncertainty({ ...plain, drift_degree: 0 }, 1)).toBeNull();
-    expect(designUncertainty({ ...plain, order: 'ABBA', drift_degree: 2 }, 2)).toBeNull();
+    expect(designUncertainty({ ...plain, driftDegree: 0 }, 1)).toBeNull();
+    expect(designUncertainty({ ...plain, order: 'ABBA', driftDegree: 2 }, 2)).toBeNull();
   });
 });
 
@@ -87,27 +87,30 @@ describe('lapsToShowBias', () => {
   it.each([
     { bias: 0.01, drift_degree: 0, candidate_sd: 0.01 },
     { bias: 0.015, drift_degree: 2, candidate_sd: 0.015 },
-  ])('shows a bias of $bias as often as it promises', ({ bias, drift_degree, candidate_sd }) => {
-    const series: PlannedSeries = { ...plain, drift_degree, candidate_sd };
-    const plan = lapsToShowBias({ ...series, bias, power: 0.8, confidence: 0.95 });
-    const trials = 2000;
-    const shown = simulated(series, plan.laps as number, bias, trials, 5).filter(
-      (one) => Math.abs(one.effect) > coverageFactor(0.95, one.dof) * one.standardUncertainty,
-    ).length;
-    // Binomial: 2000 at 80 % scatter by 0.9 %; four times that.
-    expect(Math.abs(shown / trials - plan.power)).toBeLessThan(0.036);
-    expect(plan.power).toBeGreaterThanOrEqual(0.8);
-  });
+  ])(
+    'shows a bias of $bias as often as it promises',
+    ({ bias, drift_degree: driftDegree, candidate_sd: candidateSd }) => {
+      const series: PlannedSeries = { ...plain, driftDegree, candidateSd };
+      const plan = lapsToShowBias({ ...series, bias, power: 0.8, confidence: 0.95 });
+      const trials = 2000;
+      const shown = simulated(series, plan.laps as number, bias, trials, 5).filter(
+        (one) => Math.abs(one.effect) > coverageFactor(0.95, one.dof) * one.standardUncertainty,
+      ).length;
+      // Binomial: 2000 at 80 % scatter by 0.9 %; four times that.
+      expect(Math.abs(shown / trials - plan.power)).toBeLessThan(0.036);
+      expect(plan.power).toBeGreaterThanOrEqual(0.8);
+    },
+  );
 
   it('has more power for a larger bias, a smaller uncertainty and more degrees of freedom', () => {
-    const base = { bias: 0.02, standard_uncertainty: 0.01, dof: 8, confidence: 0.95 };
+    const base = { bias: 0.02, standardUncertainty: 0.01, dof: 8, confidence: 0.95 };
     const power = biasPower(base);
     expect(biasPower({ ...base, bias: 0.03 })).toBeGreaterThan(power);
-    expect(biasPower({ ...base, standard_uncertainty: 0.008 })).toBeGreaterThan(power);
+    expect(biasPower({ ...base, standardUncertainty: 0.008 })).toBeGreaterThan(power);
     expect(biasPower({ ...base, dof: 30 })).toBeGreaterThan(power);
     expect(biasPower({ ...base, bias: 0 })).toBeCloseTo(0.05, 12);
     expect(biasPower({ ...base, bias: 1e-9 })).toBeCloseTo(0.05, 6);
-    expect(biasPower({ ...base, standard_uncertainty: 0 })).toBeCloseTo(1, 9);
+    expect(biasPower({ ...base, standardUncertainty: 0 })).toBeCloseTo(1, 9);
   });
 
   it('never advises fewer laps than a series should have, and refuses fewer to look at', () => {
@@ -117,12 +120,12 @@ describe('lapsToShowBias', () => {
       expect(laps).toBe(wholeBlocks(order, LEAST_LAPS));
     }
     for (const call of [
-      () => lapsToShowBias({ ...easy, most_laps: 4 }),
+      () => lapsToShowBias({ ...easy, mostLaps: 4 }),
       () => lapsToShowBias({ ...easy, bias: 0 }),
       () => lapsToShowBias({ ...easy, power: 1 }),
       () => lapsToShowBias({ ...easy, confidence: 95 }),
-      () => lapsToShowBias({ ...easy, reference_sd: -0.1 }),
-      () => lapsToShowBias({ ...easy, drift_degree: 1.5 }),
+      () => lapsToShowBias({ ...easy, referenceSd: -0.1 }),
+      () => lapsToShowBias({ ...easy, driftDegree: 1.5 }),
     ]) {
       expect(call).toThrowError(expect.objectContaining({ code: 'argument-wrong' }));
     }
@@ -134,7 +137,7 @@ describe('lapsToShowBias', () => {
       bias: 0.0001,
       power: 0.8,
       confidence: 0.95,
-      most_laps: 20,
+      mostLaps: 20,
     });
     expect(laps).toBeNull();
     expect(sentence).toMatch(/Not within 20 laps/);

@@ -59,7 +59,7 @@ describe('plannedSpread', () => {
       placement: 0,
     });
     const u =
-      (designUncertainty({ order: 'ABBA-BAAB', reference_sd: 0, candidate_sd: sd }, 8)
+      (designUncertainty({ order: 'ABBA-BAAB', referenceSd: 0, candidateSd: sd }, 8)
         ?.standard_uncertainty ?? 0) / sd;
     // Two parts of 6 degrees of freedom each: Welch–Satterthwaite (JCGM 100:2008, G.2b).
     const dof = (u ** 2 + 1) ** 2 / ((u ** 4 + 1) / 6);

@@ -1,6 +1,5 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { comparisonDesign } from '../../src/plan/comparisonDesign.js';
 import { recommendOrder } from '../../src/plan/recommendOrder.js';
 import { contrastBias, residualBias, residualBiasOf } from '../../src/plan/residualBias.js';
 import { resolutionNote } from '../../src/plan/resolutionNote.js';
@@ -114,36 +113,6 @@ describe('recommendOrder', () => {
   });
 });
 
-describe('comparisonDesign', () => {
-  it('finds the values of a third meter that exact differences hold', () => {
-    // Reference 10, candidate 9, third 10.5; only the reference is trusted.
-    const differences = [
-      [1, -1, 0],
-      [0, 1, -1],
-      [-1, 0, 1],
-    ];
-    const design = comparisonDesign({ differences, restraint: [1, 0, 0] });
-    const seen = [1, -1.5, 0.5];
-    const values = [0, 1, 2].map(
-      (j) =>
-        design.trustedWeights[j] * 10 +
-        seen.reduce((sum, y, i) => sum + y * design.weights[i][j], 0),
-    );
-    expect(values).toEqual([10, 9, 10.5].map((value) => expect.closeTo(value, 10)));
-    expect(design.factorOf([1, 0, 0])).toBeCloseTo(0, 9);
-    expect(design.dof).toBe(1);
-  });
-
-  it('refuses a meter that nothing links to a trusted one', () => {
-    expect(() =>
-      comparisonDesign({ differences: [[1, -1, 0]], restraint: [1, 0, 0] }),
-    ).toThrowError(expect.objectContaining({ code: 'too-few-values' }));
-    expect(() => comparisonDesign({ differences: [[1, -1]], restraint: [0, 0] })).toThrowError(
-      /trusted meter/,
-    );
-  });
-});
-
 describe('resolutionNote', () => {
   it('asks for 58 mW where a step of 1 mW may take all of a tolerance of 1 % once', () => {
     // By hand: 2 × 1 mW/√12 = 0.577 mW; over 1 %: 57.7 mW.
@@ -151,7 +120,7 @@ describe('resolutionNote', () => {
       resolution_mW: 1,
       tolerance: 0.01,
       share: 1,
-      zero_subtracted: false,
+      zeroSubtracted: false,
     });
     expect(smallest_mW).toBeCloseTo(57.735, 3);
     expect(sentence).toMatch(/Below 58 mW/);
@@ -159,7 +128,7 @@ describe('resolutionNote', () => {
 
   it('asks for √2 more when a zero from the same display is subtracted', () => {
     const base = { resolution_mW: 0.1, tolerance: 0.05 };
-    const without = resolutionNote({ ...base, zero_subtracted: false }).smallest_mW;
+    const without = resolutionNote({ ...base, zeroSubtracted: false }).smallest_mW;
     expect(resolutionNote(base).smallest_mW / without).toBeCloseTo(Math.SQRT2, 12);
   });
 
@@ -181,8 +150,7 @@ describe('resolutionNote', () => {
 
   it('rounds its limit up, never down', () => {
     expect(
-      resolutionNote({ resolution_mW: 1, tolerance: 0.01, share: 1, coverage_factor: 2.1 })
-        .sentence,
+      resolutionNote({ resolution_mW: 1, tolerance: 0.01, share: 1, coverageFactor: 2.1 }).sentence,
     ).toMatch(/Below 86 mW/);
   });
 

@@ -34,7 +34,7 @@ describe('runSheet', () => {
   it.each(['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'] as const)(
     'filled in, parses as a study in the order %s',
     (order) => {
-      const csv = runSheet({ sources, laps: 4, order, series_per_source: 2 });
+      const csv = runSheet({ sources, laps: 4, order, seriesPerSource: 2 });
       const study = parseStudy(studyObject(order), { runs: filledIn(csv) });
       expect(study.layout).toBe('tidy');
       expect(study.series).toHaveLength(4);
@@ -68,7 +68,7 @@ describe('runSheet', () => {
   });
 
   it('does every source once before any of them again', () => {
-    const order = plannedRuns({ sources, laps: 1, order: 'ABBA', series_per_source: 2 });
+    const order = plannedRuns({ sources, laps: 1, order: 'ABBA', seriesPerSource: 2 });
     const series = [...new Set(order.map((run) => run.series))];
     expect(series).toEqual([
       'green, hand-held / 1',
@@ -84,7 +84,7 @@ describe('runSheet', () => {
     ['an empty name', { sources: [{ name: ' ', wavelength_nm: 520 }], laps: 1 }],
     ['no wavelength', { sources: [{ name: 'x', wavelength_nm: 0 }], laps: 1 }],
     ['half a lap', { sources, laps: 0.5 }],
-    ['no series', { sources, laps: 1, series_per_source: 0 }],
+    ['no series', { sources, laps: 1, seriesPerSource: 0 }],
   ])('refuses %s', (_, options) => {
     expect(() => runSheet({ order: 'ABBA', ...options })).toThrowError(
       expect.objectContaining({ code: 'argument-wrong' }),
@@ -93,7 +93,7 @@ describe('runSheet', () => {
 });
 
 describe('runSheetText', () => {
-  const text = runSheetText({ sources, laps: 2, order: 'ABBA', slower_time_constant_s: 2.5 });
+  const text = runSheetText({ sources, laps: 2, order: 'ABBA', slowerTimeConstant_s: 2.5 });
 
   it('puts the cautions before the first run', () => {
     const firstRun = text.indexOf('## Series');
@@ -142,7 +142,7 @@ describe('runSheetText', () => {
 
   it('refuses a time constant that is no time', () => {
     expect(() =>
-      runSheetText({ sources, laps: 1, order: 'ABBA', slower_time_constant_s: -1 }),
+      runSheetText({ sources, laps: 1, order: 'ABBA', slowerTimeConstant_s: -1 }),
     ).toThrowError(/time/);
   });
 });

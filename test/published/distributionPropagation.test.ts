@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { compareWithLinear, monteCarlo } from '../../src/budget/monteCarlo.js';
+import { monteCarlo, validateFormula } from '../../src/budget/monteCarlo.js';
 
 const seed = 101;
 const sum = (x: readonly number[]) => x.reduce((total, one) => total + one, 0);
@@ -13,7 +13,7 @@ describe('monteCarlo against JCGM 101:2008, 9.2, additive model', () => {
       inputs: [0, 1, 2, 3].map(() => ({ shape: 'normal', value: 0, standard_uncertainty: 1 })),
       confidence: 0.95,
       seed,
-      tolerance_divisor: 5,
+      toleranceDivisor: 5,
     });
     // u = 2.0 with two digits has δ = 0.05, and a fifth of that is asked for, which takes some 10⁶
     // trials; they know an end to 0.0053. Four times that.
@@ -31,9 +31,9 @@ describe('monteCarlo against JCGM 101:2008, 9.2, additive model', () => {
       inputs: [unit, unit, unit, unit],
       confidence: 0.95,
       seed,
-      tolerance_divisor: 5,
-      significant_digits: 2,
-      max_trials: 1_500_000,
+      toleranceDivisor: 5,
+      significantDigits: 2,
+      maxTrials: 1_500_000,
     });
     expect(Math.abs((result.standard_uncertainty ?? 0) - 2)).toBeLessThanOrEqual(0.01);
     expect(Math.abs(result.symmetric[0] + 3.88)).toBeLessThanOrEqual(0.01);
@@ -50,7 +50,7 @@ describe('monteCarlo against JCGM 101:2008, 9.2, additive model', () => {
       inputs: [unit, unit, unit, { ...unit, half_width: 10 * Math.sqrt(3) }],
       confidence: 0.95,
       seed,
-      tolerance_divisor: 5,
+      toleranceDivisor: 5,
     });
     expect(result.stable).toBe(true);
     expect(Math.abs((result.standard_uncertainty ?? 0) - 10.1)).toBeLessThanOrEqual(0.1);
@@ -58,7 +58,7 @@ describe('monteCarlo against JCGM 101:2008, 9.2, additive model', () => {
     expect(Math.abs(result.symmetric[1] - 17.0)).toBeLessThanOrEqual(0.1);
     const u = Math.sqrt(103);
     const linear = { standard_uncertainty: u, low: -1.96 * u, high: 1.96 * u };
-    const comparison = compareWithLinear(linear, result.symmetric);
+    const comparison = validateFormula(linear, result.symmetric);
     expect(comparison.tolerance).toBe(0.5);
     expect(comparison.agrees).toBe(false);
     expect(Math.abs(comparison.high_difference - 2.9)).toBeLessThanOrEqual(0.15);
@@ -82,7 +82,7 @@ describe('monteCarlo against JCGM 101:2008, 9.3, mass calibration', () => {
     confidence: 0.95,
     seed,
     interval: 'shortest',
-    max_trials: 700_000,
+    maxTrials: 700_000,
   });
 
   it('gives the printed mean and standard uncertainty', () => {
@@ -103,13 +103,13 @@ describe('monteCarlo against JCGM 101:2008, 9.3, mass calibration', () => {
     // order u = 0.0750, [1.0870, 1.3810], "validated: yes". Both u were read in a transcription of
     // JCGM GUM-5, example 7; the rest is from memory. R: 1.234 + c(-1, 1)*qnorm(.975)*u
     const first = { standard_uncertainty: 0.0539, low: 1.1285, high: 1.3395 };
-    const first_order = compareWithLinear(first, result.shortest, 1);
+    const first_order = validateFormula(first, result.shortest, 1);
     expect(first_order.tolerance).toBeCloseTo(0.005, 12);
     expect(Math.abs(first_order.low_difference - 0.0451)).toBeLessThanOrEqual(0.002);
     expect(Math.abs(first_order.high_difference + 0.043)).toBeLessThanOrEqual(0.002);
     expect(first_order.agrees).toBe(false);
     const second = { standard_uncertainty: 0.075, low: 1.087, high: 1.381 };
-    expect(compareWithLinear(second, result.shortest, 1).agrees).toBe(true);
+    expect(validateFormula(second, result.shortest, 1).agrees).toBe(true);
   });
 });
 
@@ -130,7 +130,7 @@ describe('monteCarlo against JCGM 101:2008, 9.4, comparison loss, in 10⁻⁶', 
       confidence: 0.95,
       seed,
       interval: 'shortest',
-      max_trials: 400_000,
+      maxTrials: 400_000,
     });
 
   it.each([

@@ -43,7 +43,7 @@ test('taken as a trace, Misra1a ends after 0.4 time constants and is refused by 
   const refusal = fitStepResponse(trace);
   expect(refusal).toMatchObject({ status: 'refused', reason: 'too-short' });
   // Asked for all the same, level and time constant are the certified b1 and 1/b2
-  const fit = fitStepResponse(trace, { least_time_constants: 0 });
+  const fit = fitStepResponse(trace, { leastTimeConstants: 0 });
   if (fit.status !== 'fitted') throw new Error(fit.why);
   nearly(fit.settled_mW.value, 238.94212918, 3e-11);
   nearly(fit.time_constant_s.value, 1 / 0.00055015643181, 2e-11);

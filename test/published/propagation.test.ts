@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { correlationOfResults, propagate } from '../../src/budget/propagate.js';
+import { correlationOfResults, propagateUncertainty } from '../../src/budget/propagate.js';
 import { leastSquares } from '../../src/statistics/leastSquares.js';
 
-describe('propagate against JCGM 100:2008, H.1, end gauge (lengths in nm)', () => {
+describe('propagateUncertainty against JCGM 100:2008, H.1, end gauge (lengths in nm)', () => {
   // l = l_s + d − l_s (δα·θ + α_s·δθ); Table H.1.
-  const result = propagate({
+  const result = propagateUncertainty({
     model: ([ls, d, dAlpha, theta, alpha, dTheta]) =>
       ls + d - ls * (dAlpha * theta + alpha * dTheta),
     inputs: [
@@ -51,7 +51,7 @@ describe('propagate against JCGM 100:2008, H.1, end gauge (lengths in nm)', () =
   });
 });
 
-describe('propagate against JCGM 100:2008, H.2, impedance', () => {
+describe('propagateUncertainty against JCGM 100:2008, H.2, impedance', () => {
   // Table H.2: five simultaneous observations; V in V, I in mA, φ in rad. Readings and values with
   // uncertainties read in a transcription, the tests of the public uncertainty library Suncal.
   const readings = [
@@ -78,7 +78,7 @@ describe('propagate against JCGM 100:2008, H.2, impedance', () => {
     dof: 4,
   }));
   const of = (model: (x: readonly number[]) => number) =>
-    propagate({ model, inputs, correlation, confidence: 0.95 });
+    propagateUncertainty({ model, inputs, correlation, confidence: 0.95 });
   const R = of(([V, I, phi]) => (V / I) * Math.cos(phi));
   const X = of(([V, I, phi]) => (V / I) * Math.sin(phi));
   const Z = of(([V, I]) => V / I);
@@ -120,7 +120,7 @@ describe('propagate against JCGM 100:2008, H.2, impedance', () => {
   });
 });
 
-describe('propagate against JCGM 100:2008, H.3, thermometer correction at 30 °C', () => {
+describe('propagateUncertainty against JCGM 100:2008, H.3, thermometer correction at 30 °C', () => {
   // Table H.6: readings and observed corrections in °C; b(t) = y1 + y2 (t − 20 °C).
   const t = [21.521, 22.012, 22.512, 23.003, 23.507, 23.999, 24.513, 25.002, 25.503, 26.01, 26.511];
   const b = [-0.171, -0.169, -0.166, -0.159, -0.164, -0.165, -0.156, -0.157, -0.159, -0.161, -0.16];
@@ -132,7 +132,7 @@ describe('propagate against JCGM 100:2008, H.3, thermometer correction at 30 °C
     const s2 = fit.residualSumOfSquares / fit.dof;
     const u = [0, 1].map((i) => Math.sqrt(s2 * fit.unscaledCovariance[i][i]));
     const r = (s2 * fit.unscaledCovariance[0][1]) / (u[0] * u[1]);
-    const result = propagate({
+    const result = propagateUncertainty({
       model: ([y1, y2]) => y1 + y2 * (30 - t0),
       inputs: [
         { name: 'y1', value: fit.coefficients[0], standard_uncertainty: u[0] },
@@ -163,11 +163,11 @@ describe('propagate against JCGM 100:2008, H.3, thermometer correction at 30 °C
   });
 });
 
-describe('propagate against JCGM 101:2008, 9.3 and 9.4', () => {
+describe('propagateUncertainty against JCGM 101:2008, 9.3 and 9.4', () => {
   it('gives the printed first and higher order uncertainties of the mass calibration', () => {
     // Table 6: 1.2340 mg, 0.0539 mg to first order, 0.0750 mg with the terms of higher order; read
     // in a transcription of JCGM GUM-5, example 7, the same case. Inputs: help of R's propagate.
-    const result = propagate({
+    const result = propagateUncertainty({
       model: ([mass, correction, air, density, reference]) =>
         (mass + correction) * (1 + (air - 1.2) * (1 / density - 1 / reference)) - 100_000,
       inputs: [
@@ -193,7 +193,7 @@ describe('propagate against JCGM 101:2008, 9.3 and 9.4', () => {
     [0.01, 100, 112],
     [0.05, 500, 502],
   ])('gives the printed uncertainties of the comparison loss at x1 = %f', (x1, first, higher) => {
-    const result = propagate({
+    const result = propagateUncertainty({
       model: ([a, b]) => 1e6 * (a * a + b * b),
       inputs: [
         { name: 'x1', value: x1, standard_uncertainty: 0.005 },

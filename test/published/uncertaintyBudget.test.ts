@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { combineContributions } from '../../src/budget/combine.js';
-import { dofFromDoubt, standardUncertainty } from '../../src/budget/inputs.js';
+import { dofFromRelativeUncertainty, standardUncertainty } from '../../src/budget/inputs.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { effectiveDof } from '../../src/statistics/effectiveDof.js';
 
@@ -158,8 +158,8 @@ describe('standardUncertainty against printed examples', () => {
 
   it('an uncertainty known to a quarter has 8 degrees of freedom, known to a tenth 50', () => {
     // JCGM 100:2008, G.4.2, example (25 %, 8) and H.1.3.5 (10 %, 50), H.1.3.6 (50 %, 2).
-    expect(dofFromDoubt(0.25)).toBe(8);
-    expect(dofFromDoubt(0.1)).toBeCloseTo(50, 10);
-    expect(dofFromDoubt(0.5)).toBe(2);
+    expect(dofFromRelativeUncertainty(0.25)).toBe(8);
+    expect(dofFromRelativeUncertainty(0.1)).toBeCloseTo(50, 10);
+    expect(dofFromRelativeUncertainty(0.5)).toBe(2);
   });
 });

@@ -139,7 +139,7 @@ describe('decimal marks of a whole table', () => {
     ['thousands with a space', ',', '1 234', 'thousands'],
     ['a comma between commas', ',', '"1,234"', 'comma separates'],
     ['a lone comma between tabs that may be either', '\t', '1,234', 'two ways'],
-    ['a unit in the cell', ',', '46.2 mW', 'unit'],
+    ['another unit in one cell', ',', '0.0462 W', 'unit'],
     ['an overrange mark', ',', 'OL', 'no number'],
     ['a bound', ',', '<0.1', 'no number'],
     ['a hexadecimal number', ',', '0x10', 'not a number'],

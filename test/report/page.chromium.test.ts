@@ -16,7 +16,7 @@ import { delimiter, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { type BrowserContext, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { reportFigures } from '../../src/figures/index.js';
+import { appendixFigures, reportFigures } from '../../src/figures/index.js';
 import { reportPage } from '../../src/report/reportPage.js';
 import { exampleFactors, exampleResult, exampleStudy } from './exampleResult.js';
 import { type Example, emptyExample, hostileExample } from './hostile.js';
@@ -180,7 +180,7 @@ function pageOf({ study, result, factors }: Example): string {
     study,
     result,
     factors,
-    figures: reportFigures(study, result),
+    figures: [...reportFigures(study, result), ...appendixFigures(study, result)],
     plotlyBundle: bundle(),
     versions: { meterpair: '0.1.0' },
   });

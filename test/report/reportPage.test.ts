@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { reportFigures } from '../../src/figures/index.js';
+import { appendixFigures, reportFigures } from '../../src/figures/index.js';
 import { reportPage } from '../../src/report/reportPage.js';
 import { STYLES } from '../../src/report/styles.js';
 import { exampleFactors, exampleResult, exampleStudy } from './exampleResult.js';
@@ -13,7 +13,7 @@ function pageOf({ study, result, factors }: Example): string {
     study,
     result,
     factors,
-    figures: reportFigures(study, result),
+    figures: [...reportFigures(study, result), ...appendixFigures(study, result)],
     plotlyBundle: BUNDLE,
     versions: { meterpair: '0.1.0', Node: 'v20' },
   });
@@ -241,7 +241,7 @@ describe('the report page', () => {
       study,
       result,
       factors,
-      figures: {},
+      figures: [],
       plotlyBundle: BUNDLE,
       versions: {},
     });

@@ -47,9 +47,9 @@ describe('early reading', () => {
       const found = correctEarlyReading({
         reading_mW: 95,
         elapsed_s,
-        time_constant_s: 3,
-        time_constant_standard_uncertainty_s: 0,
-        elapsed_standard_uncertainty_s: 1,
+        timeConstant_s: 3,
+        timeConstantStandardUncertainty_s: 0,
+        elapsedStandardUncertainty_s: 1,
       });
       return found.status === 'corrected' ? 100 * found.parts.time : null;
     };
@@ -61,10 +61,10 @@ describe('early reading', () => {
     const found = correctEarlyReading({
       reading_mW: 95.0213,
       elapsed_s: 9,
-      time_constant_s: 3,
-      time_constant_standard_uncertainty_s: 0.3,
-      reading_standard_uncertainty_mW: 0.95,
-      elapsed_standard_uncertainty_s: 0.5,
+      timeConstant_s: 3,
+      timeConstantStandardUncertainty_s: 0.3,
+      readingStandardUncertainty_mW: 0.95,
+      elapsedStandardUncertainty_s: 0.5,
     });
     if (found.status !== 'corrected') throw new Error(found.why);
     // 1 − e^(−3) = 0.950213
@@ -88,10 +88,10 @@ describe('early reading', () => {
       const found = correctEarlyReading({
         reading_mW: reading + random.normal(),
         elapsed_s: elapsed,
-        time_constant_s: tau + 0.3 * random.normal(),
-        time_constant_standard_uncertainty_s: 0.3,
-        reading_standard_uncertainty_mW: 1,
-        elapsed_standard_uncertainty_s: 0.2,
+        timeConstant_s: tau + 0.3 * random.normal(),
+        timeConstantStandardUncertainty_s: 0.3,
+        readingStandardUncertainty_mW: 1,
+        elapsedStandardUncertainty_s: 0.2,
       });
       if (found.status !== 'corrected') throw new Error(found.why);
       if (found.interval_mW[0] <= settled && settled <= found.interval_mW[1]) hits++;
@@ -101,13 +101,13 @@ describe('early reading', () => {
   });
 
   test('few degrees of freedom of the time constant widen the interval', () => {
-    const of = (time_constant_dof?: number) =>
+    const of = (timeConstantDof?: number) =>
       correctEarlyReading({
         reading_mW: 80,
         elapsed_s: 6,
-        time_constant_s: 3,
-        time_constant_standard_uncertainty_s: 0.1,
-        ...(time_constant_dof === undefined ? {} : { time_constant_dof }),
+        timeConstant_s: 3,
+        timeConstantStandardUncertainty_s: 0.1,
+        ...(timeConstantDof === undefined ? {} : { timeConstantDof }),
       });
     // JCGM 100:2008, table G.2: t = 4.30 for two degrees of freedom at 95 %
     expect(of(2)).toMatchObject({ status: 'corrected' });
@@ -118,14 +118,14 @@ describe('early reading', () => {
   });
 
   test('too early a reading, or too vague a time constant, is refused with the reason', () => {
-    const base = { reading_mW: 30, time_constant_s: 3, time_constant_standard_uncertainty_s: 0.1 };
+    const base = { reading_mW: 30, timeConstant_s: 3, timeConstantStandardUncertainty_s: 0.1 };
     const early = correctEarlyReading({ ...base, elapsed_s: 1 });
     expect(early).toMatchObject({ status: 'refused' });
     if (early.status === 'refused') expect(early.why).toMatch(/Wait at least 2.1 s/);
     const vague = correctEarlyReading({
       ...base,
       elapsed_s: 9,
-      time_constant_standard_uncertainty_s: 1,
+      timeConstantStandardUncertainty_s: 1,
     });
     expect(vague).toMatchObject({ status: 'refused' });
     expect(() => correctEarlyReading({ ...base, reading_mW: 0, elapsed_s: 9 })).toThrow(
@@ -145,7 +145,7 @@ describe('three equally spaced readings', () => {
         (start, spacing) => {
           const found = threePointExtrapolation({
             readings_mW: [at(start), at(start + spacing), at(start + 2 * spacing)],
-            reading_standard_uncertainty_mW: 0.01,
+            readingStandardUncertainty_mW: 0.01,
             spacing_s: spacing,
           });
           if (found.status !== 'extrapolated') throw new Error(found.why);
@@ -163,7 +163,7 @@ describe('three equally spaced readings', () => {
     // ∂P/∂a = (P − c)/D = 1, ∂P/∂b = 2(b − P)/D = −4, ∂P/∂c = (P − a)/D = 4, D = Δ1 − Δ2 = 12.5
     const found = threePointExtrapolation({
       readings_mW: [50, 75, 87.5],
-      reading_standard_uncertainty_mW: 0.1,
+      readingStandardUncertainty_mW: 0.1,
     });
     if (found.status !== 'extrapolated') throw new Error(found.why);
     near(found.value_mW, 100, 1e-12);
@@ -175,7 +175,7 @@ describe('three equally spaced readings', () => {
     // test/fixtures/lines.R
     const found = threePointExtrapolation({
       readings_mW: [50, 75, 87.5],
-      reading_standard_uncertainty_mW: 1,
+      readingStandardUncertainty_mW: 1,
     });
     if (found.status !== 'extrapolated') throw new Error(found.why);
     nearly(found.interval_mW[0], fromR.threePoints[0], 1e-8);
@@ -194,7 +194,7 @@ describe('three equally spaced readings', () => {
           at(4) + u * random.normal(),
           at(7) + u * random.normal(),
         ],
-        reading_standard_uncertainty_mW: u,
+        readingStandardUncertainty_mW: u,
       });
       if (found.status !== 'extrapolated') continue;
       answered++;
@@ -214,7 +214,7 @@ describe('three equally spaced readings', () => {
     expect(
       threePointExtrapolation({
         readings_mW: readings as unknown as readonly [number, number, number],
-        reading_standard_uncertainty_mW: 0.1,
+        readingStandardUncertainty_mW: 0.1,
       }),
     ).toMatchObject({ status: 'refused', reason });
   });
@@ -222,7 +222,7 @@ describe('three equally spaced readings', () => {
   test('a falling reading is extrapolated downwards', () => {
     const found = threePointExtrapolation({
       readings_mW: [50, 25, 12.5],
-      reading_standard_uncertainty_mW: 0.1,
+      readingStandardUncertainty_mW: 0.1,
     });
     if (found.status !== 'extrapolated') throw new Error(found.why);
     near(found.value_mW, 0, 1e-12);
@@ -230,7 +230,7 @@ describe('three equally spaced readings', () => {
 
   test('an uncertainty of 0 is refused: nothing could be told from noise', () => {
     expect(() =>
-      threePointExtrapolation({ readings_mW: [1, 2, 2.5], reading_standard_uncertainty_mW: 0 }),
+      threePointExtrapolation({ readings_mW: [1, 2, 2.5], readingStandardUncertainty_mW: 0 }),
     ).toThrow(expect.objectContaining({ code: 'argument-wrong' }));
   });
 });

@@ -8,9 +8,9 @@ import { simulatedTrace } from './bench.js';
 test('0.5 % per s and 2 s between the time constants make 1 %', () => {
   // β (τ_A − τ_B): 0.5 %/s × 2 s = 1 % (arithmetic of the step response); the slower meter reads high
   const found = lagDroop({
-    relative_droop_per_s: 0.005,
-    time_constant_reference_s: 1,
-    time_constant_candidate_s: 3,
+    relativeDroop_per_s: 0.005,
+    timeConstantReference_s: 1,
+    timeConstantCandidate_s: 3,
   });
   near(found.relative_bias, 0.01, 1e-15);
   near(found.factor_multiplier, 1.01, 1e-15);
@@ -25,9 +25,9 @@ describe('properties', () => {
     const candidate = at(4).at(-1) ?? 0;
     // At 60 s the source has fallen to 82 %: droop relative to the power now is 0.003/0.82
     const found = lagDroop({
-      relative_droop_per_s: 0.003 / 0.82,
-      time_constant_reference_s: 1,
-      time_constant_candidate_s: 4,
+      relativeDroop_per_s: 0.003 / 0.82,
+      timeConstantReference_s: 1,
+      timeConstantCandidate_s: 4,
     });
     // First order; the next order is β² τ_reference (τ_candidate − τ_reference) = 4e-5
     near(candidate / reference - 1, found.relative_bias ?? 0, 5e-5);
@@ -40,16 +40,16 @@ describe('properties', () => {
         fc.double({ min: -0.02, max: 0.02, noNaN: true }),
         fc.double({ min: 0.1, max: 20, noNaN: true }),
         fc.double({ min: 0.1, max: 20, noNaN: true }),
-        (relative_droop_per_s, a, b) => {
+        (relativeDroop_per_s, a, b) => {
           const one = lagDroop({
-            relative_droop_per_s,
-            time_constant_reference_s: a,
-            time_constant_candidate_s: b,
+            relativeDroop_per_s,
+            timeConstantReference_s: a,
+            timeConstantCandidate_s: b,
           });
           const other = lagDroop({
-            relative_droop_per_s,
-            time_constant_reference_s: b,
-            time_constant_candidate_s: a,
+            relativeDroop_per_s,
+            timeConstantReference_s: b,
+            timeConstantCandidate_s: a,
           });
           near(other.relative_bias, -(one.relative_bias ?? 0), 1e-15);
         },
@@ -65,12 +65,12 @@ describe('properties', () => {
       [2, 2],
     ]) {
       const found = lagDroop({
-        relative_droop_per_s: 0.004,
-        relative_droop_standard_uncertainty_per_s: 0.001,
-        time_constant_reference_s: reference,
-        time_constant_reference_standard_uncertainty_s: 0.2,
-        time_constant_candidate_s: candidate,
-        time_constant_candidate_standard_uncertainty_s: 0.5,
+        relativeDroop_per_s: 0.004,
+        relativeDroopStandardUncertainty_per_s: 0.001,
+        timeConstantReference_s: reference,
+        timeConstantReferenceStandardUncertainty_s: 0.2,
+        timeConstantCandidate_s: candidate,
+        timeConstantCandidateStandardUncertainty_s: 0.5,
       });
       let squares = 0;
       const trials = 40_000;
@@ -92,13 +92,13 @@ describe('properties', () => {
         fc.double({ min: 0, max: 10, noNaN: true }),
         fc.double({ min: 0, max: 10, noNaN: true }),
         fc.boolean(),
-        (relative_droop_per_s, reference, candidate, referenceKnown) => {
+        (relativeDroop_per_s, reference, candidate, referenceKnown) => {
           const { bounds } = lagDroop({
-            relative_droop_per_s,
-            time_constant_reference_s: referenceKnown && reference > 0 ? reference : null,
-            time_constant_candidate_s: null,
+            relativeDroop_per_s,
+            timeConstantReference_s: referenceKnown && reference > 0 ? reference : null,
+            timeConstantCandidate_s: null,
           });
-          const bias = relative_droop_per_s * (candidate - reference);
+          const bias = relativeDroop_per_s * (candidate - reference);
           expect(bias).toBeGreaterThanOrEqual(bounds[0] - 1e-15);
           expect(bias).toBeLessThanOrEqual(bounds[1] + 1e-15);
         },
@@ -111,10 +111,10 @@ describe('properties', () => {
 describe('awkward input', () => {
   test('unknown time constants give a bound, a rectangular uncertainty and no correction', () => {
     const found = lagDroop({
-      relative_droop_per_s: 0.001,
-      time_constant_reference_s: null,
-      time_constant_candidate_s: null,
-      largest_time_constant_s: 20,
+      relativeDroop_per_s: 0.001,
+      timeConstantReference_s: null,
+      timeConstantCandidate_s: null,
+      largestTimeConstant_s: 20,
     });
     expect(found).toMatchObject({ status: 'bounded', relative_bias: null, factor_multiplier: 1 });
     near(found.bounds[0], -0.02, 1e-15);
@@ -126,9 +126,9 @@ describe('awkward input', () => {
 
   test('one known time constant makes the bounds lopsided', () => {
     const found = lagDroop({
-      relative_droop_per_s: 0.001,
-      time_constant_reference_s: 2,
-      time_constant_candidate_s: null,
+      relativeDroop_per_s: 0.001,
+      timeConstantReference_s: 2,
+      timeConstantCandidate_s: null,
     });
     near(found.bounds[0], -0.002, 1e-15);
     near(found.bounds[1], 0.008, 1e-15);
@@ -139,9 +139,9 @@ describe('awkward input', () => {
 
   test('a steady source gives no bias and no minus zero', () => {
     const found = lagDroop({
-      relative_droop_per_s: 0,
-      time_constant_reference_s: null,
-      time_constant_candidate_s: 3,
+      relativeDroop_per_s: 0,
+      timeConstantReference_s: null,
+      timeConstantCandidate_s: 3,
     });
     expect(found.bounds).toEqual([0, 0]);
     expect(found.relative_standard_uncertainty).toBe(0);
@@ -149,10 +149,10 @@ describe('awkward input', () => {
 
   test('a time constant of 0 and a droop that is no number are refused', () => {
     const wrong = expect.objectContaining({ code: 'argument-wrong' });
-    const base = { time_constant_reference_s: 1, time_constant_candidate_s: 1 };
-    expect(() => lagDroop({ ...base, relative_droop_per_s: Number.NaN })).toThrow(wrong);
+    const base = { timeConstantReference_s: 1, timeConstantCandidate_s: 1 };
+    expect(() => lagDroop({ ...base, relativeDroop_per_s: Number.NaN })).toThrow(wrong);
     expect(() =>
-      lagDroop({ ...base, relative_droop_per_s: 0.1, time_constant_reference_s: 0 }),
+      lagDroop({ ...base, relativeDroop_per_s: 0.1, timeConstantReference_s: 0 }),
     ).toThrow(wrong);
   });
 });

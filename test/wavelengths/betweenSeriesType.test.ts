@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { analyse, parseStudy } from '../../src/index.js';
+import { analyse } from '../../src/analyse.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import {
   combineSeries,
   pooledBetweenSeries,

@@ -1,7 +1,7 @@
 import { argumentWrong } from '../../error.js';
+import { compareFactors } from '../../factors/analyseThenAndNow.js';
 import { CHANGE_WORDS } from '../../findings/findingWords.js';
 import { formatInterval, formatNumber, formatRelative } from '../../findings/formatNumber.js';
-import { compareFactors } from '../../index.js';
 import type { ChangeOfFactor, Factors } from '../../vocabulary.js';
 import { atWavelength, SAME_WAVELENGTH_NM } from '../../wavelengths/atWavelength.js';
 import type { TrueFactor } from '../invented.js';

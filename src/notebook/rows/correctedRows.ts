@@ -53,7 +53,7 @@ export function correctedRows(
     const count = found.cautions.length;
     return {
       ...shown,
-      'Factor K': formatNumber(found.factor, { keep_zeros: true }),
+      'Factor K': formatNumber(found.factor, { keepZeros: true }),
       'Corrected power': formatUncertain(found.value, found.U, { unit: 'mW' }),
       'Interval in mW': formatInterval(found.low, found.high),
       k: formatNumber(found.k, { digits: 3 }),
@@ -78,7 +78,7 @@ export function envelopeRows(factors: Factors, reading: NewReading): readonly Ta
     return {
       'Wavelength in nm': wavelength_nm,
       '': wavelength_nm === nm ? 'in between' : 'measured',
-      'Factor K': formatNumber(found.factor, { keep_zeros: true }),
+      'Factor K': formatNumber(found.factor, { keepZeros: true }),
       'Corrected power': formatUncertain(found.value, found.U, { unit: 'mW' }),
       'Interval in mW': formatInterval(found.low, found.high),
       U: formatUncertainty(found.U / found.value, { as: 'percent' }),

@@ -1,3 +1,4 @@
+import { compareFactors } from '../../factors/analyseThenAndNow.js';
 import { CHANGE_WORDS, controlWords } from '../../findings/findingWords.js';
 import {
   formatInterval,
@@ -6,7 +7,6 @@ import {
   NO_NUMBER,
 } from '../../findings/formatNumber.js';
 import { placesOnChart } from '../../findings/reCheckSentences.js';
-import { compareFactors } from '../../index.js';
 import type { Factors, ReChecks } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -18,7 +18,7 @@ export function reCheckRows(charts: readonly ReChecks[] | null): readonly TableR
       'Wavelength in nm': chart.wavelength_nm,
       'No.': places[i],
       Study: one.title,
-      'Factor K': formatNumber(one.factor, { keep_zeros: true }),
+      'Factor K': formatNumber(one.factor, { keepZeros: true }),
       'Interval of its own': formatInterval(one.low, one.high),
       'u of its own in %': formatRelative(one.relative_standard_uncertainty),
       Remarks: one.why,
@@ -48,10 +48,10 @@ export function checkByCheckRows(
     return {
       'No.': i + 1,
       Study: one.title,
-      'Factor K': formatNumber(one.factor, { keep_zeros: true }),
+      'Factor K': formatNumber(one.factor, { keepZeros: true }),
       ...(truth === undefined
         ? {}
-        : { 'True K': formatNumber(truth[i] ?? null, { keep_zeros: true }) }),
+        : { 'True K': formatNumber(truth[i] ?? null, { keepZeros: true }) }),
       'Since the check before, in %': formatNumber(change?.change_percent ?? null, { digits: 2 }),
       'Interval in %': formatInterval(change?.low_percent ?? null, change?.high_percent ?? null),
       'This comparison': change === undefined ? NO_NUMBER : CHANGE_WORDS[change.verdict],
@@ -67,7 +67,7 @@ export function chartLimitRows(
   return charts.map(({ name, chart }) => ({
     Chart: name,
     Values: chart.values.filter((one) => one.factor !== null).length,
-    Centre: formatNumber(chart.centre, { keep_zeros: true }),
+    Centre: formatNumber(chart.centre, { keepZeros: true }),
     'Limits from the scatter': limitsText(chart.limits),
     'Limits from the uncertainty': limitsText(chart.limits_from_uncertainty),
     'Scatter over uncertainty': formatNumber(chart.scatter_ratio, { digits: 2 }),

@@ -1,6 +1,6 @@
 import { argumentWrong } from '../../error.js';
 import { formatNumber } from '../../findings/formatNumber.js';
-import { type PrecisionInput, separatePrecision } from '../../opinions/threeInstruments.js';
+import { type PrecisionInput, precisionOfThree } from '../../opinions/threeInstruments.js';
 import { standardDeviation } from '../../statistics/summary.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -37,14 +37,14 @@ export function twoInstrumentRows(first: Instrument, second: Instrument): readon
  * The scatter of three instruments told apart, from the first few items and from more.
  *
  * @param counts how many items to use, a row each
- * @throws argument-wrong, too-few-values as `separatePrecision`
+ * @throws argument-wrong, too-few-values as `precisionOfThree`
  */
 export function threeInstrumentRows(
   instruments: readonly Instrument[],
   counts: readonly number[],
 ): readonly TableRow[] {
   return counts.map((count) => {
-    const found = separatePrecision({
+    const found = precisionOfThree({
       instruments: instruments.map(({ name, values }) => ({
         name,
         values: values.slice(0, count),

@@ -34,14 +34,14 @@ export function traceFitRows(fits: readonly TraceFit[]): readonly TableRow[] {
     const drift = fit.relative_drift_per_s;
     return {
       ...head,
-      'τ in s': formatNumber(fit.time_constant_s.value, { keep_zeros: true }),
+      'τ in s': formatNumber(fit.time_constant_s.value, { keepZeros: true }),
       'Interval of τ in s': formatInterval(...fit.time_constant_s.interval),
-      'Level in mW': formatNumber(fit.settled_mW.value, { keep_zeros: true }),
+      'Level in mW': formatNumber(fit.settled_mW.value, { keepZeros: true }),
       'Interval of the level in mW': formatInterval(...fit.settled_mW.interval),
       'Drift in % per s':
         drift === null
           ? NO_NUMBER
-          : formatNumber(100 * drift.value, { digits: 2, keep_zeros: true }),
+          : formatNumber(100 * drift.value, { digits: 2, keepZeros: true }),
       'Length in τ': formatNumber(fit.length_in_time_constants, { digits: 2 }),
       Remarks: fit.warnings.map((warning) => warning.message).join(' '),
     };
@@ -83,7 +83,7 @@ export function waitingRows(
     const tau = combined(fits, meter).value_s;
     return {
       Meter: meter,
-      'τ in s': formatNumber(tau, { digits: 3, keep_zeros: true }),
+      'τ in s': formatNumber(tau, { digits: 3, keepZeros: true }),
       [missing]:
         tau === null || read_at_s === null
           ? NO_NUMBER

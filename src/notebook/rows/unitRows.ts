@@ -13,11 +13,11 @@ export function unitRows(
 ): readonly TableRow[] {
   return units.map((unit, i) => ({
     Unit: unit.name,
-    'Factor K': formatNumber(unit.factor, { keep_zeros: true }),
+    'Factor K': formatNumber(unit.factor, { keepZeros: true }),
     'u without the reference in %': formatRelative(unit.relative_standard_uncertainty),
     ...(truth === undefined
       ? {}
-      : { 'True K': formatNumber(truth[i] ?? null, { keep_zeros: true }) }),
+      : { 'True K': formatNumber(truth[i] ?? null, { keepZeros: true }) }),
   }));
 }
 
@@ -31,7 +31,7 @@ export function unitByUnitRows(input: SeveralUnitsInput): readonly TableRow[] {
     const found = severalUnits({ ...input, units: input.units.slice(0, i + 2) });
     return {
       Units: i + 2,
-      'Mean factor': formatNumber(found.factor, { keep_zeros: true }),
+      'Mean factor': formatNumber(found.factor, { keepZeros: true }),
       'Interval of the mean': formatInterval(...found.meanInterval),
       'A further unit': formatInterval(...found.furtherUnit),
       'Standard deviation in %': formatRelative(found.relative_sd),

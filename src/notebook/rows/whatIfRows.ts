@@ -2,8 +2,8 @@ import { argumentWrong } from '../../error.js';
 import { formatNumber } from '../../findings/formatNumber.js';
 import {
   type AsNewResult,
-  agreementScore,
   asNewBound,
+  compatibilityScore,
   type StatedPower,
 } from '../../opinions/secondOpinion.js';
 import { valueText } from '../../report/opinionTable.js';
@@ -24,7 +24,7 @@ export function scoreByUncertaintyRows(input: {
   const stated = theirs.standardUncertainty_mW;
   return (stated === null ? [] : times).map((factor) => {
     const u = factor * (stated ?? 0);
-    const score = agreementScore({ ours, theirs: { ...theirs, standardUncertainty_mW: u } });
+    const score = compatibilityScore({ ours, theirs: { ...theirs, standardUncertainty_mW: u } });
     return {
       'Their U (k = 2) in mW': formatNumber(2 * u, { digits: 3 }),
       'in % of the value': formatNumber((200 * u) / theirs.value_mW, { digits: 2 }),

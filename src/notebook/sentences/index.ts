@@ -3,10 +3,11 @@ export { meansSentences } from '../../findings/meansSentences.js';
 export { opinionSentences } from '../../findings/opinionSentences.js';
 export { powerSentences } from '../../findings/powerSentences.js';
 export { reCheckSentences } from '../../findings/reCheckSentences.js';
-export { type AnswerCheck, checkAnswer } from './checkAnswer.js';
+export { type AnswerCheck, type AnswerValue, checkAnswer, type Slip } from './checkAnswer.js';
 export { correctionSentences } from './correctionSentences.js';
 export { driftSentences } from './driftSentences.js';
 export { hazardSentences } from './hazardSentences.js';
+export { type ReadAnswer, readAnswer, type TypedAnswer } from './readAnswer.js';
 export { recordSentences } from './recordSentences.js';
 export {
   type ComparedPair,

@@ -1,7 +1,7 @@
 import { KIND_WORDS } from '../../findings/findingWords.js';
 import { formatNumber } from '../../findings/formatNumber.js';
 import { labelWords } from '../../findings/words.js';
-import { agreementScore, type StatedPower } from '../../opinions/secondOpinion.js';
+import { compatibilityScore, type StatedPower } from '../../opinions/secondOpinion.js';
 import { valueText } from '../../report/opinionTable.js';
 import type { Result, Study } from '../../vocabulary.js';
 
@@ -52,8 +52,8 @@ export function unstatedSentences({ name, ours, theirs }: ComparedPair): readonl
   const unstated = { ...theirs, standardUncertainty_mW: null };
   return [
     `${name}: ${valueText(ours.value_mW, ours.standardUncertainty_mW)} mW against ${valueText(theirs.value_mW, theirs.standardUncertainty_mW)} mW, ± one standard uncertainty.`,
-    `As stated: ${agreementScore({ ours, theirs }).why}`,
-    `Without their uncertainty: ${agreementScore({ ours, theirs: unstated }).why}`,
+    `As stated: ${compatibilityScore({ ours, theirs }).why}`,
+    `Without their uncertainty: ${compatibilityScore({ ours, theirs: unstated }).why}`,
   ];
 }
 

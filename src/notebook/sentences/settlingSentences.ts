@@ -34,7 +34,7 @@ export function extrapolationSentences(
   const three =
     found.status === 'refused'
       ? `Three readings: refused. ${found.why}`
-      : `Three readings go to ${formatNumber(found.value_mW, { keep_zeros: true })} mW (interval ${formatInterval(...found.interval_mW)} mW)` +
+      : `Three readings go to ${formatNumber(found.value_mW, { keepZeros: true })} mW (interval ${formatInterval(...found.interval_mW)} mW)` +
         `${found.time_constant_s === null ? '' : `, with a time constant of ${formatNumber(found.time_constant_s, { digits: 3 })} s`}.`;
   if (fit.status === 'refused') return [three, `The whole trace: refused. ${fit.why}`];
   const { settled_mW, time_constant_s, relative_drift_per_s, onset_s } = fit;
@@ -43,8 +43,8 @@ export function extrapolationSentences(
   return [
     three,
     `The whole trace gives a time constant of ${formatNumber(time_constant_s.value, { digits: 3 })} s and a level of ` +
-      `${formatNumber(settled_mW.value, { keep_zeros: true })} mW at switch-on; with the drift that it shows, a sensor without lag would stand at ` +
-      `${formatNumber(then, { keep_zeros: true })} mW at ${formatNumber(last_s)} s, the last of the three.`,
+      `${formatNumber(settled_mW.value, { keepZeros: true })} mW at switch-on; with the drift that it shows, a sensor without lag would stand at ` +
+      `${formatNumber(then, { keepZeros: true })} mW at ${formatNumber(last_s)} s, the last of the three.`,
   ];
 }
 
@@ -60,12 +60,12 @@ export function lagOf(fits: readonly TraceFit[]): LagDroop | null {
   const reference = constantOf(fits, 'reference');
   const candidate = constantOf(fits, 'candidate');
   return lagDroop({
-    relative_droop_per_s: -drift.value,
-    relative_droop_standard_uncertainty_per_s: drift.standard_uncertainty,
-    time_constant_reference_s: reference.value_s,
-    time_constant_candidate_s: candidate.value_s,
-    time_constant_reference_standard_uncertainty_s: reference.standard_uncertainty_s ?? 0,
-    time_constant_candidate_standard_uncertainty_s: candidate.standard_uncertainty_s ?? 0,
+    relativeDroop_per_s: -drift.value,
+    relativeDroopStandardUncertainty_per_s: drift.standard_uncertainty,
+    timeConstantReference_s: reference.value_s,
+    timeConstantCandidate_s: candidate.value_s,
+    timeConstantReferenceStandardUncertainty_s: reference.standard_uncertainty_s ?? 0,
+    timeConstantCandidateStandardUncertainty_s: candidate.standard_uncertainty_s ?? 0,
   });
 }
 

@@ -1,11 +1,11 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { studentCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireList, requireNumbers } from '../../statistics/shapes.js';
 import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
 import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
-import { lineCoverageFactor, requireConfidence } from './line.js';
+import { lineCoverageFactor } from './line.js';
 
 export interface CommonBend {
   /** Candidate ÷ reference at `top_mW` against its value towards zero power, minus 1, in percent. */

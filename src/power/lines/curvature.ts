@@ -1,10 +1,10 @@
 import { MeterpairError } from '../../error.js';
 import { studentCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
 import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
-import { lineCoverageFactor, requireConfidence } from './line.js';
+import { lineCoverageFactor } from './line.js';
 
 export interface Curvature {
   readonly verdict: 'reads-low-at-the-top' | 'reads-high-at-the-top' | 'not-shown';

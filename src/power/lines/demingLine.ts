@@ -1,12 +1,11 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { mean } from '../../statistics/summary.js';
 import {
   coefficient,
   type Line,
   type LinePoints,
   lineCoverageFactor,
-  requireConfidence,
   requirePoints,
   TWO_POINTS,
 } from './line.js';
@@ -29,7 +28,7 @@ export interface DemingLine extends Line {
  * known. A ratio of 1 is orthogonal regression.
  *
  * @param points x and y, at least two points
- * @param options `variance_ratio`: error variance of y ÷ error variance of x, above 0 (default 1);
+ * @param options `varianceRatio`: error variance of y ÷ error variance of x, above 0 (default 1);
  *   `uncertainty`: `analytic` (normal errors, default) or `jackknife` (needs no normality; four
  *   points or more); `confidence` as a fraction (default 0.95). Intervals use t with points − 2.
  * @throws argument-wrong (also for points on a vertical line), too-few-values
@@ -40,13 +39,13 @@ export interface DemingLine extends Line {
 export function demingLine(
   points: LinePoints,
   options: {
-    readonly variance_ratio?: number;
+    readonly varianceRatio?: number;
     readonly uncertainty?: DemingUncertainty;
     readonly confidence?: number;
   } = {},
 ): DemingLine {
-  requireOptions(options, { variance_ratio: true, uncertainty: true, confidence: true });
-  const ratio = options.variance_ratio ?? 1;
+  requireOptions(options, { varianceRatio: true, uncertainty: true, confidence: true });
+  const ratio = options.varianceRatio ?? 1;
   const confidence = options.confidence ?? 0.95;
   const kind = options.uncertainty ?? 'analytic';
   requireConfidence(confidence);
@@ -88,6 +87,7 @@ export function demingLine(
     dof,
     points: n,
     confidence,
+    coverage_factor: coverage,
     residuals,
     residual_sd: variance === null ? null : Math.sqrt(variance),
     why:

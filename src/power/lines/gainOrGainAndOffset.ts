@@ -1,16 +1,11 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { significant } from '../../statistics/digits.js';
 import { fCdf } from '../../statistics/distributions.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { requireValues } from '../../statistics/summary.js';
 import type { Interval } from '../../vocabulary.js';
-import {
-  coefficient,
-  type LineCoefficient,
-  lineCoverageFactor,
-  requireConfidence,
-} from './line.js';
+import { coefficient, type LineCoefficient, lineCoverageFactor } from './line.js';
 import { yorkLine } from './yorkLine.js';
 
 /** Readings of both meters on the same power, one pair a place, in mW and above 0. */
@@ -54,8 +49,8 @@ export interface GainOrOffset {
  *
  * @param readings pairs at several powers: the wider apart, the better an offset shows. Give one
  *   pair a series (its means), for runs of one series share its drift; four pairs are the least
- * @param options `candidate_relative_sd`, `reference_relative_sd`: noise as fractions of the reading
- *   (default equal, 0.01); `candidate_sd_mW`, `reference_sd_mW`: noise that does not grow (default
+ * @param options `candidateRelativeSd`, `referenceRelativeSd`: noise as fractions of the reading
+ *   (default equal, 0.01); `candidateSd_mW`, `referenceSd_mW`: noise that does not grow (default
  *   0). Only their proportions matter: the scatter sets the size. `confidence` (default 0.95)
  * @returns both corrections with intervals, the F test, the AICc difference and a verdict:
  *   `offset-shown` needs p below 1 − confidence and an AICc in favour. Not shown is not absent: see
@@ -67,18 +62,18 @@ export interface GainOrOffset {
 export function gainOrGainAndOffset(
   readings: MeterReadings,
   options: {
-    readonly candidate_relative_sd?: number;
-    readonly reference_relative_sd?: number;
-    readonly candidate_sd_mW?: number;
-    readonly reference_sd_mW?: number;
+    readonly candidateRelativeSd?: number;
+    readonly referenceRelativeSd?: number;
+    readonly candidateSd_mW?: number;
+    readonly referenceSd_mW?: number;
     readonly confidence?: number;
   } = {},
 ): GainOrOffset {
   requireOptions(options, {
-    candidate_relative_sd: true,
-    reference_relative_sd: true,
-    candidate_sd_mW: true,
-    reference_sd_mW: true,
+    candidateRelativeSd: true,
+    referenceRelativeSd: true,
+    candidateSd_mW: true,
+    referenceSd_mW: true,
     confidence: true,
   });
   const confidence = options.confidence ?? 0.95;
@@ -94,8 +89,8 @@ export function gainOrGainAndOffset(
     }
     return (level: number) => Math.hypot(r * level, a);
   };
-  const xNoise = noise(options.candidate_relative_sd, options.candidate_sd_mW);
-  const yNoise = noise(options.reference_relative_sd, options.reference_sd_mW);
+  const xNoise = noise(options.candidateRelativeSd, options.candidateSd_mW);
+  const yNoise = noise(options.referenceRelativeSd, options.referenceSd_mW);
 
   // Noise taken from the readings themselves would favour readings that came out low, so it is taken
   // from the fitted levels, repeated until they stand still.

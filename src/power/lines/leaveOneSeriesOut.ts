@@ -46,7 +46,7 @@ export interface LeaveOneSeriesOut {
  * turn is predicted from the others.
  *
  * @param series one record a series, each id once
- * @param options `prediction` (default `factor-per-wavelength`); `same_wavelength_within_nm`: how
+ * @param options `prediction` (default `factor-per-wavelength`); `sameWavelengthWithin_nm`: how
  *   far two wavelengths may differ and count as one (default 0.5)
  * @returns per series the error, and its root mean square; with reasons where it cannot be said. The
  *   error is relative to this reference: what the reference itself is off does not show here
@@ -57,10 +57,10 @@ export function leaveOneSeriesOut(
   series: readonly SeriesMeans[],
   options: {
     readonly prediction?: SeriesPrediction;
-    readonly same_wavelength_within_nm?: number;
+    readonly sameWavelengthWithin_nm?: number;
   } = {},
 ): LeaveOneSeriesOut {
-  requireOptions(options, { prediction: true, same_wavelength_within_nm: true });
+  requireOptions(options, { prediction: true, sameWavelengthWithin_nm: true });
   const prediction = options.prediction ?? 'factor-per-wavelength';
   requireList(series, 'The series');
   for (const one of series) {
@@ -71,7 +71,7 @@ export function leaveOneSeriesOut(
       'candidate_mean_mW',
     ]);
   }
-  const within = options.same_wavelength_within_nm ?? 0.5;
+  const within = options.sameWavelengthWithin_nm ?? 0.5;
   if (!(within >= 0)) throw argumentWrong('A distance must not be below 0.', within);
   if (new Set(series.map((one) => one.id)).size !== series.length) {
     throw argumentWrong('Every series must have a name of its own.');

@@ -2,7 +2,12 @@
 
 import { argumentWrong } from '../../error.js';
 import { coverageFactor, normalQuantile } from '../../statistics/distributions.js';
-import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
+import {
+  requireNumbers,
+  requireRecord,
+  requireShape,
+  type Shape,
+} from '../../statistics/shapes.js';
 import { requireValues } from '../../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
 
@@ -39,6 +44,8 @@ export interface Line {
   readonly dof: number;
   readonly points: number;
   readonly confidence: number;
+  /** k of the intervals of intercept and slope; `null` where they are not value ∓ k·u. */
+  readonly coverage_factor: number | null;
   /** y − (intercept + slope · x), in the order of the points. */
   readonly residuals: readonly number[];
   /** √(Σ residual² / (points − 2)), weighted where the line is; `null` for two points. */
@@ -65,29 +72,30 @@ export function requirePoints(points: LinePoints, least: number): void {
   }
 }
 
+const COEFFICIENT: Shape = {
+  fields: { value: 'number', standard_uncertainty: { orNull: 'not-negative' } },
+};
+const LINE: Shape = {
+  fields: {
+    method: ['ordinary', 'weighted', 'deming', 'york', 'theil-sen', 'passing-bablok'],
+    intercept: COEFFICIENT,
+    slope: COEFFICIENT,
+    covariance: { orNull: 'number' },
+    dof: 'not-negative',
+    confidence: 'fraction',
+    residual_sd: { orNull: 'not-negative' },
+  },
+};
+
 /** Refuses what no fit of this folder returned. @throws argument-wrong. */
 export function requireLine(line: Line): void {
-  requireRecord(line, 'A line', [
-    'method',
-    'intercept',
-    'slope',
-    'covariance',
-    'dof',
-    'confidence',
-  ]);
-}
-
-/** @throws argument-wrong for a confidence outside (0, 1). */
-export function requireConfidence(confidence: number): void {
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
-  }
+  requireShape(line, 'A line', LINE);
 }
 
 /** @throws argument-wrong unless there is one finite value above (or at, if allowed) 0 a point. */
 export function requireUncertainties(
   values: readonly number[],
-  options: { readonly count: number; readonly what: string; readonly zero_allowed: boolean },
+  options: { readonly count: number; readonly what: string; readonly zeroAllowed: boolean },
 ): void {
   requireNumbers(values, options.what);
   if (values.length !== options.count) {
@@ -98,11 +106,11 @@ export function requireUncertainties(
     );
   }
   const wrong = values.find(
-    (value) => !Number.isFinite(value) || value < 0 || (value === 0 && !options.zero_allowed),
+    (value) => !Number.isFinite(value) || value < 0 || (value === 0 && !options.zeroAllowed),
   );
   if (wrong !== undefined) {
     throw argumentWrong(
-      `${options.what} must be finite and ${options.zero_allowed ? 'not below' : 'above'} 0.`,
+      `${options.what} must be finite and ${options.zeroAllowed ? 'not below' : 'above'} 0.`,
       wrong,
     );
   }

@@ -1,12 +1,11 @@
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { mean } from '../../statistics/summary.js';
 import {
   coefficient,
   type Line,
   type LinePoints,
   lineCoverageFactor,
-  requireConfidence,
   requirePoints,
   TWO_POINTS,
 } from './line.js';
@@ -55,6 +54,7 @@ export function ordinaryLine(
     dof: fit.dof,
     points: points.x.length,
     confidence,
+    coverage_factor: coverage,
     residuals: fit.residuals,
     residual_sd: variance === null ? null : Math.sqrt(variance),
     why: fit.dof > 0 ? '' : TWO_POINTS,

@@ -1,8 +1,8 @@
 import { MeterpairError } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
-import { type Line, type LinePoints, requireConfidence, requirePoints } from './line.js';
+import { type Line, type LinePoints, requirePoints } from './line.js';
 import { median, residualSd } from './order.js';
 
 export interface CusumLinearity {
@@ -94,6 +94,7 @@ export function passingBablokLine(
     dof: n - 2,
     points: n,
     confidence,
+    coverage_factor: null,
     residuals,
     residual_sd: residualSd(residuals),
     why:

@@ -22,24 +22,24 @@ export interface LinePrediction {
  * reading.
  *
  * @param line a line with a covariance (ordinary, weighted, Deming, York)
- * @param at `x`; `reading_sd`: scatter of one reading of y at x (default: the residual standard
+ * @param at `x`; `readingSd`: scatter of one reading of y at x (default: the residual standard
  *   deviation for an ordinary line, otherwise not known)
  * @throws argument-wrong for an x that is not finite or a covariance that cannot be, too-few-values for a line without covariance
  * Source: JCGM 100:2008, H.3.3 (equation H.15); prediction interval: any textbook.
  */
 export function predictOnLine(
   line: Line,
-  at: { readonly x: number; readonly reading_sd?: number },
+  at: { readonly x: number; readonly readingSd?: number },
 ): LinePrediction {
-  requireOptions(at, { x: true, reading_sd: true });
+  requireOptions(at, { x: true, readingSd: true });
   if (!Number.isFinite(at.x)) throw argumentWrong('x must be a finite number.', at.x);
-  if (at.reading_sd !== undefined && !(at.reading_sd >= 0 && Number.isFinite(at.reading_sd))) {
-    throw argumentWrong('The scatter of a reading must not be below 0.', at.reading_sd);
+  if (at.readingSd !== undefined && !(at.readingSd >= 0 && Number.isFinite(at.readingSd))) {
+    throw argumentWrong('The scatter of a reading must not be below 0.', at.readingSd);
   }
   const { variance, coverage } = uncertaintyAt(line, at.x);
   const value = line.intercept.value + line.slope.value * at.x;
   const u = Math.sqrt(variance);
-  const scatter = at.reading_sd ?? (line.method === 'ordinary' ? line.residual_sd : null);
+  const scatter = at.readingSd ?? (line.method === 'ordinary' ? line.residual_sd : null);
   const single = scatter === null ? null : Math.sqrt(variance + scatter ** 2);
   return {
     value,

@@ -1,8 +1,8 @@
 import { MeterpairError } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
-import { type Line, type LinePoints, requireConfidence, requirePoints } from './line.js';
+import { type Line, type LinePoints, requirePoints } from './line.js';
 import { median, residualSd, tieGroups } from './order.js';
 
 export interface TheilSenLine extends Line {
@@ -83,6 +83,7 @@ export function theilSenLine(
     dof: n - 2,
     points: n,
     confidence,
+    coverage_factor: null,
     residuals,
     residual_sd: residualSd(residuals),
     why: `${noInterval}The method gives no interval for the intercept and no standard uncertainties.`,

@@ -1,13 +1,12 @@
 import { chiSquareCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import {
   coefficient,
   type Line,
   type LinePoints,
   lineCoverageFactor,
-  requireConfidence,
   requirePoints,
   requireUncertainties,
   TWO_POINTS,
@@ -48,7 +47,7 @@ export function weightedLine(
   requireUncertainties(points.y_standard_uncertainty, {
     count: points.y.length,
     what: 'The standard uncertainty of y',
-    zero_allowed: false,
+    zeroAllowed: false,
   });
   const weights = points.y_standard_uncertainty.map((u) => 1 / u ** 2);
   const weight = weights.reduce((sum, w) => sum + w, 0);
@@ -77,6 +76,7 @@ export function weightedLine(
     dof,
     points: points.x.length,
     confidence,
+    coverage_factor: coverage,
     residuals: fit.residuals,
     residual_sd: ratio === null ? null : Math.sqrt(ratio),
     why: fit.dof > 0 ? '' : TWO_POINTS,

@@ -1,7 +1,7 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { chiSquareCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireOptions } from '../../statistics/options.js';
+import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers } from '../../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import {
@@ -9,7 +9,6 @@ import {
   type Line,
   type LinePoints,
   lineCoverageFactor,
-  requireConfidence,
   requirePoints,
   requireUncertainties,
   TWO_POINTS,
@@ -61,12 +60,12 @@ export function yorkLine(
   requireUncertainties(ux, {
     count: n,
     what: 'The standard uncertainty of x',
-    zero_allowed: true,
+    zeroAllowed: true,
   });
   requireUncertainties(uy, {
     count: n,
     what: 'The standard uncertainty of y',
-    zero_allowed: true,
+    zeroAllowed: true,
   });
   const correlation = points.correlation ?? x.map(() => 0);
   requireNumbers(correlation, 'The correlation of the errors');
@@ -152,6 +151,7 @@ export function yorkLine(
     dof,
     points: n,
     confidence,
+    coverage_factor: coverage,
     residuals,
     residual_sd: ratio === null ? null : Math.sqrt(ratio),
     why: count > 0 ? '' : TWO_POINTS,

@@ -3,21 +3,21 @@ import { describe, expect, test } from 'vitest';
 import { combineContributions } from '../../../src/budget/combine.js';
 import { MeterpairError } from '../../../src/error.js';
 import {
-  budgetEstimate,
   type Coverage,
   coverageByLaps,
   coverageOf,
-  type Estimate,
   errorsOf,
+} from '../../../src/notebook/lessons/counts.js';
+import {
+  budgetEstimate,
+  type Estimate,
   lapEstimate,
   lapLogs,
   modelEstimate,
   narrowest,
-  predictionSentence,
-  repeatSeries,
   studentFactor,
-  workshops,
-} from '../../../src/notebook/lessons/index.js';
+} from '../../../src/notebook/lessons/estimates.js';
+import { repeatSeries, workshops } from '../../../src/notebook/lessons/repeat.js';
 import { studentCdf } from '../../../src/statistics/distributions.js';
 import { oneSampleStudent } from '../../../src/statistics/student.js';
 import { mean, standardDeviation } from '../../../src/statistics/summary.js';
@@ -202,18 +202,4 @@ describe('narrowest', () => {
     const all = logsOf(4, 3000).map((logs) => lapEstimate(logs));
     expect(coverageOf(narrowest(all, 3), bench.factor).fraction).toBeLessThan(0.9);
   });
-});
-
-test('a prediction is met with its distance, and a missing one with what it is', () => {
-  const options = { was: 85.6, within: 2, unit: 'of 100' };
-  expect(predictionSentence({ ...options, predicted: 95 })).toBe(
-    'You predicted 95 of 100; it is 85.6 of 100: 9.4 too high.',
-  );
-  expect(predictionSentence({ ...options, predicted: 70 })).toContain('16 too low');
-  expect(predictionSentence({ ...options, predicted: 87 })).toContain(': close.');
-  for (const predicted of [null, Number.NaN]) {
-    expect(predictionSentence({ ...options, predicted })).toMatch(
-      /^No prediction yet.* 85.6 of 100/,
-    );
-  }
 });

@@ -1,30 +1,32 @@
 import type { PlotData } from 'plotly.js';
 import { describe, expect, test } from 'vitest';
 import type { Figure } from '../../../src/notebook/index.js';
+import { coverageByLaps } from '../../../src/notebook/lessons/counts.js';
+import { lapEstimate, lapLogs } from '../../../src/notebook/lessons/estimates.js';
+import { coverageFigure } from '../../../src/notebook/lessons/figures/coverageFigure.js';
+import { errorsFigure } from '../../../src/notebook/lessons/figures/errorsFigure.js';
+import { intervalsFigure } from '../../../src/notebook/lessons/figures/intervalsFigure.js';
+import { metersFigure } from '../../../src/notebook/lessons/figures/metersFigure.js';
+import { ordersFigure } from '../../../src/notebook/lessons/figures/ordersFigure.js';
 import {
-  coverageByLaps,
-  coverageFigure,
-  decidedLaps,
-  errorsFigure,
-  intervalsFigure,
-  keepAll,
-  lapEstimate,
-  lapLogs,
-  metersFigure,
-  ordersFigure,
-  pairsOverRange,
   partAfter,
   partsFigure,
-  rangeFigure,
-  rangeStudy,
-  repeatSeries,
-  ruleCoverage,
-  rulesFigure,
+  togetherAfter,
+} from '../../../src/notebook/lessons/figures/partsFigure.js';
+import { rangeFigure } from '../../../src/notebook/lessons/figures/rangeFigure.js';
+import { rulesFigure } from '../../../src/notebook/lessons/figures/rulesFigure.js';
+import {
   runningErrors,
   runningMeansFigure,
-  togetherAfter,
+} from '../../../src/notebook/lessons/figures/runningMeansFigure.js';
+import {
+  decidedLaps,
+  keepAll,
+  ruleCoverage,
   withoutFurthest,
-} from '../../../src/notebook/lessons/index.js';
+} from '../../../src/notebook/lessons/leaveOut.js';
+import { pairsOverRange, rangeStudy } from '../../../src/notebook/lessons/pairs.js';
+import { repeatSeries } from '../../../src/notebook/lessons/repeat.js';
 
 const HOSTILE = '<script>alert(1)</script>';
 const noise = { reference: 0.004, candidate: 0.006 };
@@ -132,7 +134,7 @@ test('the gap between the lines of an order is what it leaves of the drift', () 
   const [a, b] = [Number(reference?.y?.[0]), Number(candidate?.y?.[0])];
   // One run of drift is 1 %, and the reference gets the stronger light.
   expect(Math.abs(a - b - 1)).toBeLessThan(0.005);
-  expect(figures.orders?.alt).toContain('reference-first −1 %');
+  expect(figures.orders?.alt).toContain('reference-first, the candidate gets 1 % less');
 });
 
 test('running means end at the mean of all laps', () => {

@@ -1,18 +1,18 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { MeterpairError } from '../../../src/error.js';
+import { lapLogs } from '../../../src/notebook/lessons/estimates.js';
 import {
   type DecidedLap,
   decidedLaps,
   keepAll,
-  lapLogs,
-  repeatSeries,
   ruleCoverage,
   withoutBeyond,
   withoutFirst,
   withoutFurthest,
   withoutNoted,
-} from '../../../src/notebook/lessons/index.js';
+} from '../../../src/notebook/lessons/leaveOut.js';
+import { repeatSeries } from '../../../src/notebook/lessons/repeat.js';
 import { grubbs } from '../../../src/statistics/grubbs.js';
 import { mean, standardDeviation } from '../../../src/statistics/summary.js';
 

@@ -21,7 +21,7 @@ describe('against other programs', () => {
   test('Deming with ratio 2 and its jackknife are those of R (test/fixtures/lines.R)', () => {
     // Tolerances: R's optimize stops near the square root of the machine's precision
     const [a, b, ja, jb] = fromR.deming2;
-    const line = demingLine(peakFlow, { variance_ratio: 2, uncertainty: 'jackknife' });
+    const line = demingLine(peakFlow, { varianceRatio: 2, uncertainty: 'jackknife' });
     nearly(line.slope.value, b, 1e-7);
     nearly(line.intercept.value, a, 2e-6);
     nearly(line.intercept.standard_uncertainty, ja, 1e-6);
@@ -47,7 +47,7 @@ describe('against other programs', () => {
       nearly(line.slope.standard_uncertainty, ub, 1e-5);
       nearly(line.covariance, cov, 1e-5);
       nearly(line.chi_square, s, 1e-8);
-      const deming = demingLine(set, { variance_ratio: 4 });
+      const deming = demingLine(set, { varianceRatio: 4 });
       nearly(deming.slope.value, set.deming_ratio_4[1], 1e-6);
       nearly(deming.intercept.value, set.deming_ratio_4[0], 1e-5);
     },
@@ -69,8 +69,8 @@ describe('properties', () => {
   test('exchanging x and y inverts the Deming line', () => {
     fc.assert(
       fc.property(fc.double({ min: 0.05, max: 20, noNaN: true }), (ratio) => {
-        const line = demingLine(peakFlow, { variance_ratio: ratio });
-        const other = demingLine(swap(peakFlow), { variance_ratio: 1 / ratio });
+        const line = demingLine(peakFlow, { varianceRatio: ratio });
+        const other = demingLine(swap(peakFlow), { varianceRatio: 1 / ratio });
         nearly(other.slope.value, 1 / line.slope.value, 1e-12);
         nearly(other.intercept.value, -line.intercept.value / line.slope.value, 1e-10);
         // Relative uncertainty of the slope is the same either way
@@ -123,7 +123,7 @@ describe('properties', () => {
             (line.intercept.standard_uncertainty ?? 0) * sy,
             1e-9,
           );
-          const deming = demingLine({ x, y }, { variance_ratio: (sy / sx) ** 2 });
+          const deming = demingLine({ x, y }, { varianceRatio: (sy / sx) ** 2 });
           nearly(deming.slope.value, (demingLine(york).slope.value * sy) / sx, 1e-10);
         },
       ),
@@ -141,7 +141,7 @@ describe('properties', () => {
           const y = x.map((value) => intercept + slope * value);
           const ones = x.map(() => 1);
           for (const line of [
-            demingLine({ x, y }, { variance_ratio: 3 }),
+            demingLine({ x, y }, { varianceRatio: 3 }),
             yorkLine({ x, y, x_standard_uncertainty: ones, y_standard_uncertainty: ones }),
           ]) {
             nearly(line.slope.value, slope, 1e-12);
@@ -160,7 +160,7 @@ describe('properties', () => {
     nearly(exact.slope.standard_uncertainty, weighted.slope.standard_uncertainty ?? 0, 1e-12);
     nearly(exact.chi_square, weighted.chi_square, 1e-12);
     nearly(
-      demingLine(york, { variance_ratio: 1e9 }).slope.value,
+      demingLine(york, { varianceRatio: 1e9 }).slope.value,
       ordinaryLine(york).slope.value,
       1e-8,
     );
@@ -241,7 +241,7 @@ describe('awkward input', () => {
 
   test('a ratio of 0, a correlation above 1 and a point exact in both are refused', () => {
     const wrong = expect.objectContaining({ code: 'argument-wrong' });
-    expect(() => demingLine(peakFlow, { variance_ratio: 0 })).toThrow(wrong);
+    expect(() => demingLine(peakFlow, { varianceRatio: 0 })).toThrow(wrong);
     expect(() => yorkLine({ ...york, correlation: york.x.map(() => 1.1) })).toThrow(wrong);
     const zeros = york.x.map(() => 0);
     expect(() =>

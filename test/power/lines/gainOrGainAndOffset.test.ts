@@ -21,7 +21,7 @@ describe('against R', () => {
     const [slope, u, f, p, difference] = fromR.offset;
     const found = gainOrGainAndOffset(
       { candidate_mW: peakFlow.x, reference_mW: peakFlow.y },
-      { candidate_relative_sd: 1e-9, reference_relative_sd: 0, reference_sd_mW: 1 },
+      { candidateRelativeSd: 1e-9, referenceRelativeSd: 0, referenceSd_mW: 1 },
     );
     nearly(found.gain.factor.value, slope, 1e-9);
     nearly(found.gain.factor.standard_uncertainty, u, 1e-9);
@@ -84,12 +84,12 @@ describe('properties', () => {
 
   test('the size of the stated noise does not matter, only its proportions', () => {
     const a = gainOrGainAndOffset(bench(4, 1), {
-      candidate_relative_sd: 0.01,
-      reference_relative_sd: 0.02,
+      candidateRelativeSd: 0.01,
+      referenceRelativeSd: 0.02,
     });
     const b = gainOrGainAndOffset(bench(4, 1), {
-      candidate_relative_sd: 0.1,
-      reference_relative_sd: 0.2,
+      candidateRelativeSd: 0.1,
+      referenceRelativeSd: 0.2,
     });
     nearly(b.gain_and_offset.offset_mW.value, a.gain_and_offset.offset_mW.value, 1e-9);
     nearly(b.p, a.p ?? 0, 1e-9);
@@ -127,7 +127,7 @@ describe('awkward input', () => {
   });
 
   test('noise of 0 is refused', () => {
-    expect(() => gainOrGainAndOffset(bench(1, 0), { candidate_relative_sd: 0 })).toThrow(
+    expect(() => gainOrGainAndOffset(bench(1, 0), { candidateRelativeSd: 0 })).toThrow(
       expect.objectContaining({ code: 'argument-wrong' }),
     );
   });

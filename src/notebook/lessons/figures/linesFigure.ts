@@ -1,0 +1,109 @@
+import type { Data, Layout, LayoutAxis, Shape } from 'plotly.js';
+import {
+  AXIS,
+  baseLayout,
+  CONFIG,
+  type Figure,
+  INK,
+  legendHeight,
+  plainText,
+  wavelengthStyle,
+} from '../../../figures/figure.js';
+
+/** One quantity against another. */
+export interface PlottedLine {
+  readonly name: string;
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+  /** Bars up and down from each point. */
+  readonly bars?: { readonly up: readonly number[]; readonly down: readonly number[] };
+  /** `line`: no marks; `points`: no line; default both. */
+  readonly as?: 'line' | 'points';
+  /** Thick and in ink: what all the others add up to, or ought to be. */
+  readonly main?: boolean;
+  /** What the pointer is told, point by point. */
+  readonly hover?: readonly string[];
+}
+
+export interface LinesFigure {
+  readonly title: string;
+  readonly alt: string;
+  readonly x: Partial<LayoutAxis> & { readonly title: { readonly text: string } };
+  readonly y: Partial<LayoutAxis> & { readonly title: { readonly text: string } };
+  readonly lines: readonly PlottedLine[];
+  readonly shapes?: readonly Partial<Shape>[];
+}
+
+/** Lines and points in one panel: told apart by shape, dash and lightness as well as by colour. */
+export function linesFigure({ title, alt, x, y, lines, shapes = [] }: LinesFigure): Figure {
+  const data = lines.map((line, index): Data => {
+    const style = wavelengthStyle(index);
+    const colour = line.main ? INK : style.colour;
+    const mode = { line: 'lines', points: 'markers', both: 'lines+markers' } as const;
+    return {
+      type: 'scatter',
+      mode: mode[line.as ?? 'both'],
+      name: plainText(line.name),
+      x: [...line.x],
+      y: [...line.y],
+      line: {
+        color: colour,
+        width: line.main ? 3 : 1.6,
+        dash: line.main || index === 0 ? 'solid' : index % 2 === 1 ? 'dash' : 'dashdot',
+      },
+      marker: { symbol: style.symbol, color: colour, size: line.main ? 4 : 9 },
+      ...(line.bars === undefined
+        ? {}
+        : {
+            error_y: {
+              type: 'data',
+              symmetric: false,
+              array: [...line.bars.up],
+              arrayminus: [...line.bars.down],
+              color: colour,
+              thickness: 1.3,
+              width: 4,
+            },
+          }),
+      ...(line.hover === undefined
+        ? { hoverinfo: 'x+y' }
+        : { hoverinfo: 'text', hovertext: [...line.hover] }),
+    };
+  });
+  const named = shapes.filter((shape) => shape.showlegend).length;
+  const axis = (own: LinesFigure['x']) => ({
+    ...AXIS,
+    zeroline: false,
+    ...own,
+    title: { ...own.title, standoff: 8 },
+  });
+  const layout: Partial<Layout> = {
+    ...baseLayout(320 + legendHeight(data.length + named)),
+    xaxis: axis(x),
+    yaxis: axis(y),
+    shapes: [...shapes],
+  };
+  return { title, alt, data, layout, config: CONFIG };
+}
+
+/** Over the whole width, between two heights, under everything else. */
+export function levelBand(
+  low: number,
+  high: number,
+  name: string,
+  fillcolor: string,
+): Partial<Shape> {
+  return {
+    type: 'rect',
+    layer: 'below',
+    xref: 'paper',
+    x0: 0,
+    x1: 1,
+    y0: low,
+    y1: high,
+    fillcolor,
+    line: { width: 1, color: '#8b949e', dash: 'dash' },
+    showlegend: true,
+    name,
+  };
+}

@@ -1,0 +1,44 @@
+import { showSentences } from '../display.js';
+import { type AnswerCheck, checkAnswer } from '../sentences/checkAnswer.js';
+
+export type Typed = string | number;
+
+/** A question with everything that judges an answer to it. */
+export interface Exercise extends Omit<AnswerCheck, 'answer' | 'hint'> {
+  readonly question: readonly string[];
+  /** Shown one after the other to answers that no slip explains. */
+  readonly hints: readonly [string, ...string[]];
+  readonly why: string;
+}
+
+export interface Posed {
+  readonly question: string;
+  /** Judges an answer and shows the verdict. Never throws for what somebody typed. */
+  readonly answer: (...typed: Typed[]) => void;
+}
+
+/** Shows a question, and gives what takes the answers to it. */
+export function pose(exercise: Exercise): Posed {
+  const { question, hints, ...check } = exercise;
+  const tried = new Set<string>();
+  showSentences(question);
+  return {
+    question: question.join(' '),
+    answer: (...typed) => showSentences([verdict(typed)]),
+  };
+
+  function verdict(typed: readonly Typed[]): string {
+    const [only = ''] = typed;
+    // answer(-14,94) is two numbers to the language, and its leading zeros are lost already.
+    if (typed.length > 1) {
+      return `Put the answer between quotes, so that the comma is read as a decimal one: answer('${typed.join(',')}').`;
+    }
+    if (String(only).trim() === '') {
+      return 'No answer yet. Write it between the quotes and run the cell again.';
+    }
+    const place = Math.min(tried.size, hints.length - 1);
+    const said = checkAnswer({ ...check, answer: only, hint: hints[place] ?? hints[0] });
+    if (said.includes('Hint:')) tried.add(String(only).trim());
+    return said;
+  }
+}

@@ -1,0 +1,241 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import type { Data, Layout, PlotData } from 'plotly.js';
+import { describe, expect, it } from 'vitest';
+import {
+  agreementFigure,
+  appendixFigures,
+  type Figure,
+  factorsFigure,
+  reportFigures,
+  runsFigure,
+} from '../../src/figures/index.js';
+import type { Result, Study } from '../../src/vocabulary.js';
+import { exampleResult, exampleStudy } from '../report/exampleResult.js';
+import { emptyExample, HOSTILE, hostileExample } from '../report/hostile.js';
+
+const study = exampleStudy();
+const result = exampleResult();
+
+function allFigures(of: Study, from: Result): readonly Figure[] {
+  return [...reportFigures(of, from), ...appendixFigures(of, from)].map((one) => one.figure);
+}
+
+/** Every leaf of plain data with its path. */
+function leaves(value: unknown, path = ''): readonly (readonly [string, unknown])[] {
+  if (typeof value !== 'object' || value === null) return [[path, value]];
+  return Object.entries(value).flatMap(([key, inner]) => leaves(inner, `${path}.${key}`));
+}
+
+const trace = (data: Data) => data as Partial<PlotData>;
+const named = (figure: Figure, name: string) =>
+  trace(figure.data.find((one) => trace(one).name?.startsWith(name)) ?? {});
+const numbers = (list: unknown) => list as number[];
+
+/** Titles of all axes that have one. */
+function axisTitles(layout: Partial<Layout>): readonly string[] {
+  return leaves(layout)
+    .filter(([path]) => /^\.[xy]axis\d*\.title\.text$/.test(path))
+    .map(([, text]) => String(text));
+}
+
+describe('all figures', () => {
+  it('are the same for the same input', () => {
+    expect(JSON.stringify(allFigures(exampleStudy(), exampleResult()))).toBe(
+      JSON.stringify(allFigures(study, result)),
+    );
+  });
+
+  it('hold no number that is not finite and nothing undefined, also with everything missing', () => {
+    const { study: bare, result: nothing } = emptyExample();
+    const figures = [...allFigures(study, result), ...allFigures(bare, nothing)];
+    const wrong = leaves(figures).filter(
+      ([, leaf]) => leaf === undefined || (typeof leaf === 'number' && !Number.isFinite(leaf)),
+    );
+    expect(wrong).toEqual([]);
+    expect(figures.length).toBeGreaterThan(9);
+  });
+
+  it('have words for those who cannot see them, and units on their axes', () => {
+    for (const figure of allFigures(study, result)) {
+      expect(figure.title.length).toBeGreaterThan(10);
+      expect(figure.alt.length).toBeGreaterThan(40);
+      expect(figure.alt).not.toMatch(/NaN|null|undefined/);
+      expect(axisTitles(figure.layout).length).toBeGreaterThan(0);
+      for (const title of axisTitles(figure.layout)) expect(title).toMatch(/ \/ |K = |no times/);
+    }
+  });
+
+  it('set no text from a file as markup', () => {
+    const { study: bad, result: worse } = hostileExample();
+    const text = JSON.stringify(allFigures(bad, worse));
+    expect(text).not.toContain(JSON.stringify(HOSTILE).slice(1, -1));
+    expect(text).not.toMatch(/<(script|img|a)\b/i);
+    expect(text).toContain('&lt;/script&gt;');
+  });
+
+  it('know the plotting library by its types only', () => {
+    const folder = new URL('../../src/figures/', import.meta.url);
+    const imports = readdirSync(folder).flatMap((file) =>
+      readFileSync(new URL(file, folder), 'utf8')
+        .split('\n')
+        .filter((line) => line.includes("'plotly.js")),
+    );
+    expect(imports.length).toBeGreaterThan(3);
+    for (const line of imports) expect(line).toMatch(/^import type /);
+  });
+
+  it('differ by marker shape and not by colour alone', () => {
+    const symbols = agreementFigure(study, result).data.map((one) => trace(one).marker?.symbol);
+    expect(new Set(symbols).size).toBe(symbols.length);
+  });
+});
+
+describe('runsFigure', () => {
+  it('draws every run of the study once', () => {
+    const figure = runsFigure(study, result);
+    const drawn = figure.data
+      .filter((one) => one.name !== 'beyond the scale')
+      .reduce((sum, one) => sum + numbers(trace(one).x).length, 0);
+    expect(drawn).toBe(study.series.reduce((sum, series) => sum + series.runs.length, 0));
+  });
+
+  it('draws runs that are left out hollow and gives their reason', () => {
+    const figure = runsFigure(study, result, ['red']);
+    const out = named(figure, 'reference, left out');
+    expect(out.marker?.symbol).toBe('circle-open');
+    expect(JSON.stringify(out.hovertext)).toContain('left out: the head was knocked');
+    expect(numbers(out.x)).toHaveLength(2);
+  });
+
+  it('centres a series on the mean of its kept runs, in percent', () => {
+    const series = study.series.find((one) => one.id === 'green-old');
+    const figure = runsFigure(study, result, ['green-old']);
+    const all = figure.data.flatMap((one) => numbers(trace(one).y));
+    const mean = (series?.runs ?? []).reduce((sum, run) => sum + run.reading_mW / 10, 0);
+    const [low, high] = (figure.layout.yaxis?.range ?? []) as number[];
+    const expected = (['reference', 'candidate'] as const)
+      .flatMap((meter) => series?.runs.filter((run) => run.meter === meter) ?? [])
+      .map((run) => 100 * (run.reading_mW / mean - 1));
+    const inside = expected.flatMap((value, i) => (value > low && value < high ? [i] : []));
+    expect(inside.length).toBeGreaterThan(5);
+    for (const i of inside) expect(all[i]).toBeCloseTo(expected[i], 9);
+  });
+
+  it('draws no percentage of a mean that is not above zero', () => {
+    const dark: Study = {
+      ...study,
+      series: study.series.map((one) => ({
+        ...one,
+        runs: one.runs.map((run) => ({ ...run, reading_mW: -0.1 })),
+      })),
+    };
+    const all = runsFigure(dark, result).data.flatMap((one) => numbers(trace(one).y));
+    expect(all.length).toBeGreaterThan(50);
+    expect(all.every((value) => value === null)).toBe(true);
+  });
+
+  it('grows with the number of series and uses the time only where it was recorded', () => {
+    const one = runsFigure(study, result, ['red']);
+    const two = runsFigure(study, result, ['red', 'green-old']);
+    expect(Number(two.layout.height)).toBeGreaterThan(Number(one.layout.height) + 100);
+    expect(axisTitles(one.layout)).toContain('time since the first run / min');
+    expect(axisTitles(two.layout)).toContain('run (no times recorded)');
+  });
+
+  it('keeps panels apart and inside the figure', () => {
+    const { layout } = runsFigure(study, result);
+    const domains = leaves(layout)
+      .filter(([path]) => /^\.yaxis\d*\.domain\.[01]$/.test(path))
+      .map(([, value]) => Number(value));
+    for (const value of domains) {
+      expect(value).toBeGreaterThanOrEqual(0);
+      expect(value).toBeLessThanOrEqual(1);
+    }
+    for (let i = 2; i < domains.length; i += 2) {
+      expect(domains[i + 1]).toBeLessThan(domains[i - 2]);
+    }
+    expect(domains).toHaveLength(2 * study.series.length);
+  });
+});
+
+describe('agreementFigure', () => {
+  const figure = agreementFigure(study, result);
+
+  it('plots candidate minus reference in percent of the reference against the mean of both', () => {
+    const red = study.series.find((one) => one.id === 'red');
+    const points = named(figure, '638 nm');
+    // Laps 1 (cold start) and 4 (declared) are left out, so lap 2 comes first.
+    const [reference, candidate] = [red?.runs[2].reading_mW ?? 0, red?.runs[3].reading_mW ?? 0];
+    expect(numbers(points.x)[0]).toBeCloseTo((reference + candidate) / 2, 9);
+    expect(numbers(points.y)[0]).toBeCloseTo((100 * (candidate - reference)) / reference, 9);
+    expect(numbers(points.x)).toHaveLength(8);
+  });
+
+  it('draws bias, limits and their intervals where the result has them', () => {
+    const { difference_percent: bias, limits_percent: limits } = result.agreement;
+    const lines = (figure.layout.shapes ?? [])
+      .filter((one) => one.type === 'line')
+      .map((one) => one.y0);
+    expect(lines).toEqual([bias.mean, limits.low, limits.high]);
+    const bars = named(figure, 'their 95 % intervals');
+    const { array, arrayminus } = bars.error_y as { array: number[]; arrayminus: number[] };
+    const ends = numbers(bars.y).flatMap((at, i) => [at - arrayminus[i], at + array[i]]);
+    const expected = [bias.low, bias.high, ...limits.low_interval, ...limits.high_interval];
+    expected.forEach((end, i) => {
+      expect(ends[i]).toBeCloseTo(Number(end), 9);
+    });
+  });
+
+  it('uses a logarithmic level when it spans more than a factor of ten, and only then', () => {
+    expect(figure.layout.xaxis?.type).toBe('log');
+    const narrow: Study = { ...study, series: study.series.filter((one) => one.id === 'red') };
+    expect(agreementFigure(narrow, result).layout.xaxis?.type).toBe('linear');
+  });
+
+  it('stays readable with no series at all', () => {
+    const none = agreementFigure({ ...study, series: [] }, result);
+    expect(JSON.stringify(none.layout.annotations)).toContain('no complete lap');
+    expect(none.alt).toContain('0 kept laps');
+  });
+});
+
+describe('factorsFigure', () => {
+  const figure = factorsFigure(study, result);
+
+  it('shows each settled factor with its own interval', () => {
+    const points = named(figure, 'factor K');
+    const settled = result.wavelengths.filter((one) => one.verdict !== 'inconclusive');
+    expect(points.x).toEqual(settled.map((one) => one.wavelength_nm));
+    expect(points.y).toEqual(settled.map((one) => one.factor));
+    const bars = points.error_y as { array: number[]; arrayminus: number[] };
+    settled.forEach((one, i) => {
+      expect((one.factor ?? 0) + bars.array[i]).toBeCloseTo(one.high ?? 0, 12);
+      expect((one.factor ?? 0) - bars.arrayminus[i]).toBeCloseTo(one.low ?? 0, 12);
+    });
+  });
+
+  it('marks an inconclusive factor as not to be used', () => {
+    const open = named(figure, 'inconclusive: do not use');
+    expect(open.x).toEqual([532]);
+    expect(open.marker?.symbol).toBe('x-open');
+  });
+
+  it('draws the band in which an uncorrected reading is within tolerance', () => {
+    // |C/R − 1| ≤ τ with K = R/C means K from 1/(1 + τ) to 1/(1 − τ).
+    const band = figure.layout.shapes?.find((one) => one.type === 'rect');
+    expect(band?.y0).toBeCloseTo(1 / 1.05, 12);
+    expect(band?.y1).toBeCloseTo(1 / 0.95, 12);
+  });
+
+  it('shows every settled interval in full, however wide an inconclusive one is', () => {
+    const wavelengths = result.wavelengths.map((one) =>
+      one.verdict === 'inconclusive' ? { ...one, low: 0.01, high: 90 } : one,
+    );
+    const [low, high] = factorsFigure(study, { ...result, wavelengths }).layout.yaxis?.range ?? [];
+    for (const one of wavelengths.filter((each) => each.verdict !== 'inconclusive')) {
+      expect(low).toBeLessThan(one.low ?? 0);
+      expect(high).toBeGreaterThan(one.high ?? 0);
+    }
+    expect(high).toBeLessThan(3);
+  });
+});
