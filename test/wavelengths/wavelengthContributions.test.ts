@@ -41,7 +41,7 @@ describe('calibration of the reference', () => {
   test('not stated, it is missing and the factor is relative to this reference only', () => {
     const found = calibration({ ...METER, expanded_uncertainty_percent: null }, 520);
     expect(found.inputs).toEqual([]);
-    expect(found.missing[0]).toContain('relative to this reference only');
+    expect(found.missing[0]?.text).toContain('relative to this reference only');
   });
 });
 
@@ -76,7 +76,7 @@ describe('certificate, linearity and drift of the reference', () => {
   test('where it is silent the meter as a whole counts, and that is said', () => {
     const found = calibration(certified, 808);
     near(u(found), 0.015, 1e-15);
-    expect(found.missing[0]).toContain('says nothing of 808 nm');
+    expect(found.missing[0]?.text).toContain('says nothing of 808 nm');
   });
 
   test('limits are rectangles: ± 1 %, and ± 0.5 % a year over two years (JCGM 100:2008, 4.3.7)', () => {
@@ -84,7 +84,7 @@ describe('certificate, linearity and drift of the reference', () => {
     const { inputs } = referenceLimits(stated, { ...NO_RECORD, date: '2025-12-31' });
     near(inputs[0]!.relative_standard_uncertainty, 0.01 / Math.sqrt(3), 1e-12);
     near(inputs[1]!.relative_standard_uncertainty, 0.01 / Math.sqrt(3), 1e-4);
-    expect(referenceLimits(stated, NO_RECORD).missing[0]).toContain('how long ago');
+    expect(referenceLimits(stated, NO_RECORD).missing[0]?.text).toContain('how long ago');
     expect(referenceLimits(METER, NO_RECORD).missing).toHaveLength(2);
   });
 });
@@ -98,7 +98,7 @@ describe('zero of a display', () => {
   test('not recorded, it is named with what a step of it would be worth', () => {
     const found = zero('candidate', 1, [{ recorded: 0, open_mW: null, level_mW: 50 }]);
     expect(found.inputs).toEqual([]);
-    expect(found.missing[0]).toContain('2 %');
+    expect(found.missing[0]?.text).toContain('2 %');
   });
 
   test('not recorded in some rows, it may lie as far off as the recorded ones show', () => {
@@ -116,9 +116,7 @@ describe('zero of a display', () => {
 });
 
 test('a display step that nobody knows is named as missing', () => {
-  expect(resolution('candidate', 0, null).missing).toEqual([
-    'display step of the candidate: not stated',
-  ]);
+  expect(resolution('candidate', 0, null).missing).toEqual([{ kind: 'resolution', text: 'display step of the candidate: not stated' }]);
   near(u(resolution('candidate', 0.004, 1)), 0.004, 1e-15);
 });
 
@@ -154,17 +152,17 @@ describe('wavelength setting', () => {
       inputs: [],
       missing: [],
     });
-    expect(setting({ ...use, series: [at(520, null)] }, [measured]).missing[0]).toContain(
+    expect(setting({ ...use, series: [at(520, null)] }, [measured]).missing[0]?.text).toContain(
       'not recorded for every run',
     );
-    expect(setting(use, []).missing[0]).toContain('was not measured');
+    expect(setting(use, []).missing[0]?.text).toContain('was not measured');
     expect(setting(use, [{ ...measured, meter: 'candidate' }]).missing).toHaveLength(1);
   });
 
   test('a wrong setting that nobody measured is named', () => {
     const wrong = setting({ ...use, series: [{ ...at(1064), status: 'wrong' }] }, []);
     expect(wrong.inputs).toEqual([]);
-    expect(wrong.missing[0]).toContain("another wavelength than the source's");
+    expect(wrong.missing[0]?.text).toContain("another wavelength than the source's");
   });
 
   test('a measured ratio brings its own uncertainty, in the share of the series that it brought', () => {
@@ -180,7 +178,7 @@ describe('wavelength setting', () => {
 test('settling: what is known enters, what is not is named', () => {
   expect(settling({ lag: null, unsettled: null, note: '', missing: ['no traces'] })).toEqual({
     inputs: [],
-    missing: ['no traces'],
+    missing: [{ kind: 'settling', text: 'no traces' }],
   });
   const both = settling({ lag: 0.002, unsettled: 0.003, note: 'lag', missing: [] });
   expect(both.inputs.map((one) => one.relative_standard_uncertainty)).toEqual([0.002, 0.003]);
