@@ -12,6 +12,7 @@ export default defineConfig({
       'test/{notebook,commands,report,docs,simulate}/**',
       'test/architecture.test.ts',
     ],
+    isolate: false,
     testTimeout: 60_000,
   },
 });

@@ -41,10 +41,11 @@ describe('a source run at two wavelengths', () => {
   });
 
   test('of one class: the one whose reading alone is in it comes first', () => {
-    // 4.95 mW with U = 4 % and a step may be above 5 mW; 6 mW is.
-    const { results } = analyseHazard(pen([at(450, 4.95), at(638, 6)]));
+    // 4.95 mW of red are 3R, and with U = 4 % may be 3B. 4 mW at 808 nm are beyond 3R, which ends
+    // there at 5 · 0.39 · 10^(0.002 · 108) = 3.2 mW: 3B, although they leave less open.
+    const { results } = analyseHazard(pen([at(638, 4.95), at(808, 4)]));
     expect([results[0].wavelength_nm, results[0].class, results[0].reading_class]).toEqual([
-      638,
+      808,
       '3B',
       '3B',
     ]);
@@ -73,6 +74,20 @@ describe('a source run at two wavelengths', () => {
     expect(label(both, '3B')).toBe(false);
     // At 800 nm without a class that can be compared nothing is known, and none is shown to be safe.
     expect(label(both, 'none')).toBeNull();
+  });
+
+  test('its label is upheld only where it is at each of them: a doubled green leaves it open', () => {
+    // 4.5 mW of red are the more hazardous, and class 3R as labelled. In 4 mW at 532 nm there may be
+    // infrared, of which nobody knows.
+    const [one] = analyseHazard(pen([at(638, 4.5), at(532, 4)], { label_class: '3R' })).results;
+    expect([one.wavelength_nm, one.class, one.label_understates]).toEqual([638, '3R', null]);
+    const [red] = analyseHazard(pen([at(638, 4.5)], { label_class: '3R' })).results;
+    expect(red.label_understates).toBe(false);
+  });
+
+  test('they are named in ascending order, whatever the order of the series', () => {
+    const [one] = analyseHazard(pen([at(638, 100), at(450, 50)])).results;
+    expect(one.why).toMatch(/^Run at 450 and 638 nm/);
   });
 
   test('its maximum is held against each of them, whichever is judged first', () => {

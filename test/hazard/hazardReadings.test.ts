@@ -1,5 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { hazardReadings } from '../../src/hazard/hazardReadings.js';
+import { curveOfLevels } from '../../src/power/curveOfLevels.js';
+import { factorAtPower } from '../../src/power/factorAtPower.js';
+import { coverageFactor } from '../../src/statistics/distributions.js';
 import type { Run, Series } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
@@ -162,6 +165,45 @@ describe('two levels that were drawn together', () => {
     }
     expect(of('high')?.factor?.high).toBeGreaterThan(high.high);
   });
+});
+
+test('K of a run is that of its peak, where that is the highest', () => {
+  const two = chapterOf(
+    studyOf([
+      { id: 'low', nm: 638, laps: steady(10, 10) },
+      { id: 'high', nm: 638, laps: steady(130, 100) },
+    ]),
+  );
+  const series = two.study.series.find((one) => one.id === 'low') ?? two.study.series[0];
+  const runs = series.runs.map((run) => ({ ...run, peak_mW: 100 }));
+  const [, found] = hazardReadings(two, { ...series, runs });
+  expect([found.meter, found.highest_mW]).toEqual(['candidate', 100]);
+  // K = 1 at the reading of 10 mW, and 1.3 at the peak of 100
+  near(found.factor?.value, two.wavelengths.results[0].levels[1].factor, 1e-6);
+});
+
+test('between two levels what is open there is added to k·u, not joined in quadrature', () => {
+  const two = chapterOf(
+    studyOf([
+      { id: 'low', nm: 638, laps: steady(10, 10) },
+      { id: 'high', nm: 638, laps: steady(130, 100) },
+    ]),
+  );
+  const [{ levels, by_power }] = two.wavelengths.results;
+  // Neighbours as if off together, as drawn and by their own series: whichever reaches further.
+  const ends = [levels, levels.map((level) => ({ ...level, ...level.own }))].map((list) => {
+    const together = list.map((level) => ({ ...level, placement_correlation_with_next: 1 }));
+    const curve = curveOfLevels({ levels: together, offset_mW: by_power.offset_mW }, 0.95);
+    const at = factorAtPower(curve, 30);
+    const k = Math.max(2, coverageFactor(0.95, at?.dof ?? 1));
+    const open = (at?.between ?? 0) + (at?.outside ?? 0);
+    expect(open).toBeGreaterThan(0.01);
+    return (at?.logFactor ?? 0) + k * (at?.standardUncertainty ?? 0) + open;
+  });
+  const series = two.study.series[0];
+  const runs = series.runs.map((run) => ({ ...run, reading_mW: 30 }));
+  const found = hazardReadings(two, { ...series, runs }).find((one) => one.meter === 'candidate');
+  near(found?.factor?.high, Math.exp(Math.max(...ends)), 1e-9);
 });
 
 describe('nothing bounds the power', () => {

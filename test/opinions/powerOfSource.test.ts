@@ -1,6 +1,8 @@
 /** Which readings are the power of a source, when a value from elsewhere is held against it. */
 import { describe, expect, test } from 'vitest';
 import { analyseOpinions } from '../../src/opinions/analyseOpinions.js';
+import { curveOfLevels } from '../../src/power/curveOfLevels.js';
+import { factorAtPower } from '../../src/power/factorAtPower.js';
 import type { OpinionResult, Study } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
@@ -136,14 +138,36 @@ describe('readings that count', () => {
   });
 });
 
-test('K is that of the level, with what is open between levels as a rectangle', () => {
-  const series = [pen('a', steady(100, 90)), { id: 'b', nm: 638, laps: steady(1100, 900) }];
-  const found = of(series);
-  const input = inputOf(series);
-  const [level] = input.wavelengths[0].levels;
-  const one = ofMeter(found, 'corrected-candidate');
-  near(one?.value_mW, 90 * level.factor, 1e-6);
-  near(one?.standard_uncertainty_mW, 90 * level.factor * level.relative_standard_uncertainty, 1e-6);
+describe('K of the power at which the candidate looked', () => {
+  test('is that of its level', () => {
+    const series = [pen('a', steady(100, 90)), { id: 'b', nm: 638, laps: steady(1100, 900) }];
+    const [level] = inputOf(series).wavelengths[0].levels;
+    const one = ofMeter(of(series), 'corrected-candidate');
+    const K = level.factor;
+    near(one?.value_mW, 90 * K, 1e-6);
+    near(one?.standard_uncertainty_mW, 90 * K * level.relative_standard_uncertainty, 1e-6);
+  });
+
+  test('between two levels is less sure by what is open there, a rectangle: (between + outside) ÷ √3', () => {
+    // One lap at 45 mW has no K of its own; another source shows 1.1 at 10 mW and 1.3 at 100.
+    const input = inputOf([
+      pen('a', [[54, 45]]),
+      { id: 'low', nm: 638, laps: steady(11, 10) },
+      { id: 'high', nm: 638, laps: steady(130, 100) },
+    ]);
+    const [{ levels, by_power }] = input.wavelengths;
+    const curve = curveOfLevels({ levels, offset_mW: by_power.offset_mW }, 0.95);
+    const at = factorAtPower(curve, 45);
+    const open = (at?.between ?? 0) + (at?.outside ?? 0);
+    expect(open).toBeGreaterThan(0.001);
+    const one = ofMeter(analyseOpinions(input).results[0], 'corrected-candidate');
+    near(one?.value_mW, 45 * Math.exp(at?.logFactor ?? 0), 1e-9);
+    near(
+      one?.standard_uncertainty_mW,
+      (one?.value_mW ?? 0) * Math.hypot(at?.standardUncertainty ?? 0, open / Math.sqrt(3)),
+      1e-9,
+    );
+  });
 });
 
 test('the reader is warned where the reference is contradicted, and only there', () => {

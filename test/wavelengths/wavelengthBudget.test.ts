@@ -81,9 +81,10 @@ describe('displays', () => {
     const [{ analysis, estimate }] = members;
     const model = analysis.model && {
       ...analysis.model,
-      runs: analysis.model.runs.map((run) => ({ ...run, scale: 2 })),
+      runs: analysis.model.runs.map((run) => ({ ...run, scale: run.run === 2 ? 2 : 1 })),
     };
-    // 100 mW at a scale of 2 were 50 on the display; zero: half a step of 1 mW, ÷ 50 ÷ √3
+    // 100 mW at a scale of 2 were 50 on the display, the lowest of all; zero: half a step of 1 mW,
+    // ÷ 50 ÷ √3
     const found = contributions(638, [{ analysis: { ...analysis, model }, estimate }], [], {
       ...input,
       readings: {

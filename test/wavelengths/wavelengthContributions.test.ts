@@ -116,7 +116,9 @@ describe('zero of a display', () => {
 });
 
 test('a display step that nobody knows is named as missing', () => {
-  expect(resolution('candidate', 0, null).missing).toEqual([{ kind: 'resolution', text: 'display step of the candidate: not stated' }]);
+  expect(resolution('candidate', 0, null).missing).toEqual([
+    { kind: 'resolution', text: 'display step of the candidate: not stated' },
+  ]);
   near(u(resolution('candidate', 0.004, 1)), 0.004, 1e-15);
 });
 
