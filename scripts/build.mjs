@@ -1,14 +1,17 @@
 // npm run build              compiles src/ to dist/, unless dist/ is current
 // npm run build -- --anew    compiles in any case
+// npm start                  does the first, and then compares (scripts/start.mjs)
 //
 // Takes the project's own compiler (`npx tsc` is not used: tslab installs another one under that
-// name), makes the minified plotting bundle and exports the JSON Schema of study.json.
+// name), makes the page for the bench and the minified plotting bundle, and exports the JSON Schema
+// of study.json.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { gzipSync } from 'node:zlib';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
@@ -17,12 +20,15 @@ const stamp = join(dist, 'built-from.txt');
 const filesIn = (folder) =>
   existsSync(folder) ? readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort() : [];
 const sources = filesIn(join(root, 'src')).filter((name) => name.endsWith('.ts'));
+// The page for the bench: everything in one file, so that it loads nothing else.
+const PAGE = join('measure', 'page.js');
 // What the compiler makes of each source.
-const made = new Set(
-  sources
-    .filter((name) => !name.endsWith('.d.ts'))
+const made = new Set([
+  PAGE,
+  ...sources
+    .filter((name) => !name.endsWith('.d.ts') && !name.startsWith(join('measure', 'page', '/')))
     .flatMap((name) => [name.replace(/ts$/, 'js'), name.replace(/ts$/, 'd.ts')]),
-);
+]);
 
 /** A digest of all that the build depends on. */
 function inputs() {
@@ -37,35 +43,58 @@ function inputs() {
   return hash.digest('hex');
 }
 
-const found = filesIn(dist);
-const wanted = [...made, 'plotly.min.js', 'study.schema.json'];
-const from = inputs();
-const current =
-  existsSync(stamp) &&
-  readFileSync(stamp, 'utf8') === from &&
-  wanted.every((name) => found.includes(name));
-if (current && !process.argv.includes('--anew')) process.exit(0);
+/** Builds what is not current; `false` when it could not. */
+export async function build({ anew = false } = {}) {
+  const found = filesIn(dist);
+  const wanted = [...made, 'plotly.min.js', 'plotly.min.js.gz', 'study.schema.json'];
+  const from = inputs();
+  const current =
+    existsSync(stamp) &&
+    readFileSync(stamp, 'utf8') === from &&
+    wanted.every((name) => found.includes(name));
+  if (current && !anew) return true;
 
-rmSync(stamp, { force: true });
-const compile = spawnSync(
-  process.execPath,
-  [join(root, 'node_modules/typescript/bin/tsc'), '-p', join(root, 'tsconfig.json')],
-  { stdio: 'inherit' },
-);
-if (compile.status !== 0) process.exit(compile.status ?? 1);
-// A source that was moved or taken away leaves nothing behind.
-for (const name of found) {
-  if (/\.(?:js|d\.ts)$/.test(name) && !made.has(name)) rmSync(join(dist, name), { force: true });
+  rmSync(stamp, { force: true });
+  const compiler = join(root, 'node_modules/typescript/bin/tsc');
+  const args = [compiler, '-p', join(root, 'tsconfig.json')];
+  if (spawnSync(process.execPath, args, { stdio: 'inherit' }).status !== 0) return false;
+  // A source that was moved or taken away leaves nothing behind.
+  for (const name of found) {
+    if (/\.(?:js|d\.ts)$/.test(name) && !wanted.includes(name)) rmSync(join(dist, name));
+  }
+  await benchPage();
+  await plottingBundle();
+  const { studyJsonSchema } = await import('../dist/record/studySchema.js');
+  writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);
+  writeFileSync(stamp, from);
+  return true;
 }
 
-const require = createRequire(import.meta.url);
-const bundle = join(dist, 'plotly.min.js');
-const plotly = require.resolve('plotly.js-dist');
-if (!existsSync(bundle) || statSync(bundle).mtimeMs < statSync(plotly).mtimeMs) {
-  const { build } = await import('esbuild');
+async function benchPage() {
+  const esbuild = await import('esbuild');
+  await esbuild.build({
+    entryPoints: [join(root, 'src/measure/page/main.ts')],
+    outfile: join(dist, PAGE),
+    bundle: true,
+    format: 'esm',
+    target: 'es2022',
+    minify: true,
+    legalComments: 'none',
+    logLevel: 'error',
+  });
+}
+
+async function plottingBundle() {
+  const bundle = join(dist, 'plotly.min.js');
+  const plotly = createRequire(import.meta.url).resolve('plotly.js-dist');
+  const packed = `${bundle}.gz`;
+  if (existsSync(packed) && statSync(packed).mtimeMs >= statSync(plotly).mtimeMs) return;
+  const esbuild = await import('esbuild');
   const quiet = { minify: true, legalComments: 'none', logLevel: 'error' };
-  await build({ ...quiet, entryPoints: [plotly], outfile: bundle });
+  await esbuild.build({ ...quiet, entryPoints: [plotly], outfile: bundle });
+  writeFileSync(packed, gzipSync(readFileSync(bundle), { level: 9 }));
 }
-const { studyJsonSchema } = await import('../dist/record/studySchema.js');
-writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);
-writeFileSync(stamp, from);
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  process.exitCode = (await build({ anew: process.argv.includes('--anew') })) ? 0 : 1;
+}

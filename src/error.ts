@@ -3,6 +3,7 @@
 export type ErrorCode =
   | 'file-missing'
   | 'file-unreadable'
+  | 'file-unwritable'
   | 'study-json-invalid'
   | 'study-field-wrong'
   | 'csv-invalid'

@@ -64,8 +64,8 @@ export type { PlanOptions } from './plan/searchLaps.js';
 export { parseStudy, type StudyFiles } from './record/parseStudy.js';
 export { readStudy } from './record/readStudy.js';
 export { studyJsonSchema } from './record/studySchema.js';
-export type { ReportFigures } from './report/evidence.js';
-export type { FigureSlot, ReportFigure } from './report/figureBlock.js';
+export { appendixPage } from './report/appendixPage.js';
+export { cardPage } from './report/cardPage.js';
 export { type ReportPageInput, reportPage } from './report/reportPage.js';
 export type { BenchOptions, PerMeter, SourceBehaviour } from './simulate/benchOptions.js';
 // Invented studies with a known truth.

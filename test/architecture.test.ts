@@ -22,6 +22,7 @@ const ROOMS = [
   'plan',
   'simulate',
   'findings',
+  'measure',
   'figures',
   'report',
   'terminal',
@@ -29,8 +30,12 @@ const ROOMS = [
   'commands',
 ];
 const WORDS = ['vocabulary', 'vocabulary.ts', 'error.ts'];
+/** How a number is printed: the sentences of every room ask it, and it asks no room. */
+const NUMBER_FORMAT = ['decimal', 'formatNumber', 'formatUncertain'].map(
+  (name) => `findings/${name}.ts`,
+);
 const FOR_ALL = ['statistics', ...WORDS];
-const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-basic-dist-min'];
+const NOTEBOOK_ONLY = ['tslab', 'danfojs', 'plotly.js-dist'];
 
 /** What a source file imports: static, re-exported and dynamic, without what stands in comments. */
 function importsIn(code: string): readonly string[] {
@@ -112,12 +117,25 @@ test('a room imports only from earlier rooms, the statistics, the vocabulary and
     const place = ROOMS.indexOf(from);
     if (place < 0) return [];
     const allowed = [...FOR_ALL, ...ROOMS.slice(0, place + 1)];
+    // The bench analyses what it closes.
+    if (from === 'measure') allowed.push('analyse.ts');
     // Notebooks and commands stand at the end of the line: they use the method as a whole.
     if (from === 'notebook' || from === 'commands') allowed.push('analyse.ts', 'index.ts');
     return source.files
-      .filter((file) => !allowed.includes(folderOf(file)))
+      .filter((file) => !allowed.includes(folderOf(file)) && !NUMBER_FORMAT.includes(file))
       .map((file) => `${source.path} → ${file}`);
   });
+  expect(wrong).toEqual([]);
+});
+
+test('the number format imports no room: only itself, the statistics and the error', () => {
+  const format = sources.filter((source) => NUMBER_FORMAT.includes(source.path));
+  expect(format.length).toBe(NUMBER_FORMAT.length);
+  const wrong = format.flatMap((source) =>
+    source.files.filter(
+      (file) => ![...NUMBER_FORMAT, ...FOR_ALL].includes(file) && !FOR_ALL.includes(folderOf(file)),
+    ),
+  );
   expect(wrong).toEqual([]);
 });
 
@@ -201,4 +219,16 @@ test('no type is left open', () => {
       .map((line) => `${source.path}: ${line.trim()}`),
   );
   expect(users).toEqual([]);
+});
+
+test('the state of the bench and its page touch neither disk nor network: those have files of their own', () => {
+  const doors = ['desk.ts', 'firstSheet.ts', 'folder.ts', 'lock.ts', 'server.ts'];
+  const bench = sources.filter((source) => folderOf(source.path) === 'measure');
+  const users = bench
+    .filter(({ code }) => /from 'node:/.test(code))
+    .map(({ path }) => path.replace('measure/', ''));
+  expect(users.filter((name) => !doors.includes(name))).toEqual([]);
+  expect(users.length).toBeGreaterThan(0);
+  const page = bench.filter(({ path }) => path.startsWith('measure/page/'));
+  expect(page.flatMap(({ packages }) => packages)).toEqual([]);
 });

@@ -1,6 +1,6 @@
 /** Difference against level: do bias and spread change with the power, and which limits serve? */
 import { median } from 'simple-statistics';
-import { significant } from '../statistics/digits.js';
+import { significant } from '../findings/formatNumber.js';
 import {
   type AgreementAgainstLevel,
   type AgreementAtLevel,

@@ -1,5 +1,5 @@
 import { argumentWrong } from '../error.js';
-import { percent } from '../statistics/digits.js';
+import { percent } from '../findings/formatNumber.js';
 import { studentCdf, studentQuantile } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';

@@ -3,7 +3,7 @@ import { leastSquares } from '../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { twoSidedP } from '../statistics/student.js';
-import { mean } from '../statistics/summary.js';
+import { extremes, mean } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { requirePairs } from './pairedLevels.js';
@@ -132,7 +132,7 @@ export function proportionalBias(
     scale,
     n: levels.length,
     confidence,
-    range: [Math.min(...levels), Math.max(...levels)],
+    range: [extremes(levels)[0], extremes(levels)[1]],
     bias,
     spread: levelLine(levels, sizes, confidence),
   };

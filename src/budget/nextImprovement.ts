@@ -1,10 +1,10 @@
 import { argumentWrong } from '../error.js';
+import { percentText, shareText } from '../findings/formatNumber.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
 import { type BudgetPart, coverageOfBudget } from './coverageOfBudget.js';
-import { percentText, shareText } from './percentText.js';
 import { USUAL_STEPS } from './usualSteps.js';
 
 /** What is in no budget because nobody recorded it, and what it would be paid down with. */
@@ -19,7 +19,7 @@ export interface NextImprovementOptions {
   readonly confidence: number;
   /** Wanted relative expanded uncertainty; left out: none is aimed at. */
   readonly wanted?: number;
-  /** Laps behind the repeatability, to say how many more are needed. */
+  /** Laps behind the repeatability, to say how many more are needed; none for 0. */
   readonly laps?: number;
   readonly missing?: readonly Lacking[];
 }
@@ -38,8 +38,10 @@ export interface ImprovementStep {
 }
 
 export interface NextImprovement {
-  /** The answer in words. */
+  /** The answer in words, and what the budget lacks. */
   readonly sentence: string;
+  /** What would improve U most, in short. */
+  readonly step: string;
   /** Relative expanded uncertainty now. */
   readonly expanded: number;
   /** Every contribution that is not zero, the largest first. */
@@ -100,16 +102,17 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
     .map((part) => stepFor(part, expanded, expandedWith));
   const isLaps = ({ kind }: Contribution) => kind === 'repeatability';
   const lapsFloor = expandedWith((one) => (isLaps(one) ? scaled(one, 0, 1) : one));
-  const asked = wanted !== undefined && expanded > wanted && laps !== undefined;
+  const asked = wanted !== undefined && expanded > wanted && !!laps;
   const laps_needed =
     asked && budget.some(isLaps)
       ? lapsFor(wanted, laps, (more) =>
           expandedWith((one) => (isLaps(one) ? scaled(one, 1 / Math.sqrt(more), more) : one)),
         )
       : null;
-  const sentences = answerText({ steps, expanded, lapsFloor, wanted, laps, needed: laps_needed });
+  const found = { steps, expanded, lapsFloor, wanted, laps, needed: laps_needed };
   return {
-    sentence: [...sentences, ...missingText(missing)].join(' '),
+    sentence: [...answerText(found, 'whole'), ...missingText(missing)].join(' '),
+    step: answerText(found, 'short').join(' '),
     expanded,
     steps,
     laps_needed,
@@ -135,15 +138,18 @@ function stepFor(part: Contribution, expanded: number, expandedWith: Expanded): 
   };
 }
 
-/** The answer in sentences: what is largest, whether it is enough, what to do. */
-function answerText(found: {
-  readonly steps: readonly ImprovementStep[];
-  readonly expanded: number;
-  readonly lapsFloor: number;
-  readonly wanted: number | undefined;
-  readonly laps: number | undefined;
-  readonly needed: number | null;
-}): readonly string[] {
+/** The answer in sentences: what is largest, whether it is enough, what to do; in short, only the last. */
+function answerText(
+  found: {
+    readonly steps: readonly ImprovementStep[];
+    readonly expanded: number;
+    readonly lapsFloor: number;
+    readonly wanted: number | undefined;
+    readonly laps: number | undefined;
+    readonly needed: number | null;
+  },
+  length: 'whole' | 'short',
+): readonly string[] {
   const { steps, expanded, lapsFloor, wanted, laps, needed } = found;
   const [largest] = steps;
   if (largest === undefined) {
@@ -156,12 +162,16 @@ function answerText(found: {
       `U is ${percentText(expanded)}, within the wanted ${percentText(wanted)}: nothing has to improve.`,
     ];
   }
-  return [
-    first,
+  const reach =
     largest.kind === 'repeatability'
       ? `More laps are what helps: with all else as it is they can bring U from ${percentText(expanded)} towards ${percentText(lapsFloor)}.`
-      : `Further laps cannot bring U below ${percentText(lapsFloor)} (now ${percentText(expanded)}).`,
-    largest.advice,
+      : `Further laps cannot bring U below ${percentText(lapsFloor)} (now ${percentText(expanded)}).`;
+  // Where laps do it, how many says it all.
+  const told = length === 'short' && needed !== null;
+  return [
+    first,
+    ...(length === 'short' ? [] : [reach]),
+    ...(told ? [] : [largest.advice]),
     ...(wanted === undefined ? [] : [wantedText(wanted, lapsFloor, laps, needed)]),
   ];
 }

@@ -1,16 +1,19 @@
-import { join, relative, resolve } from 'node:path';
+import { createRequire } from 'node:module';
+import { join, resolve } from 'node:path';
 import { analyse } from '../analyse.js';
 import { readFactors } from '../factors/readFactors.js';
 import { withoutControls } from '../findings/escape.js';
 import { readStudy } from '../record/readStudy.js';
 import { terminalTable } from '../terminal/terminalTable.js';
+import type { Result, Study } from '../vocabulary.js';
 import { compareNotebook } from './compareNotebook.js';
-import { FIGURES_UNAVAILABLE, OUTPUT_FILES, outputFiles } from './compareOutputs.js';
+import { OUTPUT_FILES, outputFiles } from './compareOutputs.js';
 import type { Io } from './io.js';
 import { badUse, readOptions, requireAtMost } from './options.js';
-import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+import { checkOutputFolder } from './outputFolder.js';
 import { realPath } from './paths.js';
-import { demoStudy, ROOT, usualOutputFolder } from './project.js';
+import { demoStudy, usualOutputFolder } from './project.js';
+import { type OutputFiles, writeOutputs } from './writeOutputs.js';
 
 const HELP = `Compares two laser power meters: reads a study and leaves a report, the result, the
 correction factors and the executed notebook in one folder.
@@ -22,8 +25,8 @@ correction factors and the executed notebook in one folder.
                                              the same, and whether the factors have moved
   npx meterpair compare FOLDER --earlier OLDEST --earlier NEXT --earlier LAST
                                              the same, and all re-checks on a control chart
-  --figures                                  each figure as a picture, each table as CSV
   --no-notebook                              without compare.ipynb, which takes longest
+  --figures                                  each figure as SVG and each table as CSV, into figures/ (needs Chromium)
 
 In the project's own folder  npm start -- FOLDER --out DIR  does the same.
 
@@ -61,23 +64,56 @@ export async function compare(args: readonly string[], io: Io): Promise<number> 
   }
   const folder = wishes.folder ?? (await demoStudy());
   const out = wishes.out ?? usualOutputFolder(io.from);
-  if (wishes.figures) throw FIGURES_UNAVAILABLE;
   const study = await readStudy(folder);
   const earlier = await Promise.all(wishes.earlier.map((file) => earlierFactors(file, out)));
   const result = analyse(study, { earlier });
   await checkOutputFolder(out, OUTPUT_FILES);
+  // Drawn before anything is written: where that is not possible, nothing is.
+  const pictures = wishes.figures ? await figures(study, result) : null;
 
   io.out(`${withoutControls(study.title)}\n${terminalTable(result)}`);
   const files = outputFiles(study, result);
   const notebook = wishes.notebook
     ? await compareNotebook({ result, folder, out, earlier: wishes.earlier }, io)
-    : null;
-  await writeOutputs(out, notebook === null ? files : { ...files, 'compare.ipynb': notebook }, io);
+    : { text: null, fault: null };
+  await writeOutputs(
+    out,
+    {
+      files: notebook.text === null ? files : { ...files, 'compare.ipynb': notebook.text },
+      names: OUTPUT_FILES,
+      answer: ['result.json', 'factors.json'],
+    },
+    io,
+  );
   io.out(`Report: ${join(out, 'report.html')}\n`);
-  if (notebook !== null && relative(ROOT, realPath(out)).startsWith('..')) {
-    io.out('compare.ipynb finds the package only from a folder inside the project.\n');
+  if (pictures !== null) {
+    const folder = join(out, 'figures');
+    const names = Object.keys(pictures);
+    await writeOutputs(folder, { files: pictures, names, answer: names }, io);
+    io.out(`Figures and tables: ${folder}\n`);
+  }
+  // The report stands without its notebook; that there is none is said last, and is a fault.
+  if (notebook.fault !== null) throw notebook.fault;
+  if (notebook.text !== null && !findsPackage(out)) {
+    io.out('compare.ipynb finds the package only from a folder in which it is installed.\n');
   }
   return 0;
+}
+
+/** Loaded only where asked for. */
+async function figures(study: Study, result: Result): Promise<OutputFiles> {
+  const { figureFiles } = await import('./compareFigures.js');
+  return figureFiles(study, result);
+}
+
+/** Whether a notebook in that folder can be run again. */
+function findsPackage(folder: string): boolean {
+  try {
+    createRequire(join(realPath(folder), 'cell.js')).resolve('meterpair/package.json');
+    return true;
+  } catch {
+    return false;
+  }
 }
 
 /**

@@ -2,11 +2,14 @@ import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { MeterpairError } from '../error.js';
 import { resultFile } from '../findings/resultFile.js';
+import type { Notebook } from '../notebook/notebookFile.js';
+import { recordOf } from '../notebook/recordOf.js';
 import type { Result } from '../vocabulary.js';
 import type { Io } from './io.js';
 import { pathBetween } from './paths.js';
 import { progressOn } from './progress.js';
 import { ROOT } from './project.js';
+import { notebookText } from './seal.js';
 
 /** What the notebooks need beside the package. */
 const NOTEBOOK_PACKAGES = ['tslab', 'danfojs'];
@@ -39,23 +42,48 @@ export interface ComparedPlaces {
   readonly earlier: readonly string[];
 }
 
+/** The text of compare.ipynb, or why there is none. */
+export interface KeptNotebook {
+  readonly text: string | null;
+  /** A fault of the notebook, which leaves the report as it is. */
+  readonly fault: MeterpairError | null;
+}
+
 /**
  * Runs the comparison notebook on the study and holds its result against the one there is already.
+ * Where the kernel is not installed, a line on `io.out` says so.
  *
- * @returns the text of compare.ipynb; `null`, and a line on `io.out`, where the kernel is not installed
- * @throws notebook-failed when it stops, or comes to another result
+ * @throws notebook-failed when it comes to another result: then something is wrong with the answer
  */
-export async function compareNotebook(places: ComparedPlaces, io: Io): Promise<string | null> {
+export async function compareNotebook(places: ComparedPlaces, io: Io): Promise<KeptNotebook> {
   const missing = missingPackages();
   if (missing.length > 0) {
     io.out(`Without compare.ipynb. ${whatToInstall(missing)}\n`);
-    return null;
+    return { text: null, fault: null };
   }
+  let notebook: Notebook;
+  try {
+    notebook = await run(places, io);
+  } catch (error) {
+    if (error instanceof MeterpairError) return { text: null, fault: error };
+    throw error;
+  }
+  const { result } = places;
+  if (resultFile(recordOf(notebook, result.data_sha256)) === resultFile(result)) {
+    return { text: notebookText(notebook), fault: null };
+  }
+  throw new MeterpairError({
+    code: 'notebook-failed',
+    file: 'compare.ipynb',
+    message: 'The notebook came to another result than the analysis. Nothing was written.',
+  });
+}
+
+async function run(places: ComparedPlaces, io: Io): Promise<Notebook> {
   const { runNotebook } = await import('../notebook/headless.js');
-  const { recordOf } = await import('../notebook/recordOf.js');
-  const { result, folder, out, earlier } = places;
+  const { folder, out, earlier } = places;
   const progress = progressOn(io);
-  const notebook = await runNotebook({
+  return await runNotebook({
     notebook: join(ROOT, 'notebooks', '2-compare.ipynb'),
     outputName: 'compare.ipynb',
     cwd: join(ROOT, 'notebooks'),
@@ -72,12 +100,4 @@ export async function compareNotebook(places: ComparedPlaces, io: Io): Promise<s
     },
     onCell: progress.onCell,
   }).finally(progress.end);
-  if (resultFile(recordOf(notebook, result.data_sha256)) !== resultFile(result)) {
-    throw new MeterpairError({
-      code: 'notebook-failed',
-      file: 'compare.ipynb',
-      message: 'The notebook came to another result than the analysis. Nothing was written.',
-    });
-  }
-  return `${JSON.stringify(notebook, null, 1)}\n`;
 }

@@ -1,13 +1,14 @@
-import { MeterpairError } from '../error.js';
 import { factorsFile } from '../factors/factorsFile.js';
 import { factorsOf } from '../factors/factorsOf.js';
 import { appendixFigures, reportFigures } from '../figures/index.js';
 import { resultFile } from '../findings/resultFile.js';
 import { plotlyBundle } from '../notebook/figureHtml.js';
 import { versions } from '../notebook/versions.js';
+import { appendixPage } from '../report/appendixPage.js';
+import { cardPage } from '../report/cardPage.js';
 import { reportPage } from '../report/reportPage.js';
 import type { Result, Study } from '../vocabulary.js';
-import type { OutputFiles } from './outputFolder.js';
+import type { OutputFiles } from './writeOutputs.js';
 
 /** Every file that a comparison may leave. */
 export const OUTPUT_FILES = [
@@ -34,13 +35,7 @@ export function outputFiles(study: Study, result: Result): OutputFiles {
     'result.json': resultFile(result),
     'factors.json': factorsFile(factors),
     'report.html': reportPage(page),
+    'card.html': cardPage(study, result),
+    'appendix.html': appendixPage(page),
   };
 }
-
-/** Until figures are drawn outside a page, `--figures` says so. */
-export const FIGURES_UNAVAILABLE = new MeterpairError({
-  code: 'command-line',
-  message: 'Figures as files are not made yet.',
-  found: '--figures',
-  expected: 'the camera button of each figure in report.html',
-});

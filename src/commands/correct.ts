@@ -1,4 +1,3 @@
-import { readFile, stat } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
 import { type ErrorParts, MeterpairError } from '../error.js';
 import { correct as correctReading } from '../factors/correct.js';
@@ -11,10 +10,12 @@ import { formatUncertain } from '../findings/formatUncertain.js';
 import { throwFaults } from '../record/faults.js';
 import { fileText } from '../record/fileText.js';
 import { numberCell } from '../record/numberCell.js';
+import { regularFile } from '../record/regularFile.js';
 import type { Factors } from '../vocabulary.js';
 import type { Io } from './io.js';
 import { badUse, readOptions, requireAtMost } from './options.js';
-import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+import { checkOutputFolder } from './outputFolder.js';
+import { writeOutput } from './writeOutputs.js';
 
 const HELP = `Corrects readings of the candidate with the factors of a comparison.
 
@@ -120,7 +121,7 @@ async function correctFile(
   const corrected = done.filter((one) => one.corrected !== null).length;
   const text = correctedTable(read, done);
   if (out === null) io.out(text);
-  else await writeOutputs(dirname(out), { [basename(out)]: text }, io);
+  else await writeOutput(out, text, io);
   for (const { message } of read.warnings) io.err(`${message}\n`);
   const left = read.rows.length - corrected;
   const rows = `${corrected} of ${read.rows.length} rows corrected`;
@@ -130,16 +131,8 @@ async function correctFile(
 }
 
 async function textOf(path: string): Promise<string> {
-  const kind = await stat(path).catch(() => null);
-  if (kind?.isFile() !== true) {
-    throw new MeterpairError({
-      code: kind === null ? 'file-missing' : 'file-unreadable',
-      message: kind === null ? 'There is no such file.' : 'This is no file that can be read.',
-      found: path,
-      expected: 'a table of readings, saved as CSV',
-    });
-  }
-  return fileText(await readFile(path)).text;
+  const bytes = await regularFile(path, path, 'a table of readings, saved as CSV');
+  return fileText(bytes, path).text;
 }
 
 function numberOf(text: string, name: string): number {

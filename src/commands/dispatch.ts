@@ -16,6 +16,10 @@ const VERBS: Readonly<
     does: 'plans a comparison and writes the study to fill in',
     load: async () => (await import('./plan.js')).plan,
   },
+  measure: {
+    does: 'the page for the bench: times, asks and writes down each run',
+    load: async () => (await import('./measure.js')).measure,
+  },
   correct: {
     does: 'corrects readings with the factors of a comparison',
     load: async () => (await import('./correct.js')).correct,

@@ -1,15 +1,21 @@
 import { readdir } from 'node:fs/promises';
 import { basename, dirname, join, resolve } from 'node:path';
+import { cellTags, readNotebook } from '../notebook/notebookFile.js';
 import { readStudy } from '../record/readStudy.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import { missingPackages, whatToInstall } from './compareNotebook.js';
 import { BAD_INPUT } from './complain.js';
 import type { Io } from './io.js';
 import { badUse, readOptions, requireAtMost } from './options.js';
-import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+import { checkOutputFolder } from './outputFolder.js';
 import { pathBetween } from './paths.js';
 import { progressOn } from './progress.js';
 import { ROOT } from './project.js';
+import { notebookText } from './seal.js';
+import { writeOutput } from './writeOutputs.js';
+
+/** The cell that names the study. */
+const STUDY_TAG = 'study-folder';
 
 const HELP = `Runs one of the notebooks from top to bottom, without Jupyter, and keeps it with its outputs.
 
@@ -30,23 +36,26 @@ export async function notebook(args: readonly string[], io: Io): Promise<number>
     return 0;
   }
   requireAtMost(places, ['NAME', 'FOLDER']);
-  const names = await notebookNames();
+  const all = await notebookNames();
   const [asked, study] = places;
   if (asked === undefined) {
-    io.out(`${names.join('\n')}\n`);
+    io.out(`${all.join('\n')}\n`);
     return 0;
   }
-  const name = nameOf(asked, names);
+  const name = nameOf(asked, all);
   const folder = study === undefined ? null : resolve(io.from, study);
   const out = resolve(io.from, options.out ?? `${basename(name)}.ipynb`);
-  if (folder !== null) await readStudy(folder);
+  const file = join(ROOT, 'notebooks', `${name}.ipynb`);
+  if (folder !== null) {
+    await requireStudyIn(file);
+    await readStudy(folder);
+  }
   await checkOutputFolder(dirname(out), [basename(out)]);
   const missing = missingPackages();
   if (missing.length > 0) {
     io.err(`The notebooks cannot run. ${whatToInstall(missing)}\n`);
     return BAD_INPUT;
   }
-  const file = join(ROOT, 'notebooks', `${name}.ipynb`);
   const { runNotebook } = await import('../notebook/headless.js');
   const progress = progressOn(io);
   const run = await runNotebook({
@@ -55,12 +64,23 @@ export async function notebook(args: readonly string[], io: Io): Promise<number>
     parameters:
       folder === null
         ? {}
-        : { 'study-folder': { run: folder, saved: pathBetween(dirname(out), folder) } },
+        : { [STUDY_TAG]: { run: folder, saved: pathBetween(dirname(out), folder) } },
     onCell: progress.onCell,
   }).finally(progress.end);
-  await writeOutputs(dirname(out), { [basename(out)]: `${JSON.stringify(run, null, 1)}\n` }, io);
+  await writeOutput(out, notebookText(run), io);
   io.out(`Notebook: ${out}\n`);
   return 0;
+}
+
+/** A study makes no difference to a notebook that reads none: better said than taken. */
+async function requireStudyIn(file: string): Promise<void> {
+  const { cells } = await readNotebook(file);
+  if (cells.some((cell) => cellTags(cell).includes(STUDY_TAG))) return;
+  throw badUse(
+    'This notebook uses no study.',
+    basename(file),
+    'the name alone; what it can be given stands in its own first cells',
+  );
 }
 
 async function notebookNames(): Promise<readonly string[]> {

@@ -1,81 +1,78 @@
-import { constants, rmSync } from 'node:fs';
-import { access, mkdir, mkdtemp, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { constants } from 'node:fs';
+import { access, readFile, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { MeterpairError } from '../error.js';
-import type { Io } from './io.js';
+import { codeOf } from '../record/regularFile.js';
+import { type Seal, sealed, sealOf } from './seal.js';
 
-/** Text of each file by its name. */
-export type OutputFiles = Readonly<Record<string, string>>;
+/** A file that stands where an output will go. */
+export interface Standing {
+  readonly name: string;
+  readonly text: string;
+  readonly seal: Exclude<Seal, 'foreign'>;
+  readonly modified: Date;
+}
 
 /**
  * Looks whether files of these names can be put into a folder, without touching anything.
  *
- * @throws command-line when the folder or one of the files is something else, or writing is not allowed
+ * @param files what will be written, where it is known: the same bytes are nobody's loss
+ * @returns the files of these names that an earlier run left there
+ * @throws command-line when the folder or one of the files is something else, a file is somebody's
+ *   own, or writing is not allowed
  */
-export async function checkOutputFolder(out: string, names: readonly string[]): Promise<void> {
+export async function checkOutputFolder(
+  out: string,
+  names: readonly string[],
+  files: Readonly<Record<string, string>> = {},
+): Promise<readonly Standing[]> {
   const kind = await kindOf(out);
   if (kind === 'other') {
     throw unfit('The output folder cannot be used.', `${out}, which is a file`, 'a folder');
-  }
-  if (kind === 'folder') {
-    for (const name of names) {
-      if ((await kindOf(join(out, name))) !== 'folder') continue;
-      throw unfit(
-        'An output file cannot be written.',
-        `a folder called ${join(out, name)}`,
-        'a file',
-      );
-    }
   }
   let place = kind === 'folder' ? out : dirname(out);
   while ((await kindOf(place)) === 'nothing' && dirname(place) !== place) place = dirname(place);
   if ((await kindOf(place)) !== 'folder') {
     throw unfit('The output folder cannot be made.', `${place}, which is a file`, 'a folder');
   }
+  const found = await Promise.all(names.map((name) => standing(out, name, files[name])));
   try {
     await access(place, constants.W_OK);
   } catch {
     throw unfit('Writing is not allowed there.', place, 'a folder you may write to; see --out DIR');
   }
+  return found.filter((one) => one !== null);
 }
 
-/**
- * Writes the files beside the output folder first and moves them into place once all of them
- * are complete, so that an interrupted run leaves the earlier files whole. Other files stay.
- */
-export async function writeOutputs(
+async function standing(
   out: string,
-  files: OutputFiles,
-  io: Pick<Io, 'onStop'>,
-): Promise<void> {
-  const target = (await kindOf(out)) === 'folder' ? await realpath(out) : out;
-  await mkdir(dirname(target), { recursive: true });
-  const waiting = await waitingFolder(target);
-  const done = io.onStop(() => rmSync(waiting, { recursive: true, force: true }));
-  try {
-    for (const [name, text] of Object.entries(files)) await writeFile(join(waiting, name), text);
-    await mkdir(target, { recursive: true });
-    for (const name of Object.keys(files)) await rename(join(waiting, name), join(target, name));
-  } finally {
-    done();
-    await rm(waiting, { recursive: true, force: true });
+  name: string,
+  next: string | undefined,
+): Promise<Standing | null> {
+  const path = join(out, name);
+  const kind = await kindOf(path);
+  if (kind === 'nothing') return null;
+  if (kind === 'folder') {
+    throw unfit('An output file cannot be written.', `a folder called ${path}`, 'a file');
   }
+  const { mtime } = await stat(path);
+  const text = await readFile(path, 'utf8');
+  const same = next !== undefined && sealed(name, next) === text;
+  const seal = same ? 'whole' : sealOf(name, text);
+  if (seal !== 'foreign') return { name, text, seal, modified: mtime };
+  throw unfit(
+    'A file is in the way that is not of our making; it stays as it is.',
+    path,
+    'another output folder (--out DIR), or that file under another name',
+  );
 }
 
-/** Beside the output folder; inside it where the folder above is closed to us. */
-async function waitingFolder(target: string): Promise<string> {
-  try {
-    return await mkdtemp(join(dirname(target), '.meterpair-'));
-  } catch {
-    return mkdtemp(join(target, '.meterpair-'));
-  }
-}
-
-async function kindOf(path: string): Promise<'nothing' | 'folder' | 'other'> {
+/** What stands under a path. */
+export async function kindOf(path: string): Promise<'nothing' | 'folder' | 'other'> {
   try {
     return (await stat(path)).isDirectory() ? 'folder' : 'other';
   } catch (error) {
-    const code = error instanceof Error && 'code' in error ? error.code : undefined;
+    const code = codeOf(error);
     if (code === 'ENOENT') return 'nothing';
     return code === 'ENOTDIR' ? 'nothing' : 'other';
   }

@@ -11,7 +11,7 @@ import { type StudySettings, studySettings } from '../record/studySettings.js';
 import type { Warning } from '../vocabulary.js';
 import type { Io } from './io.js';
 import { badUse, readOptions, requireAtMost } from './options.js';
-import { checkOutputFolder, writeOutputs } from './outputFolder.js';
+import { checkOutputFolder } from './outputFolder.js';
 import {
   PLAN_OPTIONS,
   type PlanTexts,
@@ -19,6 +19,8 @@ import {
   wishesFromFile,
   wishesFromTexts,
 } from './planTexts.js';
+import { sealed } from './seal.js';
+import { writeOutputs } from './writeOutputs.js';
 
 const HELP = `Plans a comparison: how many series of how many laps, in which order, when to read, and what U to expect.
 Writes study.json, runs.csv without readings, in the planned order, and run-sheet.html to print.
@@ -67,8 +69,9 @@ export async function plan(args: readonly string[], io: Io): Promise<number> {
     'run-sheet.html': runSheetPage(wishes.title, made.sheet),
   };
   await requireNothingLost(folder, files);
-  await checkOutputFolder(folder, Object.keys(files));
-  await writeOutputs(folder, files, io);
+  const names = Object.keys(files);
+  await checkOutputFolder(folder, names, files);
+  await writeOutputs(folder, { files, names, answer: names }, io);
   io.out(`${made.sentences.join('\n')}\n`);
   if (there !== null) {
     io.out(
@@ -100,7 +103,7 @@ async function settingsIn(folder: string): Promise<StudySettings | null> {
   const faults: ErrorParts[] = [];
   const warnings: Warning[] = [];
   const place = { code: 'study-json-invalid', file: 'study.json' } as const;
-  const value = jsonValue(fileText(bytes).text, place, faults);
+  const value = jsonValue(fileText(bytes, 'study.json').text, place, faults);
   throwFaults(faults);
   const settings = studySettings(value, faults, warnings);
   throwFaults(faults);
@@ -140,7 +143,7 @@ async function requireNothingLost(
   for (const [name, text] of Object.entries(files)) {
     const path = join(folder, name);
     const there = await readFile(path, 'utf8').catch(() => null);
-    if (there === null || there === text) continue;
+    if (there === null || there === sealed(name, text)) continue;
     throw new MeterpairError({
       code: 'command-line',
       message: 'This file is there already and may hold readings; nothing was written.',

@@ -1,6 +1,7 @@
 /** A corrected reading that does not tell on which side of a class limit the power lies. */
+
+import { significant } from '../findings/formatNumber.js';
 import { accessibleEmissionLimits } from '../hazard/accessibleEmissionLimits.js';
-import { significant } from '../statistics/digits.js';
 import type { Warning } from '../vocabulary.js';
 import { SOURCE_WAVELENGTH_NM } from '../wavelengths/wavelengthContributions.js';
 

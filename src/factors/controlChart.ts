@@ -1,6 +1,7 @@
 /** Re-checks of one factor in the order of time: is anything but chance at work? */
 
 import { argumentWrong } from '../error.js';
+import { significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import { mean, requireValues } from '../statistics/summary.js';
 import type { ChartSignal, Interval } from '../vocabulary.js';
@@ -152,7 +153,7 @@ function explain(points: readonly ChartPoint[], baseline: number, ratio: number 
       : `Of ${points.length} re-checks these stand out: ${said.join('; ')}. Look for a cause before using the factor.`;
   const scatter =
     ratio !== null && ratio > 1.5
-      ? ` The re-checks scatter ${Number(ratio.toPrecision(2))} times as much as their uncertainties explain: something is missing in the budget.`
+      ? ` The re-checks scatter ${significant(ratio, 2)} times as much as their uncertainties explain: something is missing in the budget.`
       : '';
   const blind = points.length === baseline && baseline < FEWEST_FOR_SCATTER;
   const few = blind

@@ -1,8 +1,8 @@
 /** Use of a factor: a new reading of the candidate, corrected, with its uncertainty. */
 import { coverageOfBudget } from '../budget/coverageOfBudget.js';
 import { MeterpairError } from '../error.js';
+import { percent } from '../findings/formatNumber.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
-import { percent } from '../statistics/digits.js';
 import type { CorrectedReading, Factors, Warning } from '../vocabulary.js';
 import { classLimitWithin } from './classLimitWithin.js';
 import { correctionCautions } from './correctionCautions.js';
@@ -59,6 +59,14 @@ export function correct(factors: Factors, reading: NewReading): CorrectedReading
   const value = found.factor * reading_mW;
   const U = Math.expm1(half);
   const [low, high] = [value * Math.exp(-half), value * Math.exp(half)];
+  if (!Number.isFinite(U * value) || !Number.isFinite(high)) {
+    throw new MeterpairError({
+      code: 'factors-invalid',
+      message: `These factors give no finite uncertainty at ${wavelength_nm} nm.`,
+      found: `a factor of ${found.factor} with a half width of ${half} on the logarithmic scale`,
+      expected: 'the factors.json that an analysis wrote',
+    });
+  }
   return {
     value,
     U: U * value,

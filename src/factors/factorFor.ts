@@ -1,9 +1,9 @@
 /** The factor for a wavelength and a power, and what leads there. */
 
 import { MeterpairError } from '../error.js';
+import { percent, significant } from '../findings/formatNumber.js';
 import { curveOfLevels } from '../power/curveOfLevels.js';
 import { BEYOND, factorAtPower } from '../power/factorAtPower.js';
-import { percent, significant } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { FactorEntry, Factors, Warning } from '../vocabulary.js';
 import { SAME_WAVELENGTH_NM } from '../wavelengths/atWavelength.js';

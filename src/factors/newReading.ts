@@ -115,16 +115,28 @@ function seatingsOf(given: NewReading['reading_mW']): readonly (readonly number[
       ? (given as readonly (readonly number[])[])
       : [given as readonly number[]]
     : [[given as number]];
-  const wrong = lists.flat().find((one) => typeof one !== 'number' || !Number.isFinite(one));
-  if (wrong !== undefined || lists.length === 0 || lists.some((list) => list.length === 0)) {
+  const wrong = lists.flat().filter((one) => typeof one !== 'number' || !Number.isFinite(one));
+  if (wrong.length > 0 || lists.length === 0 || lists.some((list) => list.length === 0)) {
     throw argumentWrong(
       'A reading must be a number of mW, a list of them, or a list of lists.',
-      typeof wrong === 'string' ? `the text '${wrong}'` : (JSON.stringify(given) ?? given),
+      foundIn(given, wrong[0]),
       EXPECTED,
     );
   }
   return lists;
 }
+
+/** What was given in place of numbers, and that 4,9 is written 4.9. */
+function foundIn(given: unknown, wrong: unknown): string {
+  if (given === undefined) return 'nothing';
+  if (typeof wrong !== 'string') return quotedShort(given);
+  const text = wrong.slice(0, 40);
+  const comma = /^\s*[+-]?\d+,\d+\s*$/.test(text);
+  return `the text '${text}'${comma ? '; a number has a point and no quotation marks: ' : ''}${comma ? text.trim().replace(',', '.') : ''}`;
+}
+
+const quotedShort = (given: unknown): string =>
+  (JSON.stringify(given) ?? String(given)).slice(0, 80);
 
 /** Pooled over the seatings. */
 function scatterOf(

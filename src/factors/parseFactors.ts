@@ -79,7 +79,7 @@ const factorsSchema: z.ZodType<Factors> = z
       .string()
       .refine((text) => Number.isFinite(Date.parse(text)), 'Must be a day such as "2026-03-14".')
       .nullable(),
-    recheck_after_months: positive.optional(),
+    recheck_after_months: positive.max(1e6).optional(),
     data_sha256: z.string().regex(/^[0-9a-f]{64}$/, 'Must be 64 hexadecimal digits.'),
     readings_sha256: z.string().optional(),
     title: z.string(),

@@ -1,8 +1,7 @@
 /** Reads factors.json from disk. */
-
-import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { MeterpairError } from '../error.js';
+import { fileText } from '../record/fileText.js';
+import { regularFile } from '../record/regularFile.js';
 import { requireShape } from '../statistics/shapes.js';
 import type { Factors } from '../vocabulary.js';
 import { parseFactors } from './parseFactors.js';
@@ -15,18 +14,6 @@ import { parseFactors } from './parseFactors.js';
  */
 export async function readFactors(path: string): Promise<Factors> {
   requireShape(path, 'The path of a factors.json', 'text');
-  let text: string;
-  try {
-    text = await readFile(path, 'utf8');
-  } catch (error) {
-    const code = error instanceof Error && 'code' in error ? error.code : undefined;
-    const missing = code === 'ENOENT' || code === 'ENOTDIR';
-    throw new MeterpairError({
-      code: missing ? 'file-missing' : 'file-unreadable',
-      message: missing ? 'There is no such file.' : 'The file cannot be read.',
-      found: path,
-      expected: 'the factors.json that an analysis wrote',
-    });
-  }
-  return parseFactors(text.replace(/^\uFEFF/, ''), basename(path));
+  const bytes = await regularFile(path, path, 'the factors.json that an analysis wrote');
+  return parseFactors(fileText(bytes, path).text, basename(path));
 }

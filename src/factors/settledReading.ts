@@ -1,8 +1,8 @@
 /** A new reading brought to the kind that the factors hold for. */
 import { argumentWrong } from '../error.js';
+import { percent, significant } from '../findings/formatNumber.js';
 import { gainAt } from '../readings/lacking.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
-import { percent, significant } from '../statistics/digits.js';
 import type { Factors, Warning } from '../vocabulary.js';
 
 /** Part of a reading that may be missing without a word. */

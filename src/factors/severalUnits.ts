@@ -1,7 +1,7 @@
 /** Several meters of one model: how far apart are they, and what of a unit nobody measured? */
 
 import { argumentWrong } from '../error.js';
-import { percent, significant } from '../statistics/digits.js';
+import { percent, significant } from '../findings/formatNumber.js';
 import { chiSquareCdf, coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';

@@ -1,8 +1,8 @@
 /** A later factor against an earlier one: has the meter moved? */
 
 import { argumentWrong } from '../error.js';
+import { percent } from '../findings/formatNumber.js';
 import { type DatedFactor, withoutCommon } from '../opinions/withoutCommon.js';
-import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';

@@ -234,7 +234,7 @@ function wordsOf(row: PlacedRow): Partial<Annotations> {
 function boundNote(row: PlacedRow, [low, high]: readonly [number, number]): Partial<Annotations>[] {
   if (row.highest_mW === null || row.upper_mW === null) return [];
   const left = row.highest_mW > Math.sqrt(low * high);
-  const upper = formatNumber(row.upper_mW, { digits: 3, rounding: 'up', unit: 'mW' });
+  const upper = formatPower(row.upper_mW, { up: true });
   return [
     {
       text: `up to ${upper}`,

@@ -190,7 +190,7 @@ function levelTrace(one: WavelengthResult, axes: AxisNames, range: [number, numb
 }
 
 const levelWords = ({ factor, low, high, candidate_mW }: FactorLevel) =>
-  `${rangeWords(candidate_mW)}: K = ${formatUncertain(factor, (high - low) / 2, { show: 'value' })}, ${formatReach(factor, low, high)}`;
+  `${rangeWords(candidate_mW)} mW: K = ${formatUncertain(factor, (high - low) / 2, { show: 'value' })}, ${formatReach(factor, low, high)}`;
 
 function headingOf(one: WavelengthResult): string {
   const count = one.levels.length;

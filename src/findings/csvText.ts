@@ -2,7 +2,7 @@
 import Papa from 'papaparse';
 
 /** A cell that a spreadsheet would run as a formula, wide signs included; a plain number is none. */
-const FORMULA = /^(?![+-]?[\d.,]+(?:e[+-]?\d+)?$)[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/i;
+export const FORMULA = /^(?![+-]?[\d.,]+(?:e[+-]?\d+)?$)[=+\-@\t\r\uff1d\uff0b\uff0d\uff20]/i;
 
 /**
  * CSV (RFC 4180). A cell that a spreadsheet would take for a formula gets an apostrophe in front: the text

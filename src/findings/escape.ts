@@ -32,3 +32,15 @@ export function withoutControls(text: string): string {
       .replaceAll(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, '')
   );
 }
+
+/**
+ * Control characters and direction marks as what they are called, `\u001b`: for texts that are kept as
+ * text, where they would steer whatever shows them. Line breaks and tabs stay.
+ */
+export function visibleControls(text: string): string {
+  return text.replaceAll(
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what has to be seen
+    /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]/g,
+    (mark) => `\\u${mark.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  );
+}

@@ -8,8 +8,6 @@ import type {
   PowerDependence,
   PowerOffset,
   ReChecks,
-  Result,
-  Warning,
 } from '../vocabulary.js';
 import { formatNumber } from './formatNumber.js';
 
@@ -82,18 +80,6 @@ export function controlWords(chart: Pick<ReChecks, 'in_control' | 'centre'>): st
   if (chart.centre === null) return 'no chart';
   if (chart.in_control === null) return 'cannot be told';
   return chart.in_control ? 'in control' : 'out of control';
-}
-
-/** Warnings that bear on the use of a factor: they stand beside it, not only in the list. */
-const ON_THE_CARD = [
-  'reference-contradicted',
-  'reads-low-at-the-top',
-  'factor-moved',
-  're-checks-out-of-control',
-];
-
-export function factorWarnings(result: Result): readonly Warning[] {
-  return result.warnings.filter((one) => ON_THE_CARD.includes(one.code));
 }
 
 /** "450 nm", or all of them. */

@@ -1,4 +1,7 @@
-/** Numbers without an uncertainty beside them: plain, intervals, powers, degrees of freedom, p. */
+/**
+ * Numbers without an uncertainty beside them: plain, intervals, powers, degrees of freedom, p. The one
+ * number format of the package; it imports no room, so that the sentences of every room can ask it.
+ */
 import { requireOptions } from '../statistics/options.js';
 import {
   type Decimal,
@@ -31,6 +34,8 @@ export interface NumberOptions extends UnitOptions {
   readonly rounding?: RoundingRule;
   /** Keep zeros behind the point: for a number computed to that many digits. Default false. */
   readonly keepZeros?: boolean;
+  /** So many decimals instead of significant digits. */
+  readonly places?: number;
 }
 
 /**
@@ -50,13 +55,50 @@ export function formatRelative(fraction: number | null): string {
 
 /** A number without an uncertainty, to a stated number of significant digits. */
 export function formatNumber(value: number | null, options: NumberOptions = {}): string {
-  requireOptions(options, { unit: true, as: true, digits: true, rounding: true, keepZeros: true });
+  requireOptions(options, {
+    unit: true,
+    as: true,
+    digits: true,
+    rounding: true,
+    keepZeros: true,
+    places: true,
+  });
   if (value === null) return NO_NUMBER;
   const number = shiftDecimal(decimalOf(value), options.as === 'percent' ? 2 : 0);
-  return `${significant(number, options.digits ?? 4, options.rounding, options.keepZeros)}${unitOf(options)}`;
+  const { digits = 4, rounding = 'half-even', places, keepZeros } = options;
+  const text =
+    places === undefined
+      ? toDigits(number, digits, rounding, keepZeros)
+      : printDecimal(roundDecimal(number, -places, rounding));
+  return `${text}${unitOf(options)}`;
 }
 
-export function significant(
+/** A number in a sentence, with so many significant digits; one that is not finite as "∞". */
+export function significant(value: number, digits: number): string {
+  if (!Number.isFinite(value)) return value < 0 ? '\u2212\u221e' : '\u221e';
+  return formatNumber(value, { digits, rounding: 'half-up' });
+}
+
+/** A fraction in a sentence as percent: 0.0312 is "3.1 %", 0.05 "5 %". */
+export function percent(fraction: number, digits = 2): string {
+  return `${significant(100 * fraction, digits)} %`;
+}
+
+/** The same with its zeros, "5.0 %", for an uncertainty; whole from 99.5 % on. */
+export function percentText(fraction: number): string {
+  const whole = fraction >= 0.995 ? { places: 0 } : { digits: 2 };
+  return formatNumber(fraction, { as: 'percent', keepZeros: true, rounding: 'half-up', ...whole });
+}
+
+/** A share of the variance as whole percent, with "less than 1 %" instead of "0 %". */
+export function shareText(share: number): string {
+  const whole = Math.round(100 * share);
+  if (whole < 1 && share > 0) return 'less than 1 %';
+  return whole === 100 && share < 1 ? 'nearly all' : `${whole} %`;
+}
+
+/** A decimal number rounded to significant digits. */
+export function toDigits(
   number: Decimal,
   digits: number,
   rule: RoundingRule = 'half-even',
@@ -99,11 +141,11 @@ export function formatInterval(
   const place = leadingPlace(half) === null ? null : twoDigitPlace(half, 'half-up') + scale;
   const print = (value: number) => {
     const number = shiftDecimal(decimalOf(value), scale);
-    if (place === null) return significant(number, 6);
+    if (place === null) return toDigits(number, 6);
     const rounded = roundDecimal(number, place, 'half-even');
     return splitPower(rounded, rounded) === 0 || rounded.units === 0n
       ? printDecimal(rounded)
-      : significant(number, 4);
+      : toDigits(number, 4);
   };
   return `${print(low)} to ${print(high)}${unitOf(options)}`;
 }
@@ -114,23 +156,27 @@ export function formatInterval(
  */
 export function formatPower(
   value_mW: number | null,
-  options: { readonly up?: boolean } = {},
+  options: { readonly up?: boolean; readonly unit?: string } = {},
 ): string {
   return formatNumber(value_mW, {
-    unit: 'mW',
+    unit: options.unit ?? 'mW',
     digits: 4,
     rounding: options.up ? 'up' : 'half-even',
   });
 }
 
+/** From here on a t distribution is as good as the normal one; what remains is below 1 % of k. */
+const MANY = 200;
+
 /**
  * Degrees of freedom: one decimal below 10, whole above, always downwards (JCGM 100:2008, G.4.1
- * note 1, truncates to the next lower integer); one million and more, which stands for a value
- * taken as known exactly, as "∞".
+ * note 1, truncates to the next lower integer); "many" above 200, and one million and more, which
+ * stands for a value taken as known exactly, as "∞".
  */
 export function formatDegreesOfFreedom(dof: number | null): string {
   if (dof === null) return NO_NUMBER;
   if (dof >= 1e6) return '\u221e';
+  if (dof > MANY) return 'many';
   const number = decimalOf(dof);
   return printDecimal(trim(roundDecimal(number, dof < 10 ? -1 : 0, 'floor')));
 }

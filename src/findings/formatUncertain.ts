@@ -16,9 +16,9 @@ import {
   formatInterval,
   formatNumber,
   NO_NUMBER,
-  significant,
   splitPower,
   superscript,
+  toDigits,
   twoDigitPlace,
   type UnitOptions,
   unitOf,
@@ -59,7 +59,7 @@ export function roundUncertain(
   const size = shiftDecimal(decimalOf(U), scale);
   const number = shiftDecimal(decimalOf(value), scale);
   const first = leadingPlace(size);
-  if (first === null) return { value: significant(number, 6), uncertainty: '0', power: 0 };
+  if (first === null) return { value: toDigits(number, 6), uncertainty: '0', power: 0 };
   const rule = options.uncertainty === 'up' ? 'up' : 'half-up';
   const place = twoDigitPlace(size, rule);
   const rounded = roundDecimal(number, place, 'half-even');

@@ -1,8 +1,7 @@
 import type { AgreementResult, EquivalenceResult, Result } from '../vocabulary.js';
 import { formatInterval, formatNumber, formatProbability } from './formatNumber.js';
 import { levelSentences } from './levelSentences.js';
-import { withSign } from './powerSentences.js';
-import { confidenceWords } from './words.js';
+import { confidenceWords, withSign } from './words.js';
 
 /** What the means of the series say of agreement, each series counting once. */
 export function meansSentences({ agreement }: Result): readonly string[] {
@@ -41,12 +40,10 @@ function ranks({ wilcoxon: found }: AgreementResult): string {
 }
 
 function equivalent(head: string, found: EquivalenceResult): string {
-  const [low, high] = found.margins;
-  const shown =
-    found.decision === 'equivalent'
-      ? `the mean ratio is shown to lie within the tolerance (${formatInterval(found.low, found.high)})`
-      : `the mean ratio is not shown to lie within the tolerance (${formatNumber(low)} to ${formatNumber(high)})`;
-  return `${head}: ${shown}. ${found.why}`;
+  if (found.low === null) return `${head}: ${found.why}`;
+  const shown = found.decision === 'equivalent' ? 'shown' : 'not shown';
+  const margins = found.margins.map((one) => formatNumber(one)).join(' to ');
+  return `${head}: the mean ratio is ${shown} to lie within the tolerance, ${margins} (${confidenceWords(found.confidence)} interval ${formatInterval(found.low, found.high)}).`;
 }
 
 function trend({ proportional_bias: found }: AgreementResult): string {

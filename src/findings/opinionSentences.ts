@@ -1,27 +1,38 @@
 import { TAKEN_AS_INDEPENDENT } from '../opinions/secondOpinion.js';
 import type { OpinionResult, Result } from '../vocabulary.js';
-import { KIND_WORDS } from './findingWords.js';
+import { KIND_WORDS, SUPPORT_WORDS } from './findingWords.js';
 import { formatNumber } from './formatNumber.js';
 
-/** What each value from elsewhere says of the two meters; what all take for granted stands once. */
+/** What each value from elsewhere says of the two meters. */
 export function opinionSentences(result: Result): readonly string[] {
   if (result.opinions.length === 0) return ['No second opinion was given.'];
-  const independent = result.opinions.some((one) => one.why.includes(TAKEN_AS_INDEPENDENT));
   return [
-    ...result.opinions.map(sentence),
-    ...(independent ? [TAKEN_AS_INDEPENDENT] : []),
-    ...scatter(result),
+    ...result.opinions.map(
+      (one) =>
+        `${one.source} (${KIND_WORDS[one.kind]}${one.date === null ? '' : `, ${one.date}`}, ${formatNumber(one.value_mW, { unit: 'mW' })}): ${meaning(one)}`,
+    ),
+    ...independence(result),
+    ...threeInstruments(result),
   ];
 }
 
-function sentence(one: OpinionResult): string {
-  const date = one.date === null ? '' : `, ${one.date}`;
-  const value = formatNumber(one.value_mW, { unit: 'mW' });
-  return `${one.source} (${KIND_WORDS[one.kind]}${date}, ${value}): ${one.why.replace(TAKEN_AS_INDEPENDENT, '').trim()}`;
+/** The verdict, and both meters in their own sentence; the corrected candidate leans on the reference. */
+function meaning({ comparisons, supports, why }: OpinionResult): string {
+  const each = comparisons
+    .filter((one) => one.meter !== 'corrected-candidate')
+    .map((one) => `${one.meter === 'reference' ? 'Reference' : 'Candidate'}: ${one.why}`);
+  return each.length === 0 ? why : `${SUPPORT_WORDS[supports]}. ${each.join(' ')}`;
 }
 
-/** Said when there is a third meter at all. */
-function scatter(result: Result): string[] {
+/** What every comparison takes for granted, once. */
+export function independence({ opinions }: Result): readonly string[] {
+  return opinions.some((one) => one.why.includes(TAKEN_AS_INDEPENDENT))
+    ? [TAKEN_AS_INDEPENDENT]
+    : [];
+}
+
+/** How the scatter of three instruments is told apart; said when there is a third meter at all. */
+export function threeInstruments(result: Result): string[] {
   if (!result.opinions.some((one) => one.kind === 'third-meter')) return [];
   const { instruments, why } = result.three_instruments;
   const each = instruments.map(

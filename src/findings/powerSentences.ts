@@ -1,6 +1,8 @@
+import { decidingBend } from '../power/analysePower.js';
 import type { LeftOutPrediction, PowerBend, PowerDependence, Result } from '../vocabulary.js';
 import { BEND_WORDS, placeOf, spoken } from './findingWords.js';
 import { formatInterval, formatNumber, formatProbability } from './formatNumber.js';
+import { withSign } from './words.js';
 
 /** Whether the factor depends on the power, and how far off a series is that it has not seen. */
 export function powerSentences(result: Result): readonly string[] {
@@ -23,8 +25,7 @@ function entrySentences(one: PowerDependence): string[] {
           `${place}, offset: ${formatNumber(one.offset.offset_mW, { digits: 2 })} mW (${formatInterval(one.offset.low_mW, one.offset.high_mW)} mW). ${one.offset.why}`,
         ];
   return [
-    ...bendSentence(`${place}, by the scatter of these series`, one.bend),
-    ...bendSentence(`${place}, by the scatter of the study`, one.bend_by_pooled_scatter),
+    ...bendSentence(place, decidingBend(one)),
     ...offset,
     ...predictionSentence(place, one.prediction),
   ];
@@ -36,7 +37,7 @@ function bendSentence(head: string, bend: PowerBend): string[] {
   const size = formatNumber(bend.at_top_percent, { digits: 2 });
   const interval = formatInterval(bend.low_percent, bend.high_percent);
   return [
-    `${head}: ${BEND_WORDS[bend.verdict]}, ${size} % at ${formatNumber(bend.top_mW, { digits: 3 })} mW (${interval} %${p}). ${bend.why}`,
+    `${head}: ${BEND_WORDS[bend.verdict]}, ${size} % at ${formatNumber(bend.top_mW, { digits: 3 })} mW (${interval} %${p}).`,
   ];
 }
 
@@ -45,11 +46,6 @@ function predictionSentence(place: string, found: LeftOutPrediction): string[] {
   const off = formatNumber(found.rms_error_percent, { digits: 2 });
   const raw = formatNumber(found.uncorrected_rms_error_percent, { digits: 2 });
   return [
-    `${place}: a series left out is off by ${off} % (root mean square of ${found.predicted} series) when the others correct it, and by ${raw} % uncorrected. ${found.why}`,
+    `${place}: a series left out is off by ${off} % (root mean square of ${found.predicted} of ${found.series.length} series) when the others correct it, and by ${raw} % uncorrected.`,
   ];
-}
-
-/** "= 0.02", "< 0.001". */
-export function withSign(probability: string): string {
-  return /^[<>]/.test(probability) ? probability : `= ${probability}`;
 }

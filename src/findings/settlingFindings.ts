@@ -6,10 +6,9 @@ import { combineTimeConstants } from '../settle/combineTimeConstants.js';
 import { fitStepResponse } from '../settle/fitStepResponse.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
 import { type Stability, stability } from '../settle/stability.js';
-import { percent } from '../statistics/digits.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { MeterRole, Opinion, Study, Trace } from '../vocabulary.js';
-import { formatNumber } from './formatNumber.js';
+import { formatNumber, percent } from './formatNumber.js';
 import { formatUncertain } from './formatUncertain.js';
 
 export interface SettlingWishes {

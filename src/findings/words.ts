@@ -3,12 +3,14 @@ import { classRank, parseLabelClass } from '../hazard/labelClass.js';
 import type {
   HazardResult,
   Interval,
+  Result,
   Study,
   WavelengthResult,
   WavelengthVerdict,
 } from '../vocabulary.js';
-import { formatNumber, formatPower } from './formatNumber.js';
-import { formatReach } from './formatUncertain.js';
+import { formatInterval, formatNumber, formatPower, formatProbability } from './formatNumber.js';
+
+export const NOT_STATED = 'not stated';
 
 /** A few words for a verdict. */
 export const VERDICT_WORDS: Readonly<Record<WavelengthVerdict, string>> = {
@@ -18,31 +20,20 @@ export const VERDICT_WORDS: Readonly<Record<WavelengthVerdict, string>> = {
   inconclusive: 'this data cannot tell you',
 };
 
-/** What to do, in one sentence. */
-export const VERDICT_ADVICE: Readonly<Record<WavelengthVerdict, string>> = {
-  'within-tolerance':
-    'Uncorrected readings are shown to be within your tolerance; the factor makes them better still.',
-  'correct-it': 'Multiply every reading by the factor.',
-  'not-shown':
-    'Uncorrected readings may or may not be within your tolerance: multiply by the factor.',
-  inconclusive: 'Use no factor from this data.',
-};
-
 /** Whether a factor may be put on the card. */
 export function isSettled(one: WavelengthResult): boolean {
   return one.verdict !== 'inconclusive' && one.factor !== null;
 }
 
-/** The zone a source is in, of three: below with uncertainty to spare, above, cannot exclude. */
-export function hazardZone(hazard: HazardResult): string {
-  const { class: worst, reading_class: reading } = hazard;
-  if (worst === null) return 'Not judged: treat it as more hazardous than its power suggests.';
-  if (hazard.decided) {
-    if (worst === '4') return 'Class 4: above the limit of class 3B.';
-    const above = worst === '1' ? '' : 'above every lower class, ';
-    return `Class ${worst}: ${above}below its limit with uncertainty to spare.`;
-  }
-  return `Cannot exclude class ${worst}${reading === null ? '' : `: the reading lies in class ${reading}, its uncertainty reaches beyond`}.`;
+/** The zone a source is in, of three: its class with uncertainty to spare, not to be excluded, not judged. */
+export function hazardZone({
+  class: worst,
+  reading_class: reading,
+  decided,
+}: HazardResult): string {
+  if (worst === null) return 'not judged: treat it as more hazardous than its power suggests';
+  if (decided) return `class ${worst}`;
+  return `class ${worst} cannot be excluded${reading === null ? '' : `; the reading by itself: class ${reading}`}`;
 }
 
 /** The class in a few words: the highest that the data cannot exclude. */
@@ -57,7 +48,7 @@ export function labelWords(hazard: Pick<HazardResult, 'label_class' | 'label_max
     hazard.label_class === null ? null : `class ${hazard.label_class}`,
     hazard.label_max_mW === null ? null : `at most ${formatPower(hazard.label_max_mW)}`,
   ].filter((part) => part !== null);
-  return parts.length === 0 ? 'not stated' : parts.join(', ');
+  return parts.length === 0 ? NOT_STATED : parts.join(', ');
 }
 
 /** Whether the label holds; "shown" only when the readings by themselves already exceed it. */
@@ -96,30 +87,11 @@ export function referenceOnly(study: Study): string | null {
     : null;
 }
 
-/** "45.0 to 47.0 mW", as indications of the candidate. */
+/** "45 to 47", as the candidate shows it, in mW: not rounded to anything. */
 export function rangeWords([low, high]: Interval): string {
   return low === high
-    ? `at ${formatNumber(low)} mW only`
-    : `${formatNumber(low)} to ${formatNumber(high)} mW`;
-}
-
-/** The factor of a wavelength as it is used: by level of power, each with what it holds for. */
-export function factorLines(one: WavelengthResult): readonly {
-  readonly factor: number;
-  /** As printed beside it: ± U, or the interval where its ends are not equally far off. */
-  readonly reach: string;
-  /** Relative, the larger distance of both ends. */
-  readonly U: number;
-  readonly k: number;
-  readonly holds: string;
-}[] {
-  return one.levels.map(({ factor, low, high, coverage_factor, candidate_mW }) => ({
-    factor,
-    reach: formatReach(factor, low, high),
-    U: high / factor - 1,
-    k: coverage_factor,
-    holds: rangeWords(candidate_mW),
-  }));
+    ? `${formatNumber(low)} only`
+    : `${formatNumber(low)} to ${formatNumber(high)}`;
 }
 
 /** Where a correction is given beside the measured wavelengths and powers, and where not. */
@@ -136,4 +108,20 @@ export const LASER_CAUTIONS: readonly string[] = [
 export function isBeyondTolerance(one: WavelengthResult, tolerance_percent: number): boolean {
   const relative = one.corrected_reading_relative_U;
   return relative !== null && 100 * relative > tolerance_percent;
+}
+
+/** Whether one factor serves all wavelengths, with its number where it does. */
+export function commonWords({ common_factor: common }: Pick<Result, 'common_factor'>): string {
+  const p =
+    common.p === null ? '' : ` (test of equal factors: p ${withSign(formatProbability(common.p))})`;
+  const factor =
+    common.supported && common.factor !== null
+      ? ` ${formatNumber(common.factor)} (${formatInterval(common.low, common.high)}).`
+      : '';
+  return `${common.supported ? 'Supported' : 'Not supported'}${p}. ${common.why}${factor}`;
+}
+
+/** "= 0.02", "< 0.001". */
+export function withSign(probability: string): string {
+  return /^[<>]/.test(probability) ? probability : `= ${probability}`;
 }

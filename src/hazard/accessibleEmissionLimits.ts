@@ -7,6 +7,7 @@
  */
 
 import { argumentWrong } from '../error.js';
+import { significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import type { LaserClass } from '../vocabulary.js';
 
@@ -215,4 +216,4 @@ function lowest(rows: readonly (readonly EmissionLimit[])[]): readonly EmissionL
   });
 }
 
-const plain = (value: number) => String(Number(value.toPrecision(6)));
+const plain = (value: number) => significant(value, 6);

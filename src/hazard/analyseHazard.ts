@@ -3,6 +3,7 @@
 import { statedUncertainty } from '../opinions/compareWithOpinion.js';
 import { meterAt } from '../readings/certificate.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
+import { extremes } from '../statistics/summary.js';
 import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
 import type { ReadToFactors } from '../wavelengths/readingsToFactors.js';
 import { type HazardJudgement, judgeHazard } from './hazard.js';
@@ -119,7 +120,7 @@ function measuredElsewhere(study: Study, source: string): readonly MeasuredElsew
 
 function worst(analyses: readonly SeriesAnalysis[], meter: MeterRole): number | null {
   const values = analyses.flatMap(({ result }) => result.repeatability[meter] ?? []);
-  return values.length === 0 ? null : Math.max(...values);
+  return values.length === 0 ? null : extremes(values)[1];
 }
 
 /** The classes are those of continuous light: who has not said so is told. */

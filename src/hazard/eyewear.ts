@@ -1,6 +1,7 @@
 /** Optical density as an orientation: never a choice of eyewear. */
 
 import { argumentWrong } from '../error.js';
+import { formatNumber, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import { infraredCaution } from '../wavelengths/infraredLeak.js';
 
@@ -72,7 +73,7 @@ export function opticalDensityNeeded(input: EyewearInput): EyewearResult {
   const density = Math.max(0, Math.ceil(Math.log10(ratio) * 10 - 1e-9) / 10);
   return {
     optical_density: density,
-    why: `${Number(upper_mW.toPrecision(3))} mW through a 7 mm pupil are ${Number(ratio.toPrecision(2))} times the exposure limit for 0.25 s of visible light: an optical density of ${density.toFixed(1)} at ${wavelength_nm} nm is the least that could do.`,
+    why: `${significant(upper_mW, 3)} mW through a 7 mm pupil are ${significant(ratio, 2)} times the exposure limit for 0.25 s of visible light: an optical density of ${formatNumber(density, { places: 1 })} at ${wavelength_nm} nm is the least that could do.`,
     cautions,
   };
 }

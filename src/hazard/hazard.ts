@@ -1,5 +1,6 @@
 /** How hazardous is this laser, judged on the safe side? A screening aid, never a classification. */
 
+import { significant } from '../findings/formatNumber.js';
 import type { HazardResult, LaserClass, Warning } from '../vocabulary.js';
 import { isDoubledLine, LEAKED_INFRARED_NM } from '../wavelengths/infraredLeak.js';
 import type { EmissionLimit, EmissionLimits } from './accessibleEmissionLimits.js';
@@ -73,6 +74,7 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
       ...basics(source),
       highest_mW: bound.highest_mW,
       upper_mW: bound.upper_mW,
+      seen_in: bound.elsewhere === null ? bound.seen : `${bound.seen}; ${bound.elsewhere}`,
       class: upperClass,
       reading_class: readingClass,
       decided: upperClass !== null && upperClass === readingClass,
@@ -112,6 +114,7 @@ function pulsed(input: HazardInput, bound: HazardBound): HazardJudgement {
       ...basics(source),
       highest_mW: bound.highest_mW,
       upper_mW: bound.upper_mW,
+      seen_in: bound.elsewhere === null ? bound.seen : `${bound.seen}; ${bound.elsewhere}`,
       class: null,
       reading_class: null,
       decided: false,
@@ -200,6 +203,7 @@ function nothingSeen(input: HazardInput, bound: HazardBound | null): HazardJudge
       ...basics(source),
       highest_mW: bound?.highest_mW ?? null,
       upper_mW: bound?.upper_mW ?? null,
+      seen_in: bound?.seen ?? null,
       class: null,
       reading_class: null,
       decided: false,
@@ -211,5 +215,5 @@ function nothingSeen(input: HazardInput, bound: HazardBound | null): HazardJudge
 }
 
 const limitText = (limit: EmissionLimit) =>
-  `the class ${limit.class} limit of ${Number(limit.limit_mW.toPrecision(3))} mW`;
+  `the class ${limit.class} limit of ${significant(limit.limit_mW, 3)} mW`;
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

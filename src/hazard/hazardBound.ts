@@ -1,8 +1,9 @@
 /** The most that a source was seen to emit, and the most that the readings leave open. */
 
+import { significant } from '../findings/formatNumber.js';
 import { saidBy } from '../opinions/saidBy.js';
 import { statedRelative } from '../readings/certificate.js';
-import { significant } from '../statistics/digits.js';
+import { extremes } from '../statistics/summary.js';
 import type { HazardInput, HazardReading, MeasuredElsewhere } from './hazardInput.js';
 import { leastCoverage, UNSTATED_EXPANDED_UNCERTAINTY } from './hazardInput.js';
 
@@ -10,6 +11,8 @@ export interface HazardBound {
   readonly highest_mW: number;
   /** `null` where nothing bounds it. */
   readonly upper_mW: number | null;
+  /** Which reading was the highest, in words: meter, peak, series, run. */
+  readonly seen: string;
   /** Which reading it was, and what sets the bound, in words. */
   readonly text: string;
   /** The measurement by others that set the upper bound, in words; `null` when a reading did. */
@@ -41,10 +44,11 @@ export function hazardBound(input: HazardInput): HazardBound | null {
   );
   const power_mW = seen(highest);
   const open = input.readings.find((one) => upperOf(one, input) === null);
-  const byReadings = Math.max(...input.readings.map((one) => upperOf(one, input) ?? 0));
+  const byReadings = extremes(input.readings.map((one) => upperOf(one, input) ?? 0))[1];
   const shown = input.readings.reduce((most, one) => (raw(one) > raw(most) ? one : most), first);
   const upper_mW = Math.max(byReadings, raw(shown));
-  const head = `Highest ${short(power_mW)} mW (${describe(highest)})`;
+  const where = describe(highest);
+  const head = `Highest ${short(power_mW)} mW (${where})`;
   const display =
     raw(shown) > byReadings
       ? ` The ${shown.meter} by itself showed more, ${short(raw(shown))} mW (${shown.place}), and no factor may hide that.`
@@ -53,6 +57,7 @@ export function hazardBound(input: HazardInput): HazardBound | null {
   if (open !== undefined) {
     return {
       highest_mW: power_mW,
+      seen: where,
       upper_mW: null,
       text: `${head}, and nothing bounds what it may be.${display}`,
       elsewhere: null,
@@ -61,10 +66,11 @@ export function hazardBound(input: HazardInput): HazardBound | null {
   }
   const text = `${head}, up to ${roundedUp(byReadings)} mW with its uncertainty.${display}`;
   if (other === null || !(other.upper_mW > upper_mW)) {
-    return { highest_mW: power_mW, upper_mW, text, elsewhere: null, unbounded: null };
+    return { highest_mW: power_mW, seen: where, upper_mW, text, elsewhere: null, unbounded: null };
   }
   return {
     highest_mW: power_mW,
+    seen: where,
     upper_mW: other.upper_mW,
     text,
     elsewhere: `${saidBy(other.kind)} says ${short(other.value_mW)} mW, which leaves up to ${roundedUp(other.upper_mW)} mW open, more than these readings do; the higher bound counts.`,

@@ -1,6 +1,7 @@
 /** What the reader of a hazard judgement has to know beside the class. */
 
-import { significant } from '../statistics/digits.js';
+import { significant } from '../findings/formatNumber.js';
+import { extremes } from '../statistics/summary.js';
 import type { Warning } from '../vocabulary.js';
 import { infraredCaution } from '../wavelengths/infraredLeak.js';
 import type { EmissionLimits } from './accessibleEmissionLimits.js';
@@ -58,7 +59,7 @@ function resolution(
   bound: HazardBound,
   nominal: EmissionLimits,
 ): string | null {
-  const step = Math.min(...input.readings.map((reading) => reading.step_mW));
+  const step = extremes(input.readings.map((reading) => reading.step_mW))[0];
   const hidden = nominal.limits.filter(
     (limit) => limit.limit_mW < 2 * step && bound.highest_mW < limit.limit_mW + 2 * step,
   );

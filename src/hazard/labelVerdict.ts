@@ -1,4 +1,6 @@
 /** Does the label promise less than the source can emit? */
+
+import { significant } from '../findings/formatNumber.js';
 import type { LaserClass } from '../vocabulary.js';
 import { classRank, parseLabelClass } from './labelClass.js';
 
@@ -73,10 +75,10 @@ function labelPowerVerdict(input: LabelInput): LabelJudgement | null {
   const says = `The label promises at most ${max} mW`;
   if (highest > max) {
     const times = highest / max;
-    const ratio = times >= 1.1 ? `, ${Number(times.toPrecision(2))} times as much` : '';
+    const ratio = times >= 1.1 ? `, ${significant(times, 2)} times as much` : '';
     return {
       understates: true,
-      why: `${says}; ${Number(highest.toPrecision(4))} mW were measured${ratio}.`,
+      why: `${says}; ${significant(highest, 4)} mW were measured${ratio}.`,
     };
   }
   if (upper !== null && upper <= max)

@@ -118,6 +118,6 @@ function keep(file: string, answer: ConvertResult): void {
     writeFileSync(beside, `${digest([text])}\n${text}`);
     renameSync(beside, file);
   } catch {
-    rmSync(beside, { force: true });
+    if (existsSync(beside)) rmSync(beside);
   }
 }

@@ -1,3 +1,4 @@
+import { visibleControls } from '../findings/escape.js';
 import { type NotebookOutput, sourceLines } from './notebookFile.js';
 import type { DisplayMessage } from './notebookState.js';
 
@@ -24,10 +25,10 @@ export function collectOutputs(messages: readonly KernelMessage[]): {
     if ('stream' in message) {
       const last = outputs.at(-1)?.output;
       if (last?.output_type === 'stream' && last.name === message.stream) {
-        const text = sourceLines(last.text.join('') + message.text);
+        const text = sourceLines(last.text.join('') + visibleControls(message.text));
         outputs[outputs.length - 1] = { output: { ...last, text } };
       } else {
-        const text = sourceLines(message.text);
+        const text = sourceLines(visibleControls(message.text));
         outputs.push({ output: { output_type: 'stream', name: message.stream, text } });
       }
       continue;
@@ -44,13 +45,13 @@ export function collectOutputs(messages: readonly KernelMessage[]): {
   return { outputs: outputs.map((entry) => entry.output), errorText: withoutPlaces(errorText) };
 }
 
-/** Text as lists of lines; JSON values as they are. */
+/** Text as lists of lines, with nothing in it that steers a terminal; JSON values as they are. */
 function kept(data: Readonly<Record<string, unknown>>): Readonly<Record<string, unknown>> {
   return Object.fromEntries(
-    Object.entries(data).map(([mime, value]) => [
-      mime,
-      typeof value === 'string' && !mime.endsWith('json') ? sourceLines(value) : value,
-    ]),
+    Object.entries(data).map(([mime, value]) => {
+      if (typeof value !== 'string' || mime.endsWith('json')) return [mime, value];
+      return [mime, sourceLines(mime === 'text/plain' ? visibleControls(value) : value)];
+    }),
   );
 }
 

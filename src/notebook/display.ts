@@ -1,23 +1,25 @@
 import MarkdownIt from 'markdown-it';
 import { argumentWrong } from '../error.js';
 import { escapeHtml } from '../findings/escape.js';
+import { cellText, type Finding, headOf, isNumeric } from '../findings/finding.js';
+import { unbroken } from '../findings/unbroken.js';
 import type { Result } from '../vocabulary.js';
-import { bundleHtml, type DrawableFigure, figureHtml, plotlyBundle } from './figureHtml.js';
+import { bundleHtml, type DrawableFigure, figureHtml, packedBundle } from './figureHtml.js';
 import { loadedKernel, notebookState } from './notebookState.js';
-import { type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
+import { gridHtml, type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
 
 const markdown = new MarkdownIt({ html: false, typographer: false });
 
 /**
  * Shows a figure under the cell. The first figure of a notebook brings the plotting bundle along
- * (about 5 MB); running its cell again brings it again, so that the saved page stays whole.
+ * (about 2 MB); running its cell again brings it again, so that the saved page stays whole.
  *
  * @throws argument-wrong outside a notebook cell, or when the project has not been built
  */
 export function show(figure: DrawableFigure): void {
   const state = notebookState();
   state.bundleIn ??= figure.title;
-  const bundle = state.bundleIn === figure.title ? bundleHtml(plotlyBundle()) : '';
+  const bundle = state.bundleIn === figure.title ? bundleHtml(packedBundle()) : '';
   emit({ 'text/html': bundle + figureHtml(figure), 'text/plain': `[figure] ${figure.title}` });
 }
 
@@ -42,6 +44,22 @@ export function showTable(
 ): void {
   if (rows.length === 0) showSentences([options.none ?? 'Nothing to show.']);
   else emit({ 'text/html': tableHtml(rows, options.columns) });
+}
+
+/** Shows a finding as the report does: its table, how to read it, and what follows from it. */
+export function showFinding(found: Finding): void {
+  const { title, columns, rows, notes, sentences, empty } = found;
+  const heads = columns.map(headOf);
+  const cells = rows.map((row) => row.map((cell, i) => unbroken(cellText(columns[i], cell))));
+  const sides = columns.map((column) => (isNumeric(column) ? 'right' : 'left'));
+  const table = rows.length === 0 ? '' : gridHtml(title, heads, cells, sides);
+  const said = [...(table === '' ? [empty] : []), ...notes, ...sentences].filter(
+    (one) => one !== '',
+  );
+  emit({
+    'text/html': table + said.map((one) => `<p>${escapeHtml(unbroken(one))}</p>`).join(''),
+    'text/plain': [title, ...cells.map((row) => row.join('; ')), ...said].join('\n'),
+  });
 }
 
 /** Shows plain sentences, one a paragraph. Nothing in them is read as markup. */

@@ -7,9 +7,9 @@ import { pathToFileURL } from 'node:url';
 import { promisify } from 'node:util';
 import { argumentWrong, MeterpairError } from '../error.js';
 import type { ListedFigure } from '../figures/reportFigures.js';
-import { embedJson, escapeHtml } from '../findings/escape.js';
+import { embedJson, embedScript, escapeHtml } from '../findings/escape.js';
 import { chromiumPath, DRAWING_NEEDS } from './chromiumPath.js';
-import { bundleHtml, plotlyBundle } from './figureHtml.js';
+import { plotlyBundle } from './figureHtml.js';
 
 export type PictureFormat = 'svg' | 'png';
 
@@ -79,7 +79,7 @@ function pageFor(figures: readonly ListedFigure[], options: PictureOptions): str
       options: { format, width, height, scale: format === 'svg' ? 1 : scale },
     })),
   );
-  return `<!doctype html><meta charset="utf-8"><body>${bundleHtml(plotlyBundle())}<script>
+  return `<!doctype html><meta charset="utf-8"><body><script>${embedScript(plotlyBundle())}</script><script>
 (async function () {
   var pictures = [];
   for (var job of ${jobs}) pictures.push(await window.Plotly.toImage(job.figure, job.options));

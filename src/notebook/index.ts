@@ -25,12 +25,14 @@ export { type LapPoint, lapPoints } from '../figures/laps.js';
 export { reCheckScenarios, unitScenarios } from '../simulate/comparisonScenarios.js';
 export {
   show,
+  showFinding,
   showHtml,
   showMarkdown,
   showRecord,
   showSentences,
   showTable,
 } from './display.js';
+export * as findings from './findings.js';
 export { frameOf, frameRows, showFrame } from './frames.js';
 export { runNotebook } from './headless.js';
 export {
@@ -43,35 +45,20 @@ export {
 } from './invented.js';
 export * as lessons from './lessons/index.js';
 export {
-  agreementRows,
   asNewRows,
-  budgetRows,
   type ChangeParts,
   changeParts,
   changePartsRows,
-  changeRows,
   chartLimitRows,
   checkByCheckRows,
   correctedRows,
   designRows,
-  differenceRows,
   envelopeRows,
-  exclusionEffectRows,
-  exclusionRows,
   factorEntryRows,
-  factorRows,
-  flagRows,
-  hazardRows,
-  levelRows,
-  opinionRows,
   orderRows,
-  powerRows,
   readingBudgetRows,
-  reCheckRows,
   scoreByUncertaintyRows,
   scoreRows,
-  seriesFactorRows,
-  seriesRows,
   statedOpinionRows,
   supportRows,
   threeInstrumentRows,
@@ -89,19 +76,15 @@ export {
   changeSentences,
   checkAnswer,
   correctionSentences,
-  driftSentences,
   extrapolationSentences,
   furtherUnitSentences,
-  hazardSentences,
   labelSentences,
   lagOf,
   lagSentences,
   meansSentences,
-  nextSentences,
   opinionSentences,
   pairFarthestApart,
   powerSentences,
-  powerVerdictSentences,
   type ReadAnswer,
   readAnswer,
   readingsAt,
@@ -109,13 +92,10 @@ export {
   recordSentences,
   type Slip,
   studySentences,
-  suspectSentences,
   type TypedAnswer,
   thenAndNowSentences,
   unitSentences,
   unstatedSentences,
-  verdictSentences,
-  warningSentences,
 } from './sentences/index.js';
 export { type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
 export { versions } from './versions.js';

@@ -1,22 +1,15 @@
-/** The tables of a comparison to share, one CSV file each. */
+/** The tables of a comparison to share, one CSV file each: those of the report, as the report prints them. */
+import { answer } from '../findings/answer.js';
+import { budgetMatrix, budgetOrigins } from '../findings/budgetFinding.js';
 import { csvText } from '../findings/csvText.js';
 import { withoutControls } from '../findings/escape.js';
+import { cellText, type Finding, headOf } from '../findings/finding.js';
+import { NO_NUMBER } from '../findings/formatNumber.js';
+import { hazardFinding } from '../findings/hazardFinding.js';
+import { differences, leftOut, seriesFactors } from '../findings/seriesFindings.js';
+import { changes, opinions, power } from '../findings/spokenFindings.js';
+import { seriesList } from '../findings/studyFindings.js';
 import type { Result, Study } from '../vocabulary.js';
-import {
-  budgetRows,
-  changeRows,
-  differenceRows,
-  exclusionEffectRows,
-  exclusionRows,
-  factorRows,
-  hazardRows,
-  levelRows,
-  opinionRows,
-  powerRows,
-  seriesFactorRows,
-  seriesRows,
-} from './rows/index.js';
-import type { CellValue, TableRow } from './tableHtml.js';
 
 export interface SharedFile {
   readonly name: string;
@@ -25,29 +18,31 @@ export interface SharedFile {
 
 /** Tables that have a row, by file name: `factors.csv`, `budget.csv`, … */
 export function sharedTables(study: Study, result: Result): readonly SharedFile[] {
-  const tables: Readonly<Record<string, readonly TableRow[]>> = {
-    factors: factorRows(result),
-    'levels-of-power': levelRows(result),
-    hazard: hazardRows(result),
-    budget: budgetRows(result),
-    series: seriesRows(study, result),
-    'series-factors': seriesFactorRows(result),
-    differences: differenceRows(result),
-    'left-out': exclusionRows(study, result),
-    'left-out-effects': exclusionEffectRows(result),
-    power: powerRows(result),
-    opinions: opinionRows(result),
-    'then-and-now': changeRows(result),
+  const tables: Readonly<Record<string, Finding>> = {
+    factors: answer(result),
+    hazard: hazardFinding(result),
+    budget: budgetMatrix(result),
+    'budget-origins': budgetOrigins(result),
+    series: seriesList(study, result),
+    'series-factors': seriesFactors(result),
+    differences: differences(result),
+    'left-out': leftOut(result),
+    power: power(result),
+    opinions: opinions(result),
+    'then-and-now': changes(result),
   };
   return Object.entries(tables)
-    .filter(([, rows]) => rows.length > 0)
-    .map(([name, rows]) => ({ name: `${name}.csv`, text: tableCsv(rows) }));
+    .filter(([, { rows }]) => rows.length > 0)
+    .map(([name, found]) => ({ name: `${name}.csv`, text: tableCsv(found) }));
 }
 
-/** With a byte-order mark, so that spreadsheets read ± and − as what they are. */
-function tableCsv(rows: readonly TableRow[]): string {
-  const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))];
-  const cell = (value: CellValue) => (value === null || value === undefined ? '' : String(value));
-  const cells = rows.map((row) => columns.map((column) => withoutControls(cell(row[column]))));
-  return `\ufeff${csvText(columns, cells)}`;
+/** With a byte-order mark, so that spreadsheets read ± and − as what they are; no number: an empty cell. */
+function tableCsv({ columns, rows }: Finding): string {
+  const cells = rows.map((row) =>
+    row.map((cell, i) => {
+      const text = withoutControls(cellText(columns[i], cell));
+      return text === NO_NUMBER ? '' : text;
+    }),
+  );
+  return `\ufeff${csvText(columns.map(headOf), cells)}`;
 }

@@ -32,17 +32,34 @@ export function tableHtml(rows: readonly TableRow[], columns?: readonly TableCol
     ...column,
     align: column.align ?? side(rows, column.key),
   }));
-  const cell = (tag: 'th' | 'td', align: string, html: string): string =>
-    `<${tag} style="text-align:${align};padding:0.2em 0.7em">${html}</${tag}>`;
-  const head = aligned.map((c) => cell('th', c.align, escapeHtml(c.title ?? c.key))).join('');
-  const body = rows.map((row) => {
-    const cells = aligned.map((c) => cell('td', c.align, escapeHtml(text(row[c.key], c.digits))));
-    return `<tr>${cells.join('')}</tr>`;
-  });
-  return (
-    '<table style="border-collapse:collapse;font-variant-numeric:tabular-nums">' +
-    `<thead><tr>${head}</tr></thead><tbody>${body.join('')}</tbody></table>`
+  return gridHtml(
+    '',
+    aligned.map((column) => column.title ?? column.key),
+    rows.map((row) => aligned.map((column) => text(row[column.key], column.digits))),
+    aligned.map((column) => column.align),
   );
+}
+
+/** Texts as an HTML table, every one escaped, with a caption where there is one. */
+export function gridHtml(
+  caption: string,
+  heads: readonly string[],
+  rows: readonly (readonly string[])[],
+  sides: readonly ('left' | 'right')[],
+): string {
+  const cells = (tag: 'th' | 'td', texts: readonly string[]) =>
+    texts
+      .map(
+        (one, i) =>
+          `<${tag} style="text-align:${sides[i]};padding:0.2em 0.7em">${escapeHtml(one)}</${tag}>`,
+      )
+      .join('');
+  const title =
+    caption === ''
+      ? ''
+      : `<caption style="text-align:left;font-weight:bold">${escapeHtml(caption)}</caption>`;
+  const body = rows.map((row) => `<tr>${cells('td', row)}</tr>`).join('');
+  return `<table style="border-collapse:collapse;font-variant-numeric:tabular-nums">${title}<thead><tr>${cells('th', heads)}</tr></thead><tbody>${body}</tbody></table>`;
 }
 
 function side(rows: readonly TableRow[], key: string): 'left' | 'right' {

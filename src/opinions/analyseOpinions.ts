@@ -7,7 +7,7 @@ import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import { runsWithout } from '../series/balanced.js';
 import { DEFAULT_BETWEEN_SERIES } from '../series/combineSeries.js';
 import type { Steps } from '../series/screenSeries.js';
-import { mean, standardDeviation } from '../statistics/summary.js';
+import { extremes, mean, standardDeviation } from '../statistics/summary.js';
 import type {
   MeterRole,
   OpinionResult,
@@ -81,16 +81,16 @@ function powerOf(input: OpinionInput, name: string, highest: boolean): SourcePow
     return 'No series shows the power of this source on both meters: without a filter, or behind one whose transmission of the source is stated.';
   }
   const powers = bare.map((one) => one.reference.value_mW);
-  const top = Math.max(...powers);
+  const top = extremes(powers)[1];
   const used = highest ? bare.filter((one) => one.reference.value_mW * SAME_POWER >= top) : bare;
-  if (!(top <= SAME_POWER * Math.min(...used.map((one) => one.reference.value_mW)))) {
+  if (!(top <= SAME_POWER * extremes(used.map((one) => one.reference.value_mW))[0])) {
     return 'The source was run at several powers, and which of them the value is about is not known.';
   }
   const nm = used[0].analysis.result.wavelength_nm;
   const at = input.wavelengths.find((one) => one.wavelength_nm === nm);
   const average = (meter: MeterRole) => ({
     value_mW: mean(used.map((one) => one[meter].value_mW)),
-    relative_sd: Math.max(...used.map((one) => one[meter].relative_sd)),
+    relative_sd: extremes(used.map((one) => one[meter].relative_sd))[1],
   });
   return {
     series: used.map((one) => one.id),

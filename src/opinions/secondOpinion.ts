@@ -1,7 +1,7 @@
 /** A value from elsewhere beside ours: do they agree, and which of two meters does it support? */
 
 import { argumentWrong } from '../error.js';
-import { percent as percentOf } from '../statistics/digits.js';
+import { percent as percentOf, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
 import type { MeterRole } from '../vocabulary.js';
@@ -101,7 +101,7 @@ export function compatibilityScore(input: ScoreInput): ScoreResult {
     zeta,
     en: zeta / k,
     verdict,
-    why: `${apart}, ${Number(size.toPrecision(2))} times the standard uncertainty of the difference: ${meaning}.`,
+    why: `${apart}, ${significant(size, 2)} times the standard uncertainty of the difference: ${meaning}.`,
   };
 }
 
@@ -135,7 +135,7 @@ export function asNewBound(input: AsNewInput): AsNewResult {
   const { now, asNew } = requireOptions(input, { now: true, asNew: true });
   checkPower(now);
   checkPower(asNew);
-  const ratio = `${Number(now.value_mW.toPrecision(4))} mW now against ${Number(asNew.value_mW.toPrecision(4))} mW as new`;
+  const ratio = `${significant(now.value_mW, 4)} mW now against ${significant(asNew.value_mW, 4)} mW as new`;
   if (now.value_mW <= asNew.value_mW) {
     return {
       verdict: 'possible',

@@ -1,4 +1,4 @@
-import { percentText } from '../budget/percentText.js';
+import { percentText } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { effectiveDof } from '../statistics/effectiveDof.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';

@@ -1,5 +1,5 @@
-import { percentText } from '../budget/percentText.js';
 import { argumentWrong } from '../error.js';
+import { percentText } from '../findings/formatNumber.js';
 import { DEFAULT_BETWEEN_SERIES, PLACEMENT_SD } from '../series/combineSeries.js';
 
 /** How the heads are put back between series, as `protocol.placement` of study.json says it. */

@@ -1,4 +1,4 @@
-import { percentText } from '../budget/percentText.js';
+import { percentText } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { KNOWN_EXACTLY, LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { type ComparisonWishes, type CompleteWishes, completeWishes } from './comparisonWishes.js';

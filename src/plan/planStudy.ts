@@ -1,5 +1,5 @@
 import { argumentWrong } from '../error.js';
-import { percent, significant } from '../statistics/digits.js';
+import { percent, significant } from '../findings/formatNumber.js';
 import { LEAST_LAPS, type MeterRole, type RunOrder } from '../vocabulary.js';
 import type { ComparisonWishes } from './comparisonWishes.js';
 import { completeWishes } from './comparisonWishes.js';

@@ -1,4 +1,4 @@
-import { percentText } from '../budget/percentText.js';
+import { percentText } from '../findings/formatNumber.js';
 import type { CompleteWishes } from './comparisonWishes.js';
 import { plannedPlacement } from './placement.js';
 import { plannedOutlook } from './plannedOutlook.js';

@@ -11,8 +11,8 @@ export interface RunSheetTextOptions extends RunSheetOptions {
   readonly warmUp_min?: number;
 }
 
-/** What has to be read before a laser is switched on; a sheet of paper is no substitute for it. */
-const CAUTIONS: readonly string[] = [
+/** What has to be read before a laser is switched on; a list is no substitute for it. */
+export const CAUTIONS: readonly string[] = [
   'Labels are often wrong by a factor of ten. Until its power is measured, treat the laser as one of the highest class.',
   'Never look into the beam or at its mirror reflection, and never aim it at people, animals, vehicles or aircraft. Eyewear is no licence to look into the beam.',
   'Wear eyewear made and rated for the wavelength and the power, invisible parts included (a green laser may emit infrared). Sunglasses and goggles for another colour do not protect.',
@@ -20,7 +20,7 @@ const CAUTIONS: readonly string[] = [
   'Fix laser and meter head so that neither can move; tilt the head a few degrees so that the reflection misses the laser and ends on matt black.',
   'Block the beam while heads are changed. Nobody without eyewear in the room, the door closed.',
   'A focused beam can damage the coating of a head and start a fire: spread the beam over a third to two thirds of the aperture.',
-  'This sheet does not replace IEC 60825-1, the local rules, or a laser safety officer; where they say otherwise, they are right.',
+  'This list does not replace IEC 60825-1, the local rules, or a laser safety officer; where they say otherwise, they are right.',
 ];
 
 /**

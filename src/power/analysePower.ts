@@ -1,9 +1,10 @@
 /** Does the factor depend on the power, and how far off is a series that it has not seen? */
 
+import { significant } from '../findings/formatNumber.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
-import { significant } from '../statistics/digits.js';
 import type {
   LeftOutPrediction,
+  PowerBend,
   PowerDependence,
   PowerResult,
   Study,
@@ -75,10 +76,21 @@ function prediction(points: readonly PowerPoint[]): LeftOutPrediction {
   };
 }
 
-function warnings(one: PowerDependence): Warning[] {
+/**
+ * The bend that counts, of the two ways to judge it: the one that is shown, low before high, because
+ * a few series by themselves see large bends only and their "not shown" is no answer to the other.
+ */
+export function decidingBend(
+  one: Pick<PowerDependence, 'bend' | 'bend_by_pooled_scatter'>,
+): PowerBend {
   const bends = [one.bend, one.bend_by_pooled_scatter];
-  const shown = bends.find((found) => found.verdict === 'reads-low-at-the-top');
-  if (shown === undefined || shown.at_top_percent === null) return [];
+  const by = (verdict: PowerBend['verdict']) => bends.find((found) => found.verdict === verdict);
+  return by('reads-low-at-the-top') ?? by('reads-high-at-the-top') ?? by('not-shown') ?? one.bend;
+}
+
+function warnings(one: PowerDependence): Warning[] {
+  const shown = decidingBend(one);
+  if (shown.verdict !== 'reads-low-at-the-top' || shown.at_top_percent === null) return [];
   return [
     {
       code: 'reads-low-at-the-top',

@@ -1,7 +1,7 @@
 /** Does the candidate bend away from one gain towards the top of its range? */
 
+import { significant } from '../findings/formatNumber.js';
 import { pooledBetweenSeries } from '../series/combineSeries.js';
-import { significant } from '../statistics/digits.js';
 import type { PowerBend, Study } from '../vocabulary.js';
 import { type CommonBend, commonBend } from './lines/commonBend.js';
 import { curvature } from './lines/curvature.js';

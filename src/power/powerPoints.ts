@@ -1,9 +1,9 @@
 /** One point a series: what the questions about the power are asked of, and when they cannot be. */
 
 import { MeterpairError } from '../error.js';
+import { significant } from '../findings/formatNumber.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import type { SeriesEstimate } from '../series/combineSeries.js';
-import { significant } from '../statistics/digits.js';
 import { mean } from '../statistics/summary.js';
 import { POWERS_APART, type PowerDependence } from '../vocabulary.js';
 import type { SeriesMeans } from './lines/leaveOneSeriesOut.js';

@@ -1,6 +1,7 @@
 /** What the certificate of the reference says at one wavelength. */
+
 import { yearsBetween } from '../record/days.js';
-import type { Meter, Study, StudyRecord } from '../vocabulary.js';
+import type { Meter, Study, StudyRecord, Warning } from '../vocabulary.js';
 
 /** An entry of a certificate counts for wavelengths this near, nm (common practice, no source). */
 const AT_NM = 2;
@@ -104,6 +105,23 @@ export function calibrated(study: Study): Study {
       return { ...trace, reading_mW: trace.reading_mW.map((reading) => reading * correction) };
     }),
   };
+}
+
+/** A certificate that had run out on the day, or of which nobody can tell, because no day is stated. */
+export function certificateWarnings({ reference, record }: Study): readonly Warning[] {
+  const until = reference.certificate?.valid_until ?? null;
+  if (until === null || (record.date !== null && record.date <= until)) return [];
+  return [
+    record.date === null
+      ? {
+          code: 'certificate-not-dated',
+          message: `The certificate of the reference is valid until ${until}; the day of the comparison is not stated (record.date), so whether it was valid then cannot be told.`,
+        }
+      : {
+          code: 'certificate-out-of-date',
+          message: `The certificate of the reference was valid until ${until}, and the meters were compared on ${record.date}: what it says may no longer hold, and every factor leans on it.`,
+        },
+  ];
 }
 
 /** Years from one day to another; `null` where one of them is not stated. */

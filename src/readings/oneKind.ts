@@ -4,7 +4,7 @@
  * be brought there is named.
  */
 import type { MeterRole, ReadingKind, SettingResult, Study, Warning } from '../vocabulary.js';
-import { calibrated } from './certificate.js';
+import { calibrated, certificateWarnings } from './certificate.js';
 import { atOwnSetting, type SettingStates, scaled } from './settings.js';
 import { type Settling, type SettlingState, settling } from './settled.js';
 import { tracesOfKeptRuns, withTracedPeaks, zeroedTraces } from './traces.js';
@@ -45,7 +45,12 @@ export function oneKindOfReading(
     missing: settled.missing,
     zeros: zeros.states,
     settingStates: set.states,
-    warnings: [...zeros.warnings, ...set.warnings, ...settled.warnings],
+    warnings: [
+      ...certificateWarnings(study),
+      ...zeros.warnings,
+      ...set.warnings,
+      ...settled.warnings,
+    ],
   };
 }
 

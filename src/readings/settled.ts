@@ -1,8 +1,9 @@
 /** Settling and lag: what both meters' readings lack, source by source, and what is not known of it. */
+
+import { percent, significant } from '../findings/formatNumber.js';
 import { fitStepResponse } from '../settle/fitStepResponse.js';
 import { lagDroop } from '../settle/lagDroop.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
-import { percent, significant } from '../statistics/digits.js';
 import type { MeterRole, ReadingKind, Study, Warning } from '../vocabulary.js';
 import { fallOf, type Gain, gainAt, gainByTraces } from './lacking.js';
 import {

@@ -1,7 +1,8 @@
 /** How fast each sensor settles: from its traces, or as the study states it. */
+
+import { significant } from '../findings/formatNumber.js';
 import { combineTimeConstants } from '../settle/combineTimeConstants.js';
 import type { StepResponse } from '../settle/fitStepResponse.js';
-import { significant } from '../statistics/digits.js';
 import type { MeterRole, Study, Trace, Warning } from '../vocabulary.js';
 
 export interface TimeConstant {

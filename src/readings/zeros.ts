@@ -1,6 +1,6 @@
 /** Zeros that stand in some rows only, or in other series: what the missing ones leave open. */
-import { percent } from '../statistics/digits.js';
-import { mean } from '../statistics/summary.js';
+import { percent } from '../findings/formatNumber.js';
+import { extremes, mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Series, Study, Warning } from '../vocabulary.js';
 
 /** What is known of the zero of one meter in one series. */
@@ -27,12 +27,16 @@ export function zeroed(study: Study): {
   readonly states: ZeroStates;
   readonly warnings: readonly Warning[];
 } {
+  const elsewhere = {
+    reference: study.series.flatMap((one) => zerosOf(one, 'reference')),
+    candidate: study.series.flatMap((one) => zerosOf(one, 'candidate')),
+  };
   const states = new Map(
     study.series.map((series) => [
       series.id,
       {
-        reference: stateOf(study, series, 'reference'),
-        candidate: stateOf(study, series, 'candidate'),
+        reference: stateOf(series, 'reference', elsewhere.reference),
+        candidate: stateOf(series, 'candidate', elsewhere.candidate),
       },
     ]),
   );
@@ -46,17 +50,18 @@ export function zeroed(study: Study): {
 const zerosOf = (series: Series, meter: MeterRole) =>
   series.runs.filter((run) => run.meter === meter).flatMap((run) => run.zero_mW ?? []);
 
-function stateOf(study: Study, series: Series, meter: MeterRole): ZeroState {
+/** `elsewhere`: what the meter showed in all series, which speak where this one has no zero. */
+function stateOf(series: Series, meter: MeterRole, elsewhere: readonly number[]): ZeroState {
   const runs = series.runs.filter((run) => run.meter === meter);
   const own = zerosOf(series, meter);
   if (runs.length > 0 && own.length === runs.length) return { recorded: 1, open_mW: 0 };
   const recorded = runs.length === 0 ? 0 : own.length / runs.length;
-  const seen = own.length > 0 ? own : study.series.flatMap((one) => zerosOf(one, meter));
+  const seen = own.length > 0 ? own : elsewhere;
   if (seen.length === 0) return { recorded, open_mW: null };
   const taken = own.length > 0 ? mean(own) : 0;
   return {
     recorded,
-    open_mW: Math.max(...[0, ...seen].map((zero) => Math.abs(zero - taken))) * (1 - recorded),
+    open_mW: extremes([0, ...seen].map((zero) => Math.abs(zero - taken)))[1] * (1 - recorded),
   };
 }
 
@@ -65,10 +70,13 @@ function filled(series: Series): Series {
     reference: zerosOf(series, 'reference'),
     candidate: zerosOf(series, 'candidate'),
   };
+  const means = {
+    reference: stand.reference.length === 0 ? null : mean(stand.reference),
+    candidate: stand.candidate.length === 0 ? null : mean(stand.candidate),
+  };
   const run = (one: Run): Run => {
-    const zeros = stand[one.meter];
-    if (one.zero_mW !== null || zeros.length === 0) return one;
-    const zero = mean(zeros);
+    const zero = means[one.meter];
+    if (one.zero_mW !== null || zero === null) return one;
     // A zero above the reading itself cannot be the one that belongs to it.
     if (one.reading_mW - zero <= 0) return one;
     return {
@@ -86,7 +94,7 @@ function someRows(series: Series, meter: MeterRole): Warning[] {
   const zeros = zerosOf(series, meter);
   if (zeros.length === 0 || zeros.length === runs.length) return [];
   const level = mean(runs.map((run) => Math.abs(run.reading_mW)));
-  const largest = Math.max(...zeros.map(Math.abs));
+  const largest = extremes(zeros.map(Math.abs))[1];
   return [
     {
       code: 'zero-in-some-rows',

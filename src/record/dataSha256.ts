@@ -30,7 +30,7 @@ export function dataSha256(content: StudyContent): string {
     ...(opinions === undefined ? [] : [['opinions.json', canonicalJson(opinions, 0)] as const]),
   ];
   const hash = createHash('sha256');
-  for (const [name, text] of parts) hash.update(`${name}\n${text}\n`, 'utf8');
+  for (const part of parts) for (const text of part) hash.update(text, 'utf8').update('\n');
   return hash.digest('hex');
 }
 

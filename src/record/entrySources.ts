@@ -3,7 +3,7 @@ import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Source } from '../vocabulary.js';
 import { missingColumn } from './columns.js';
-import { either } from './faults.js';
+import { either, whileShown } from './faults.js';
 import type { RunEntry, RunTable } from './runTable.js';
 
 const FILE = 'runs.csv';
@@ -22,13 +22,15 @@ export function entrySources(
 ): readonly Source[] {
   if (listed === null) return [impliedSource(table, faults)];
   const names = listed.map((source) => source.name);
+  const known = new Set(names);
+  const expected = either(names);
   if (names.length > 1 && !table.columns.found.has('source')) {
     const why = `study.json lists ${names.length} sources, so every row has to name its own.`;
     faults.push(missingColumn(table.columns, ['source'], why));
     return listed;
   }
   for (const { row, source } of table.entries) {
-    if (names.includes(source) || (source === '' && names.length === 1)) continue;
+    if (known.has(source) || (source === '' && names.length === 1)) continue;
     faults.push({
       code: source === '' ? 'cell-missing' : 'cell-unknown-word',
       file: FILE,
@@ -37,9 +39,9 @@ export function entrySources(
       message:
         source === ''
           ? 'The cell is empty, and study.json lists more than one source.'
-          : `study.json lists no source of this name.${suggestion(source, names)}`,
+          : `study.json lists no source of this name.${whileShown(faults, () => suggestion(source, names))}`,
       ...(source === '' ? {} : { found: `"${source}"` }),
-      expected: either(names),
+      expected,
     });
   }
   return listed;

@@ -3,7 +3,8 @@ import type { ErrorParts } from '../error.js';
 import { MeterpairError } from '../error.js';
 
 /** Faults named in one message; the rest are counted. */
-const SHOWN = 10;
+export const SHOWN = 10;
+const MOST_WORDS = 8;
 
 /**
  * Throws the collected faults as one error, the first in front and the rest in `others`; returns
@@ -24,6 +25,11 @@ export function throwFaults(faults: readonly ErrorParts[]): void {
   throw new MeterpairError({ ...first, others });
 }
 
+/** What is dear to say, for a fault that will be shown; nothing for one that is only counted. */
+export function whileShown(faults: readonly unknown[], make: () => string): string {
+  return faults.length < SHOWN ? make() : '';
+}
+
 /** A value as a message quotes it: JSON, cut short. */
 export function quoted(value: unknown): string {
   if (value === undefined) return 'nothing';
@@ -41,8 +47,11 @@ function shown(value: unknown): string {
   }
 }
 
-/** Words as a list: `a, b or c`. */
+/** Words as a list: `a, b or c`, at most eight of them. */
 export function either(words: readonly string[]): string {
   if (words.length < 2) return words.join('');
+  if (words.length > MOST_WORDS) {
+    return `${words.slice(0, MOST_WORDS).join(', ')} or one of ${words.length - MOST_WORDS} more`;
+  }
   return `${words.slice(0, -1).join(', ')} or ${words.at(-1)}`;
 }

@@ -2,7 +2,7 @@
 import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Opinion, Source, Warning } from '../vocabulary.js';
-import { either } from './faults.js';
+import { either, whileShown } from './faults.js';
 import { jsonValue } from './jsonText.js';
 import { shapeFaults, unknownFields } from './shapeFaults.js';
 import { opinionsSchema } from './studySchema.js';
@@ -28,17 +28,20 @@ export function opinionList(
   const place = { code: 'opinions-invalid', file: FILE } as const;
   const checked = opinionsSchema.safeParse(value);
   if (!checked.success) {
-    faults.push(...shapeFaults(checked.error.issues, opinionsSchema, value, place));
+    for (const fault of shapeFaults(checked.error.issues, opinionsSchema, value, place)) {
+      faults.push(fault);
+    }
     return [];
   }
-  warnings.push(...unknownFields(opinionsSchema, value, FILE));
+  for (const warning of unknownFields(opinionsSchema, value, FILE)) warnings.push(warning);
   const names = sources.map((source) => source.name);
+  const known = new Set(names);
   return checked.data.map((opinion, index) => {
     const source = opinion.source.trim();
-    if (!names.includes(source)) {
+    if (!known.has(source)) {
       faults.push({
         ...place,
-        message: `Entry ${index + 1} is about a source that the study does not have.${suggestion(source, names)}`,
+        message: `Entry ${index + 1} is about a source that the study does not have.${whileShown(faults, () => suggestion(source, names))}`,
         found: `"${source}"`,
         expected: either(names),
       });

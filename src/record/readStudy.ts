@@ -1,5 +1,5 @@
 /** Folder → Study. */
-import { readdir, readFile, stat } from 'node:fs/promises';
+import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import type { ErrorParts } from '../error.js';
 import { argumentWrong, MeterpairError } from '../error.js';
@@ -8,6 +8,7 @@ import { throwFaults } from './faults.js';
 import { fileText } from './fileText.js';
 import { jsonValue } from './jsonText.js';
 import { parseStudy } from './parseStudy.js';
+import { codeOf, regularFile, unreadable } from './regularFile.js';
 
 const NEEDED = ['study.json', 'runs.csv'];
 
@@ -34,10 +35,7 @@ export async function readStudy(folder: string): Promise<Study> {
   const warnings: Warning[] = [];
   const read = async (name: string): Promise<string | undefined> => {
     if (!names.includes(name)) return undefined;
-    const bytes = await readFile(join(folder, name)).catch((error: unknown) => {
-      throw unreadable(name, error);
-    });
-    const { text, guessed } = fileText(bytes);
+    const { text, guessed } = fileText(await regularFile(join(folder, name), name), name);
     if (guessed) warnings.push(encodingGuessed(name));
     return text;
   };
@@ -96,24 +94,6 @@ function missingFile(name: string, folder: string, names: readonly string[]): Er
     found: visible.length === 0 ? 'an empty folder' : visible.slice(0, 8).join(', '),
     expected: `a file ${name} in ${folder}`,
   };
-}
-
-function unreadable(file: string, error: unknown): MeterpairError {
-  const reasons: Readonly<Record<string, string>> = {
-    EISDIR: 'This is a folder, and a file is expected.',
-    EACCES: 'You have no permission to read this.',
-    EPERM: 'You have no permission to read this.',
-  };
-  const code = codeOf(error);
-  return new MeterpairError({
-    code: 'file-unreadable',
-    file,
-    message: reasons[code] ?? `This cannot be read (${code}).`,
-  });
-}
-
-function codeOf(error: unknown): string {
-  return error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason';
 }
 
 function encodingGuessed(name: string): Warning {

@@ -3,11 +3,20 @@ import type { ErrorParts } from '../error.js';
 import type { MeterRole } from '../vocabulary.js';
 import { headingOf, numberOf, requiredNumberOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
+import { quoted } from './faults.js';
 import type { Moment } from './moment.js';
 import { MOMENT_EXPECTED, moment } from './moment.js';
 import { numberCell } from './numberCell.js';
 import type { EntryReading } from './runTable.js';
-import { WAVELENGTH_EXPECTED, WAVELENGTH_MAX_NM, WAVELENGTH_MIN_NM } from './studySchema.js';
+import {
+  LONGEST_NAME,
+  POWER_EXPECTED,
+  POWER_MAX_MW,
+  POWER_MIN_MW,
+  WAVELENGTH_EXPECTED,
+  WAVELENGTH_MAX_NM,
+  WAVELENGTH_MIN_NM,
+} from './studySchema.js';
 import type { TableRow } from './table.js';
 
 const FILE = 'runs.csv';
@@ -41,6 +50,13 @@ export function readingOf(
       expected: 'a peak not below the settled reading, or an empty cell if none was noted',
     });
   }
+  for (const [quantity, value] of [
+    [which.quantity, indicated],
+    ['peak', peak],
+    ['zero', zero],
+  ] as const) {
+    if (value !== null) checkPower(columns, row, quantity, value, faults);
+  }
   const net = indicated - (zero ?? 0);
   if (net <= 0 && which.exclude === null) {
     const zeroed = zero !== null && zero !== 0;
@@ -54,12 +70,38 @@ export function readingOf(
       expected: 'a reading above zero, or a reason in the column exclude that leaves the run out',
     });
   }
+  if (net > 0 && net < POWER_MIN_MW && which.exclude === null) {
+    faults.push(beyondPower(columns, row, which.quantity));
+  }
   return {
     meter: which.meter,
     reading_mW: net,
     peak_mW: peak === null ? null : peak - (zero ?? 0),
     zero_mW: zero,
     indicated_mW: Math.max(indicated, peak ?? indicated),
+  };
+}
+
+/** Refuses what no handheld meter shows. Below zero a display may stand by a little, never by much. */
+export function checkPower(
+  columns: Columns,
+  row: TableRow,
+  quantity: string,
+  value_mW: number,
+  faults: ErrorParts[],
+): void {
+  if (Math.abs(value_mW) > POWER_MAX_MW) faults.push(beyondPower(columns, row, quantity));
+}
+
+function beyondPower(columns: Columns, row: TableRow, quantity: string): ErrorParts {
+  return {
+    code: 'cell-out-of-range',
+    file: columns.table.file,
+    row: row.row,
+    column: headingOf(columns, row, quantity),
+    message: 'No handheld meter shows this power.',
+    found: `"${textOf(columns, row, quantity)}"`,
+    expected: POWER_EXPECTED,
   };
 }
 
@@ -105,6 +147,27 @@ export function wavelengthOf(
     expected: WAVELENGTH_EXPECTED,
   });
   return null;
+}
+
+/** The name in a cell, empty for none. */
+export function nameOf(
+  columns: Columns,
+  row: TableRow,
+  quantity: 'series' | 'source' | 'filter',
+  faults: ErrorParts[],
+): string {
+  const name = textOf(columns, row, quantity);
+  if (name.length <= LONGEST_NAME) return name;
+  faults.push({
+    code: 'cell-out-of-range',
+    file: FILE,
+    row: row.row,
+    column: headingOf(columns, row, quantity),
+    message: `This name has ${name.length} characters.`,
+    found: quoted(name),
+    expected: `a name of at most ${LONGEST_NAME} characters`,
+  });
+  return name.slice(0, LONGEST_NAME);
 }
 
 /** The time in `started_at`; `null` when the cell is empty, or faulty and reported. */

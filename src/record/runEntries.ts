@@ -5,7 +5,9 @@ import type { Warning } from '../vocabulary.js';
 import { headingOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
 import { findColumns, quantityOf, unitShift, unknownColumn } from './columns.js';
-import { excludeOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
+import { whileShown } from './faults.js';
+import { nothingMeasured, notYetMeasured, splitMeasured } from './notYetMeasured.js';
+import { excludeOf, nameOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
 import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';
 import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
 import type { TableRow } from './table.js';
@@ -30,7 +32,7 @@ export function runEntries(
   const plan = planOf(table, layout);
   const columns = findColumns(table, plan, faults);
   const before = faults.length;
-  faults.push(...columnFaults(columns, layout));
+  for (const fault of columnFaults(columns, layout)) faults.push(fault);
   if (faults.length > before) return null;
   for (const heading of columns.unknown) {
     warnings.push({ code: 'unknown-column', message: unknownColumn(columns, heading, plan) });
@@ -49,9 +51,14 @@ export function runEntries(
       expected: layout === 'tidy' ? 'one row a run' : 'one row a lap',
     });
   }
+  const { measured, waiting } = splitMeasured(columns, layout);
+  if (waiting.length > 0) {
+    if (measured.length === 0) faults.push(nothingMeasured(waiting.length, layout));
+    else warnings.push(notYetMeasured(waiting, measured.length, layout));
+  }
   const doubts: ErrorParts[] = [];
-  const entries = table.rows.flatMap((row) => entry(columns, row, layout, faults, doubts) ?? []);
-  return { layout, columns, entries, doubts };
+  const entries = measured.flatMap((row) => entry(columns, row, layout, faults, doubts) ?? []);
+  return { layout, columns, entries, waiting, doubts };
 }
 
 function entry(
@@ -71,9 +78,9 @@ function entry(
         );
   const shared = {
     row: row.row,
-    series: textOf(columns, row, 'series'),
-    source: textOf(columns, row, 'source'),
-    filter: textOf(columns, row, 'filter'),
+    series: nameOf(columns, row, 'series', faults),
+    source: nameOf(columns, row, 'source', faults),
+    filter: nameOf(columns, row, 'filter', faults),
     wavelength_nm: wavelengthOf(columns, row, 'wavelength_nm', faults),
     setting_nm: wavelengthOf(columns, row, 'setting_nm', faults),
     started: startedOf(columns, row, faults),
@@ -123,7 +130,7 @@ function tidyReading(
       message:
         typed === ''
           ? 'The cell is empty, so nobody can tell which meter this run is of.'
-          : `This names neither meter.${suggestion(typed, ['reference', 'candidate'])}`,
+          : `This names neither meter.${whileShown(faults, () => suggestion(typed, ['reference', 'candidate']))}`,
       ...(typed === '' ? {} : { found: `"${typed}"` }),
       expected: 'reference (the meter you trust) or candidate (the meter to be corrected)',
     });

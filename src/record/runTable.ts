@@ -29,12 +29,23 @@ export interface RunEntry {
   readonly readings: readonly EntryReading[];
 }
 
+/** A planned row that waits for its reading. */
+export interface WaitingRow {
+  readonly row: number;
+  /** Name as typed; empty where the table names no series. */
+  readonly series: string;
+  /** As typed; empty with one row a lap. */
+  readonly meter: string;
+}
+
 export type RunLayout = 'tidy' | 'side-by-side';
 
 export interface RunTable {
   readonly layout: RunLayout;
   readonly columns: Columns;
   readonly entries: readonly RunEntry[];
+  /** Planned rows below the last one that was measured. */
+  readonly waiting: readonly WaitingRow[];
   /** Peaks below their readings: faults, unless a slip of the pen explains them. */
   readonly doubts: readonly ErrorParts[];
 }

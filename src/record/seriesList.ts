@@ -4,7 +4,7 @@ import { suggestion } from '../statistics/didYouMean.js';
 import type { Run, RunOrder, Series, Source, Warning } from '../vocabulary.js';
 import { either, quoted } from './faults.js';
 import { firstMeter, lapNumbers } from './laps.js';
-import type { EntryReading, RunEntry, RunTable } from './runTable.js';
+import type { EntryReading, RunEntry, RunTable, WaitingRow } from './runTable.js';
 import { runTimes } from './runTimes.js';
 import type { SeriesGroup } from './seriesGroups.js';
 import { seriesGroups } from './seriesGroups.js';
@@ -34,18 +34,23 @@ export interface SeriesList {
 /** Every series in the order of the file. Faults and warnings go to the lists of the context. */
 export function seriesList(context: SeriesContext): SeriesList {
   const byName = new Map<string, Series[]>();
+  const named = new Map(context.sources.map((source) => [source.name, source]));
   const series = seriesGroups(context.table, context.faults, context.warnings).map((group) => {
-    const one = oneSeries(group, context);
+    const one = oneSeries(group, context, named);
     byName.set(group.name, [...(byName.get(group.name) ?? []), one]);
     return one;
   });
   return { series, byName };
 }
 
-function oneSeries({ id, entries }: SeriesGroup, context: SeriesContext): Series {
+function oneSeries(
+  { id, entries }: SeriesGroup,
+  context: SeriesContext,
+  named: ReadonlyMap<string, Source>,
+): Series {
   const { table, settings, sources, faults, warnings } = context;
   const sourceOf = (entry: RunEntry): Source | undefined =>
-    entry.source === '' ? sources[0] : sources.find((source) => source.name === entry.source);
+    entry.source === '' ? sources[0] : named.get(entry.source);
   const wavelengthOf = (entry: RunEntry): number =>
     entry.wavelength_nm ?? sourceOf(entry)?.wavelength_nm ?? 0;
   const uniform = (column: string, value: (entry: RunEntry) => string | number): void => {
@@ -68,7 +73,8 @@ function oneSeries({ id, entries }: SeriesGroup, context: SeriesContext): Series
   const [first] = entries;
   const { timed, time_s } = runTimes(id, entries, heading(table, 'started_at'), faults, warnings);
   const runs = numberedRuns(entries, time_s, context);
-  const kind = kindOf(id, runs, faults);
+  const waiting = table.waiting.filter((row) => row.series === (first?.series ?? ''));
+  const kind = kindOf(id, runs, waiting, context);
   const stated = table.layout === 'tidy' ? settings.protocol.order : null;
   warnings.push(
     ...(kind === 'comparison' && stated !== null ? orderWarnings(id, runs, stated) : []),
@@ -117,10 +123,24 @@ function numberedRuns(
   }));
 }
 
-function kindOf(id: string, runs: readonly Run[], faults: ErrorParts[]): Series['kind'] {
+function kindOf(
+  id: string,
+  runs: readonly Run[],
+  waiting: readonly WaitingRow[],
+  { faults, warnings }: SeriesContext,
+): Series['kind'] {
   const meters = new Set(runs.map((run) => run.meter));
   if (meters.size !== 1) return 'comparison';
   const only = runs[0]?.meter ?? 'reference';
+  const other = only === 'reference' ? 'candidate' : 'reference';
+  if (waiting.some(({ meter }) => meter === other)) {
+    warnings.push({
+      code: 'series-begun',
+      series: id,
+      message: `The series "${id}" has only begun: runs of the ${only} alone are measured, and there is nothing to compare yet.`,
+    });
+    return 'comparison';
+  }
   const settings = new Set(runs.flatMap((run) => run.setting_nm ?? []));
   if (settings.size < 2) {
     faults.push({

@@ -3,7 +3,8 @@ import { z } from 'zod';
 import type { ErrorCode, ErrorParts } from '../error.js';
 import { didYouMean, suggestion } from '../statistics/didYouMean.js';
 import type { Warning } from '../vocabulary.js';
-import { quoted } from './faults.js';
+import { quoted, SHOWN } from './faults.js';
+import { LONGEST_NAME } from './studySchema.js';
 
 type Path = readonly PropertyKey[];
 
@@ -16,6 +17,7 @@ export function shapeFaults(
 ): ErrorParts[] {
   // One fault a field: a union reports every branch, a number several bounds.
   const seen = new Set<string>();
+  const strays = once(() => straysByPlace(schema, input));
   return issues.flatMap((issue) => {
     const field = fieldName(issue.path);
     if (seen.has(field)) return [];
@@ -26,10 +28,13 @@ export function shapeFaults(
       field === ''
         ? 'The content is not of the right kind.'
         : `"${field}" ${missing ? 'is missing.' : 'is not right.'}`;
+    // Only the faults that are shown need a hint.
     const hint =
-      missing && issue.path.length > 0
-        ? lookAlike(schema, input, issue.path)
-        : textInsteadOfNumber(value, issue.message);
+      seen.size > SHOWN
+        ? ''
+        : missing && issue.path.length > 0
+          ? lookAlike(strays(), issue.path)
+          : textInsteadOfNumber(value, issue.message);
     return [
       {
         ...place,
@@ -41,12 +46,29 @@ export function shapeFaults(
   });
 }
 
-/** A warning for every field that the schema does not know. */
+/** A warning for each of the first ten fields that the schema does not know, and one for the rest. */
 export function unknownFields(schema: z.ZodType, input: unknown, file: string): Warning[] {
-  return walk(schema, input, []).map(({ path, key, known }) => ({
-    code: 'unknown-field',
-    message: `${file}: the field "${fieldName([...path, key])}" is not known and was ignored.${suggestion(key, known)}`,
+  const all = walk(schema, input, []);
+  const code = 'unknown-field';
+  const named = all.slice(0, SHOWN).map(({ path, key, known }) => ({
+    code,
+    message: `${file}: the field "${fieldName([...path, shortened(key)])}" is not known and was ignored.${suggestion(key, known())}`,
   }));
+  const more = all.length - named.length;
+  if (more === 0) return named;
+  const message = `${file}: ${more} more ${more === 1 ? 'field is' : 'fields are'} not known and ${more === 1 ? 'was' : 'were'} ignored.`;
+  return [...named, { code, message }];
+}
+
+const shortened = (key: string) =>
+  key.length > LONGEST_NAME ? `${key.slice(0, LONGEST_NAME)}…` : key;
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
 }
 
 /** `['sources', 1, 'name']` as `sources, entry 2, name`. */
@@ -59,7 +81,8 @@ export function fieldName(path: Path): string {
 interface Unknown {
   readonly path: Path;
   readonly key: string;
-  readonly known: readonly string[];
+  /** Names that the place knows and does not have yet. */
+  readonly known: () => readonly string[];
 }
 
 function walk(schema: unknown, input: unknown, path: Path): Unknown[] {
@@ -73,7 +96,7 @@ function walk(schema: unknown, input: unknown, path: Path): Unknown[] {
   return Object.keys(input).flatMap((key) =>
     Object.hasOwn(shape, key)
       ? walk(shape[key], input[key], [...path, key])
-      : [{ path, key, known: known.filter((name) => !Object.hasOwn(input, name)) }],
+      : [{ path, key, known: () => known.filter((name) => !Object.hasOwn(input, name)) }],
   );
 }
 
@@ -83,12 +106,24 @@ function unwrap(schema: unknown): unknown {
     : schema;
 }
 
-function lookAlike(schema: z.ZodType, input: unknown, path: Path): string {
+/** Fields that the schema does not know, by the place they stand in. */
+function straysByPlace(schema: z.ZodType, input: unknown): ReadonlyMap<string, readonly string[]> {
+  const places = new Map<string, string[]>();
+  for (const { path, key } of walk(schema, input, [])) {
+    const place = fieldName(path);
+    const found = places.get(place);
+    if (found === undefined) places.set(place, [key]);
+    else found.push(key);
+  }
+  return places;
+}
+
+function lookAlike(strays: ReadonlyMap<string, readonly string[]>, path: Path): string {
   const missing = String(path.at(-1));
-  const stray = walk(schema, input, [])
-    .filter((field) => fieldName(field.path) === fieldName(path.slice(0, -1)))
-    .find((field) => didYouMean(field.key, [missing]) !== null);
-  return stray === undefined ? '' : ` "${stray.key}" looks like a misspelling of it.`;
+  const stray = strays
+    .get(fieldName(path.slice(0, -1)))
+    ?.find((key) => didYouMean(key, [missing]) !== null);
+  return stray === undefined ? '' : ` "${stray}" looks like a misspelling of it.`;
 }
 
 function textInsteadOfNumber(value: unknown, expected: string): string {

@@ -12,6 +12,8 @@ export const LABEL_CLASSES = [
   ...['I', 'II', 'IIa', 'IIIa', 'IIIb', 'IV'],
 ] as const;
 
+const plainNumber = (value: number): string => (value < 1 ? value.toFixed(6) : String(value));
+
 export const RUN_ORDERS = ['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'] as const;
 
 export const PLACEMENTS = ['jig', 'by-hand'] as const;
@@ -33,8 +35,21 @@ export const DEFAULTS = {
   recheck_after_months: 12,
 } as const;
 
+/** Powers that a handheld meter can show: 1 nW to 100 kW, in mW. */
+export const POWER_MIN_MW = 1e-6;
+export const POWER_MAX_MW = 1e8;
+export const POWER_EXPECTED = 'a power from 1 nW to 100 kW (0.000001 to 100000000 mW)';
+/** Longer names are no names. */
+export const LONGEST_NAME = 200;
+/** A quantity outside was never measured, and inside, ratios and squares stay finite. */
+const [LEAST, MOST] = [1e-6, 1e6];
+
 // The error text of every check is the sentence part "what would be right".
-const positive = (expected: string) => z.number(expected).positive(expected);
+const positive = (expected: string, [least, most] = [LEAST, MOST]) => {
+  const within = `${expected}, not below ${plainNumber(least)} nor above ${plainNumber(most)}`;
+  return z.number(expected).positive(expected).min(least, within).max(most, within);
+};
+const power = (expected: string) => positive(expected, [POWER_MIN_MW, POWER_MAX_MW]);
 const wavelength = () =>
   z
     .number(WAVELENGTH_EXPECTED)
@@ -42,13 +57,15 @@ const wavelength = () =>
     .max(WAVELENGTH_MAX_NM, WAVELENGTH_EXPECTED);
 const name = () => {
   const expected = 'a name in quotation marks, not empty';
+  const short = `${expected} and of at most ${LONGEST_NAME} characters`;
   // A pattern, because an editor cannot check a length after trimming.
-  return z.string(expected).regex(/\S/, expected);
+  return z.string(expected).regex(/\S/, expected).max(LONGEST_NAME, short);
 };
 const yesOrNo = () => z.boolean('true or false, without quotation marks');
 const percent = () => {
   const expected = 'a percentage above 0 and below 100, for example 3 for 3 %';
-  return z.number(expected).positive(expected).lt(100, expected);
+  const within = `${expected}, not below ${plainNumber(LEAST)}`;
+  return z.number(expected).positive(expected).min(LEAST, within).lt(100, expected);
 };
 
 const text = () => z.string('a text in quotation marks');
@@ -118,12 +135,12 @@ const meterShape = (role: 'reference' | 'candidate') =>
         .describe(
           `What you call the ${role} meter. The factors belong to the meter of this name. Default: "${role}".`,
         ),
-      resolution_mW: positive('a number of mW above 0, for example 0.1')
+      resolution_mW: power('a number of mW above 0, for example 0.1')
         .nullish()
         .describe(
           'Smallest step of the display in mW, in the range used. Left out: the budget has no line for it.',
         ),
-      rated_max_mW: positive('a number of mW above 0, for example 5000')
+      rated_max_mW: power('a number of mW above 0, for example 5000')
         .nullish()
         .describe(
           'Highest power in mW that the meter is rated for. Readings above it are warned of.',
@@ -178,7 +195,7 @@ const source = z
         )
         .nullish()
         .describe('Laser class printed on the label. Left out: not stated.'),
-      label_max_mW: positive('a number of mW above 0, for example 1')
+      label_max_mW: power('a number of mW above 0, for example 1')
         .nullish()
         .describe('Highest power in mW printed on the label. Left out: not stated.'),
       emission: z
@@ -344,14 +361,12 @@ export const opinionsSchema = z.array(
     {
       source: name(),
       kind: z.enum(OPINION_KINDS, `one of ${OPINION_KINDS.join(', ')}`),
-      value_mW: positive('a number of mW above 0'),
-      expanded_uncertainty_mW: positive(
-        'a number of mW above 0, or null when not stated',
-      ).nullish(),
+      value_mW: power('a number of mW above 0'),
+      expanded_uncertainty_mW: power('a number of mW above 0, or null when not stated').nullish(),
       coverage_factor: positive(
         'a number above 0, most often 2, or null when not stated',
       ).nullish(),
-      common_standard_uncertainty_mW: positive(
+      common_standard_uncertainty_mW: power(
         'a number of mW above 0, or null when the value leans on nothing that the reference leans on',
       ).nullish(),
       averaged_over_s: positive(

@@ -52,17 +52,15 @@ export function studySettings(
   }
   const checked = studySchema.safeParse(input);
   if (!checked.success) {
-    faults.push(
-      ...shapeFaults(checked.error.issues, studySchema, input, {
-        code: 'study-field-wrong',
-        file: FILE,
-      }),
-    );
+    const place = { code: 'study-field-wrong', file: FILE } as const;
+    for (const fault of shapeFaults(checked.error.issues, studySchema, input, place)) {
+      faults.push(fault);
+    }
     return null;
   }
   const fields = checked.data;
   const before = faults.length;
-  faults.push(...twice(fields));
+  for (const fault of twice(fields)) faults.push(fault);
   if (faults.length > before) return null;
   warnings.push(...unknownFields(studySchema, input, FILE), ...fieldWarnings(fields));
   const reference = meter('reference', fields.reference);

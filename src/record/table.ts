@@ -92,7 +92,8 @@ export function readTable(
 
 /** Text without byte-order mark, every line ending as LF. */
 export function normalLines(text: string): string {
-  return (text.startsWith('\uFEFF') ? text.slice(1) : text).replace(/\r\n?/g, '\n');
+  const plain = text.startsWith('\uFEFF') ? text.slice(1) : text;
+  return plain.includes('\r') ? plain.replace(/\r\n?/g, '\n') : plain;
 }
 
 /** A cell without spaces around it, and without quotation marks that stood behind a space. */

@@ -5,9 +5,11 @@ import type { MeterRole, Series, Trace, Warning } from '../vocabulary.js';
 import { requiredNumberOf, textOf } from './cells.js';
 import type { ColumnPlan, Columns } from './columns.js';
 import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns.js';
-import { either } from './faults.js';
+import { either, whileShown } from './faults.js';
+import { plainTraces } from './plainTraces.js';
+import { checkPower } from './runCells.js';
 import type { TableRow } from './table.js';
-import { readTable } from './table.js';
+import { normalLines, readTable } from './table.js';
 import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'traces.csv';
@@ -35,15 +37,14 @@ export function traceList(
   byName: ReadonlyMap<string, readonly Series[]>,
   faults: ErrorParts[],
   warnings: Warning[],
-): Trace[] {
-  const typed = readTable(text, FILE, (name) => quantityOf(name, PLAN) !== null, faults);
+): readonly Trace[] {
+  const plain = plainList(normalLines(text), byName);
+  if (plain !== null) return plain;
+  const typed = readTable(text, FILE, isKnown, faults);
   if (typed === null) return [];
   const table = unitsInCells(typed);
   const columns = findColumns(table, PLAN, faults);
-  const missing = [
-    ...(byName.size > 1 ? [['series']] : []),
-    ...[['run'], ['meter'], ['elapsed_s'], ['reading_mW', 'reading_W', 'reading_uW']],
-  ].filter(([name = '']) => !columns.found.has(name.replace('_mW', '')));
+  const missing = missingFrom(columns, byName);
   if (missing.length > 0) {
     faults.push(...missing.map((names) => missingColumn(columns, names)));
     return [];
@@ -52,14 +53,14 @@ export function traceList(
     warnings.push({ code: 'unknown-column', message: unknownColumn(columns, heading, PLAN) });
   }
   const found = new Map<string, Growing>();
+  const runs = runsOf(byName);
   for (const row of table.rows) {
     const elapsed = requiredNumberOf(columns, row, 'elapsed_s', faults);
     const reading = requiredNumberOf(columns, row, 'reading', faults);
-    const owner = ownerOf(columns, row, byName, faults);
+    const owner = ownerOf(columns, row, runs, faults);
     if (elapsed === null || reading === null || owner === null) continue;
-    const key = JSON.stringify([owner.series, owner.run]);
-    const trace = found.get(key) ?? { ...owner, elapsed_s: [], reading_mW: [] };
-    found.set(key, trace);
+    checkPower(columns, row, 'reading', reading, faults);
+    const trace = traceOf(owner, found);
     const before = trace.elapsed_s.at(-1);
     if (before !== undefined && elapsed < before) {
       faults.push({
@@ -78,12 +79,75 @@ export function traceList(
   return [...found.values()];
 }
 
+const isKnown = (name: string) => quantityOf(name, PLAN) !== null;
+
+function missingFrom(columns: Columns, byName: ReadonlyMap<string, unknown>): string[][] {
+  return [
+    ...(byName.size > 1 ? [['series']] : []),
+    ...[['run'], ['meter'], ['elapsed_s'], ['reading_mW', 'reading_W', 'reading_uW']],
+  ].filter(([name = '']) => !columns.found.has(name.replace('_mW', '')));
+}
+
+function traceOf(owner: Owner, found: Map<string, Growing>): Growing {
+  const key = JSON.stringify([owner.series, owner.run]);
+  const trace = found.get(key) ?? { ...owner, elapsed_s: [], reading_mW: [] };
+  found.set(key, trace);
+  return trace;
+}
+
+/** The traces of a file without anything unusual, or `null`: it is read cell by cell. */
+function plainList(
+  text: string,
+  byName: ReadonlyMap<string, readonly Series[]>,
+): readonly Trace[] | null {
+  const heading = text.slice(0, text.indexOf('\n') + 1);
+  const faults: ErrorParts[] = [];
+  const table = readTable(heading, FILE, isKnown, faults);
+  if (table === null || text.includes('"') || /^sep=/i.test(text)) return null;
+  const columns = findColumns(table, PLAN, faults);
+  if (faults.length + columns.unknown.length + columns.several.size > 0) return null;
+  if (missingFrom(columns, byName).length > 0) return null;
+  // In such a table a comma may be a decimal mark.
+  if (table.separator !== ',' && text.includes(',')) return null;
+  const reading = columns.found.get('reading')!;
+  const places = {
+    count: table.headings.length,
+    elapsed: columns.found.get('elapsed_s')!.index,
+    reading: reading.index,
+    shift: Number(reading.shift),
+  };
+  const found = new Map<string, Growing>();
+  const runs = runsOf(byName);
+  const owner = (cells: readonly string[], row: number) => {
+    const one = ownerOf(columns, { row, cells }, runs, faults);
+    return one === null ? null : traceOf(one, found);
+  };
+  const body = text.slice(heading.length);
+  const ended = body.endsWith('\n') ? body : `${body}\n`;
+  return plainTraces(ended, table.separator, places, owner) ? [...found.values()] : null;
+}
+
+type Owner = Pick<Growing, 'series' | 'run' | 'meter'>;
+type OwnRun = Series['runs'][number] & { readonly id: string };
+
+/** The runs of each name in order, with the part that they stand in. */
+function runsOf(
+  byName: ReadonlyMap<string, readonly Series[]>,
+): ReadonlyMap<string, readonly OwnRun[]> {
+  return new Map(
+    [...byName].map(([name, parts]) => [
+      name,
+      parts.flatMap((part) => part.runs.map((one) => ({ id: part.id, ...one }))),
+    ]),
+  );
+}
+
 function ownerOf(
   columns: Columns,
   row: TableRow,
-  byName: ReadonlyMap<string, readonly Series[]>,
+  byName: ReadonlyMap<string, readonly OwnRun[]>,
   faults: ErrorParts[],
-): Pick<Growing, 'series' | 'run' | 'meter'> | null {
+): Owner | null {
   const fault = (quantity: string, parts: Omit<ErrorParts, 'file' | 'row' | 'column'>): null => {
     const column = columns.found.get(quantity)?.heading ?? quantity;
     faults.push({ file: FILE, row: row.row, column, ...parts });
@@ -92,22 +156,21 @@ function ownerOf(
   const name = textOf(columns, row, 'series');
   const ids = [...byName.keys()];
   const called = name === '' && ids.length === 1 ? (ids[0] ?? '') : name;
-  const parts = byName.get(called);
-  if (parts === undefined) {
+  const all = byName.get(called);
+  if (all === undefined) {
     return fault('series', {
       code: name === '' ? 'cell-missing' : 'cell-unknown-word',
       message:
         name === ''
           ? 'The cell is empty, and runs.csv holds more than one series.'
-          : `runs.csv holds no series of this name.${suggestion(name, ids)}`,
+          : `runs.csv holds no series of this name.${whileShown(faults, () => suggestion(name, ids))}`,
       ...(name === '' ? {} : { found: `"${name}"` }),
-      expected: ids.length > 8 ? 'the name of a series of runs.csv' : either(ids),
+      expected: `the name of a series of runs.csv: ${either(ids)}`,
     });
   }
   const number = requiredNumberOf(columns, row, 'run', faults);
   if (number === null) return null;
-  const all = parts.flatMap((part) => part.runs.map((one) => ({ id: part.id, ...one })));
-  const run = all.find((_, index) => index + 1 === number);
+  const run = all[number - 1];
   if (run === undefined) {
     return fault('run', {
       code: 'cell-out-of-range',

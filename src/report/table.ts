@@ -1,55 +1,70 @@
-/** Tables that a screen reader can follow, a narrow window can stack and a page break can split. */
-import { type Html, html, trustedHtml } from './html.js';
+/** Findings as tables that a screen reader can follow, a narrow window can stack and a page break can split. */
+import {
+  type Cell,
+  cellText,
+  type Finding,
+  type FindingColumn,
+  headOf,
+  isNumeric,
+} from '../findings/finding.js';
+import { type Html, html, list, trustedHtml } from './html.js';
 
-export interface Column {
-  readonly head: string;
-  /** Numbers stand to the right. */
-  readonly number?: boolean;
-  /** A number that may break into lines. */
-  readonly breaks?: boolean;
+export interface TableOptions {
+  /** Which columns to show, by their head; all when left out. */
+  readonly only?: readonly string[];
+  /** What else a cell shows: markup after its text, and a class of its own. */
+  readonly beside?: (
+    row: number,
+    column: number,
+  ) => { readonly after: Html; readonly style: string } | null;
+  /** Says the sentences of the finding below the table (default false). */
+  readonly sentences?: boolean;
 }
 
-export interface TableInput {
-  readonly caption: string;
-  readonly columns: readonly Column[];
-  /** First cell of a row is its heading. */
-  readonly rows: readonly (readonly (Html | string)[])[];
-  /** Said instead of an empty table. */
-  readonly empty?: string;
-}
+/** A table up to this many rows stays on one page. */
+const MOST_ON_A_PAGE = 16;
 
 /**
- * A table with a caption and scoped headings. Each cell repeats the head of its column as a label,
- * which the style sheet shows where the window is too narrow for columns. Roles are written out
- * because a stacked table would lose them.
+ * A finding with its title as caption and scoped headings. Where the window is too narrow for its columns
+ * a table of numbers scrolls sideways, and one of words stacks its cells, each with the head of its column
+ * before it. Roles are written out because a stacked table would lose them.
  */
-export function table({ caption, columns, rows, empty }: TableInput): Html {
-  if (rows.length === 0) return html`<p class="none">${empty ?? 'Nothing to show.'}</p>`;
-  const names = columns.map((column) => unbroken(column.head));
-  const heads = columns.map(
-    (column, i) => html`<th scope="col" role="columnheader"${numberClass(column)}>${names[i]}</th>`,
+export function findingTable(found: Finding, options: TableOptions = {}): Html {
+  const said = options.sentences === true ? list(found.sentences) : null;
+  return html`<div class="${found.rows.length > MOST_ON_A_PAGE ? 'long' : 'short'}" id="table-${found.id}">${tableOf(found, options)}${found.notes.map((note) => html`<p class="note">${note}</p>`)}${said}</div>`;
+}
+
+function tableOf({ title, columns, rows, empty }: Finding, { only, beside }: TableOptions): Html {
+  if (columns.length === 0) return html`<h3>${title}</h3>`;
+  if (rows.length === 0) return html`<p class="none">${empty}</p>`;
+  const shown = columns
+    .map((column, place) => ({ column, place }))
+    .filter(({ column }) => only === undefined || only.includes(column.head));
+  const heads = shown.map(
+    ({ column }) =>
+      html`<th scope="col" role="columnheader"${sideOf(column)}>${headOf(column)}</th>`,
   );
-  const body = rows.map((row) => {
-    const cells = row.map((cell, i) =>
-      i === 0
-        ? html`<th scope="row" role="rowheader">${cell}</th>`
-        : html`<td role="cell" data-label="${names[i]}"${numberClass(columns[i])}><span>${cell}</span></td>`,
-    );
+  const body = rows.map((row, r) => {
+    const cells = shown.map(({ column, place }, i) => {
+      const text = cellText(column, row[place] as Cell);
+      if (i === 0) return html`<th scope="row" role="rowheader"${sideOf(column)}>${text}</th>`;
+      const more = beside?.(r, place) ?? null;
+      const style = trustedHtml(more === null ? '' : ` ${more.style}`);
+      return html`<td role="cell" data-label="${headOf(column)}" class="${isNumeric(column) ? 'number' : 'text'}${style}"><span>${text}${more?.after ?? null}</span></td>`;
+    });
     return html`<tr role="row">${cells}</tr>`;
   });
-  return html`<table role="table">
-<caption>${caption}</caption>
+  const scrolls = 2 * columns.filter(isNumeric).length >= columns.length;
+  const table = html`<table role="table" class="${scrolls ? 'grid' : 'stack'}">
+<caption>${title}</caption>
 <thead role="rowgroup"><tr role="row">${heads}</tr></thead>
 <tbody role="rowgroup">${body}</tbody>
 </table>`;
+  return scrolls
+    ? html`<div class="scroll" role="region" tabindex="0" aria-label="${title}">${table}</div>`
+    : table;
 }
 
-/** A unit stays on the line of its quantity. */
-function unbroken(head: string): string {
-  return head.replaceAll(' / ', '\u00a0/\u00a0');
-}
-
-function numberClass(column: Column): Html {
-  if (!column.number) return trustedHtml('');
-  return trustedHtml(column.breaks ? ' class="number breaks"' : ' class="number"');
+function sideOf(column: FindingColumn): Html {
+  return trustedHtml(isNumeric(column) ? ' class="number"' : '');
 }

@@ -2,6 +2,7 @@
 import { limitsOf } from '../agree/limitsOfAgreement.js';
 import { differenceSummary } from '../agree/summarise.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { extremes } from '../statistics/summary.js';
 import { seriesVerdict } from '../verdict/tolerance.js';
 import type {
   ComparedSeries,
@@ -171,5 +172,5 @@ function driftResult(
 
 function range(runs: readonly Run[], meter: MeterRole): Interval | null {
   const readings = runs.filter((run) => run.meter === meter).map((run) => run.reading_mW);
-  return readings.length === 0 ? null : [Math.min(...readings), Math.max(...readings)];
+  return readings.length === 0 ? null : [extremes(readings)[0], extremes(readings)[1]];
 }

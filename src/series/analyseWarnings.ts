@@ -1,7 +1,7 @@
 /** What the reader of a result has to know about its series and displays. */
 
+import { formatNumber } from '../findings/formatNumber.js';
 import type { DisplayStep } from '../readings/displayStep.js';
-import { MINUS } from '../statistics/digits.js';
 import { LEAST_LAPS, type SeriesResult, type Warning } from '../vocabulary.js';
 
 /** Order bias that is worth a word: a tenth of a percent. */
@@ -41,7 +41,7 @@ export function seriesWarnings(results: readonly SeriesResult[]): Warning[] {
     if (bias !== null && Math.abs(bias) >= ORDER_BIAS_PERCENT) {
       say(
         'order-bias',
-        `The order of the runs biases the plain mean difference by ${bias.toFixed(2).replace('-', MINUS)} %, one meter being always later in the drift. The factor is free of it as far as the drift is as smooth as the model takes it; the differences and limits of agreement are not.`,
+        `The order of the runs biases the plain mean difference by ${formatNumber(bias, { places: 2, unit: '%' })}, one meter being always later in the drift. The factor is free of it as far as the drift is as smooth as the model takes it; the differences and limits of agreement are not.`,
       );
     }
     const bracketed = result.factor_bracketed;

@@ -4,6 +4,7 @@
  */
 import { studentCdf } from '../statistics/distributions.js';
 import { polynomialRow } from '../statistics/polynomial.js';
+import { extremes } from '../statistics/summary.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
 import type { Run } from '../vocabulary.js';
 import { groupOf } from './groupOf.js';
@@ -68,11 +69,11 @@ export function coldStartTest(
   for (let lap = 0; lap < aside; lap++) rest = afterFirstLap(rest);
   const candidates = rest.filter((run) => run.meter === 'candidate').length;
   if (Math.min(candidates, rest.length - candidates) < LEAST_LAPS_AFTER) return null;
-  const times = [first, ...rest].map((run) => run.time_s);
+  const range = extremes([first, ...rest].map((run) => run.time_s));
   const row = (run: Run, degree: number) => [
     1,
     run.meter === 'candidate' ? 0.5 : -0.5,
-    ...polynomialRow(run.time_s, Math.min(...times), Math.max(...times), degree),
+    ...polynomialRow(run.time_s, ...range, degree),
   ];
   const groups = rest.map(groupOf);
   const y = rest.map((run) => Math.log(run.reading_mW));

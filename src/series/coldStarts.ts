@@ -1,4 +1,4 @@
-import { percent, significant } from '../statistics/digits.js';
+import { percent, significant } from '../findings/formatNumber.js';
 import type { Exclusion, Run, Series } from '../vocabulary.js';
 import { balancedExclusions } from './balanced.js';
 import { afterFirstLap, type ColdStartTest, coldStartTest } from './coldStartTest.js';

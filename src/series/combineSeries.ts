@@ -1,7 +1,7 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
 import { argumentWrong } from '../error.js';
+import { percent } from '../findings/formatNumber.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
-import { percent } from '../statistics/digits.js';
 import { chiSquareQuantile, coverageFactor } from '../statistics/distributions.js';
 import {
   CONTRADICTION,

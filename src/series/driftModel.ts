@@ -3,11 +3,12 @@
  * noise of its own for each meter. K is exp(−effect).
  */
 
-import { nullIfTooFew } from '../error.js';
 import { correctedAkaike } from '../statistics/akaike.js';
 import { baseDegree, RUNS_FOR_PARABOLA } from '../statistics/driftDegree.js';
+import { columnsOf, isDependent, orthonormal, takeOut } from '../statistics/orthonormal.js';
 import { polynomialColumns, polynomialRow } from '../statistics/polynomial.js';
-import { type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
+import { extremes } from '../statistics/summary.js';
+import { DEPENDENT, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
 import { wanderFit, wanderRatio } from '../statistics/wanderFit.js';
 import type { Run } from '../vocabulary.js';
 import { groupOf } from './groupOf.js';
@@ -79,21 +80,14 @@ export function driftModel(
   const most = Math.max(0, runs.length - 2 - LEAST_DOF);
   const base = Math.max(baseDegree(runs.length), Math.min(options.leastDegree ?? 0, most));
   const highest = Math.max(base, Math.min(HIGHEST_DEGREE, most));
+  const carried = at(base);
+  const scale = unitScale(carried);
+  const criteria = criteriaOf(designOf(runs, highest), y, (i) => scale[groups[i]]);
   let degree = base;
-  let fit = at(base);
-  const scale = unitScale(fit);
   let evidentDegree = base;
   let best = Number.POSITIVE_INFINITY;
   let evident = Number.POSITIVE_INFINITY;
-  for (let candidate = 0; candidate <= highest; candidate++) {
-    const other = candidate === base ? fit : nullIfTooFew(() => at(candidate));
-    if (other === null) continue;
-    const criterion = correctedAkaike({
-      ...other,
-      residualSumOfSquares:
-        other.residuals.reduce((sum, e, i) => sum + scale[groups[i]] * e * e, 0) +
-        runs.length * NEGLIGIBLE_VARIANCE,
-    });
+  criteria.forEach((criterion, candidate) => {
     if (criterion < evident) {
       evident = criterion;
       evidentDegree = candidate;
@@ -102,9 +96,9 @@ export function driftModel(
     if (candidate >= base && score < best) {
       best = score;
       degree = candidate;
-      fit = other;
     }
-  }
+  });
+  const fit = degree === base ? carried : at(degree);
   if (runs.length < RUNS_FOR_PARABOLA) return describe({ runs, fit, degree, evidentDegree });
   const design = designOf(runs, degree);
   const times = runs.map((run) => run.time_s);
@@ -112,6 +106,38 @@ export function driftModel(
   if (ratio === 0) return describe({ runs, fit, degree, evidentDegree });
   const wandering = wanderFit(design, y, groups, times, ratio);
   return describe({ runs, fit: wandering, degree, evidentDegree, ratio });
+}
+
+/**
+ * The corrected Akaike criterion of each degree from 0 upwards, from one basis: with each column of
+ * the drift only what it explains leaves the residuals. Ends before a degree that the runs cannot tell.
+ *
+ * @param design of the highest degree
+ * @param scale of the squares of a run
+ */
+function criteriaOf(
+  design: readonly (readonly number[])[],
+  y: readonly number[],
+  scale: (run: number) => number,
+): number[] {
+  const n = y.length;
+  const basis = orthonormal(columnsOf(design));
+  const rest = Float64Array.from(y);
+  const criteria: number[] = [];
+  for (const [column, unit] of basis.q.entries()) {
+    if (isDependent(basis, DEPENDENT, column + 1) || n <= column + 1) break;
+    takeOut(rest, unit);
+    if (column < EFFECT) continue;
+    const squares = rest.reduce((sum, e, i) => sum + scale(i) * e * e, 0);
+    criteria.push(
+      correctedAkaike({
+        residualSumOfSquares: squares + n * NEGLIGIBLE_VARIANCE,
+        n,
+        p: column + 1,
+      }),
+    );
+  }
+  return criteria;
 }
 
 /** What brings the squares of both meters to the common variance. */
@@ -132,8 +158,7 @@ function describe({
   readonly ratio?: number;
 }): DriftModel {
   const times = runs.map((run) => run.time_s);
-  const first = Math.min(...times);
-  const last = Math.max(...times);
+  const [first, last] = extremes(times);
   const row = (time: number) => polynomialRow(time, first, last, degree);
   const driftAt = (time: number) =>
     row(time).reduce((sum, value, j) => sum + value * fit.coefficients[j + 2], 0);

@@ -1,3 +1,4 @@
+import { extremes } from '../statistics/summary.js';
 import type { LapPair } from '../vocabulary.js';
 import type { DriftModel } from './driftModel.js';
 
@@ -29,9 +30,10 @@ export function driftPerRun(model: DriftModel): {
 } | null {
   const times = model.runs.map((run) => run.time_s);
   const numbers = model.runs.map((run) => run.run);
-  const steps = Math.max(...numbers) - Math.min(...numbers);
+  const [first, last] = extremes(numbers);
+  const steps = last - first;
   if (steps === 0) return null;
-  const total = model.driftBetween(Math.min(...times), Math.max(...times));
+  const total = model.driftBetween(...extremes(times));
   return {
     value: total.value / steps,
     standardUncertainty: total.standardUncertainty / steps,

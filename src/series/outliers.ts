@@ -1,6 +1,6 @@
 /** Which runs look odd by statistics alone, after the drift and the meter effect are taken out? */
 
-import { MINUS } from '../statistics/digits.js';
+import { formatNumber } from '../findings/formatNumber.js';
 import { generalisedEsd } from '../statistics/generalisedEsd.js';
 import { grubbs } from '../statistics/grubbs.js';
 import { farFromMedian } from '../statistics/medianDeviation.js';
@@ -40,7 +40,7 @@ export function outlierFlags(
     run: runs[index].run,
     meter: runs[index].meter,
     test,
-    message: `run ${runs[index].run} (${runs[index].meter}) lies ${(100 * Math.expm1(fit.residuals[index])).toFixed(1).replace('-', MINUS)} % from the drift of the series: ${words}`,
+    message: `run ${runs[index].run} (${runs[index].meter}) lies ${formatNumber(100 * Math.expm1(fit.residuals[index]), { places: 1, unit: '%' })} from the drift of the series: ${words}`,
   });
   if (runs.length >= ESD_LEAST) {
     const most = Math.max(1, Math.floor(runs.length / 5));

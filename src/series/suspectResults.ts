@@ -1,5 +1,5 @@
 /** What the entries that look like slips of the pen do to the factors of their series. */
-import { significant } from '../statistics/digits.js';
+import { significant } from '../findings/formatNumber.js';
 import type { Suspect, SuspectResult } from '../vocabulary.js';
 import type { SeriesAnalysis } from './analyseSeries.js';
 

@@ -1,3 +1,4 @@
+import { formatNumber, significant } from '../findings/formatNumber.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
@@ -83,14 +84,14 @@ export function correctEarlyReading(options: {
   if (missing > MOST_MISSING) {
     return {
       status: 'refused',
-      why: `At ${t} s ${(100 * missing).toFixed(0)} % is still missing; a correction rests on more reading than that. Wait at least ${(tau * Math.LN2).toPrecision(2)} s.`,
+      why: `At ${t} s ${formatNumber(missing, { as: 'percent', places: 0 })} is still missing; a correction rests on more reading than that. Wait at least ${significant(tau * Math.LN2, 2)} s.`,
     };
   }
   const tauRelative = options.timeConstantStandardUncertainty_s / tau;
   if (tauRelative > MOST_TAU_UNCERTAINTY) {
     return {
       status: 'refused',
-      why: `The time constant is known to ${(100 * tauRelative).toFixed(0)} % only; 25 % is the most a correction can bear.`,
+      why: `The time constant is known to ${formatNumber(tauRelative, { as: 'percent', places: 0 })} only; 25 % is the most a correction can bear.`,
     };
   }
   const multiplier = 1 / (1 - missing);

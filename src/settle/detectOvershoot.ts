@@ -1,5 +1,4 @@
 import { studentQuantile } from '../statistics/distributions.js';
-import { leastSquares } from '../statistics/leastSquares.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireNotNegative, requireTrace, type TraceReadings } from './readTrace.js';
 
@@ -44,29 +43,22 @@ export function detectOvershoot(
       why: 'Fewer than 12 readings do not show an overshoot.',
     };
   }
-  const middle = t.slice(first).reduce((sum, value) => sum + value, 0) / (n - first);
-  const fit = leastSquares(
-    t.slice(first).map((value) => [1, value - middle]),
-    y.slice(first),
-  );
-  const [level, slope] = fit.coefficients;
-  const variance = Math.max(fit.residualSumOfSquares / fit.dof, resolution ** 2 / 12);
+  const { level, slope, middle, spread, squares } = lineThrough(t, y, first);
+  const variance = Math.max(squares / (n - first - 2), resolution ** 2 / 12);
   let at = -1;
   let excess = Number.NEGATIVE_INFINITY;
   for (let i = 1; i < first; i++) {
     // The middle of three, so that a single wild reading is no overshoot.
-    const three = [y[i - 1], y[i], y[i + 1]].sort((a, b) => a - b)[1];
-    const above = three - (level + slope * (t[i] - middle));
+    const above = middleOf(y[i - 1], y[i], y[i + 1]) - (level + slope * (t[i] - middle));
     if (above > excess) {
       excess = above;
       at = i;
     }
   }
-  const lineVariance =
-    fit.unscaledCovariance[0][0] + (t[at] - middle) ** 2 * fit.unscaledCovariance[1][1];
+  const lineVariance = 1 / (n - first) + (t[at] - middle) ** 2 / spread;
   // The median of three normal readings has 0.449 of their variance (any table of order statistics).
   const sd = Math.sqrt(variance * (0.449 + lineVariance));
-  const limit = studentQuantile(1 - 0.001 / first, fit.dof) * sd;
+  const limit = studentQuantile(1 - 0.001 / first, n - first - 2) * sd;
   const course = level + slope * (t[at] - middle);
   if (!(course > 0)) {
     return {
@@ -86,3 +78,22 @@ export function detectOvershoot(
       : 'No overshoot beyond noise.',
   };
 }
+
+/** The straight line through the readings from the place `first` on, about the middle of their times. */
+function lineThrough(t: readonly number[], y: readonly number[], first: number) {
+  const count = t.length - first;
+  let middle = 0;
+  for (let i = first; i < t.length; i++) middle += t[i] / count;
+  let [spread, level, slope, squares] = [0, 0, 0, 0];
+  for (let i = first; i < t.length; i++) {
+    level += y[i] / count;
+    spread += (t[i] - middle) ** 2;
+    slope += (t[i] - middle) * y[i];
+  }
+  slope = spread > 0 ? slope / spread : 0;
+  for (let i = first; i < t.length; i++) squares += (y[i] - level - slope * (t[i] - middle)) ** 2;
+  return { level, slope, middle, spread, squares };
+}
+
+const middleOf = (a: number, b: number, c: number): number =>
+  Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));

@@ -1,9 +1,12 @@
 import { argumentWrong, MeterpairError } from '../error.js';
+import { formatNumber } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
+import { extremes } from '../statistics/summary.js';
 import type { Interval, Warning } from '../vocabulary.js';
 import { detectOvershoot } from './detectOvershoot.js';
+import { fitOnAll } from './fitOnAll.js';
 import { gaussNewton } from './gaussNewton.js';
 import { nonlinearLeastSquares } from './nonlinearLeastSquares.js';
 import type { NonlinearFit } from './nonlinearProblem.js';
@@ -11,6 +14,7 @@ import { profileInterval } from './profileInterval.js';
 import { requireNotNegative, requireTrace, type TraceReadings } from './readTrace.js';
 import { startingValues } from './startingValues.js';
 import { DRIFT, ONSET, SETTLED, stepResponseCurve, TIME_CONSTANT } from './stepResponseCurve.js';
+import { type ThinnedTrace, thinnedTrace } from './thinnedTrace.js';
 
 export interface TraceEstimate {
   readonly value: number;
@@ -72,7 +76,10 @@ export interface StepResponseOptions {
  * Fits the first-order step response P∞ (1 − e^(−(t − t0)/τ)) to a trace: how fast does this sensor
  * settle and where does its reading go?
  *
- * @param trace readings of one run, in mW, times in s in increasing order, zero subtracted
+ * A long trace is thinned for the search by what its time constant needs; the estimates are those of all
+ * readings.
+ *
+ * @param trace readings of one run, in mW, times in s that do not run backwards, zero subtracted
  * @param options see `StepResponseOptions`
  * @returns the fit with profile-likelihood intervals, or a refusal with its reason: too few readings,
  *   no rise, an overshoot, a trace too short to tell, or a rise that ended before it was sampled
@@ -104,45 +111,56 @@ export function fitStepResponse(
   const givenOnset = options.onset_s === 'fitted' ? 0 : (options.onset_s ?? 0);
   if (!Number.isFinite(givenOnset)) throw argumentWrong('The onset must be finite.', givenOnset);
 
-  const t = trace.elapsed_s;
+  const shift = onsetFitted ? farFromZero(trace.elapsed_s) : 0;
+  const t = shift === 0 ? trace.elapsed_s : trace.elapsed_s.map((value) => value - shift);
   const y = trace.reading_mW;
   const parameters = 2 + (onsetFitted ? 1 : 0) + (drift ? 1 : 0);
-  const usable = t.filter((value) => value > givenOnset).length;
+  let usable = 0;
+  for (const value of t) if (value > givenOnset) usable++;
   if (usable < parameters + 3) {
     return refused(
       'too-few-readings',
       `${usable} readings after switch-on do not carry ${parameters} unknowns; ${parameters + 3} are the least.`,
     );
   }
-  const highest = Math.max(...y);
-  if (!(highest > 0) || highest - Math.min(0, ...y) <= resolution) {
+  if (t[t.length - 1] === t[0]) {
+    return refused('too-short', 'All readings of the trace carry the same time.');
+  }
+  const [lowest, highest] = extremes(y);
+  if (!(highest > 0) || highest - Math.min(0, lowest) <= resolution) {
     return refused('no-rise', 'The reading does not rise.');
   }
   const overshoot = detectOvershoot(trace, { resolution_mW: resolution });
   if (overshoot.overshoots) return refused('overshoot', overshoot.why);
 
-  const start = startingValues(trace, { onset: onsetFitted ? 'fitted' : givenOnset, drift });
+  const all = { elapsed_s: t, reading_mW: y };
+  const thin = thinnedTrace(all);
+  const start = startingValues(thin ?? all, { onset: onsetFitted ? 'fitted' : givenOnset, drift });
   if (start === null) return refused('no-rise', 'No rising step response comes near the readings.');
   const fixed = [false, false, !onsetFitted, !drift];
   const lower = [Number.NEGATIVE_INFINITY, 1e-9 * (t[t.length - 1] - t[0]), 0, -1e9];
   if (!onsetFitted) lower[ONSET] = Number.NEGATIVE_INFINITY;
-  const problem = {
-    x: t,
-    y,
-    curve: stepResponseCurve,
-    start,
-    lower,
-    fixed,
-    kinked: ONSET,
-    iterations: 10,
-  };
+  const whole = { x: t, y, curve: stepResponseCurve, start, lower, fixed, kinked: ONSET };
+  let problem = { ...whole, ...weighted(thin), iterations: 10 };
   let fit: NonlinearFit;
+  let fewer: NonlinearFit;
   try {
     fit = nonlinearLeastSquares(problem);
     // An onset at its bound carries no uncertainty of its own.
     if (onsetFitted && fit.parameters[ONSET] <= 0) {
       fixed[ONSET] = true;
       fit = gaussNewton({ ...problem, start: fit.parameters, fixed });
+    }
+    fewer = fit;
+    if (thin !== null) {
+      fit = fitOnAll({ ...whole, fixed }, fewer);
+      const [, time_constant_s, onset_s] = fit.parameters;
+      // Where the onset is known, so is which readings have to stay single.
+      problem = {
+        ...problem,
+        ...weighted(thinnedTrace(all, { onset_s, time_constant_s }) ?? thin),
+      };
+      fewer = gaussNewton({ ...problem, start: fit.parameters, fixed });
     }
   } catch (error) {
     if (!(error instanceof MeterpairError)) throw error;
@@ -156,16 +174,20 @@ export function fitStepResponse(
   );
   if (!(settled > 0)) return refused('no-rise', 'The reading does not rise to a level above 0.');
   const coverage = coverageFactor(confidence, fit.dof);
-  const profile = (parameter: number) =>
-    profileInterval({ ...problem, start: fit.parameters, fixed }, fit, {
+  // Ends found on thinned readings move with the estimate of all.
+  const profile = (parameter: number) => {
+    const [low, high] = profileInterval({ ...problem, start: fewer.parameters, fixed }, fewer, {
       parameter,
       sd: residualSd,
       coverage,
     });
+    const moved = fit.parameters[parameter] - fewer.parameters[parameter];
+    return [low === null ? null : low + moved, high === null ? null : high + moved] as const;
+  };
   const tauBounds = profile(TIME_CONSTANT);
   const length = (t[t.length - 1] - onset) / tau;
   if (length < least || tauBounds[1] === null) {
-    const at = length < 0.1 ? 'less than 0.1' : length.toFixed(1);
+    const at = length < 0.1 ? 'less than 0.1' : formatNumber(length, { places: 1 });
     return refused(
       'too-short',
       tauBounds[1] === null
@@ -188,7 +210,7 @@ export function fitStepResponse(
   const u = (parameter: number) =>
     residualSd * Math.sqrt(Math.max(0, fit.unscaledCovariance[parameter][parameter]));
   const linear = (parameter: number): TraceEstimate => {
-    const value = fit.parameters[parameter];
+    const value = fit.parameters[parameter] + (parameter === ONSET ? shift : 0);
     return {
       value,
       standard_uncertainty: u(parameter),
@@ -208,7 +230,7 @@ export function fitStepResponse(
       standard_uncertainty: u(SETTLED),
       interval: [settledBounds[0], settledBounds[1]],
     },
-    onset_s: fixed[ONSET] ? { value: onset, standard_uncertainty: null } : linear(ONSET),
+    onset_s: fixed[ONSET] ? { value: onset + shift, standard_uncertainty: null } : linear(ONSET),
     relative_drift_per_s: drift ? linear(DRIFT) : null,
     residual_sd_mW: residualSd,
     dof: fit.dof,
@@ -231,7 +253,7 @@ export function fitStepResponse(
         ? [
             {
               code: 'onset-at-zero',
-              message: 'The fitted onset went to 0 s and was held there.',
+              message: `The fitted onset went to ${shift} s and was held there.`,
             },
           ]
         : []),
@@ -244,6 +266,35 @@ export function fitStepResponse(
           ]
         : []),
     ],
+  };
+}
+
+/** Times so many times their span away from zero are no times since switch-on, such as those of a clock. */
+const FAR = 100;
+
+/**
+ * By how much times are moved before the fit, so that no digits are lost in them: one span before the
+ * first reading becomes zero where they lie far from it.
+ */
+function farFromZero(t: readonly number[]): number {
+  const span = t[t.length - 1] - t[0];
+  return t[0] > FAR * span ? t[0] - span : 0;
+}
+
+/** The problem of thinned readings: each counts as often as there are readings in it. */
+function weighted(thin: ThinnedTrace | null) {
+  if (thin === null) return {};
+  const { elapsed_s, reading_mW, counts } = thin;
+  const root = counts.map(Math.sqrt);
+  const { value, gradient } = stepResponseCurve;
+  return {
+    x: [...counts.keys()],
+    y: reading_mW.map((reading, i) => root[i] * reading),
+    curve: {
+      value: (b: readonly number[], i: number) => root[i] * value(b, elapsed_s[i]),
+      gradient: (b: readonly number[], i: number) =>
+        gradient(b, elapsed_s[i]).map((one) => root[i] * one),
+    },
   };
 }
 

@@ -1,5 +1,6 @@
 import { MeterpairError } from '../error.js';
 import { leastSquares } from '../statistics/leastSquares.js';
+import { inner, takeOut } from '../statistics/orthonormal.js';
 import type { NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
 
 /** Where the descent ended. */
@@ -110,9 +111,17 @@ const freeParameters = (problem: NonlinearProblem) =>
   problem.start.map((_, j) => j).filter((j) => !(problem.fixed?.[j] ?? false));
 
 function scaledJacobian(problem: NonlinearProblem, b: readonly number[], free: readonly number[]) {
-  const gradient = problem.x.map((at) => problem.curve.gradient(b, at));
-  const unit = free.map((j) => Math.sqrt(gradient.reduce((sum, g) => sum + g[j] ** 2, 0)) || 1);
-  return { columns: free.map((j, a) => gradient.map((g) => g[j] / unit[a])), unit };
+  const { x, curve } = problem;
+  const columns = free.map(() => new Float64Array(x.length));
+  for (let i = 0; i < x.length; i++) {
+    const gradient = curve.gradient(b, x[i]);
+    for (let a = 0; a < free.length; a++) columns[a][i] = gradient[free[a]];
+  }
+  const unit = columns.map((column) => Math.sqrt(inner(column, column)) || 1);
+  columns.forEach((column, a) => {
+    for (let i = 0; i < column.length; i++) column[i] /= unit[a];
+  });
+  return { columns, unit };
 }
 
 /** Linear least squares by modified Gram–Schmidt: this runs thousands of times a profile. */
@@ -123,14 +132,12 @@ function newtonStep(
   free: readonly number[],
 ) {
   const { columns, unit } = scaledJacobian(problem, b, free);
-  const left = [...residuals];
+  const left = Float64Array.from(residuals);
   const r = columns.map(() => columns.map(() => 0));
   const onto = columns.map(() => 0);
-  const dot = (p: readonly number[], q: readonly number[]) =>
-    p.reduce((sum, value, i) => sum + value * q[i], 0);
   for (let j = 0; j < columns.length; j++) {
     const column = columns[j];
-    r[j][j] = Math.sqrt(dot(column, column));
+    r[j][j] = Math.sqrt(inner(column, column));
     // Columns have length 1, so what is left of one that depends on the others is rounding.
     if (!(r[j][j] > 1e-12)) {
       throw new MeterpairError({
@@ -139,11 +146,9 @@ function newtonStep(
       });
     }
     for (let i = 0; i < column.length; i++) column[i] /= r[j][j];
-    onto[j] = dot(column, left);
-    for (let i = 0; i < left.length; i++) left[i] -= onto[j] * column[i];
+    onto[j] = takeOut(left, column);
     for (let k = j + 1; k < columns.length; k++) {
-      r[j][k] = dot(column, columns[k]);
-      for (let i = 0; i < column.length; i++) columns[k][i] -= r[j][k] * column[i];
+      r[j][k] = takeOut(columns[k], column);
     }
   }
   const step = b.map(() => 0);

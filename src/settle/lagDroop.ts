@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { percent, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
 import { requireNotNegative, requirePositive } from './readTrace.js';
@@ -86,7 +87,7 @@ export function lagDroop(options: {
       relative_standard_uncertainty: u,
       bounds: [bias - 2 * u, bias + 2 * u],
       factor_multiplier: 1 + bias,
-      why: `Droop × difference of the time constants (${difference.toPrecision(3)} s).`,
+      why: `Droop × difference of the time constants (${significant(difference, 3)} s).`,
     };
   }
   // Largest droop that two standard uncertainties allow, over all time constants from 0 up.
@@ -112,6 +113,6 @@ export function lagDroop(options: {
     relative_standard_uncertainty: Math.hypot(centre, half / Math.sqrt(3)),
     bounds,
     factor_multiplier: 1,
-    why: `${unknown} (0 to ${largest} s assumed); with the source changing by up to ${(100 * worst).toPrecision(2)} % per s the ratio may be off by this much. A trace of each meter would settle it.`,
+    why: `${unknown} (0 to ${largest} s assumed); with the source changing by up to ${percent(worst)} per s the ratio may be off by this much. A trace of each meter would settle it.`,
   };
 }

@@ -1,5 +1,5 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
-import { argumentWrong } from '../error.js';
+import { argumentWrong, MeterpairError } from '../error.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { requireValues } from '../statistics/summary.js';
 import { gaussNewton } from './gaussNewton.js';
@@ -32,20 +32,41 @@ export function nonlinearLeastSquares(problem: NonlinearProblem): NonlinearFit {
   // In units of the start values, because the library's damping takes all parameters for alike.
   const unit = start.map((value) => Math.abs(value) || 1);
   const scaled = (b: readonly number[]) => b.map((value, j) => value * unit[j]);
-  const found = levenbergMarquardt(
-    { x: x as number[], y: y as number[] },
-    (b) => (at) => curve.value(scaled(b), at),
-    {
-      initialValues: start.map((value, j) => value / unit[j]),
-      ...(problem.lower === undefined
-        ? {}
-        : { minValues: problem.lower.map((value, j) => value / unit[j]) }),
-      jacobianFunction: (b) => (at) =>
-        curve.gradient(scaled(b), at).map((value, j) => (problem.fixed?.[j] ? 0 : value * unit[j])),
-      // The library stops only at an error below the tolerance, so the count decides.
-      errorTolerance: 0,
-      maxIterations: problem.iterations ?? 150,
-    },
+  const { parameterValues } = solved(() =>
+    levenbergMarquardt(
+      { x: x as number[], y: y as number[] },
+      (b) => (at) => curve.value(scaled(b), at),
+      {
+        initialValues: start.map((value, j) => value / unit[j]),
+        ...(problem.lower === undefined
+          ? {}
+          : { minValues: problem.lower.map((value, j) => value / unit[j]) }),
+        jacobianFunction: (b) => (at) =>
+          curve
+            .gradient(scaled(b), at)
+            .map((value, j) => (problem.fixed?.[j] ? 0 : value * unit[j])),
+        // The library stops only at an error below the tolerance, so the count decides.
+        errorTolerance: 0,
+        maxIterations: problem.iterations ?? 150,
+      },
+    ),
   );
-  return gaussNewton({ ...problem, start: scaled(found.parameterValues) });
+  return gaussNewton({ ...problem, start: scaled(parameterValues) });
+}
+
+/** The library throws errors of its own where it finds no way on, and gives NaN where it overflows. */
+function solved<T extends { readonly parameterValues: readonly number[] }>(make: () => T): T {
+  const stuck = () =>
+    new MeterpairError({
+      code: 'no-convergence',
+      message: 'The fit of the curve does not settle.',
+    });
+  let found: T;
+  try {
+    found = make();
+  } catch {
+    throw stuck();
+  }
+  if (!found.parameterValues.every(Number.isFinite)) throw stuck();
+  return found;
 }

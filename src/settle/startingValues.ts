@@ -1,5 +1,5 @@
+import { extremes } from '../statistics/summary.js';
 import type { TraceReadings } from './readTrace.js';
-import { DRIFT, ONSET, stepResponseCurve, TIME_CONSTANT } from './stepResponseCurve.js';
 
 /**
  * Start values for the step response by a coarse search over time constant and onset; for each the
@@ -12,7 +12,7 @@ export function startingValues(
   const t = trace.elapsed_s;
   const y = trace.reading_mW;
   const length = t[t.length - 1] - Math.min(t[0], options.onset === 'fitted' ? 0 : options.onset);
-  const highest = Math.max(...y);
+  const highest = extremes(y)[1];
   const rise = Math.max(
     1,
     y.findIndex((value) => value > 0.3 * highest),
@@ -22,12 +22,14 @@ export function startingValues(
       ? [0, ...t.slice(0, rise + 1).flatMap((value, i) => [(value + (t[i - 1] ?? 0)) / 2, value])]
       : [options.onset];
   const allowed = options.onset === 'fitted' ? onsets.filter((value) => value >= 0) : onsets;
+  const falling = [...new Set(allowed)].sort((a, b) => b - a);
   let best: [number, number, number, number] | null = null;
   let least = Number.POSITIVE_INFINITY;
-  for (const onset of allowed) {
-    for (let step = 0; step <= 40; step++) {
-      const tau = length * 0.002 * 10_000 ** (step / 40);
-      const found = linearPart(t, y, tau, onset, options.drift);
+  for (let step = 0; step <= 40; step++) {
+    const tau = length * 0.002 * 10_000 ** (step / 40);
+    const sums = risenSums(t, y, tau);
+    for (const onset of falling) {
+      const found = linearPart(sums.since(onset), tau, options.drift);
       if (found !== null && found.squares < least) {
         least = found.squares;
         best = [found.settled, tau, onset, found.drift];
@@ -37,39 +39,82 @@ export function startingValues(
   return best;
 }
 
+/** Sums over the readings after an onset: s the time since it, e = exp(−s/τ), y the reading. */
+interface Sums {
+  readonly n: number;
+  readonly e: number;
+  readonly ee: number;
+  readonly s: number;
+  readonly ss: number;
+  readonly se: number;
+  readonly y: number;
+  readonly ye: number;
+  readonly ys: number;
+  /** Of all readings, those before the onset included. */
+  readonly yy: number;
+}
+
+/**
+ * The sums for one onset after the other, each not later than the one before: readings join one by
+ * one, and what is there only ages, by factors below one, so all onsets together are one pass.
+ */
+function risenSums(t: readonly number[], y: readonly number[], tau: number) {
+  const yy = y.reduce((sum, value) => sum + value * value, 0);
+  let sums: Sums = { n: 0, e: 0, ee: 0, s: 0, ss: 0, se: 0, y: 0, ye: 0, ys: 0, yy };
+  let from = Number.POSITIVE_INFINITY;
+  let next = t.length - 1;
+  const age = (to: number): void => {
+    const d = sums.n === 0 ? 0 : from - to;
+    const left = Math.exp(-d / tau);
+    sums = {
+      ...sums,
+      e: sums.e * left,
+      ee: sums.ee * left * left,
+      s: sums.s + sums.n * d,
+      ss: sums.ss + 2 * d * sums.s + sums.n * d * d,
+      se: (sums.se + d * sums.e) * left,
+      ye: sums.ye * left,
+      ys: sums.ys + d * sums.y,
+    };
+    from = to;
+  };
+  const since = (onset: number): Sums => {
+    while (next >= 0 && t[next] > onset) {
+      age(t[next]);
+      const reading = y[next];
+      sums = {
+        ...sums,
+        n: sums.n + 1,
+        e: sums.e + 1,
+        ee: sums.ee + 1,
+        y: sums.y + reading,
+        ye: sums.ye + reading,
+      };
+      next--;
+    }
+    age(onset);
+    return sums;
+  };
+  return { since };
+}
+
+/** reading = A · risen + B · (s − τ · risen), risen = 1 − e, with B = A · drift. */
 function linearPart(
-  t: readonly number[],
-  y: readonly number[],
+  { n, e, ee, s, ss, se, y, ye, ys, yy }: Sums,
   tau: number,
-  onset: number,
   withDrift: boolean,
 ): { readonly settled: number; readonly drift: number; readonly squares: number } | null {
-  // reading = A · risen + B · (s − τ · risen), with B = A · drift.
-  let rr = 0;
-  let rl = 0;
-  let ll = 0;
-  let ry = 0;
-  let ly = 0;
-  const values = [1, 0, onset, 0];
-  values[TIME_CONSTANT] = tau;
-  values[ONSET] = onset;
-  values[DRIFT] = 0;
-  for (let i = 0; i < t.length; i++) {
-    const risen = stepResponseCurve.value(values, t[i]);
-    const lagged = t[i] > onset ? t[i] - onset - tau * risen : 0;
-    rr += risen * risen;
-    rl += risen * lagged;
-    ll += lagged * lagged;
-    ry += risen * y[i];
-    ly += lagged * y[i];
-  }
+  const rr = n - 2 * e + ee;
+  const rs = s - se;
+  const rl = rs - tau * rr;
+  const ll = ss - 2 * tau * rs + tau * tau * rr;
+  const ry = y - ye;
+  const ly = ys - tau * ry;
   const determinant = rr * ll - rl * rl;
   const usable = withDrift && determinant > 1e-10 * rr * ll;
   if (withDrift && !usable) return null;
   const settled = usable ? (ry * ll - ly * rl) / determinant : ry / rr;
-  const drift = usable ? (rr * ly - rl * ry) / determinant / settled : 0;
-  if (!(settled > 0) || !Number.isFinite(drift)) return null;
-  const at = [settled, tau, onset, drift];
-  const squares = t.reduce((sum, s, i) => sum + (y[i] - stepResponseCurve.value(at, s)) ** 2, 0);
-  return { settled, drift, squares };
+  const slope = usable ? (rr * ly - rl * ry) / determinant : 0;
+  if (!(settled > 0) || !Number.isFinite(slope / settled)) return null;
+  return { settled, drift: slope / settled, squares: yy - settled * ry - slope * ly };
 }

@@ -1,3 +1,4 @@
+import { formatNumber, significant } from '../findings/formatNumber.js';
 import type { Scenario, ScenarioMeter } from './scenario.js';
 import type { StudyTruth } from './studyTruth.js';
 
@@ -89,5 +90,5 @@ function truthTable(scenario: Scenario, truth: StudyTruth): string {
   ].join('\n');
 }
 
-const four = (value: number) => value.toFixed(4);
-const short = (value: number) => `${Number(value.toPrecision(3))}`;
+const four = (value: number) => formatNumber(value, { places: 4 });
+const short = (value: number) => significant(value, 3);

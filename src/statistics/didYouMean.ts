@@ -1,5 +1,8 @@
 /** Which known word somebody most likely meant. */
 
+/** Longer texts are no names, and their slips are not counted. */
+const LONGEST = 200;
+
 /**
  * The known word that is nearest to what was typed, or `null` if none is near: the same letters
  * with other punctuation, a shortened form of it part by part (`ref_mW` for `reference_mW`,
@@ -7,6 +10,7 @@
  * equals the earliest in `known` wins.
  */
 export function didYouMean(typed: string, known: readonly string[]): string | null {
+  if (typed.length > LONGEST) return null;
   const word = letters(typed);
   if (word.length < 2) return null;
   const same = known.find((name) => letters(name) === word);
@@ -18,7 +22,8 @@ export function didYouMean(typed: string, known: readonly string[]): string | nu
   for (const name of known) {
     const target = letters(name);
     const allowed = Math.max(1, Math.floor(Math.max(word.length, target.length) / 4));
-    if (Math.min(word.length, target.length) < 3) continue;
+    if (Math.min(word.length, target.length) < 3 || target.length > LONGEST) continue;
+    if (Math.abs(word.length - target.length) > Math.min(allowed, least)) continue;
     const slips = slipsBetween(word, target);
     if (slips <= allowed && slips < least) {
       best = name;

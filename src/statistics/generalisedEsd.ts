@@ -41,28 +41,57 @@ export function generalisedEsd(
     throw argumentWrong('The most outliers must be a whole number from 1 to n − 3.', most);
   }
   requireShape(alpha, 'alpha', 'fraction');
-  const left = values.map((value, index) => ({ value, index }));
-  const steps: EsdStep[] = [];
-  for (let i = 1; i <= most; i++) {
-    const plain = left.map((item) => item.value);
-    const centre = mean(plain);
-    const sd = standardDeviation(plain);
-    if (sd === 0) break;
-    let worst = 0;
-    left.forEach((item, place) => {
-      if (Math.abs(item.value - centre) > Math.abs(left[worst].value - centre)) worst = place;
-    });
-    const t = studentQuantile(1 - alpha / (2 * (n - i + 1)), n - i - 1);
-    steps.push({
-      index: left[worst].index,
-      statistic: Math.abs(left[worst].value - centre) / sd,
-      critical: ((n - i) * t) / Math.sqrt((n - i - 1 + t * t) * (n - i + 1)),
-    });
-    left.splice(worst, 1);
-  }
+  const out = farthestFirst(values, most);
+  // Mean and spread of what is left at each step, from the last step back: values join from the inside,
+  // so a wild one leaves no rounding in what comes after it (Welford 1962).
+  const gone = new Set(out);
+  const rest = values.filter((_, index) => !gone.has(index));
+  let centre = mean(rest);
+  let squares = standardDeviation(rest) ** 2 * (rest.length - 1);
+  let count = rest.length;
+  const steps = out
+    .toReversed()
+    .map((index): EsdStep => {
+      count++;
+      const off = values[index] - centre;
+      centre += off / count;
+      squares += off * (values[index] - centre);
+      const t = studentQuantile(1 - alpha / (2 * count), count - 2);
+      return {
+        index,
+        statistic: Math.abs(values[index] - centre) / Math.sqrt(squares / (count - 1)),
+        critical: ((count - 1) * t) / Math.sqrt((count - 2 + t * t) * count),
+      };
+    })
+    .reverse();
   let last = 0;
   steps.forEach((step, i) => {
     if (step.statistic > step.critical) last = i + 1;
   });
   return { steps, outliers: steps.slice(0, last).map((step) => step.index) };
+}
+
+/**
+ * Indices in the order in which the value farthest from the mean of what is left goes: always the
+ * smallest or the largest. Ends where all that are left are equal.
+ */
+function farthestFirst(values: readonly number[], most: number): number[] {
+  const rising = [...values.keys()].sort((a, b) => values[a] - values[b] || a - b);
+  const falling = [...values.keys()].sort((a, b) => values[b] - values[a] || a - b);
+  const middle = values[rising[values.length >> 1]];
+  let sum = values.reduce((total, value) => total + (value - middle), 0);
+  const out: number[] = [];
+  let lows = 0;
+  while (out.length < most) {
+    const low = rising[lows];
+    const high = falling[out.length - lows];
+    if (values[low] === values[high]) break;
+    const centre = middle + sum / (values.length - out.length);
+    const further = centre - values[low] - (values[high] - centre);
+    const index = further > 0 || (further === 0 && low < high) ? low : high;
+    if (index === low) lows++;
+    out.push(index);
+    sum -= values[index] - middle;
+  }
+  return out;
 }

@@ -1,6 +1,6 @@
-/** Ordinary and weighted linear least squares by QR decomposition (ml-matrix). */
-import { Matrix, QrDecomposition } from 'ml-matrix';
+/** Ordinary and weighted linear least squares by QR decomposition. */
 import { argumentWrong, MeterpairError } from '../error.js';
+import { columnsOf, inner, invertUpper, isDependent, orthonormal, takeOut } from './orthonormal.js';
 
 export interface LinearFit {
   readonly coefficients: readonly number[];
@@ -40,22 +40,18 @@ export function leastSquares(
       found: String(n),
     });
   }
-  const root = design.map((_, i) => Math.sqrt(weights?.[i] ?? 1));
-  const x = new Matrix(design.map((row, i) => row.map((value) => value * root[i])));
-  const qr = new QrDecomposition(x);
-  const r = qr.upperTriangularMatrix;
-  let largest = 0;
-  for (let j = 0; j < p; j++) largest = Math.max(largest, Math.abs(r.get(j, j)));
-  for (let j = 0; j < p; j++) {
-    if (!(Math.abs(r.get(j, j)) > 1e-12 * largest)) {
-      throw new MeterpairError({
-        code: 'too-few-values',
-        message: 'The observations cannot tell the coefficients of this fit apart.',
-      });
-    }
+  const root = Float64Array.from(y, (_, i) => Math.sqrt(weights?.[i] ?? 1));
+  const basis = orthonormal(columnsOf(design).map((column) => column.map((x, i) => x * root[i])));
+  if (isDependent(basis, 1e-12)) {
+    throw new MeterpairError({
+      code: 'too-few-values',
+      message: 'The observations cannot tell the coefficients of this fit apart.',
+    });
   }
-  const beta = qr.solve(Matrix.columnVector(y.map((value, i) => value * root[i]))).to1DArray();
-  const inverse = invertUpper(r, p);
+  const rest = Float64Array.from(y, (value, i) => value * root[i]);
+  const parts = basis.q.map((unit) => takeOut(rest, unit));
+  const inverse = invertUpper(basis.r);
+  const beta = inverse.map((row) => inner(row, parts));
   const covariance = Array.from({ length: p }, (_, a) =>
     Array.from({ length: p }, (_, b) => {
       let sum = 0;
@@ -73,16 +69,4 @@ export function leastSquares(
     residualSumOfSquares: residuals.reduce((sum, e, i) => sum + (e * root[i]) ** 2, 0),
     dof: n - p,
   };
-}
-
-function invertUpper(r: Matrix, p: number): number[][] {
-  const inverse = Array.from({ length: p }, () => new Array<number>(p).fill(0));
-  for (let column = 0; column < p; column++) {
-    for (let row = column; row >= 0; row--) {
-      let sum = row === column ? 1 : 0;
-      for (let k = row + 1; k <= column; k++) sum -= r.get(row, k) * inverse[k][column];
-      inverse[row][column] = sum / r.get(row, row);
-    }
-  }
-  return inverse;
 }

@@ -1,4 +1,5 @@
 /** Columns of a polynomial in time, as Legendre polynomials on the range of the times. */
+import { extremes } from './summary.js';
 
 /**
  * Values of the Legendre polynomials P₁ … P_degree at the given times, mapped to [−1, 1]. The
@@ -7,8 +8,7 @@
  * @param times any unit; all equal gives columns of zeros (degree must then be 0)
  */
 export function polynomialColumns(times: readonly number[], degree: number): number[][] {
-  const first = Math.min(...times);
-  const last = Math.max(...times);
+  const [first, last] = extremes(times);
   return times.map((time) => polynomialRow(time, first, last, degree));
 }
 

@@ -11,9 +11,10 @@ export function requireList(values: unknown, what: string): void {
 /** Refuses what is no list of numbers; texts such as "42" are none. @throws argument-wrong. */
 export function requireNumbers(values: readonly unknown[], what: string): void {
   requireList(values, what);
-  const wrong = values.findIndex((value) => typeof value !== 'number');
-  if (wrong >= 0) {
-    throw argumentWrong(`${what} must be a list of numbers.`, shown(values[wrong]));
+  for (const value of values) {
+    if (typeof value !== 'number') {
+      throw argumentWrong(`${what} must be a list of numbers.`, shown(value));
+    }
   }
 }
 

@@ -43,3 +43,16 @@ export function standardDeviation(values: readonly number[]): number {
   }
   return Math.sqrt((squares - (rest * rest) / values.length) / (values.length - 1));
 }
+
+/** Smallest and largest of a list of any length. */
+export function extremes(values: ArrayLike<number>): [number, number] {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let i = 0; i < values.length; i++) {
+    const value = values[i];
+    // What is no number shows in both, as it does in Math.min.
+    if (!(value >= low)) low = value;
+    if (!(value <= high)) high = value;
+  }
+  return [low, high];
+}

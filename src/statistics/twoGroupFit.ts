@@ -7,8 +7,8 @@
  * from Satterthwaite's formula (Satterthwaite 1946): ν = 2 V² / Var(V). Where the unbiased estimate
  * of a contrast's variance could be negative, a cautious one takes its place (`nonNegative`).
  */
-import { Matrix, QrDecomposition } from 'ml-matrix';
 import { argumentWrong, MeterpairError } from '../error.js';
+import { columnsOf, inner, invertUpper, isDependent, orthonormal } from './orthonormal.js';
 import { trace, traceOf, varianceOfForm } from './residualForms.js';
 
 export type Group = 0 | 1;
@@ -34,6 +34,9 @@ export interface TwoGroupFit {
   };
 }
 
+/** A column of the design with less of its own, beside the largest, depends on the others. */
+export const DEPENDENT = 1e-10;
+
 /**
  * Fits y = Xβ + ε with Var ε = σ²_group.
  *
@@ -57,15 +60,22 @@ export function twoGroupFit(
       found: String(n),
     });
   }
-  const { q, inverseR } = decompose(design, n, p);
-  const weights = inverseR.map((row) =>
-    q.map((qi) => row.reduce((sum, value, j) => sum + value * qi[j], 0)),
+  const basis = orthonormal(columnsOf(design));
+  if (isDependent(basis, DEPENDENT)) {
+    throw new MeterpairError({
+      code: 'too-few-values',
+      message: 'The runs cannot tell the meters and the drift apart.',
+    });
+  }
+  const { q } = basis;
+  const weights = invertUpper(basis.r).map((row) =>
+    y.map((_, i) => row.reduce((sum, value, j) => sum + value * q[j][i], 0)),
   );
-  const coefficients = weights.map((w) => dot(w, y));
-  const fitted = design.map((row) => dot(row, coefficients));
+  const coefficients = weights.map((w) => inner(w, y));
+  const fitted = design.map((row) => inner(row, coefficients));
   const residuals = y.map((value, i) => value - fitted[i]);
 
-  const s = [gram(q, groups, 0, p), gram(q, groups, 1, p)];
+  const s = [gram(q, groups, 0), gram(q, groups, 1)];
   const size = [count(groups, 0), count(groups, 1)];
   const expectation = [0, 1].map((g) =>
     [0, 1].map((h) => (g === h ? size[g] - 2 * trace(s[g]) : 0) + traceOf([s[g], s[h]])),
@@ -110,7 +120,7 @@ export function twoGroupFit(
     n,
     p,
     variances,
-    residualFactors: q.map((qi) => 1 - dot(qi, qi)),
+    residualFactors: y.map((_, i) => 1 - q.reduce((sum, unit) => sum + unit[i] * unit[i], 0)),
     weights,
     uncertaintyOf,
   };
@@ -145,46 +155,17 @@ function expectedValue(
   );
 }
 
-function decompose(design: readonly (readonly number[])[], n: number, p: number) {
-  const qr = new QrDecomposition(new Matrix(design.map((row) => [...row])));
-  const r = qr.upperTriangularMatrix;
-  let largest = 0;
-  for (let j = 0; j < p; j++) largest = Math.max(largest, Math.abs(r.get(j, j)));
-  const inverseR = Array.from({ length: p }, () => new Array<number>(p).fill(0));
-  for (let column = 0; column < p; column++) {
-    if (!(Math.abs(r.get(column, column)) > 1e-10 * largest)) {
-      throw new MeterpairError({
-        code: 'too-few-values',
-        message: 'The runs cannot tell the meters and the drift apart.',
-      });
-    }
-    for (let row = column; row >= 0; row--) {
-      let sum = row === column ? 1 : 0;
-      for (let k = row + 1; k <= column; k++) sum -= r.get(row, k) * inverseR[k][column];
-      inverseR[row][column] = sum / r.get(row, row);
-    }
-  }
-  const q = qr.orthogonalMatrix.subMatrix(0, n - 1, 0, p - 1).to2DArray();
-  return { q, inverseR };
-}
-
-function dot(a: readonly number[], b: readonly number[]): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
-  return sum;
-}
-
 function count(groups: readonly Group[], group: Group): number {
   return groups.reduce<number>((sum, g) => sum + (g === group ? 1 : 0), 0);
 }
 
-function gram(q: number[][], groups: readonly Group[], group: Group, p: number): number[][] {
-  const s = Array.from({ length: p }, () => new Array<number>(p).fill(0));
-  q.forEach((row, i) => {
-    if (groups[i] !== group) return;
-    for (let a = 0; a < p; a++) for (let b = 0; b < p; b++) s[a][b] += row[a] * row[b];
-  });
-  return s;
+/** Q'DQ, D picking the rows of one group. */
+function gram(q: readonly Float64Array[], groups: readonly Group[], group: Group): number[][] {
+  return q.map((left) =>
+    q.map((right) =>
+      groups.reduce<number>((sum, g, i) => sum + (g === group ? left[i] * right[i] : 0), 0),
+    ),
+  );
 }
 
 /** Solves A x = b for a 2×2 matrix, and A' x = b; `null` when A is singular. */

@@ -6,8 +6,7 @@
  * Neighbouring observations then have more in common than distant ones, and a contrast between
  * neighbours is better known than independent noise would have it.
  */
-import { CholeskyDecomposition, determinant, Matrix } from 'ml-matrix';
-import { leastSquares } from './leastSquares.js';
+import { columnsOf, inner, orthonormal, takeOut } from './orthonormal.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from './twoGroupFit.js';
 
 /** Ratios λ that are tried; between them the interval hardly changes. */
@@ -29,11 +28,12 @@ type Rows = readonly (readonly number[])[];
  * @returns λ, 0 unless its criterion is lower by more than 4 than without a walk
  */
 export function wanderRatio(design: Rows, y: readonly number[], times: readonly number[]): number {
-  const without = criterion(design, y, times, 0);
+  const columns = columnsOf(design);
+  const without = criterion(columns, y, times, 0);
   let best = without - REQUIRED_GAIN;
   let ratio = 0;
   for (const tried of RATIOS) {
-    const found = criterion(design, y, times, tried);
+    const found = criterion(columns, y, times, tried);
     if (found < best) {
       best = found;
       ratio = tried;
@@ -56,70 +56,104 @@ export function wanderFit(
   times: readonly number[],
   ratio: number,
 ): TwoGroupFit {
-  const lower = walkFactor(times, ratio);
-  const fit = twoGroupFit(decorrelatedRows(lower, design), forward(lower, y), groups);
+  const walk = walkFactor(times, ratio);
+  const columns = columnsOf(design).map((column) => forward(walk, column));
+  const rows = design.map((_, i) => columns.map((column) => column[i]));
+  const fit = twoGroupFit(rows, [...forward(walk, y)], groups);
   return {
     ...fit,
     fitted: design.map((row) => row.reduce((sum, x, j) => sum + x * fit.coefficients[j], 0)),
-    weights: fit.weights.map((row) => backward(lower, row)),
-    uncertaintyOf: (contrast) => fit.uncertaintyOf(throughTranspose(lower, contrast)),
+    weights: fit.weights.map((row) => backward(walk, row)),
+    uncertaintyOf: (contrast) => fit.uncertaintyOf(throughTranspose(walk, contrast)),
   };
 }
 
-function criterion(design: Rows, y: readonly number[], times: readonly number[], ratio: number) {
-  const lower = walkFactor(times, ratio);
-  const rows = decorrelatedRows(lower, design);
-  const fit = leastSquares(rows, forward(lower, y));
-  // The covariance of the coefficients is (X'V⁻¹X)⁻¹ for unit variance.
-  const covariance = new Matrix(fit.unscaledCovariance.map((row) => [...row]));
+/** −2 ln(restricted likelihood), for columns of the design and observations. */
+function criterion(
+  design: readonly Float64Array[],
+  y: readonly number[],
+  times: readonly number[],
+  ratio: number,
+) {
+  const walk = walkFactor(times, ratio);
+  const { q, r } = orthonormal(design.map((column) => forward(walk, column)));
+  const rest = forward(walk, y);
+  for (const unit of q) takeOut(rest, unit);
+  const squares = inner(rest, rest);
+  const ofDesign = r.reduce((sum, row, j) => sum + 2 * Math.log(row[j]), 0);
   return (
-    lower.reduce((sum, row, i) => sum + 2 * Math.log(row[i]), 0) -
-    Math.log(determinant(covariance)) +
-    fit.dof * Math.log(fit.residualSumOfSquares + y.length * NEGLIGIBLE_VARIANCE)
+    2 * walk.root.reduce((sum, value) => sum + Math.log(value), 0) +
+    ofDesign +
+    (y.length - q.length) * Math.log(squares + y.length * NEGLIGIBLE_VARIANCE)
   );
 }
 
-/** Lower triangular L with LL' = I + λ·min(tᵢ, tⱼ), time from the first one in mean intervals. */
-function walkFactor(times: readonly number[], ratio: number): number[][] {
-  const first = Math.min(...times);
-  const interval = (Math.max(...times) - first) / (times.length - 1) || 1;
-  const t = times.map((time) => (time - first) / interval);
-  const v = t.map((a, i) => t.map((b, j) => (i === j ? 1 : 0) + ratio * Math.min(a, b)));
-  return new CholeskyDecomposition(new Matrix(v)).lowerTriangularMatrix.to2DArray();
+/**
+ * Lower triangular L with LL' = I + λ·min(tᵢ, tⱼ), the observations in the order of time. Below its
+ * diagonal all elements of a column are equal, so two numbers a column say it all: `root` on the
+ * diagonal and `below`.
+ */
+interface WalkFactor {
+  /** Observations in the order of time. */
+  readonly order: readonly number[];
+  readonly root: Float64Array;
+  readonly below: Float64Array;
 }
 
-/** L⁻¹ applied to every column. */
-function decorrelatedRows(lower: Rows, design: Rows): number[][] {
-  const columns = design[0].map((_, j) =>
-    forward(
-      lower,
-      design.map((row) => row[j]),
-    ),
-  );
-  return design.map((_, i) => columns.map((column) => column[i]));
+/**
+ * The innovations of a random walk seen through noise (Kalman filter of the local level model,
+ * Durbin and Koopman 2001, 2.2): P is the variance of the walk given what came before.
+ * Time counts from the first one, in mean intervals.
+ */
+function walkFactor(times: readonly number[], ratio: number): WalkFactor {
+  const order = [...times.keys()].sort((a, b) => times[a] - times[b]);
+  const first = times[order[0]];
+  const interval = (times[order[order.length - 1]] - first) / (times.length - 1) || 1;
+  const root = new Float64Array(times.length);
+  const below = new Float64Array(times.length);
+  let walk = 0;
+  let before = first;
+  order.forEach((at, i) => {
+    walk += (ratio * (times[at] - before)) / interval;
+    before = times[at];
+    root[i] = Math.sqrt(1 + walk);
+    below[i] = walk / root[i];
+    walk /= 1 + walk;
+  });
+  return { order, root, below };
 }
 
-/** Solves L x = y. */
-function forward(lower: Rows, y: readonly number[]): number[] {
-  const x: number[] = [];
-  y.forEach((value, i) => {
-    const known = x.reduce((sum, one, k) => sum + lower[i][k] * one, 0);
-    x.push((value - known) / lower[i][i]);
+/** L⁻¹y. */
+function forward({ order, root, below }: WalkFactor, y: ArrayLike<number>): Float64Array {
+  const x = new Float64Array(y.length);
+  let known = 0;
+  order.forEach((at, i) => {
+    x[at] = (y[at] - known) / root[i];
+    known += below[i] * x[at];
   });
   return x;
 }
 
 /** Solves L'x = w. */
-function backward(lower: Rows, w: readonly number[]): number[] {
+function backward({ order, root, below }: WalkFactor, w: readonly number[]): number[] {
   const x = [...w];
-  for (let i = w.length - 1; i >= 0; i--) {
-    for (let k = i + 1; k < w.length; k++) x[i] -= lower[k][i] * x[k];
-    x[i] /= lower[i][i];
+  let later = 0;
+  for (let i = order.length - 1; i >= 0; i--) {
+    const at = order[i];
+    x[at] = (w[at] - below[i] * later) / root[i];
+    later += x[at];
   }
   return x;
 }
 
 /** L'c. */
-function throughTranspose(lower: Rows, c: readonly number[]): number[] {
-  return c.map((_, j) => c.reduce((sum, value, i) => sum + lower[i][j] * value, 0));
+function throughTranspose({ order, root, below }: WalkFactor, c: readonly number[]): number[] {
+  const x = [...c];
+  let later = 0;
+  for (let i = order.length - 1; i >= 0; i--) {
+    const at = order[i];
+    x[at] = root[i] * c[at] + below[i] * later;
+    later += c[at];
+  }
+  return x;
 }

@@ -1,178 +1,104 @@
-/** The factors and verdicts as a short table for a terminal of 80 columns. */
-
-import CliTable3 from 'cli-table3';
-import { changeSentences } from '../findings/changeSentences.js';
+/** The answer for a terminal of 80 columns: the same as page one of the report. */
+import { answer } from '../findings/answer.js';
+import { nextStep, scattered, suspectTexts, unknownParts, untold } from '../findings/doubts.js';
 import { withoutControls } from '../findings/escape.js';
-import { factorWarnings } from '../findings/findingWords.js';
-import { formatNumber, formatPower, formatRelative } from '../findings/formatNumber.js';
-import { roundUncertain } from '../findings/formatUncertain.js';
-import { reCheckSentences } from '../findings/reCheckSentences.js';
-import {
-  confidenceWords,
-  DIRECTION,
-  factorLines,
-  hazardZone,
-  isBeyondTolerance,
-  isSettled,
-  labelVerdict,
-  labelWords,
-  VERDICT_WORDS,
-} from '../findings/words.js';
+import { cellText, type Finding, headOf, isNumeric } from '../findings/finding.js';
+import { CHANGE_WORDS } from '../findings/findingWords.js';
+import { formatNumber } from '../findings/formatNumber.js';
+import { moreHazardous, otherLabels } from '../findings/hazardFinding.js';
+import { unbroken } from '../findings/unbroken.js';
+import { factorWarnings, ranked, warningText, warningTexts } from '../findings/warningRank.js';
+import { confidenceWords } from '../findings/words.js';
 import { RESULT } from '../record/recordShapes.js';
 import { requireShape } from '../statistics/shapes.js';
-import type { HazardResult, Result, SuspectResult, WavelengthResult } from '../vocabulary.js';
+import type { Result } from '../vocabulary.js';
 
 const WIDTH = 80;
-const LINES = {
-  top: '─',
-  'top-mid': '─',
-  'top-left': ' ',
-  'top-right': ' ',
-  bottom: '─',
-  'bottom-mid': '─',
-  'bottom-left': ' ',
-  'bottom-right': ' ',
-  left: ' ',
-  'left-mid': '',
-  mid: '',
-  'mid-mid': '',
-  right: ' ',
-  'right-mid': '',
-  middle: ' ',
-};
+/** Said by the row of its wavelength and by the next step too: these are not in the terminal's table. */
+const COLUMNS = ['At', 'It shows', 'Multiply by', '± U', 'Verdict'];
 
 /**
- * What to multiply by, where that holds and what it means, then the hazard of each source and the
- * number of warnings. At most 80 columns, no colours.
+ * What to multiply by and where that holds, what is unsafe, what is in doubt, the one next step, and how
+ * many warnings there are. At most 80 columns, no colours.
  */
 export function terminalTable(result: Result): string {
   requireShape(result, 'A result', RESULT);
-  const table = new CliTable3({
-    head: ['nm', 'multiply by', 'U or interval', 'holds (candidate)', 'verdict'],
-    colWidths: [7, 13, 16, 19, 19],
-    colAligns: ['left', 'right', 'right', 'right', 'left'],
-    chars: LINES,
-    style: { head: [], border: [], 'padding-left': 1, 'padding-right': 1 },
-    wordWrap: true,
-  });
-  for (const one of result.wavelengths) table.push(...rows(one));
-  const open = result.wavelengths.filter((one) => !isSettled(one));
+  const unsafe = moreHazardous(result);
+  const bear = factorWarnings(result);
   return [
-    ...wrap(`${withoutControls(result.candidate)} against ${withoutControls(result.reference)}`),
-    ...suspects(result.suspects),
-    ...wrap(DIRECTION),
-    ...(result.wavelengths.length === 0
-      ? ['There is no wavelength with a comparison.']
-      : table
-          .toString()
-          .split('\n')
-          .map((line) => line.trimEnd())),
     ...wrap(
-      `U for ${confidenceWords(result.confidence)} confidence; tolerance ± ${formatNumber(result.tolerance_percent)} %.`,
+      `${result.candidate} against ${result.reference}, ${confidenceWords(result.confidence)} confidence, tolerance ± ${formatNumber(result.tolerance_percent)} %`,
     ),
-    ...open.flatMap((one) =>
-      wrap(
-        `${formatNumber(one.wavelength_nm)} nm: ${withoutControls(one.why)} ${withoutControls(one.next_step)}`,
-      ),
+    ...textTable(answer(result)),
+    ...suspectTexts(result).flatMap(alarm),
+    ...unsafe.flatMap(alarm),
+    ...wrap(
+      `${otherLabels(result)} Screening only: IEC 60825-1 and a laser safety officer decide.`,
     ),
-    ...result.wavelengths.filter(isSettled).flatMap((one) => useOf(one, result.tolerance_percent)),
-    ...notices(result),
+    ...untold(result, 'blocked').flatMap(alarm),
+    ...warningTexts(bear).flatMap(alarm),
+    ...scattered(result).flatMap(alarm),
     ...changes(result),
-    ...reChecks(result),
-    ...hazards(result.hazard),
-    '',
-    warningCount(result.warnings.length),
+    ...wrap(`Next: ${nextStep(result)}`),
+    ...wrap(`${warnings(result, bear.length)}${unknown(result)}`),
     '',
   ].join('\n');
 }
 
-/** One line for each level of power. */
-function rows(one: WavelengthResult): string[][] {
-  const nm = formatNumber(one.wavelength_nm);
-  if (!isSettled(one)) return [[nm, '—', '—', '—', VERDICT_WORDS[one.verdict]]];
-  return factorLines(one).map(({ factor, U, reach, holds }, i) => {
-    const { value } = roundUncertain(factor, factor * U);
-    const first = i === 0;
-    return [first ? nm : '', value, reach, holds, first ? VERDICT_WORDS[one.verdict] : ''];
-  });
+function unknown(result: Result): string {
+  const count = unknownParts(result).length;
+  return count === 0
+    ? ''
+    : ` ${count} ${count === 1 ? 'part is' : 'parts are'} in no budget, so U may be too small.`;
 }
 
-/** Entries to be looked at again: they come before everything that rests on them. */
-function suspects(list: readonly SuspectResult[]): readonly string[] {
-  if (list.length === 0) return [];
-  return [
-    ...list.flatMap((one) => wrap(`! ${withoutControls(`${one.message} ${one.why}`)}`, '  ')),
-    '',
-  ];
-}
-
-/** A factor that serves as a mean and not for a single reading. */
-function useOf(one: WavelengthResult, tolerance_percent: number): readonly string[] {
-  if (!isBeyondTolerance(one, tolerance_percent)) return [];
-  return wrap(
-    `! ${formatNumber(one.wavelength_nm)} nm: a reading corrected on another day is known to ± ${formatRelative(one.corrected_reading_relative_U)} % only, beyond the tolerance: put the head up several times and correct the mean.`,
-    '  ',
-  );
-}
-
-function hazards(list: readonly HazardResult[]): readonly string[] {
-  if (list.length === 0) return [];
-  return [
-    '',
-    'Hazard of the sources, on the safe side:',
-    ...list.flatMap((one) => {
-      const upper =
-        one.upper_mW === null ? '' : `up to ${formatPower(one.upper_mW, { up: true })}. `;
-      const alarm = one.label_understates === true ? '! ' : '- ';
-      const text = `${withoutControls(one.source)}, ${formatNumber(one.wavelength_nm)} nm: ${upper}${hazardZone(one)} Label: ${withoutControls(labelWords(one))}; ${labelVerdict(one)}.`;
-      return wrap(`${alarm}${text}`, '  ');
-    }),
-    ...wrap(
-      'A screening aid, never a classification: IEC 60825-1, local rules and a laser safety officer decide.',
-    ),
-  ];
-}
-
-/** What bears on the use of a factor; what is said with the changes is not said twice. */
-function notices(result: Result): readonly string[] {
-  return factorWarnings(result)
-    .filter((one) => one.code !== 'factor-moved' && one.code !== 're-checks-out-of-control')
-    .flatMap((one) => wrap(`! ${withoutControls(one.message)}`, '  '));
+/** How many warnings, and the worst in words unless it stands above already. */
+function warnings(result: Result, said: number): string {
+  const count = result.warnings.length;
+  const [worst] = ranked(result);
+  if (worst === undefined) return 'No warnings.';
+  const counted = `${count} ${count === 1 ? 'warning' : 'warnings'}`;
+  return said > 0
+    ? `${counted}, the worst above, all in report.html.`
+    : `${counted} in report.html, the worst: ${warningText(worst)}`;
 }
 
 /** Only when earlier factors were given. */
-function changes(result: Result): readonly string[] {
-  if (result.then_and_now === null) return [];
-  const [basis, ...each] = changeSentences(result).map(withoutControls);
-  return [
-    '',
-    'Since the earlier study:',
-    ...wrap(basis),
-    ...each.flatMap((line) => wrap(`- ${line}`, '  ')),
+function changes({ then_and_now: found }: Result): readonly string[] {
+  if (found === null) return [];
+  const each = found.wavelengths.map(
+    (one) => `${formatNumber(one.wavelength_nm)} nm ${CHANGE_WORDS[one.verdict]}`,
+  );
+  return wrap(`Since "${found.earlier_title}": ${each.join(', ')}.`);
+}
+
+/** Columns as wide as they need, numbers to the right; the last one takes what is left. */
+function textTable({ columns, rows, empty }: Finding): readonly string[] {
+  if (rows.length === 0) return [empty];
+  const shown = columns.flatMap((column, at) =>
+    COLUMNS.includes(column.head) ? [{ column, at }] : [],
+  );
+  const table = [
+    shown.map(({ column }) => headOf(column)),
+    ...rows.map((row) => shown.map(({ column, at }) => cellText(column, row[at] ?? null))),
   ];
+  const widths = shown.map((_, i) => Math.max(...table.map((row) => [...(row[i] ?? '')].length)));
+  return table.map((row) =>
+    row
+      .map((text, i) =>
+        isNumeric(shown[i].column) ? text.padStart(widths[i]) : text.padEnd(widths[i]),
+      )
+      .join('  ')
+      .trimEnd(),
+  );
 }
 
-/** Only when several earlier factors were given. */
-function reChecks({ re_checks: charts }: Result): readonly string[] {
-  if (charts === null) return [];
-  const [titles, ...each] = reCheckSentences(charts).map(withoutControls);
-  return [
-    '',
-    'All re-checks on a chart:',
-    ...wrap(titles),
-    ...each.flatMap((line) => wrap(`- ${line}`, '  ')),
-  ];
-}
+const alarm = (text: string): readonly string[] => wrap(`! ${text}`, '  ');
 
-function warningCount(count: number): string {
-  if (count === 0) return 'No warnings.';
-  return `${count} ${count === 1 ? 'warning' : 'warnings'}: the report shows them in full.`;
-}
-
-/** Breaks at spaces; a word longer than a line is cut. */
+/** Breaks at spaces, never between a number and its unit; a word longer than a line is cut. */
 function wrap(text: string, indent = ''): readonly string[] {
   const lines = [''];
-  for (const word of text.split(/ +/)) {
+  for (const word of unbroken(withoutControls(text)).split(/ +/)) {
     for (let rest = [...word]; rest.length > 0; ) {
       const room = WIDTH - indent.length;
       const piece = rest.splice(0, room).join('');
@@ -183,5 +109,5 @@ function wrap(text: string, indent = ''): readonly string[] {
       else lines.push(piece);
     }
   }
-  return lines.map((line, i) => (i === 0 ? line : `${indent}${line}`));
+  return lines.map((line, i) => (i === 0 ? line : `${indent}${line}`).replaceAll('\u00a0', ' '));
 }

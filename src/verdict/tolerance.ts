@@ -1,7 +1,7 @@
 /** Is the candidate within tolerance, and if nobody can tell: what would settle it? */
 
 import { argumentWrong } from '../error.js';
-import { percent, significant } from '../statistics/digits.js';
+import { percent, significant } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import { LEAST_LAPS, type SeriesVerdict, type WavelengthVerdict } from '../vocabulary.js';

@@ -8,6 +8,8 @@ export interface HazardResult {
   readonly wavelength_nm: number;
   readonly highest_mW: number | null;
   readonly upper_mW: number | null;
+  /** Which reading was the highest, and who else set the bound, in words; `null` without a reading. */
+  readonly seen_in: string | null;
   /** Highest class that the data cannot exclude. */
   readonly class: LaserClass | null;
   readonly reading_class: LaserClass | null;

@@ -58,8 +58,10 @@ export interface WavelengthResult {
   /** Indications of the candidate between which the factor was measured, in mW. */
   readonly candidate_range_mW: Interval | null;
   readonly verdict: WavelengthVerdict;
-  /** What would improve the uncertainty most. */
+  /** What would improve the uncertainty most, and what the budget lacks. */
   readonly next_step: string;
+  /** `next_step` in short, without what the budget lacks; `null` where something else has to be settled first. */
+  readonly improvement: string | null;
   readonly why: string;
 }
 

@@ -117,6 +117,7 @@ function withheld(result: WavelengthResult, objections: readonly Objection[]): W
         ...result,
         verdict: 'inconclusive',
         next_step: 'Settle that first: until then more laps do not help.',
+        improvement: null,
         why: [...reasons, result.why].join(' '),
       };
 }
@@ -147,6 +148,13 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     placementStated: study.between_series !== null,
   });
   const laps = members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0);
+  const improvement = nextImprovement({
+    budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
+    confidence,
+    wanted: tolerance,
+    ...(laps > 0 ? { laps } : {}),
+    missing: answer.missing,
+  });
   const relative =
     meterAt(study.reference, nm).expanded_uncertainty_percent === null
       ? 'Relative to this reference only.'
@@ -171,13 +179,8 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     by_power: answer.byPower,
     candidate_range_mW: hull(members.map(({ analysis }) => analysis.result.candidate_range_mW)),
     verdict: judged.verdict,
-    next_step: nextImprovement({
-      budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
-      confidence,
-      wanted: tolerance,
-      laps,
-      missing: answer.missing,
-    }).sentence,
+    next_step: improvement.sentence,
+    improvement: improvement.step,
     why: [judged.why, relative].filter((sentence) => sentence !== '').join(' '),
   };
 }
@@ -224,6 +227,7 @@ function nothing(
     candidate_range_mW: null,
     verdict: 'inconclusive',
     next_step: `Take a series of at least ${LEAST_LAPS} laps at this wavelength.`,
+    improvement: null,
     why,
   };
 }

@@ -1,5 +1,5 @@
 /** Does one factor serve all colours? */
-import { percent } from '../statistics/digits.js';
+import { percent } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { randomEffectsMean } from '../statistics/randomEffects.js';
 import { welchHomogeneity } from '../statistics/welchHomogeneity.js';

@@ -4,7 +4,7 @@
  */
 
 import { argumentWrong } from '../error.js';
-import { percent as percentOf, significant } from '../statistics/digits.js';
+import { percent as percentOf, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import type { Estimate } from '../statistics/randomEffects.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';

@@ -6,7 +6,7 @@ import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import type { CombinedSeries } from '../series/combineSeries.js';
 import type { Steps } from '../series/screenSeries.js';
 import { stepUncertainty } from '../statistics/roundedDisplay.js';
-import { mean } from '../statistics/summary.js';
+import { extremes, mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Study, Suspect } from '../vocabulary.js';
 import {
   type Collected,
@@ -118,7 +118,7 @@ function zerosOf(members: readonly Member[], meter: MeterRole, { zeros }: OneKin
     const shown = runsOf(analysis).flatMap((run) => (run.meter === meter ? [indicated(run)] : []));
     return state === undefined || shown.length === 0
       ? []
-      : [{ ...state, level_mW: Math.min(...shown) }];
+      : [{ ...state, level_mW: extremes(shown)[0] }];
   });
 }
 

@@ -1,10 +1,10 @@
 /** The contributions to a wavelength's factor that do not come from the scatter of its series. */
 
 import type { Lacking } from '../budget/nextImprovement.js';
+import { percent as percentOf, significant } from '../findings/formatNumber.js';
 import { calibrationAt, statedRelative, yearsSince } from '../readings/certificate.js';
 import type { SettingState } from '../readings/settings.js';
 import type { SettlingState } from '../readings/settled.js';
-import { percent as percentOf, significant } from '../statistics/digits.js';
 import { mean } from '../statistics/summary.js';
 import type {
   Contribution,

@@ -3,13 +3,13 @@
 import { combineContributions } from '../budget/combine.js';
 import { type BudgetCoverage, coverageOfBudget } from '../budget/coverageOfBudget.js';
 import type { Lacking } from '../budget/nextImprovement.js';
+import { percent, significant } from '../findings/formatNumber.js';
 import { clusterByPower } from '../power/clusterByPower.js';
 import { levelsOf } from '../power/levelsOf.js';
 import type { SeriesAtPower } from '../power/powerLevels.js';
 import { wholeRange } from '../power/wholeRange.js';
 import { type BetweenSeries, type CombinedSeries, combineSeries } from '../series/combineSeries.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
-import { percent, significant } from '../statistics/digits.js';
 import { mean } from '../statistics/summary.js';
 import {
   type Contribution,

@@ -1,8 +1,8 @@
 /** The series that speak for a wavelength, and what they say about each other. */
 
+import { percent } from '../findings/formatNumber.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import type { CombinedSeries, SeriesEstimate } from '../series/combineSeries.js';
-import { percent } from '../statistics/digits.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import { POWERS_APART, type Warning } from '../vocabulary.js';
 

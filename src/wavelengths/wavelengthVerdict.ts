@@ -1,6 +1,6 @@
 /** What follows for a wavelength: level by level, and for a single reading. */
 
-import { percent, significant } from '../statistics/digits.js';
+import { percent, significant } from '../findings/formatNumber.js';
 import { type WavelengthJudgement, wavelengthVerdict } from '../verdict/tolerance.js';
 import type { FactorLevel, WavelengthVerdict } from '../vocabulary.js';
 import type { Answer } from './wavelengthLevels.js';

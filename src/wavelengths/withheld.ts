@@ -1,8 +1,8 @@
 /** Reasons for which a wavelength gives no verdict, however narrow its interval may be. */
 
+import { percent, significant } from '../findings/formatNumber.js';
 import type { OneKind } from '../readings/oneKind.js';
 import { type SeriesAnalysis, suspectWords } from '../series/analyseSeries.js';
-import { percent, significant } from '../statistics/digits.js';
 import { coverageFactor, studentCdf } from '../statistics/distributions.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Study, Suspect, Warning } from '../vocabulary.js';

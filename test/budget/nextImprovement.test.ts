@@ -161,6 +161,21 @@ describe('nextImprovement', () => {
     expect(at((laps_needed as number) - 1)).toBeGreaterThan(0.02);
   });
 
+  it('says in short what the whole sentence says, without what the budget lacks', () => {
+    const budget = [line('repeatability', 0.02, 18), line('calibration', 0.005)];
+    const { step, sentence, laps_needed } = nextImprovement({
+      budget,
+      confidence: 0.95,
+      wanted: 0.02,
+      laps: 10,
+      missing: [{ kind: 'drift', text: 'drift: not stated' }],
+    });
+    expect(step).toContain(`about ${laps_needed} laps in all`);
+    expect(step.length).toBeLessThan(sentence.length);
+    expect(sentence).toContain('drift: not stated');
+    expect(step).not.toContain('drift: not stated');
+  });
+
   it('has nothing to say about a budget of zeros', () => {
     const answer = nextImprovement({ budget: [line('zero', 0)], confidence: 0.95, wanted: 0.1 });
     expect(answer.steps).toEqual([]);

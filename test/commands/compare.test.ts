@@ -1,4 +1,4 @@
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import {
   existsSync,
   mkdirSync,
@@ -15,7 +15,14 @@ import { describe, expect, test, vi } from 'vitest';
 import { twelveDigits } from '../record/twelveDigits.js';
 
 const command = fileURLToPath(new URL('../../dist/commands/main.js', import.meta.url));
-const OUTPUTS = ['compare.ipynb', 'factors.json', 'report.html', 'result.json'];
+const OUTPUTS = [
+  'appendix.html',
+  'card.html',
+  'compare.ipynb',
+  'factors.json',
+  'report.html',
+  'result.json',
+];
 
 // A run starts a compiler of its own; on a busy machine that takes its time.
 vi.setConfig({ testTimeout: 240_000 });
@@ -77,7 +84,7 @@ describe('bad input ends with exit code 2, one readable message, and nothing tou
   test('a folder that does not exist, and an earlier report stays as it was', () => {
     const from = scratch();
     mkdirSync(join(from, 'out'));
-    for (const name of OUTPUTS) writeFileSync(join(from, 'out', name), `earlier ${name}`);
+    for (const name of OUTPUTS) writeFileSync(join(from, 'out', name), `my own ${name}`);
     const before = state(from);
     const run = start(['nowhere', '--out', 'out'], from);
     expect(run.status).toBe(2);
@@ -90,6 +97,7 @@ describe('bad input ends with exit code 2, one readable message, and nothing tou
     ['an output folder that is a file', ['study', '--out', 'taken'], 'taken'],
     ['an output folder below a file', ['study', '--out', 'taken/below'], 'taken'],
     ['an output file that is a folder', ['study', '--out', 'odd'], 'report.html'],
+    ['somebody’s own file of that name', ['study', '--out', 'mine'], 'report.html'],
     ['an option that does not exist', ['study', '--fast'], '--fast'],
     ['two studies', ['study', 'other'], '"other"'],
     ['an option without its value', ['study', '--out'], '--out'],
@@ -100,6 +108,8 @@ describe('bad input ends with exit code 2, one readable message, and nothing tou
     writeStudy(join(from, 'study'));
     writeFileSync(join(from, 'taken'), 'mine');
     mkdirSync(join(from, 'odd', 'report.html'), { recursive: true });
+    mkdirSync(join(from, 'mine'));
+    writeFileSync(join(from, 'mine', 'report.html'), '<p>my own page</p>');
     const before = state(from);
     const run = start(args, from);
     expect(run.status).toBe(2);
@@ -124,6 +134,47 @@ test('--help tells how to use it', () => {
   expect(run.stderr).toBe('');
 });
 
+test('stopped by Ctrl-C it leaves nothing behind', async () => {
+  const from = scratch();
+  writeStudy(join(from, 'study'));
+  const before = state(from);
+  const child = spawn(process.execPath, [command, 'compare', 'study', '--out', 'a/b/out'], {
+    cwd: from,
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  let said = '';
+  child.stderr.on('data', (chunk) => {
+    said += chunk;
+  });
+  const ended = new Promise<number | null>((resolve) => child.once('close', resolve));
+  // The first line of progress: the notebook is at work.
+  child.stdout.on('data', (chunk) => {
+    if (/\n\s+1\/\d+/.test(`\n${chunk}`)) child.kill('SIGINT');
+  });
+  expect(await ended).toBe(130);
+  expect(said).toBe('');
+  expect(state(from)).toEqual(before);
+});
+
+test('without the notebook: the report alone, from the analysis', () => {
+  const from = scratch();
+  writeStudy(join(from, 'study'));
+  const run = start(['study', '--out', 'out', '--no-notebook'], from);
+  expect([run.status, run.stderr]).toEqual([0, '']);
+  expect(readdirSync(join(from, 'out')).sort()).toEqual(
+    OUTPUTS.filter((name) => name !== 'compare.ipynb'),
+  );
+  // Another study into the same folder: what stood there is kept, and said.
+  writeStudy(join(from, 'other'), 'reference_mW,candidate_mW\n50,45\n51,46\n50,45\n');
+  const next = start(['other', '--out', 'out', '--no-notebook'], from);
+  expect(next.status).toBe(0);
+  const kept = readdirSync(join(from, 'out')).find((name) => name.startsWith('earlier-')) ?? '';
+  expect(next.stdout).toContain(join('out', kept));
+  const result = (folder: string) =>
+    JSON.parse(readFileSync(join(from, folder, 'result.json'), 'utf8')).data_sha256;
+  expect(result(join('out', kept))).not.toBe(result('out'));
+});
+
 describe('a study of one’s own', () => {
   const from = scratch();
   const study = `it's a "study" & more`;
@@ -131,11 +182,10 @@ describe('a study of one’s own', () => {
   const studyBefore = state(join(from, study));
   mkdirSync(join(from, 'the out', 'kept'), { recursive: true });
   writeFileSync(join(from, 'the out', 'kept', 'note.txt'), 'mine');
-  writeFileSync(join(from, 'the out', 'result.json'), 'an earlier result');
   const run = start([study, '--out', 'the out'], from);
   const read = (name: string) => readFileSync(join(from, 'the out', name), 'utf8');
 
-  test('ends well, and the folder holds the four files beside what was there', () => {
+  test('ends well, and the folder holds the files beside what was there', () => {
     expect(run.stderr).toBe('');
     expect(run.status).toBe(0);
     expect(readdirSync(join(from, 'the out')).sort()).toEqual([...OUTPUTS, 'kept'].sort());
@@ -190,8 +240,8 @@ describe('a study of one’s own', () => {
     const factors = join('the out', 'factors.json');
     const asked = start(['later', '--earlier', factors, '--out', 'then'], from);
     expect([asked.status, asked.stderr]).toEqual([0, '']);
-    expect(asked.stdout).toContain('Since the earlier study:');
-    expect(asked.stdout).toContain('520 nm, has moved');
+    expect(asked.stdout).toContain('Since "');
+    expect(asked.stdout.replaceAll(/\n */g, ' ')).toContain('520 nm has moved');
     const text = readFileSync(join(from, 'then', 'compare.ipynb'), 'utf8');
     expect(text).not.toContain(from);
     const { then_and_now } = JSON.parse(readFileSync(join(from, 'then', 'result.json'), 'utf8'));
@@ -213,7 +263,7 @@ describe('a study of one’s own', () => {
       from,
     );
     expect([asked.status, asked.stderr]).toEqual([0, '']);
-    expect(asked.stdout).toContain('All re-checks on a chart:');
+    expect(asked.stdout).toContain('Since "');
     const kept = readFileSync(join(from, 'again', 'compare.ipynb'), 'utf8');
     expect(kept).not.toContain(from);
     expect(kept).toContain(
@@ -228,9 +278,11 @@ describe('a study of one’s own', () => {
     );
     // The comparison is with the last of the earlier ones.
     expect(result.then_and_now.wavelengths[0].earlier_factor).toBe(factorOf('then'));
-    const page = readFileSync(join(from, 'again', 'report.html'), 'utf8');
-    expect(page).toContain('id="re-checks"');
-    expect(readFileSync(join(from, 'then', 'report.html'), 'utf8')).not.toContain('id="re-checks"');
+    const page = readFileSync(join(from, 'again', 'appendix.html'), 'utf8');
+    expect(page).toContain('id="table-re-checks"');
+    expect(readFileSync(join(from, 'then', 'appendix.html'), 'utf8')).not.toContain(
+      'id="table-re-checks"',
+    );
   });
 
   test('earlier factors that the run would write over are refused, and stay', () => {

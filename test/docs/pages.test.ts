@@ -10,6 +10,7 @@ const PAGES = [
   'DEVELOPERS.md',
   ...[
     'guide.md',
+    'bench.md',
     'file-formats.md',
     'coverage.md',
     'corrections.md',

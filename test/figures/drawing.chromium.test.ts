@@ -12,7 +12,7 @@ import { analyse } from '../../src/analyse.js';
 import { appendixFigures, type ListedFigure, reportFigures } from '../../src/figures/index.js';
 import { escapeHtml } from '../../src/findings/escape.js';
 import { chromiumPath } from '../../src/notebook/chromiumPath.js';
-import { bundleHtml, figureHtml, plotlyBundle } from '../../src/notebook/figureHtml.js';
+import { bundleHtml, figureHtml, packedBundle } from '../../src/notebook/figureHtml.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import { hostileExample } from '../report/hostile.js';
 import { everyFigureDrawn, textFaults } from '../report/inPage.js';
@@ -68,7 +68,7 @@ describe.skipIf(found === null && !full)(
         );
         writeFileSync(
           file,
-          `<!doctype html><meta charset="utf-8"><body style="margin:0">${bundleHtml(plotlyBundle())}${places.join('')}`,
+          `<!doctype html><meta charset="utf-8"><body style="margin:0">${bundleHtml(packedBundle())}${places.join('')}`,
         );
         const page = await browser.newPage({ viewport: { width, height: 900 } });
         const said: string[] = [];

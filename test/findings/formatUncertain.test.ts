@@ -8,6 +8,10 @@ import {
   formatPower,
   formatProbability,
   formatRelative,
+  percent,
+  percentText,
+  shareText,
+  significant,
 } from '../../src/findings/formatNumber.js';
 import {
   formatReach,
@@ -146,13 +150,15 @@ describe('numbers alone', () => {
     expect(formatPower(null)).toBe('—');
   });
 
-  it('cuts degrees of freedom downwards and shows a million as ∞', () => {
+  it('cuts degrees of freedom downwards, at most three digits: many above 200, a million as ∞', () => {
     expect(formatDegreesOfFreedom(16.97)).toBe('16');
     expect(formatDegreesOfFreedom(4.58)).toBe('4.5');
     expect(formatDegreesOfFreedom(9)).toBe('9');
     expect(formatDegreesOfFreedom(1e6)).toBe('∞');
     expect(formatDegreesOfFreedom(3e7)).toBe('∞');
-    expect(formatDegreesOfFreedom(999_999)).toBe('999999');
+    expect(formatDegreesOfFreedom(999_999)).toBe('many');
+    expect(formatDegreesOfFreedom(200)).toBe('200');
+    expect(formatDegreesOfFreedom(200.1)).toBe('many');
     expect(formatDegreesOfFreedom(null)).toBe('—');
   });
 
@@ -191,5 +197,31 @@ describe('how far a value is known', () => {
   });
   it('is the interval where they are not, as on the log scale when it is wide', () => {
     expect(formatReach(1.1, 1.1 * Math.exp(-0.1), 1.1 * Math.exp(0.1))).toBe('1.00 to 1.22');
+  });
+});
+
+describe('numbers in sentences', () => {
+  it.each([
+    [significant(-0.00123456, 3), '−0.00123'],
+    [significant(12_345, 2), '12000'],
+    // A tie goes away from zero, as it does in the uncertainties.
+    [significant(0.125, 2), '0.13'],
+    [significant(Number.POSITIVE_INFINITY, 2), '∞'],
+    [percent(0.0312), '3.1 %'],
+    [percent(0.05), '5 %'],
+    [percent(-0.0007), '−0.07 %'],
+    [percentText(0.05), '5.0 %'],
+    [percentText(0), '0 %'],
+    [percentText(0.996), '100 %'],
+    [percentText(1.554), '155 %'],
+    [shareText(0.004), 'less than 1 %'],
+    [shareText(0.996), 'nearly all'],
+    [shareText(1), '100 %'],
+    [shareText(0.71), '71 %'],
+    [formatNumber(-0.104, { places: 2, unit: '%' }), '−0.10 %'],
+    [formatNumber(2, { places: 1 }), '2.0'],
+    [formatNumber(0.256, { as: 'percent', places: 0 }), '26 %'],
+  ])('%s is %s', (text, expected) => {
+    expect(text).toBe(expected);
   });
 });

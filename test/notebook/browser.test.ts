@@ -4,7 +4,7 @@ import { delimiter, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { chromium } from 'playwright-core';
 import { expect, test } from 'vitest';
-import { bundleHtml, figureHtml, plotlyBundle } from '../../src/notebook/figureHtml.js';
+import { bundleHtml, figureHtml, packedBundle } from '../../src/notebook/figureHtml.js';
 
 const browser = (process.env.PATH ?? '')
   .split(delimiter)
@@ -30,7 +30,7 @@ test.skipIf(browser === undefined && !full)(
     const figures = ['first', 'second', 'first'].map((title) => figureHtml(figure(title)));
     writeFileSync(
       page,
-      `<meta charset="utf-8"><script>${amd}</script>${bundleHtml(plotlyBundle())}${figures.join('')}`,
+      `<meta charset="utf-8"><script>${amd}</script>${bundleHtml(packedBundle())}${figures.join('')}`,
     );
     const started = await chromium.launch({
       ...(browser === undefined ? {} : { executablePath: browser }),

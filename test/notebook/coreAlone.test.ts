@@ -24,7 +24,7 @@ function loadWithout(packages: readonly string[], module: string) {
   return spawnSync(process.execPath, ['--input-type=module', '-e', code], { encoding: 'utf8' });
 }
 
-const NOTEBOOK_PACKAGES = ['tslab', 'danfojs', 'plotly.js-basic-dist-min'];
+const NOTEBOOK_PACKAGES = ['tslab', 'danfojs', 'plotly.js-dist'];
 
 test('the package loads where the kernel, the plots and the frames are not installed', () => {
   const run = loadWithout(NOTEBOOK_PACKAGES, 'index.js');
@@ -32,8 +32,14 @@ test('the package loads where the kernel, the plots and the frames are not insta
   expect(Number(run.stdout)).toBeGreaterThan(0);
 });
 
-test('the notebook helpers do not, so the check above can fail', () => {
-  expect(loadWithout(NOTEBOOK_PACKAGES, 'notebook/display.js').stderr).toContain('FORBIDDEN tslab');
+test('the check above can fail', () => {
+  expect(loadWithout(['jstat'], 'index.js').stderr).toContain('FORBIDDEN jstat');
+});
+
+test('the commands load without them too', () => {
+  const run = loadWithout(NOTEBOOK_PACKAGES, 'commands/compare.js');
+  expect(run.stderr).toBe('');
+  expect(Number(run.stdout)).toBeGreaterThan(0);
 });
 
 test('the notebook helpers load without the data frames until a frame is asked for', () => {

@@ -25,6 +25,28 @@ async function failureOf(promise: Promise<unknown>): Promise<MeterpairError> {
   return error;
 }
 
+test('what would steer a terminal is kept as what it is called, and data stay data', async () => {
+  const outputs = await outputsOf(
+    String.raw`import { display } from 'tslab';
+console.log('red \u001b[31m, turned \u202e, marked \u200f, tab \t.');
+display.text('bell \u0007');
+display.raw('application/json', '{"a":"\\u001b"}');`,
+  );
+  expect(outputs).toEqual([
+    {
+      output_type: 'stream',
+      name: 'stdout',
+      text: ['red \\u001b[31m, turned \\u202e, marked \\u200f, tab \t.\n'],
+    },
+    { output_type: 'display_data', data: { 'text/plain': ['bell \\u0007'] }, metadata: {} },
+    {
+      output_type: 'display_data',
+      data: { 'application/json': '{"a":"\\u001b"}' },
+      metadata: {},
+    },
+  ]);
+});
+
 describe('a notebook that runs through', () => {
   test('keeps what each cell writes, by stream and in order', async () => {
     const outputs = await outputsOf(

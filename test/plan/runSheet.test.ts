@@ -53,7 +53,9 @@ describe('runSheet', () => {
 
   it('not filled in, is refused for its empty readings', () => {
     const csv = runSheet({ sources, laps: 1, order: 'ABBA' });
-    expect(() => parseStudy(studyObject('ABBA'), { runs: csv })).toThrowError(/reading_mW/);
+    expect(() => parseStudy(studyObject('ABBA'), { runs: csv })).toThrowError(
+      /none is measured yet/,
+    );
   });
 
   it('has the columns of a tidy runs.csv and a row for every run', () => {

@@ -1,8 +1,9 @@
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
+import { decidingBend } from '../../src/power/analysePower.js';
 import { readStudy } from '../../src/record/readStudy.js';
-import type { PowerDependence, Result } from '../../src/vocabulary.js';
+import type { PowerBend, PowerDependence, Result } from '../../src/vocabulary.js';
 import { notFinite, type PlannedSeries, steady, studyOf } from '../seriesStudy.js';
 import { fromR } from './lines/fixtures.js';
 import { near, nearly } from './lines/near.js';
@@ -153,4 +154,24 @@ test('a single series says why nothing can be told', () => {
     expect(one.prediction.rms_error_percent).toBeNull();
     expect(one.prediction.why).not.toBe('');
   }
+});
+
+test('of two ways to judge a bend the one that shows it counts, low before high', () => {
+  const bend = (verdict: PowerBend['verdict']): PowerBend => ({
+    verdict,
+    at_top_percent: -4,
+    low_percent: -6,
+    high_percent: -2,
+    p: 0.01,
+    dof: 3,
+    top_mW: 1800,
+    why: '',
+  });
+  const of = (own: PowerBend['verdict'], pooled: PowerBend['verdict']) =>
+    decidingBend({ bend: bend(own), bend_by_pooled_scatter: bend(pooled) }).verdict;
+  expect(of('not-shown', 'reads-low-at-the-top')).toBe('reads-low-at-the-top');
+  expect(of('reads-high-at-the-top', 'reads-low-at-the-top')).toBe('reads-low-at-the-top');
+  expect(of('reads-high-at-the-top', 'not-shown')).toBe('reads-high-at-the-top');
+  expect(of('not-computable', 'not-shown')).toBe('not-shown');
+  expect(of('not-computable', 'not-computable')).toBe('not-computable');
 });

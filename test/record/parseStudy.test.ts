@@ -539,7 +539,7 @@ describe('columns', () => {
 describe('faults', () => {
   test('several faults of several files are reported at once, each with its place', () => {
     const error = errorOf(() =>
-      studyOf('meter,reading_mW\nref,46.2\ncandidate,many\nreference,', {
+      studyOf('meter,reading_mW\nref,46.2\ncandidate,many\nreference,\nreference,46', {
         ...PLAIN,
         confidence: 95,
       }),

@@ -112,7 +112,7 @@ describe('one quantity under two units', () => {
 
   test('neither filled is a missing cell', () => {
     const error = errorOf(() =>
-      studyOf('meter,reading_mW,reading_W\nreference,46.2,\ncandidate,,'),
+      studyOf('meter,reading_mW,reading_W\nreference,46.2,\ncandidate,,\nreference,46,'),
     );
     expect(error).toMatchObject({ code: 'cell-missing', row: 3, column: 'reading_mW' });
   });

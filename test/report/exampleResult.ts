@@ -514,6 +514,9 @@ function wavelengthResult(wavelength_nm: number, of: readonly SeriesResult[]): W
     next_step: inconclusive
       ? 'Repeat with a steadier source: its scatter is most of the variance.'
       : 'The calibration of the reference is most of the variance: further laps would not help, a better certificate would.',
+    improvement: inconclusive
+      ? 'Repeat with a steadier source: its scatter is most of the variance.'
+      : 'The calibration of the reference is most of the variance.',
     why: inconclusive
       ? 'The source scatters by 11 % from run to run, so the interval of the factor is wider than the tolerance of ± 5 % allows. About 21 further laps, or a source four times as steady, would settle it.'
       : 'The interval of the factor decides this against the tolerance of ± 5 %.',
@@ -521,7 +524,11 @@ function wavelengthResult(wavelength_nm: number, of: readonly SeriesResult[]): W
 }
 
 function hazards(): readonly HazardResult[] {
-  const base = { label_max_mW: 5, why: 'Whole-beam power against the limits of the class.' };
+  const base = {
+    label_max_mW: 5,
+    seen_in: 'reference, peak, series "made-up", run 1',
+    why: 'Whole-beam power against the limits of the class.',
+  };
   return [
     {
       ...base,

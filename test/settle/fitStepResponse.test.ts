@@ -195,7 +195,6 @@ describe('awkward input', () => {
 
   test.each([
     ['times that go back', [1, 3, 2, 4, 5, 6], [1, 2, 3, 4, 5, 6]],
-    ['a time twice', [1, 2, 2, 4, 5, 6], [1, 2, 3, 4, 5, 6]],
     ['unequal lengths', [1, 2, 3, 4, 5, 6], [1, 2]],
     ['a reading that is no number', [1, 2, 3, 4, 5, 6], [1, 2, Number.NaN, 4, 5, 6]],
   ])('%s: an error', (_, elapsed_s, reading_mW) => {

@@ -14,11 +14,13 @@ test('u² = Σu², ν = u⁴/Σ(u⁴/ν), done by hand (JCGM 100:2008, 5.1.2 and
 });
 
 test('parts known exactly, of no size, or none at all leave no infinity', () => {
-  const exact = { standardUncertainty: 0.1, dof: Number.POSITIVE_INFINITY };
+  const exact = { standardUncertainty: 0.1, dof: KNOWN_EXACTLY };
   expect(combineIndependent([exact]).dof).toBe(KNOWN_EXACTLY);
   expect(combineIndependent([{ standardUncertainty: 0, dof: 3 }])).toEqual({
     standardUncertainty: 0,
     dof: KNOWN_EXACTLY,
   });
   expect(combineIndependent([])).toEqual({ standardUncertainty: 0, dof: KNOWN_EXACTLY });
+  const endless = { standardUncertainty: 0.1, dof: Number.POSITIVE_INFINITY };
+  expect(() => combineIndependent([endless])).toThrow(/1000000/);
 });

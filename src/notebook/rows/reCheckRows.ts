@@ -1,30 +1,8 @@
 import { compareFactors } from '../../factors/analyseThenAndNow.js';
 import { CHANGE_WORDS, controlWords } from '../../findings/findingWords.js';
-import {
-  formatInterval,
-  formatNumber,
-  formatRelative,
-  NO_NUMBER,
-} from '../../findings/formatNumber.js';
-import { placesOnChart } from '../../findings/reCheckSentences.js';
+import { formatInterval, formatNumber, NO_NUMBER } from '../../findings/formatNumber.js';
 import type { Factors, ReChecks } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
-
-/** Every value of every chart; none without a chart. */
-export function reCheckRows(charts: readonly ReChecks[] | null): readonly TableRow[] {
-  return (charts ?? []).flatMap((chart) => {
-    const places = placesOnChart(chart);
-    return chart.values.map((one, i) => ({
-      'Wavelength in nm': chart.wavelength_nm,
-      'No.': places[i],
-      Study: one.title,
-      'Factor K': formatNumber(one.factor, { keepZeros: true }),
-      'Interval of its own': formatInterval(one.low, one.high),
-      'u of its own in %': formatRelative(one.relative_standard_uncertainty),
-      Remarks: one.why,
-    }));
-  });
-}
 
 /**
  * Check by check: what a comparison with the check before says, and what the chart says.

@@ -1,6 +1,6 @@
 import { KIND_WORDS, SUPPORT_WORDS } from '../../findings/findingWords.js';
 import { formatNumber } from '../../findings/formatNumber.js';
-import { valueText } from '../../report/opinionTable.js';
+import { formatUncertain } from '../../findings/formatUncertain.js';
 import type { Opinion, OpinionComparison, Result, Study } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -32,9 +32,9 @@ export function scoreRows(result: Result): readonly TableRow[] {
         return {
           Source: opinion.source,
           'Value from': KIND_WORDS[opinion.kind],
-          'Value ± u in mW': valueText(opinion.value_mW, opinion.standard_uncertainty_mW),
+          'Value ± u in mW': formatUncertain(opinion.value_mW, opinion.standard_uncertainty_mW),
           Meter: one.meter,
-          'Shows ± u in mW': valueText(one.value_mW, one.standard_uncertainty_mW),
+          'Shows ± u in mW': formatUncertain(one.value_mW, one.standard_uncertainty_mW),
           'Difference in mW': formatNumber(one.difference_mW, { digits: 3 }),
           'u of the difference in mW': formatNumber(u, { digits: 3 }),
           ζ: formatNumber(one.zeta, { digits: 2 }),

@@ -1,12 +1,12 @@
 import { argumentWrong } from '../../error.js';
 import { formatNumber } from '../../findings/formatNumber.js';
+import { formatUncertain } from '../../findings/formatUncertain.js';
 import {
   type AsNewResult,
   asNewBound,
   compatibilityScore,
   type StatedPower,
 } from '../../opinions/secondOpinion.js';
-import { valueText } from '../../report/opinionTable.js';
 import type { Result } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -70,9 +70,9 @@ export function asNewRows(
         return [
           {
             Source: source,
-            'As new in mW': valueText(value_mW, standard_uncertainty_mW),
+            'As new in mW': formatUncertain(value_mW, standard_uncertainty_mW),
             Meter: one.meter,
-            'Shows ± u in mW': valueText(one.value_mW, one.standard_uncertainty_mW),
+            'Shows ± u in mW': formatUncertain(one.value_mW, one.standard_uncertainty_mW),
             'As stated': judged ? boundWords(bound(standard_uncertainty_mW)) : 'not judged',
             [`If u were ${formatNumber(supposed, { as: 'percent' })}`]: judged
               ? boundWords(bound(supposed * value_mW))

@@ -5,8 +5,6 @@ export { powerSentences } from '../../findings/powerSentences.js';
 export { reCheckSentences } from '../../findings/reCheckSentences.js';
 export { type AnswerCheck, type AnswerValue, checkAnswer, type Slip } from './checkAnswer.js';
 export { correctionSentences } from './correctionSentences.js';
-export { driftSentences } from './driftSentences.js';
-export { hazardSentences } from './hazardSentences.js';
 export { type ReadAnswer, readAnswer, type TypedAnswer } from './readAnswer.js';
 export { recordSentences } from './recordSentences.js';
 export {
@@ -22,6 +20,4 @@ export {
   readingsAt,
 } from './settlingSentences.js';
 export { studySentences } from './studySentences.js';
-export { powerVerdictSentences, suspectSentences } from './suspectSentences.js';
 export { furtherUnitSentences, unitSentences } from './unitSentences.js';
-export { nextSentences, verdictSentences, warningSentences } from './verdictSentences.js';

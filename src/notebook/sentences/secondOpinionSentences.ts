@@ -1,8 +1,8 @@
 import { KIND_WORDS } from '../../findings/findingWords.js';
 import { formatNumber } from '../../findings/formatNumber.js';
+import { formatUncertain } from '../../findings/formatUncertain.js';
 import { labelWords } from '../../findings/words.js';
 import { compatibilityScore, type StatedPower } from '../../opinions/secondOpinion.js';
-import { valueText } from '../../report/opinionTable.js';
 import type { Result, Study } from '../../vocabulary.js';
 
 /** The reference beside a value from elsewhere, both with their uncertainty. */
@@ -51,7 +51,7 @@ export function pairFarthestApart(result: Result): ComparedPair {
 export function unstatedSentences({ name, ours, theirs }: ComparedPair): readonly string[] {
   const unstated = { ...theirs, standardUncertainty_mW: null };
   return [
-    `${name}: ${valueText(ours.value_mW, ours.standardUncertainty_mW)} mW against ${valueText(theirs.value_mW, theirs.standardUncertainty_mW)} mW, ± one standard uncertainty.`,
+    `${name}: ${formatUncertain(ours.value_mW, ours.standardUncertainty_mW)} mW against ${formatUncertain(theirs.value_mW, theirs.standardUncertainty_mW)} mW, ± one standard uncertainty.`,
     `As stated: ${compatibilityScore({ ours, theirs }).why}`,
     `Without their uncertainty: ${compatibilityScore({ ours, theirs: unstated }).why}`,
   ];

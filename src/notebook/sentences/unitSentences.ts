@@ -5,7 +5,7 @@ import {
   formatProbability,
   formatRelative,
 } from '../../findings/formatNumber.js';
-import { withSign } from '../../findings/powerSentences.js';
+import { withSign } from '../../findings/words.js';
 import type { Interval } from '../../vocabulary.js';
 
 /** How far units of one model lie apart, and what that says of a further one. */

@@ -3,6 +3,7 @@ import { studentCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireList, requireNumbers } from '../../statistics/shapes.js';
+import { extremes } from '../../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
 import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
 import { lineCoverageFactor } from './line.js';
@@ -52,7 +53,7 @@ export function commonBend(
   ) {
     throw argumentWrong('Every pair needs its group, and a stated scatter above 0.');
   }
-  const top = Math.max(...reference);
+  const top = extremes(reference)[1];
   const fit = leastSquares(
     reference.map((p, i) => [
       p / top,

@@ -2,6 +2,7 @@ import { MeterpairError } from '../../error.js';
 import { studentCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { extremes } from '../../statistics/summary.js';
 import type { Interval } from '../../vocabulary.js';
 import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
 import { lineCoverageFactor } from './line.js';
@@ -50,8 +51,8 @@ export function curvature(
   requireReadings(readings, offset ? 4 : 3);
   const reference = readings.reference_mW;
   const ratio = readings.candidate_mW.map((value, i) => value / reference[i]);
-  const top = Math.max(...reference);
-  const low = Math.min(...reference);
+  const top = extremes(reference)[1];
+  const low = extremes(reference)[0];
   const fit = leastSquares(
     reference.map((p) => (offset ? [1, p / top, low / p] : [1, p / top])),
     ratio,

@@ -1,9 +1,9 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
-import { significant } from '../../statistics/digits.js';
+import { significant } from '../../findings/formatNumber.js';
 import { fCdf } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
-import { requireValues } from '../../statistics/summary.js';
+import { extremes, requireValues } from '../../statistics/summary.js';
 import type { Interval } from '../../vocabulary.js';
 import { coefficient, type LineCoefficient, lineCoverageFactor } from './line.js';
 import { yorkLine } from './yorkLine.js';
@@ -134,7 +134,7 @@ export function gainOrGainAndOffset(
   const gainAicc = aicc(through.chiSquare, n, 2);
   const lineAicc = aicc(line.chi_square, n, 3);
   const difference = gainAicc === null || lineAicc === null || perfect ? null : gainAicc - lineAicc;
-  const lowest = Math.min(...y);
+  const lowest = extremes(y)[0];
   const shown =
     p === null ? !perfect : p < 1 - confidence && (difference === null || difference > 0);
   const percent: Interval = [(100 * interval[0]) / lowest, (100 * interval[1]) / lowest];

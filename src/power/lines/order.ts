@@ -4,7 +4,7 @@ import { requireValues } from '../../statistics/summary.js';
 /** Median; the mean of the middle two for an even number. @throws too-few-values. */
 export function median(values: readonly number[]): number {
   requireValues(values, 1, 'A median');
-  const sorted = [...values].sort((a, b) => a - b);
+  const sorted = Float64Array.from(values).sort();
   const half = sorted.length >> 1;
   return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
 }

@@ -1,6 +1,7 @@
 import { MeterpairError } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { inversions, slopeRanks } from '../../statistics/slopeRanks.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
 import { median, residualSd } from './order.js';
@@ -46,24 +47,7 @@ export function passingBablokLine(
   requirePoints(points, 3);
   const { x, y } = points;
   const n = x.length;
-  const slopes: number[] = [];
-  // Far above the rounding of a difference, which the unit decides, far below a display's step.
-  const alike = 1e-10 * Math.max(...x.map(Math.abs), ...y.map(Math.abs));
-  for (let i = 0; i < n; i++) {
-    for (let j = i + 1; j < n; j++) {
-      const dx = x[j] - x[i];
-      const dy = y[j] - y[i];
-      // −1 is left out by the method, coinciding points have no slope, and an upright pair may count
-      // at either end because the shifted order runs through infinity.
-      if (Math.abs(dx + dy) <= alike) continue;
-      slopes.push(dx === 0 ? Number.POSITIVE_INFINITY : dy / dx);
-    }
-  }
-  slopes.sort((a, b) => a - b);
-  const total = slopes.length;
-  const shift = slopes.filter((value) => value < -1).length;
-  const ranked = [...slopes.slice(shift), ...slopes.slice(0, shift)];
-  const at = (rank: number) => ranked[rank - 1];
+  const { total, shift, at } = shiftedSlopes(x, y);
   const slope =
     total === 0
       ? Number.NaN
@@ -107,6 +91,37 @@ export function passingBablokLine(
   };
 }
 
+/**
+ * The slopes of all pairs in the order of the method, which begins above −1 and runs through infinity to
+ * below −1: that is the plain order of the slopes of y − x against x + y. −1 itself is left out by the
+ * method, coinciding points have no slope, and an upright pair may count at either end.
+ */
+function shiftedSlopes(x: readonly number[], y: readonly number[]) {
+  // Far above the rounding of a difference, which the unit decides, far below a display's step.
+  const alike =
+    1e-10 * x.reduce((most, value, i) => Math.max(most, Math.abs(value), Math.abs(y[i])), 0);
+  const sums = x.map((value, i) => value + y[i]);
+  let start = Number.NEGATIVE_INFINITY;
+  for (const i of [...sums.keys()].sort((a, b) => sums[a] - sums[b])) {
+    if (sums[i] - start <= alike) sums[i] = start;
+    else start = sums[i];
+  }
+  const ranked = slopeRanks(
+    sums,
+    y.map((value, i) => value - x[i]),
+  );
+  // Below −1 the sum falls where x rises.
+  const byX = [...x.keys()].sort((a, b) => x[a] - x[b] || sums[a] - sums[b]);
+  return {
+    total: ranked.total,
+    shift: inversions(Float64Array.from(byX, (i) => sums[i])).count,
+    at: (rank: number): number => {
+      const [a, b] = ranked.at(rank);
+      return x[a] === x[b] ? Number.POSITIVE_INFINITY : (y[b] - y[a]) / (x[b] - x[a]);
+    },
+  };
+}
+
 function slopeInterval(
   at: (rank: number) => number,
   total: number,
@@ -129,7 +144,10 @@ function cusumLinearity(
   slope: number,
   residuals: readonly number[],
 ): CusumLinearity {
-  const size = Math.max(...points.y.map(Math.abs), ...points.x.map((x) => Math.abs(slope * x)));
+  const size = points.y.reduce(
+    (most, y, i) => Math.max(most, Math.abs(y), Math.abs(slope * points.x[i])),
+    0,
+  );
   const sign = residuals.map((e) => (Math.abs(e) <= 1e-12 * size ? 0 : Math.sign(e)));
   const above = sign.filter((s) => s > 0).length;
   const below = sign.filter((s) => s < 0).length;

@@ -1,6 +1,7 @@
 import { MeterpairError } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { slopeRanks } from '../../statistics/slopeRanks.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
 import { median, residualSd, tieGroups } from './order.js';
@@ -45,14 +46,14 @@ export function theilSenLine(
   requirePoints(points, 2);
   const { x, y } = points;
   const n = x.length;
-  const slopes: number[] = [];
-  for (let i = 0; i < n; i++) {
-    for (let j = i + 1; j < n; j++) {
-      if (x[i] !== x[j]) slopes.push((y[j] - y[i]) / (x[j] - x[i]));
-    }
-  }
-  slopes.sort((a, b) => a - b);
-  const slope = median(slopes);
+  const ranked = slopeRanks(x, y);
+  const at = (rank: number) => {
+    const [a, b] = ranked.at(rank);
+    return (y[b] - y[a]) / (x[b] - x[a]);
+  };
+  const { total } = ranked;
+  const half = (total + 1) / 2;
+  const slope = total % 2 === 1 ? at(half) : (at(half - 0.5) + at(half + 0.5)) / 2;
   const rests = y.map((value, i) => value - slope * x[i]);
   const intercept =
     options.intercept === 'separate' ? median(y) - slope * median(x) : median(rests);
@@ -69,8 +70,8 @@ export function theilSenLine(
   }
   const exact = wanted === 'exact' || (wanted === 'auto' && !ties && n <= MOST_POINTS_EXACT);
   const found = exact
-    ? exactInterval(slopes, n, confidence)
-    : normalInterval(slopes, x, y, confidence);
+    ? exactInterval(at, total, n, confidence)
+    : normalInterval(at, total, { x, y }, confidence);
   const noInterval =
     found === null
       ? `${n} points are too few for a slope interval of ${100 * confidence} % confidence. `
@@ -87,16 +88,16 @@ export function theilSenLine(
     residuals,
     residual_sd: residualSd(residuals),
     why: `${noInterval}The method gives no interval for the intercept and no standard uncertainties.`,
-    pairs: slopes.length,
+    pairs: total,
     interval_kind: found === null ? 'none' : exact ? 'exact' : 'normal',
     interval_confidence: found?.confidence ?? null,
   };
 }
 
 function normalInterval(
-  slopes: readonly number[],
-  x: readonly number[],
-  y: readonly number[],
+  at: (rank: number) => number,
+  total: number,
+  { x, y }: LinePoints,
   confidence: number,
 ): { readonly interval: Interval; readonly confidence: number } | null {
   const part = (k: number) => k * (k - 1) * (2 * k + 5);
@@ -106,10 +107,10 @@ function normalInterval(
   if (!(variance > 0)) return null;
   const c = normalQuantile(0.5 + confidence / 2) * Math.sqrt(variance);
   // Ranks of the 1st to last slope; rounded to the nearest, as is usual for the approximation.
-  const lower = Math.round((slopes.length - c) / 2);
-  const upper = Math.round((slopes.length + c) / 2) + 1;
-  if (lower < 1 || upper > slopes.length) return null;
-  return { interval: [slopes[lower - 1], slopes[upper - 1]], confidence };
+  const lower = Math.round((total - c) / 2);
+  const upper = Math.round((total + c) / 2) + 1;
+  if (lower < 1 || upper > total) return null;
+  return { interval: [at(lower), at(upper)], confidence };
 }
 
 /**
@@ -117,7 +118,8 @@ function normalInterval(
  * interval leaves out as many slopes at each end as that distribution allows.
  */
 function exactInterval(
-  slopes: readonly number[],
+  at: (rank: number) => number,
+  total: number,
   n: number,
   confidence: number,
 ): { readonly interval: Interval; readonly confidence: number } | null {
@@ -134,7 +136,7 @@ function exactInterval(
   while (tail + probabilities[cut] <= (1 - confidence) / 2) tail += probabilities[cut++];
   if (cut < 1) return null;
   return {
-    interval: [slopes[cut - 1], slopes[slopes.length - cut]],
+    interval: [at(cut), at(total - cut + 1)],
     confidence: 1 - 2 * tail,
   };
 }

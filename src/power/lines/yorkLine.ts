@@ -3,6 +3,7 @@ import { chiSquareCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers } from '../../statistics/shapes.js';
+import { extremes } from '../../statistics/summary.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import {
   coefficient,
@@ -103,7 +104,7 @@ export function yorkLine(
   let state = step(slope);
   let previous = Number.POSITIVE_INFINITY;
   let settled = false;
-  const size = (Math.max(...y) - Math.min(...y)) / (Math.max(...x) - Math.min(...x));
+  const size = (extremes(y)[1] - extremes(y)[0]) / (extremes(x)[1] - extremes(x)[0]);
   // Done when the slope stands still, or its changes have stopped shrinking at the rounding level.
   while (!settled && iterations < MOST_ITERATIONS && Number.isFinite(state.next)) {
     iterations++;
@@ -164,7 +165,7 @@ export function yorkLine(
 }
 
 function startingSlope(points: LinePoints): number {
-  const xScale = Math.max(...points.x.map(Math.abs));
+  const xScale = extremes(points.x.map(Math.abs))[1];
   return (
     leastSquares(
       points.x.map((value) => [1, value / xScale]),

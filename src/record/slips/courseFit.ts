@@ -65,6 +65,21 @@ export function isOrdinary({ course, last }: CourseFit, deltas: readonly Delta[]
  * `floor`: variance below which no reading can be known.
  */
 export function costOf(fit: CourseFit, squares: number, floor: number, lost = 0): number {
-  const n = fit.rest.length;
-  return n * Math.log(squares / (fit.free - lost) + floor) + 2 * (fit.course.coefficients + lost);
+  const coefficients = fit.course.coefficients + lost;
+  return courseCost(fit.rest.length, { squares, free: fit.free - lost, coefficients }, floor);
+}
+
+/** The same from the figures of a course, for `n` readings. */
+export function courseCost(
+  n: number,
+  left: { readonly squares: number; readonly free: number; readonly coefficients: number },
+  floor: number,
+): number {
+  return n * Math.log(left.squares / left.free + floor) + 2 * left.coefficients;
+}
+
+/** The squares from which on a fit costs more than `most`; a little more for the rounding. */
+export function squaresFor({ rest, free, course }: CourseFit, most: number, floor: number): number {
+  const variance = Math.exp((most - 2 * course.coefficients) / rest.length) - floor;
+  return free * (variance + 1e-9 * Math.abs(variance)) + Number.MIN_VALUE;
 }

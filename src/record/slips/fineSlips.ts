@@ -1,6 +1,7 @@
 /** Readings that no ordinary course of the source explains, and one slip does. */
 import { median } from 'simple-statistics';
 import type { Change, CourseFit } from './courseFit.js';
+import { changedSquares, squaresFor } from './courseFit.js';
 import type { Entry } from './entries.js';
 import { explains } from './explains.js';
 import { FAR } from './grossSlips.js';
@@ -70,6 +71,9 @@ function bestRepair(
     ...lapRepairs(entries),
   ].filter(({ changes }) => changes.every(({ index }) => place.has(index) && !touched.has(index)));
   const level = groupLevels(entries, scene);
+  const within = [READING, SEEN].map(({ gain }) =>
+    fits.map((fit) => squaresFor(fit, scene.cost - gain, floor)),
+  );
   const scored = candidates.flatMap((repair) => {
     const near = ({ index, y: to }: Change) =>
       Math.abs(to - level.get(entries[index]!.group)!) < FAR;
@@ -77,6 +81,10 @@ function bestRepair(
     const changes = repair.changes.map(({ index, y: to }) => ({ index: place.get(index)!, y: to }));
     const seen = speaksForIt(repair, entries);
     if (!seen && mayBeCold(repair, changes, y)) return [];
+    // Most repairs help no course, which the squares alone show.
+    const deltas = changes.map(({ index, y: to }) => ({ index, delta: to - y[index]! }));
+    const most = within[seen ? 1 : 0]!;
+    if (!fits.some((fit, i) => changedSquares(fit, deltas) <= most[i]!)) return [];
     const early = repair.kind === 'digits' || repair.kind === 'exchanged';
     const usable = early && changes.some(({ index }) => index < 2) ? fits.filter(isNotEarly) : fits;
     const best = bestFits(scene, usable, changes);

@@ -37,54 +37,91 @@ const LEAST_FREE = 3;
  */
 export function ordinaryCourses(groups: readonly number[]): Course[] {
   const n = groups.length;
-  const levels = groupLevels(groups);
   const t = groups.map((_, i) => (n < 2 ? 0 : (2 * i) / (n - 1) - 1));
   const power = (degree: number) => t.map((x) => x ** degree);
   const cold = (decay: number) => t.map((_, i) => (i === 0 ? 1 : i === 1 ? decay : 0));
   const warming = (runs: number) => t.map((_, i) => Math.exp(-i / runs));
-  const hop = (place: number) => t.map((_, i) => (i < place ? 0 : 1));
-  const make = (
-    columns: readonly (readonly number[])[],
-    bounds: Course['bounds'] = null,
-    early = false,
-    hops: number | null = null,
-  ): Course | null => course([...levels, ...columns], { bounds, early, hop: hops });
-  const [linear, square, cube] = [power(1), power(2), power(3)];
+  const level = groupLevels(groups).reduce<Basis | null>(extended, NOTHING);
+  const linear = extended(level, power(1));
+  const square = extended(linear, power(2));
+  const cube = extended(square, power(3));
   const places = Array.from({ length: Math.max(0, n - 3) }, (_, i) => i + 2);
   const stride = Math.ceil(places.length / HOP_PLACES);
   return [
-    make([]),
-    make([linear]),
-    make([linear, square]),
-    ...(n >= 14 ? [make([linear, square, cube])] : []),
-    ...WARMING_RUNS.map((runs) => make([linear, warming(runs)], WARMING, runs <= EARLY_RUNS)),
-    ...COLD_DECAYS.flatMap((decay) => [
-      make([cold(decay)], COLD, true),
-      make([linear, cold(decay)], COLD, true),
-      make([linear, square, cold(decay)], COLD, true),
-    ]),
+    ...[level, linear, square, ...(n >= 14 ? [cube] : [])].map((basis) => course(basis, PLAIN)),
+    ...WARMING_RUNS.map((runs) =>
+      course(extended(linear, warming(runs)), {
+        bounds: WARMING,
+        early: runs <= EARLY_RUNS,
+        hop: null,
+      }),
+    ),
+    ...COLD_DECAYS.flatMap((decay) =>
+      [level, linear, square].map((basis) =>
+        course(extended(basis, cold(decay)), { bounds: COLD, early: true, hop: null }),
+      ),
+    ),
     ...places
       .filter((_, i) => i % stride === 0)
-      .map((place) => make([linear, hop(place)], HOP, place <= EARLY_RUNS, place)),
+      .map((place) =>
+        course(extended(linear, hop(n, place)), {
+          bounds: HOP,
+          early: place <= EARLY_RUNS,
+          hop: place,
+        }),
+      ),
   ].filter((one) => one !== null);
 }
 
-/** A second hop beside the one at `first`, at every place that leaves two runs between them. */
-export function secondHops(groups: readonly number[], first: number): Course[] {
+/**
+ * The squares that remain with a second hop beside the one at `first`, for every ordinary one at a
+ * place that leaves two runs between them. What a hop has in common with the rest is a sum over the
+ * runs after it, so all places together are one pass over the runs.
+ *
+ * @param y ln of the readings
+ */
+export function secondHops(
+  groups: readonly number[],
+  first: number,
+  y: readonly number[],
+): { readonly squares: number; readonly free: number; readonly coefficients: number }[] {
   const n = groups.length;
-  const levels = groupLevels(groups);
-  const hop = (place: number) => groups.map((_, i) => (i < place ? 0 : 1));
-  return Array.from({ length: Math.max(0, n - 3) }, (_, i) => i + 2)
-    .filter((place) => Math.abs(place - first) >= 2)
-    .map((place) =>
-      course([...levels, hop(first), hop(place)], {
-        bounds: HOP,
-        early: Math.min(first, place) <= EARLY_RUNS,
-        hop: place,
-      }),
-    )
-    .filter((one) => one !== null);
+  const start = extended(
+    groupLevels(groups).reduce<Basis | null>(extended, NOTHING),
+    hop(n, first),
+  );
+  if (start === null || n - start.columns.length - 1 < LEAST_FREE) return [];
+  const basis = start.columns;
+  const rest = [...y];
+  for (const unit of basis) {
+    const part = dot(unit, y);
+    for (let i = 0; i < n; i += 1) rest[i]! -= part * unit[i]!;
+  }
+  const all = dot(rest, rest);
+  const coefficients = basis.length + 2;
+  const found: ReturnType<typeof secondHops> = [];
+  const after = basis.map(() => 0);
+  let sum = 0;
+  for (let place = n - 1; place >= 2; place -= 1) {
+    sum += rest[place]!;
+    basis.forEach((unit, k) => {
+      after[k]! += unit[place]!;
+    });
+    if (place > n - 2 || Math.abs(place - first) < 2) continue;
+    const own = n - place - dot(after, after);
+    const height = sum / own;
+    if (own < LEAST_OWN ** 2 || height < HOP[0] || height > HOP[1]) continue;
+    found.push({
+      squares: Math.max(0, all - sum * height),
+      free: n - basis.length - 1,
+      coefficients,
+    });
+  }
+  return found;
 }
+
+const hop = (n: number, place: number): number[] =>
+  Array.from({ length: n }, (_, i) => (i < place ? 0 : 1));
 
 /** One column for each group. */
 function groupLevels(groups: readonly number[]): number[][] {
@@ -92,27 +129,40 @@ function groupLevels(groups: readonly number[]): number[][] {
   return names.map((name) => groups.map((group) => (group === name ? 1 : 0)));
 }
 
-/** Gram and Schmidt; `null` when columns depend on each other or leave too little. */
-function course(
-  columns: readonly (readonly number[])[],
-  traits: Pick<Course, 'bounds' | 'early' | 'hop'>,
-): Course | null {
-  const n = columns[0]?.length ?? 0;
-  const coefficients = columns.length + (traits.bounds === null ? 0 : 1);
-  if (n - columns.length < LEAST_FREE) return null;
-  const basis: number[][] = [];
-  let scale = 0;
-  for (const column of columns) {
-    const rest = [...column];
-    for (const unit of basis) {
-      const part = dot(unit, rest);
-      for (let i = 0; i < n; i += 1) rest[i]! -= part * unit[i]!;
-    }
-    scale = Math.sqrt(dot(rest, rest));
-    if (scale < 1e-6) return null;
-    basis.push(rest.map((value) => value / scale));
+interface Basis {
+  readonly columns: readonly (readonly number[])[];
+  /** Length of the last column before it was brought to one. */
+  readonly scale: number;
+}
+
+const NOTHING: Basis = { columns: [], scale: 0 };
+/** A column with less of its own depends on the others. */
+const LEAST_OWN = 1e-6;
+
+/** Gram and Schmidt, one column more; `null` when it depends on the others. */
+function extended(basis: Basis | null, column: readonly number[]): Basis | null {
+  if (basis === null) return null;
+  const rest = [...column];
+  for (const unit of basis.columns) {
+    const part = dot(unit, rest);
+    for (let i = 0; i < rest.length; i += 1) rest[i]! -= part * unit[i]!;
   }
-  return { basis, scale, ...traits, coefficients };
+  const scale = Math.sqrt(dot(rest, rest));
+  if (scale < LEAST_OWN) return null;
+  return { columns: [...basis.columns, rest.map((value) => value / scale)], scale };
+}
+
+type Traits = Pick<Course, 'bounds' | 'early' | 'hop'>;
+const PLAIN: Traits = { bounds: null, early: false, hop: null };
+
+/** `null` when too little is left. */
+function course(basis: Basis | null, traits: Traits): Course | null {
+  if (basis === null) return null;
+  const { columns, scale } = basis;
+  const n = columns[0]?.length ?? 0;
+  if (n - columns.length < LEAST_FREE) return null;
+  const coefficients = columns.length + (traits.bounds === null ? 0 : 1);
+  return { basis: columns, scale, ...traits, coefficients };
 }
 
 export function dot(a: readonly number[], b: readonly number[]): number {

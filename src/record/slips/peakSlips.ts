@@ -1,5 +1,6 @@
 /** Peaks that cannot be right beside the reading of their run. */
 import { median } from 'simple-statistics';
+import { extremes } from '../../statistics/summary.js';
 import type { Entry } from './entries.js';
 import { exchangedDigits, movePoint, shownValue } from './typedNumber.js';
 
@@ -49,7 +50,7 @@ export function peakSlips(
     const others = entries.flatMap((_, i) => usual(i));
     const middle = others.length > 0 ? median(others) : 0;
     const most = ({ usual: alone, margin }: typeof POINT | typeof DIGITS) =>
-      others.length > 1 ? Math.max(...others) + margin : alone;
+      others.length > 1 ? extremes(others)[1] + margin : alone;
     const best = candidates(entries, mended, index, over < 0)
       .filter((one) => one.over >= LEAST)
       .filter((one) => one.over <= most(one.kind === 'digits' ? DIGITS : POINT))

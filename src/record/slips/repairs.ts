@@ -85,10 +85,17 @@ export function digitRepairs(entries: readonly Entry[], index: number): Repair[]
 
 /** The two meters of a lap exchanged back, one repair a lap. */
 export function lapRepairs(entries: readonly Entry[]): Repair[] {
+  const halves = new Map<number | null, number>();
+  const partners = new Map<number, number>();
+  entries.forEach(({ run: { lap } }, index) => {
+    const half = halves.get(lap);
+    if (half !== undefined) partners.set(half, index);
+    halves.set(lap, index);
+  });
   return entries.flatMap((first, a) => {
-    const b = entries.findIndex((other, i) => i > a && other.run.lap === first.run.lap);
-    const second = entries[b];
-    if (first.run.lap === null || second === undefined) return [];
+    const b = partners.get(a);
+    const second = b === undefined ? undefined : entries[b];
+    if (first.run.lap === null || b === undefined || second === undefined) return [];
     if (first.run.checked || second.run.checked) return [];
     if (Math.abs(first.y - second.y) < LEAST_EXCHANGE) return [];
     const changes = [

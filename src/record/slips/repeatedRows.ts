@@ -1,5 +1,5 @@
 /** Rows of a series that were written twice. */
-import type { Run, Series } from '../../vocabulary.js';
+import type { Run, RunOrder, Series } from '../../vocabulary.js';
 import { firstMeter } from '../laps.js';
 
 export interface RepeatedRow {
@@ -9,7 +9,7 @@ export interface RepeatedRow {
   readonly of: number;
 }
 
-const ORDERS = ['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'] as const;
+const ORDERS: readonly RunOrder[] = ['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'];
 
 /**
  * Rows that repeat an earlier one. Equal readings alone prove nothing, since a coarse display shows
@@ -18,25 +18,31 @@ const ORDERS = ['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'] as co
  */
 export function repeatedRows(series: Series): RepeatedRow[] {
   const rows = new Map<number, Run[]>();
-  for (const run of series.runs) rows.set(run.row, [...(rows.get(run.row) ?? []), run]);
+  for (const run of series.runs) {
+    const row = rows.get(run.row);
+    if (row === undefined) rows.set(run.row, [run]);
+    else row.push(run);
+  }
   const list = [...rows].map(([row, runs]) => ({ row, runs }));
   const counts = list.filter(({ runs }) => runs.every((run) => run.exclude === null));
   if (series.timed) {
-    return counts.flatMap(({ runs }, index) => {
-      const twin = counts
-        .slice(0, index)
-        .find((other) => startOf(other.runs) === startOf(runs) && alike(other.runs, runs));
-      return twin === undefined || runs.some((run) => run.checked) ? [] : [{ runs, of: twin.row }];
+    // The first row of each kind, to be asked by everything that has to be equal.
+    const twins = new Map<string, number>();
+    return counts.flatMap(({ row, runs }) => {
+      const key = `${startOf(runs)} ${contentOf(runs)}`;
+      const twin = twins.get(key);
+      if (twin === undefined) twins.set(key, row);
+      return twin === undefined || runs.some((run) => run.checked) ? [] : [{ runs, of: twin }];
     });
   }
   if (counts.some(({ runs }) => runs.length > 1)) return [];
   if (inOrder(series.runs)) return [];
+  const mends = whoseLossMends(series.runs);
   return list.flatMap(({ runs }, index) => {
     const twin = list[index - 1];
-    if (twin === undefined || !counts.some((one) => one.runs === runs)) return [];
-    if (!alike(twin.runs, runs) || runs.some((run) => run.checked)) return [];
-    const rest = series.runs.filter((run) => !runs.includes(run));
-    return inOrder(rest) ? [{ runs, of: twin.row }] : [];
+    if (twin === undefined || !mends(index)) return [];
+    if (runs.some((run) => run.exclude !== null || run.checked)) return [];
+    return contentOf(twin.runs) === contentOf(runs) ? [{ runs, of: twin.row }] : [];
   });
 }
 
@@ -44,31 +50,44 @@ function startOf(runs: readonly Run[]): number {
   return Math.min(...runs.map((run) => run.time_s));
 }
 
-/** The same meters, numbers and words. */
-function alike(a: readonly Run[], b: readonly Run[]): boolean {
-  const key = (runs: readonly Run[]) =>
-    JSON.stringify(
-      [...runs]
-        .sort((x, y) => (x.meter < y.meter ? 1 : -1))
-        .map((run) => [
-          run.meter,
-          run.reading_mW,
-          run.peak_mW,
-          run.zero_mW,
-          run.setting_nm,
-          run.note,
-        ]),
-    );
-  return key(a) === key(b);
+/** Meters, numbers and words. */
+function contentOf(runs: readonly Run[]): string {
+  return JSON.stringify(
+    [...runs]
+      .sort((x, y) => (x.meter < y.meter ? 1 : -1))
+      .map((run) => [
+        run.meter,
+        run.reading_mW,
+        run.peak_mW,
+        run.zero_mW,
+        run.setting_nm,
+        run.note,
+      ]),
+  );
 }
 
 /** Whole laps in one of the four orders. */
 function inOrder(runs: readonly Run[]): boolean {
   if (runs.length < 4 || runs.length % 2 === 1) return false;
-  return ORDERS.some((order) =>
-    runs.every(({ meter }, index) => {
-      const first = firstMeter(order, Math.floor(index / 2) + 1);
-      return (meter === first) === (index % 2 === 0);
-    }),
-  );
+  return ORDERS.some((order) => runs.every((run, place) => stands(run, order, place)));
+}
+
+/**
+ * Whether the runs would be whole laps in order without the one at a place: those before it have to
+ * stand where they are, and those after it one place earlier.
+ */
+function whoseLossMends(runs: readonly Run[]): (place: number) => boolean {
+  if (runs.length < 5 || runs.length % 2 === 0) return () => false;
+  const ends = ORDERS.map((order) => {
+    const odd = runs.findIndex((run, place) => !stands(run, order, place));
+    return {
+      before: odd < 0 ? runs.length : odd,
+      after: runs.findLastIndex((run, place) => !stands(run, order, place - 1)),
+    };
+  });
+  return (place) => ends.some(({ before, after }) => place <= before && place >= after);
+}
+
+function stands({ meter }: Run, order: RunOrder, place: number): boolean {
+  return (meter === firstMeter(order, Math.floor(place / 2) + 1)) === (place % 2 === 0);
 }

@@ -1,6 +1,7 @@
 /** The readings of a series, as mended so far, against every ordinary course. */
+import { extremes } from '../../statistics/summary.js';
 import type { Change, CourseFit } from './courseFit.js';
-import { changedSquares, costOf, fitCourse, isOrdinary } from './courseFit.js';
+import { changedSquares, costOf, courseCost, fitCourse, isOrdinary } from './courseFit.js';
 import type { Entry } from './entries.js';
 import { ordinaryCourses, secondHops } from './ordinaryCourses.js';
 
@@ -45,11 +46,12 @@ export function sceneOf(
     .filter((fit) => fit.course.hop !== null && isOrdinary(fit))
     .sort((a, b) => a.squares - b.squares)[0]?.course.hop;
   // Two hops count for the readings as typed only: with a slip beside them they explain anything.
-  const double = secondHops(groups, first ?? 0).map((course) => fitCourse(course, y));
-  const costs = [...single, ...double]
-    .filter((fit) => isOrdinary(fit))
-    .map((fit) => costOf(fit, fit.squares, floor));
-  return { active, y, fits: single, floor, cost: Math.min(...costs) };
+  const double = secondHops(groups, first ?? 0, y);
+  const costs = [
+    ...single.filter((fit) => isOrdinary(fit)).map((fit) => costOf(fit, fit.squares, floor)),
+    ...double.map((left) => courseCost(y.length, left, floor)),
+  ];
+  return { active, y, fits: single, floor, cost: extremes(costs)[0] };
 }
 
 /** The best course for changed readings (places among the active), and those about as good. */

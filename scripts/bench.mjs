@@ -1,0 +1,142 @@
+// npm run bench
+// Times our work and, where Python with NumPy, SciPy and pandas is there (Debian: python3-scipy,
+// python3-pandas), theirs for the same work, side by side in one run. The answers have to agree first.
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import {
+  analyse,
+  fitStepResponse,
+  parseStudy,
+  passingBablokLine,
+  readStudy,
+  theilSenLine,
+} from '../dist/index.js';
+import { longStudy, longTrace, pointsOfALine } from './bench-data.mjs';
+
+const here = dirname(fileURLToPath(import.meta.url));
+const folder = mkdtempSync(join(tmpdir(), 'meterpair-bench-'));
+/** Relative difference up to which two answers are the same; curve_fit stops at 1.5e-8. */
+const AGREE = 1e-5;
+
+function best(work, rounds) {
+  let least = Number.POSITIVE_INFINITY;
+  let answer;
+  for (let round = 0; round < rounds; round++) {
+    const from = process.cpuUsage();
+    answer = work();
+    const { user, system } = process.cpuUsage(from);
+    least = Math.min(least, (user + system) / 1000);
+  }
+  return [least, answer];
+}
+
+const parsed = (series, rows) => {
+  const { settings, runs } = longStudy(series, rows);
+  return parseStudy(settings, { runs });
+};
+const options = { onset_s: 'fitted', drift: true };
+
+/** A trace read from its file and settled: [settled, time constant, onset, drift]. */
+function settle(path) {
+  const { settings, runs } = longStudy(1, 8);
+  const traces = readFileSync(path, 'utf8');
+  const [trace] = parseStudy(settings, { runs, traces }).traces;
+  const fit = fitStepResponse(trace, options);
+  return [fit.settled_mW, fit.time_constant_s, fit.onset_s, fit.relative_drift_per_s].map(
+    (one) => one.value,
+  );
+}
+
+function ours() {
+  const found = new Map();
+  for (const size of [1000, 16_000, 200_000, 1_000_000]) {
+    const path = join(folder, `trace-${size}.csv`);
+    const { elapsed_s, reading_mW } = longTrace(size);
+    const rows = elapsed_s.map((time, i) => `s1,1,reference,${time},${reading_mW[i]}`);
+    writeFileSync(path, `series,run,meter,elapsed_s,reading_mW\n${rows.join('\n')}\n`);
+    found.set(
+      `trace ${size}`,
+      best(() => settle(path), size > 100_000 ? 3 : 10),
+    );
+  }
+  for (const size of [3000, 100_000]) {
+    const points = pointsOfALine(size);
+    writeFileSync(join(folder, `points-${size}.json`), JSON.stringify(points));
+    const rounds = size > 10_000 ? 2 : 5;
+    found.set(
+      `theil-sen ${size}`,
+      best(() => [theilSenLine(points).slope.value], rounds),
+    );
+    found.set(
+      `passing-bablok ${size}`,
+      best(() => [passingBablokLine(points).slope.value], rounds),
+    );
+  }
+  return found;
+}
+
+async function analyses() {
+  const demo = await readStudy(join(here, '../data-demo/1-workshop-evening'));
+  const sizes = [
+    [5, 20],
+    [1, 500],
+    [1, 1000],
+    [1, 2000],
+    [1, 100_000],
+    [200, 100],
+  ];
+  return new Map([
+    ['analyse, the demo study', best(() => analyse(demo), 20)],
+    ...sizes.map(([series, rows]) => {
+      const study = parsed(series, rows);
+      const rounds = series * rows > 10_000 ? 1 : 10;
+      return [`analyse, ${series} series of ${rows} rows`, best(() => analyse(study), rounds)];
+    }),
+  ]);
+}
+
+function peers() {
+  const { status, stdout, stderr } = spawnSync(
+    '/usr/bin/python3',
+    [join(here, 'bench-peers.py'), folder],
+    { encoding: 'utf8', env: { ...process.env, OMP_NUM_THREADS: '1' } },
+  );
+  if (status === 0) return JSON.parse(stdout);
+  const missing = /No module named '(\w+)'/.exec(stderr ?? '')?.[1];
+  if (missing === undefined && stderr) console.error(stderr);
+  console.log(
+    `Peers not run here: ${missing === undefined ? 'no Python' : `Python without ${missing}`}.\n`,
+  );
+  return { found: {} };
+}
+
+let differ = 0;
+try {
+  const own = new Map([...(await analyses()), ...ours()]);
+  const { found, numpy, pandas } = peers();
+  console.log(
+    `Node.js ${process.versions.node}${numpy ? `, NumPy ${numpy}, pandas ${pandas}` : ''}; processor time, best of several runs, ms\n`,
+  );
+  console.log('| work | ours | peers | ratio |\n|---|---:|---:|---:|');
+  for (const [name, [took, answer]] of own) {
+    const [theirs, other] = found[name] ?? [];
+    const apart = other?.some(
+      (value, i) => !(Math.abs(value - answer[i]) <= AGREE * Math.abs(value)),
+    );
+    if (apart) {
+      differ++;
+      console.error(`${name}: the answers differ: ${answer.join(', ')} and ${other.join(', ')}`);
+    }
+    const cells = theirs === undefined ? ['', ''] : [theirs.toFixed(1), (took / theirs).toFixed(2)];
+    console.log(`| ${name} | ${took.toFixed(1)} | ${cells.join(' | ')} |`);
+  }
+  console.log(
+    `\nLargest memory of this run: ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MiB`,
+  );
+} finally {
+  rmSync(folder, { recursive: true, force: true });
+}
+if (differ > 0) process.exit(1);

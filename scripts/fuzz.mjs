@@ -1,0 +1,325 @@
+// npm run fuzz -- [--cases N] [--seed N]
+// Spoiled tables, bytes, odd but valid studies, factors and traces, by fast-check. Each has to end in an
+// answer without NaN or infinity or in the one error, within 2 s. The same seed gives the same cases.
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { parseArgs } from 'node:util';
+import fc from 'fast-check';
+import {
+  analyse,
+  correct,
+  factorsFile,
+  factorsOf,
+  fitStepResponse,
+  MeterpairError,
+  parseFactors,
+  parseStudy,
+  reportPage,
+  resultFile,
+  terminalTable,
+} from '../dist/index.js';
+import { fileText } from '../dist/record/fileText.js';
+import { jsonValue } from '../dist/record/jsonText.js';
+
+const { values } = parseArgs({
+  options: {
+    cases: { type: 'string', default: '25000' },
+    seed: { type: 'string', default: '20260314' },
+  },
+});
+const cases = Number(values.cases);
+const seed = Number(values.seed);
+if (!(Number.isInteger(cases) && cases > 0 && Number.isInteger(seed))) {
+  console.error('--cases and --seed are whole numbers, for example --cases 25000 --seed 1');
+  process.exit(2);
+}
+const MOST_MS = 2000;
+
+const DEMO = new URL('../data-demo/', import.meta.url);
+const files = readdirSync(DEMO).map((name) => {
+  const read = (file) => readFileSync(join(DEMO.pathname, name, file), 'utf8');
+  return { study: JSON.parse(read('study.json')), runs: read('runs.csv') };
+});
+const tables = files.map(({ study, runs }) => ({
+  study,
+  runs: runs.split('\n').slice(0, 40).join('\n'),
+}));
+const wholeFactors = (() => {
+  const study = parseStudy(files[0].study, { runs: files[0].runs });
+  return JSON.parse(factorsFile(factorsOf(study, analyse(study))));
+})();
+
+/** What is typed, copied or exported in place of what should stand there. */
+const odd = fc.oneof(
+  fc.constantFrom(
+    '',
+    ' ',
+    '0',
+    '-0',
+    '-1',
+    '1e308',
+    '1e-308',
+    '5e-324',
+    '1e999',
+    'NaN',
+    'Infinity',
+    '1,5',
+    '1.234,5',
+  ),
+  fc.constantFrom(
+    '"',
+    '""',
+    ';',
+    '\t',
+    '\r',
+    '\n',
+    '\0',
+    '\uFEFF',
+    '=1+1',
+    '<b>',
+    '\u202E',
+    '−4',
+    '∞',
+    '10 mW',
+  ),
+  fc.string({ maxLength: 12, unit: 'binary' }),
+  fc.double().map(String),
+);
+/** One character typed wrongly: most often it can still be read. */
+const typo = (text) =>
+  fc
+    .tuple(fc.nat(text.length - 1), fc.constantFrom(...'0123456789.'))
+    .map(([at, put]) => text.slice(0, at) + put + text.slice(at + 1));
+const spoilt = (text) =>
+  fc
+    .array(fc.tuple(fc.nat(text.length), fc.nat(8), odd), { minLength: 1, maxLength: 3 })
+    .map((changes) =>
+      changes.reduce(
+        (now, [at, length, put]) => now.slice(0, at) + put + now.slice(at + length),
+        text,
+      ),
+    );
+
+const power = fc.oneof(
+  fc.double({ min: 1, max: 100, noNaN: true }),
+  fc.constantFrom(1e-6, 2e-6, 1e-3, 0.1, 1, 1e5, 9e7, 1e8),
+);
+const maybe = (one) => fc.option(one, { nil: undefined });
+const meter = fc.record({
+  resolution_mW: maybe(fc.constantFrom(1e-6, 0.01, 1, 100, 1e8)),
+  rated_max_mW: maybe(fc.constantFrom(1e-6, 5, 1e8)),
+  expanded_uncertainty_percent: maybe(fc.constantFrom(1e-6, 3, 99.9)),
+  coverage_factor: maybe(fc.constantFrom(1e-6, 2, 1e6)),
+  time_constant_s: maybe(fc.constantFrom(1e-6, 2, 1e6)),
+});
+const oddStudy = fc
+  .record({
+    reference: meter,
+    candidate: meter,
+    protocol: fc.record({
+      order: fc.constantFrom('reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'),
+      discard_first_laps: fc.nat(3),
+      read_at_s: maybe(fc.constantFrom(1e-6, 1, 20, 1e6)),
+      exclude_outliers: fc.boolean(),
+    }),
+    tolerance_percent: fc.constantFrom(1e-6, 0.1, 5, 99),
+    confidence: fc.constantFrom(0.6, 0.95, 0.999),
+    between_series_percent: maybe(fc.constantFrom(0, 1e-3, 2, 99)),
+    level: power,
+    rows: fc.array(
+      fc.record({
+        series: fc.nat(1),
+        turned: fc.oneof(
+          { weight: 5, arbitrary: fc.constant(false) },
+          { weight: 1, arbitrary: fc.boolean() },
+        ),
+        scale: fc.oneof(
+          { weight: 6, arbitrary: fc.double({ min: 0.97, max: 1.03, noNaN: true }) },
+          { weight: 1, arbitrary: fc.constantFrom(1, 0.1, 10, 1e3) },
+        ),
+        zero: maybe(fc.constantFrom(0, 1e-7, -1e-3)),
+        peak: fc.boolean(),
+      }),
+      { minLength: 4, maxLength: 26 },
+    ),
+  })
+  .map(({ level, rows, ...settings }) => {
+    const lines = [...rows]
+      .sort((a, b) => a.series - b.series)
+      .map(({ series, turned, scale, zero, peak }, i) => {
+        const candidate = (i % 2 === 1) !== turned;
+        const shown = Math.min(1e8, Math.max(1e-6, level * scale * (1 + 0.1 * series)));
+        return [
+          `s${series}`,
+          candidate ? 'candidate' : 'reference',
+          shown,
+          zero ?? '',
+          peak ? shown : '',
+        ];
+      });
+    const runs = [
+      'series,meter,reading_mW,zero_mW,peak_mW',
+      ...lines.map((line) => line.join(',')),
+    ];
+    const sources = [{ name: 'green', wavelength_nm: 520, label_class: '2', label_max_mW: 1 }];
+    return {
+      study: JSON.parse(JSON.stringify({ ...settings, sources })),
+      runs: `${runs.join('\n')}\n`,
+    };
+  });
+
+const trace = fc
+  .record({
+    n: fc.nat(700),
+    from: fc.constantFrom(0, 0, 0, 1e3, 1.7e9, 1e12),
+    step: fc.constantFrom(0, 1e-6, 0.1, 1, 1e4),
+    tau: fc.constantFrom(1e-3, 0.5, 5, 1e3),
+    level: fc.constantFrom(0, 1e-6, 1, 80, 1e8),
+    noise: fc.constantFrom(0, 1e-6, 0.01, 2),
+    power: fc.constantFrom(0, 0, 1, 6),
+  })
+  .map(({ n, from, step, tau, level, noise, power }) => {
+    const elapsed_s = Array.from({ length: n }, (_, i) => from + i * step);
+    const wave = (i) => 1 + noise * Math.sin(12.9898 * i);
+    const rise = (i) =>
+      -Math.expm1((-i * step) / tau) + power * Math.expm1(Math.min(60, (i * power) / 10));
+    return {
+      elapsed_s,
+      reading_mW: elapsed_s.map((_, i) => Math.min(1e8, level * rise(i) * wave(i))),
+    };
+  });
+
+/** A file of factors in which some numbers are others. */
+const oddFactors = fc
+  .array(
+    fc.tuple(fc.nat(200), fc.constantFrom(0, -1, 1e-300, 1e-9, 0.5, 700, 1e9, 1e300, null, 'x')),
+    { maxLength: 3 },
+  )
+  .map((changes) => {
+    let place = 0;
+    const put = new Map(changes);
+    return JSON.parse(
+      JSON.stringify(wholeFactors, (_, value) => {
+        if (typeof value !== 'number') return value;
+        const given = put.get(place++);
+        return given === undefined ? value : given;
+      }),
+    );
+  });
+
+function finite(value, path) {
+  if (typeof value === 'number' && !Number.isFinite(value)) throw new Error(`${path} is ${value}`);
+  if (typeof value === 'string' && /\b(?:NaN|Infinity|undefined)\b/.test(value)) {
+    throw new Error(`${path} says "${value.slice(0, 120)}"`);
+  }
+  if (typeof value !== 'object' || value === null) return;
+  for (const [key, inner] of Object.entries(value)) finite(inner, `${path}.${key}`);
+}
+
+function analysed({ study: settings, runs }) {
+  const study = parseStudy(settings, { runs });
+  const result = analyse(study);
+  finite(result, 'result');
+  const factors = factorsOf(study, result);
+  finite(factors, 'factors');
+  resultFile(result);
+  parseFactors(factorsFile(factors));
+  finite(terminalTable(result), 'table');
+  return { study, result, factors };
+}
+
+const KINDS = [
+  {
+    name: 'tables',
+    share: 0.42,
+    cases: fc
+      .constantFrom(...tables)
+      .chain((one) =>
+        fc
+          .oneof(typo(one.runs), typo(one.runs), spoilt(one.runs))
+          .map((runs) => ({ ...one, runs })),
+      ),
+    run: ({ study, runs }) => finite(parseStudy(study, { runs }).warnings, 'warnings'),
+  },
+  {
+    name: 'bytes',
+    share: 0.25,
+    cases: fc.tuple(
+      fc.uint8Array({ maxLength: 120 }),
+      fc.constantFrom([], [0xff, 0xfe], [0xfe, 0xff], [0xef, 0xbb, 0xbf]),
+      spoilt(JSON.stringify(files[0].study)),
+    ),
+    run: ([bytes, mark, json]) => {
+      const { text } = fileText(Uint8Array.from([...mark, ...bytes]), 'runs.csv');
+      const faults = [];
+      const study = jsonValue(json, { code: 'study-json-invalid', file: 'study.json' }, faults);
+      if (faults.length > 0) throw new MeterpairError(faults[0]);
+      parseStudy(study, { runs: text });
+    },
+  },
+  {
+    name: 'factors',
+    share: 0.275,
+    cases: fc.tuple(
+      oddFactors,
+      fc.oneof(
+        fc.double({ min: 60, max: 90, noNaN: true }),
+        fc.double({ min: 60, max: 90, noNaN: true }),
+        fc.constantFrom(40, 46, 1e-300, 1e300, '4,9', undefined, null, [40, 41], []),
+      ),
+      fc.constantFrom(...wholeFactors.factors.map((one) => one.wavelength_nm), 500, 1e300),
+    ),
+    run: ([content, reading_mW, wavelength_nm]) =>
+      finite(correct(parseFactors(content), { reading_mW, wavelength_nm }), 'corrected'),
+  },
+  { name: 'odd but valid studies', share: 0.03, cases: oddStudy, run: analysed },
+  {
+    name: 'traces',
+    share: 0.023,
+    cases: trace,
+    run: (one) => finite(fitStepResponse(one, { onset_s: 'fitted', drift: true }), 'fit'),
+  },
+  {
+    name: 'reports',
+    share: 0.002,
+    cases: oddStudy,
+    run: (one) => {
+      const { study, result, factors } = analysed(one);
+      reportPage({ study, result, factors, figures: [], plotlyBundle: '', versions: [] });
+    },
+  },
+];
+
+let failures = 0;
+for (const kind of KINDS) {
+  const numRuns = Math.max(1, Math.round(kind.share * cases));
+  const started = performance.now();
+  let refused = 0;
+  let slowest = 0;
+  const property = fc.property(kind.cases, (one) => {
+    const from = process.cpuUsage();
+    try {
+      kind.run(one);
+    } catch (error) {
+      if (!(error instanceof MeterpairError)) throw error;
+      refused++;
+    }
+    // Processor time: what others do on the machine is not the case's fault.
+    const { user, system } = process.cpuUsage(from);
+    const took = (user + system) / 1000;
+    slowest = Math.max(slowest, took);
+    if (took > MOST_MS) throw new Error(`took ${took.toFixed(0)} ms`);
+  });
+  const found = fc.check(property, { numRuns, seed, endOnFailure: true });
+  const seconds = ((performance.now() - started) / 1000).toFixed(1);
+  console.log(
+    `${kind.name}: ${found.numRuns} cases in ${seconds} s, ${refused} refused, the slowest ${slowest.toFixed(0)} ms`,
+  );
+  if (!found.failed) continue;
+  failures++;
+  const { errorInstance: error } = found;
+  console.error(
+    `${kind.name} failed: ${error?.stack ?? error}\nCase: ${JSON.stringify(found.counterexample)?.slice(0, 3000)}`,
+  );
+}
+if (failures > 0) process.exit(1);

@@ -1,0 +1,229 @@
+/** What each series says: its factor, its differences, its drift, and what was left out of it. */
+import type {
+  DifferenceSummary,
+  Exclusion,
+  ExclusionKind,
+  LimitsOfAgreement,
+  Result,
+} from '../vocabulary.js';
+import { type Cell, type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
+import { confidenceWords } from './words.js';
+
+/** K of each series, by both roads: the model, and each candidate run against those around it. */
+export function seriesFactors(result: Result): Finding {
+  return finding({
+    id: 'series-factors',
+    title: `Factor of each series, relative to this reference (${confidenceWords(result.confidence)} intervals)`,
+    columns: [
+      words('Series'),
+      WAVELENGTH,
+      words('Laps used'),
+      numbers('value', 'K'),
+      numbers('number', 'Interval'),
+      numbers('fraction', 'u', '%'),
+      numbers('dof', 'ν'),
+      numbers('value', 'K by bracketing'),
+      words('Verdict'),
+    ],
+    rows: result.series.map((one) => [
+      one.id,
+      one.wavelength_nm,
+      `${Math.min(one.used.reference, one.used.candidate)} of ${one.laps}`,
+      kOf(one.factor),
+      [one.factor.low, one.factor.high],
+      one.factor.relative_standard_uncertainty,
+      one.factor.dof,
+      kOf(one.factor_bracketed),
+      one.verdict,
+    ]),
+    notes: [
+      'These intervals hold repeatability, drift and order only; the budget adds the rest. K by bracketing sets each candidate run against the reference runs on both sides: a second road with little in common with the first.',
+    ],
+    sentences: result.series
+      .filter((one) => one.factor.value === null)
+      .map((one) => `${one.id}: ${one.why}`),
+    empty: 'There is no series with both meters.',
+  });
+}
+
+function kOf({
+  value,
+  low,
+  high,
+}: {
+  readonly value: Cell & (number | null);
+  readonly low: number | null;
+  readonly high: number | null;
+}): Cell {
+  return { value, U: low === null || high === null ? null : (high - low) / 2 };
+}
+
+/** Candidate minus reference, series by series and over the study. */
+export function differences(result: Result): Finding {
+  const cells = (one: {
+    readonly difference_mW: DifferenceSummary;
+    readonly difference_percent: DifferenceSummary;
+    readonly limits_percent: LimitsOfAgreement;
+  }): readonly Cell[] => [
+    meanOf(one.difference_mW),
+    meanOf(one.difference_percent),
+    one.difference_percent.sd,
+    [one.limits_percent.low, one.limits_percent.high],
+    one.limits_percent.low_interval,
+    one.limits_percent.high_interval,
+  ];
+  return finding({
+    id: 'differences',
+    title: `Candidate − reference, uncorrected; ± is half the ${confidenceWords(result.confidence)} interval of the mean`,
+    columns: [
+      words('Series'),
+      numbers('value', 'Mean', 'mW'),
+      numbers('value', 'Mean', '%'),
+      numbers('percent', 'sd', '%'),
+      numbers('percent', 'Limits of agreement', '%'),
+      numbers('percent', 'Interval of the lower', '%'),
+      numbers('percent', 'Interval of the upper', '%'),
+    ],
+    rows: [
+      ...result.series.map((one) => [one.id, ...cells(one)]),
+      ['Whole study', ...cells(result.agreement)],
+    ],
+    notes: [
+      'The limits of agreement say where the difference of a single lap lies; their own intervals say how well so few laps fix them.',
+    ],
+    sentences: [
+      `${result.agreement.why} Counted: ${result.agreement.series} series, ${result.agreement.laps} laps.`,
+    ],
+    empty: 'There is no series with both meters.',
+  });
+}
+
+const meanOf = ({ mean, low, high }: DifferenceSummary): Cell => ({
+  value: mean,
+  U: low === null || high === null ? null : (high - low) / 2,
+  both: true,
+});
+
+/** Agreement over the study, as read and after the correction. */
+export function beforeAndAfter({ agreement, confidence }: Result): Finding {
+  const row = (name: string, of: DifferenceSummary, limits: LimitsOfAgreement): readonly Cell[] => [
+    name,
+    meanOf(of),
+    [limits.low, limits.high],
+    limits.low_interval,
+    limits.high_interval,
+  ];
+  return finding({
+    id: 'before-after',
+    title: `Candidate − reference over the study; ± is half the ${confidenceWords(confidence)} interval`,
+    columns: [
+      words('Readings'),
+      numbers('value', 'Mean difference', '%'),
+      numbers('percent', 'Limits of agreement', '%'),
+      numbers('percent', 'Interval of the lower', '%'),
+      numbers('percent', 'Interval of the upper', '%'),
+    ],
+    rows: [
+      row('as read', agreement.difference_percent, agreement.limits_percent),
+      row('corrected', agreement.corrected_difference_percent, agreement.corrected_limits_percent),
+    ],
+    notes: [
+      'The corrected laps are the ones that the factors come from, so their mean is near zero by construction: only readings of another day test a factor. What a new reading may be off by is more than the interval of K says: the head is put up anew, and it has a scatter and a display step of its own.',
+    ],
+    empty: '',
+  });
+}
+
+/** How each series drifted, and what the order of the runs would have made of it. */
+export function drift(result: Result): Finding {
+  return finding({
+    id: 'drift',
+    title: 'Drift of each series',
+    columns: [
+      words('Series'),
+      words('Drift seen'),
+      words('Drift allowed for'),
+      numbers('percent', 'Change per run', '%'),
+      numbers('percent', 'Interval', '%'),
+      numbers('percent', 'Wander per run', '%'),
+      numbers('percent', 'Order bias of plain laps', '%'),
+    ],
+    rows: result.series.map(({ id, drift: one }) => [
+      id,
+      degree(one.evident_degree),
+      degree(one.degree),
+      one.percent_per_run,
+      one.percent_per_run_interval,
+      one.wander_percent_per_run === 0 ? 'none seen' : one.wander_percent_per_run,
+      one.order_bias_percent,
+    ]),
+    notes: [
+      'Taking turns does not cancel a drift: the meter that always comes second is one step later in it. Order bias is what that step puts into a plain mean of lap differences. The factors come from a model with the drift in it and are free of it as far as the drift is that smooth. Wander: standard deviation of the source from run to run, beside the drift.',
+    ],
+    empty: 'There is no series with both meters.',
+  });
+}
+
+const DEGREES = ['none', 'straight', 'parabola'];
+const degree = (one: number | null): string | null =>
+  one === null ? null : (DEGREES[one] ?? `degree ${one}`);
+
+const KINDS: Readonly<Record<ExclusionKind, string>> = {
+  declared: 'declared by the user',
+  'cold-start': 'cold start',
+  outlier: 'statistical outlier',
+};
+
+/** What was left out, why, and what difference that makes. */
+export function leftOut(result: Result): Finding {
+  return finding({
+    id: 'left-out',
+    title: 'Runs left out of the factors',
+    columns: [
+      words('Series'),
+      words('Runs'),
+      words('Kind'),
+      words('Reason'),
+      numbers('value', 'K with them'),
+      numbers('value', 'K without'),
+    ],
+    rows: result.series.flatMap((series) =>
+      grouped(series.excluded).map((group): readonly Cell[] => {
+        const [first] = group;
+        const effect = series.exclusion_effects.find((one) => one.kind === first.kind);
+        return [
+          series.id,
+          [...group]
+            .sort((a, b) => a.run - b.run)
+            .map((one) => `${one.run} (${one.meter})`)
+            .join(', '),
+          KINDS[first.kind],
+          first.reason,
+          effect?.factor_with ?? null,
+          effect?.factor_without ?? null,
+        ];
+      }),
+    ),
+    notes: ['Runs that are left out here still count where the hazard of a source is judged.'],
+    sentences: result.series.flatMap((series) =>
+      series.flagged.map((flag) => `Flagged: ${series.id}, ${flag.message}.`),
+    ),
+    empty: 'No run was left out.',
+  });
+}
+
+/** Runs of one kind and one reason together; a reason that says another in full is of the same lap. */
+function grouped(excluded: readonly Exclusion[]): readonly (readonly Exclusion[])[] {
+  const shortest = [...excluded].sort((a, b) => a.reason.length - b.reason.length);
+  const own = (one: Exclusion): Exclusion =>
+    shortest.find((other) => other.kind === one.kind && one.reason.includes(other.reason)) ?? one;
+  const groups = new Map<string, Exclusion[]>();
+  for (const one of excluded) {
+    const { kind, reason } = own(one);
+    const key = JSON.stringify([kind, reason]);
+    groups.set(key, [...(groups.get(key) ?? []), one]);
+  }
+  return [...groups.values()].map((group) =>
+    [...group].sort((a, b) => a.reason.length - b.reason.length),
+  );
+}

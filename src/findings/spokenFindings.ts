@@ -1,0 +1,314 @@
+/** Findings that stand only where there is something to say: power, opinions, changes, settings, infrared. */
+
+import { decidingBend } from '../power/analysePower.js';
+import type { PowerDependence, ReChecks, Result } from '../vocabulary.js';
+import { changeSentences } from './changeSentences.js';
+import { type Cell, type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
+import {
+  BEND_WORDS,
+  CHANGE_WORDS,
+  COMPARED_WORDS,
+  comparisonWords,
+  controlWords,
+  KIND_WORDS,
+  OFFSET_WORDS,
+  placeOf,
+  SUPPORT_WORDS,
+  spoken,
+} from './findingWords.js';
+import { formatInterval, formatNumber } from './formatNumber.js';
+import { levelSentences, unitOfLevels } from './levelSentences.js';
+import { meansSentences } from './meansSentences.js';
+import { independence, threeInstruments } from './opinionSentences.js';
+import { powerSentences } from './powerSentences.js';
+import { placesOnChart, reCheckSentences } from './reCheckSentences.js';
+import { confidenceWords } from './words.js';
+
+/** Whether the factor depends on the power. */
+export function power(result: Result): Finding {
+  return finding({
+    id: 'power',
+    title: `Departure from one gain at the highest power (${confidenceWords(result.confidence)} intervals)`,
+    columns: [
+      words('Wavelength'),
+      numbers('count', 'Series'),
+      numbers('number', 'Powers', 'mW'),
+      numbers('percent', 'Bend at the top', '%'),
+      numbers('percent', 'Interval', '%'),
+      words('Bend'),
+      words('Offset'),
+      numbers('percent', 'Error of a series left out', '%'),
+    ],
+    rows: spoken([...result.power.by_wavelength, result.power.overall]).map((one) => {
+      const bend = decidingBend(one);
+      return [
+        placeOf(one),
+        one.series.length,
+        powersText(one),
+        bend.at_top_percent,
+        [bend.low_percent, bend.high_percent],
+        BEND_WORDS[bend.verdict],
+        OFFSET_WORDS[one.offset.verdict],
+        one.prediction.rms_error_percent,
+      ];
+    }),
+    notes: [
+      'A heat sink that warms makes a thermal meter read low at the top of its range; a zero that is off shows at the bottom. One series is one point here. The last column lets the other series correct the one left out; what the reference itself is off does not show there. Where the candidate reads low at the top, one factor for all powers makes a laser look weaker than it is.',
+    ],
+    sentences: powerSentences(result),
+    empty: 'No wavelength has more than one series.',
+  });
+}
+
+/** "213 to 1850", in mW. */
+function powersText({ range_mW: range }: PowerDependence): string | null {
+  return range === null ? null : range.map((one) => formatNumber(one, { digits: 3 })).join(' to ');
+}
+
+/** Limits of agreement at the level of the reading; no rows where constant limits serve. */
+export function agreementByLevel(result: Result): Finding {
+  const { against_level: found } = result.agreement;
+  const unit = unitOfLevels(found);
+  return finding({
+    id: 'levels',
+    title: `Limits of agreement at the level of the reading; intervals for ${confidenceWords(result.confidence)}`,
+    columns: [
+      words('Level'),
+      numbers('power', 'Mean of both', 'mW'),
+      numbers('percent', 'Bias', unit),
+      numbers('percent', 'Its interval', unit),
+      numbers('percent', 'Limits', unit),
+      numbers('percent', 'Interval of the lower', unit),
+      numbers('percent', 'Interval of the upper', unit),
+    ],
+    rows:
+      found.description === 'changes-with-level'
+        ? found.levels.map((one) => [
+            one.place,
+            one.level_mW,
+            one.bias,
+            one.bias_interval,
+            [one.low, one.high],
+            one.low_interval,
+            one.high_interval,
+          ])
+        : [],
+    sentences: levelSentences(result.agreement),
+    empty: 'One pair of limits serves at every level, or too few levels were measured.',
+  });
+}
+
+/** What the means of the series say, each counting once. */
+export function means(result: Result): Finding {
+  return finding({
+    id: 'means',
+    title: 'What the means of the series say',
+    columns: [],
+    rows: [],
+    notes: [
+      'Each series counts once, because laps of one series repeat what is peculiar to it. Not shown is no no: with few series hardly anything can be shown. All of it is about the mean relative to this reference, whose own error is not in it, and not about a single reading; what is corrected is judged on the data that the factors come from.',
+    ],
+    sentences: meansSentences(result),
+    empty: '',
+  });
+}
+
+/** Values from elsewhere beside what the two meters show. */
+export function opinions(result: Result): Finding {
+  return finding({
+    id: 'opinions',
+    title:
+      'Values from elsewhere against the power that each meter shows; ± is one standard uncertainty',
+    columns: [
+      words('Source'),
+      words('Value from'),
+      numbers('power', 'Value', 'mW'),
+      words('Meter'),
+      numbers('power', 'Shows', 'mW'),
+      numbers('percent', 'Difference', '%'),
+      numbers('percent', 'ζ'),
+      numbers('percent', 'En'),
+      words('Outcome'),
+    ],
+    rows: result.opinions.flatMap((one) =>
+      one.comparisons.map((compared): readonly Cell[] => [
+        one.source,
+        `${KIND_WORDS[one.kind]}${one.date === null ? '' : `, ${one.date}`}: ${SUPPORT_WORDS[one.supports]}`,
+        { value: one.value_mW, U: one.standard_uncertainty_mW, both: true },
+        COMPARED_WORDS[compared.meter],
+        { value: compared.value_mW, U: compared.standard_uncertainty_mW, both: true },
+        compared.difference_percent,
+        compared.zeta,
+        compared.en,
+        comparisonWords(compared),
+      ]),
+    ),
+    notes: [
+      'Two meters that differ cannot say which of them is right. ζ is the difference over its standard uncertainty: up to 2 agrees, from 3 on disagrees. En is the same with expanded uncertainties and needs both stated. A maker’s as-new value only shows a meter to read too high.',
+      ...independence(result),
+    ],
+    sentences: threeInstruments(result),
+    empty: 'No value from elsewhere was given.',
+  });
+}
+
+/** Factors now against those of an earlier study. */
+export function changes(result: Result): Finding {
+  const found = result.then_and_now;
+  return finding({
+    id: 'then-and-now',
+    title: `Factors now against those of the earlier study (${confidenceWords(result.confidence)} intervals)`,
+    columns: [
+      WAVELENGTH,
+      numbers('value', 'K then'),
+      numbers('value', 'K now'),
+      numbers('percent', 'Change', '%'),
+      numbers('percent', 'Interval', '%'),
+      words('Verdict'),
+    ],
+    rows: (found?.wavelengths ?? []).map((one) => [
+      one.wavelength_nm,
+      one.earlier_factor,
+      one.factor,
+      one.change_percent,
+      [one.low_percent, one.high_percent],
+      CHANGE_WORDS[one.verdict],
+    ]),
+    notes:
+      found === null ? [] : [`Data fingerprint of the earlier study: ${found.earlier_data_sha256}`],
+    sentences: changeSentences(result),
+    empty: found === null ? 'No earlier factors were given.' : 'Neither study has a factor.',
+  });
+}
+
+/** The factors of several studies on control charts: the charts, and their values. */
+export function reChecks({
+  re_checks: charts,
+  confidence,
+}: Pick<Result, 're_checks' | 'confidence'>): {
+  readonly charts: Finding;
+  readonly values: Finding;
+} {
+  return {
+    charts: finding({
+      id: 're-checks',
+      title: 'Control charts of the factor, one a wavelength',
+      columns: [
+        WAVELENGTH,
+        numbers('count', 'Values'),
+        numbers('value', 'Centre'),
+        numbers('number', 'Limits from the scatter'),
+        numbers('number', 'Limits from the uncertainty'),
+        numbers('percent', 'Scatter over uncertainty'),
+        words('First to last'),
+        words('Verdict'),
+      ],
+      rows: (charts ?? []).map((one) => [
+        one.wavelength_nm,
+        one.values.filter((value) => value.factor !== null).length,
+        one.centre,
+        one.limits,
+        one.limits_from_uncertainty,
+        one.scatter_ratio,
+        firstToLast(one),
+        controlWords(one),
+      ]),
+      notes: [
+        'One comparison asks whether two factors differ; the chart asks whether anything but chance is at work in all of them. A point out of control asks for a cause, and is no cause by itself.',
+      ],
+      sentences: reCheckSentences(charts),
+      empty: 'None of the studies has a factor.',
+    }),
+    values: finding({
+      id: 're-check-values',
+      title: `The values, with ${confidenceWords(confidence)} intervals without what all have in common`,
+      columns: [
+        WAVELENGTH,
+        words('No.'),
+        words('Study'),
+        numbers('value', 'K'),
+        numbers('number', 'Interval'),
+        numbers('fraction', 'u', '%'),
+        words('Remarks'),
+      ],
+      rows: (charts ?? []).flatMap((chart) => {
+        const places = placesOnChart(chart);
+        return chart.values.map((one, i) => [
+          chart.wavelength_nm,
+          String(places[i] ?? 'none'),
+          one.title,
+          one.factor,
+          [one.low, one.high] as const,
+          one.relative_standard_uncertainty,
+          one.why,
+        ]);
+      }),
+      empty: 'There are no values.',
+    }),
+  };
+}
+
+function firstToLast({ since_first: change }: ReChecks): string | null {
+  if (change === null || change.change_percent === null) return null;
+  return `${formatNumber(change.change_percent, { digits: 2 })} % (${formatInterval(change.low_percent, change.high_percent)} %), ${CHANGE_WORDS[change.verdict]}`;
+}
+
+/** What one meter shows under two wavelength settings. */
+export function settings(result: Result): Finding {
+  return finding({
+    id: 'settings',
+    title: `What one meter shows under two settings on the same source (${confidenceWords(result.confidence)} intervals)`,
+    columns: [
+      words('Series'),
+      words('Source'),
+      words('Meter'),
+      numbers('number', 'From', 'nm'),
+      numbers('number', 'To', 'nm'),
+      numbers('value', 'Reading changes by a factor of'),
+      numbers('number', 'Interval'),
+      words('Remarks'),
+    ],
+    rows: result.settings.map((one) => [
+      one.series,
+      `${one.source}, ${formatNumber(one.wavelength_nm)} nm`,
+      one.meter,
+      one.from_nm,
+      one.to_nm,
+      {
+        value: one.ratio,
+        U: one.low === null || one.high === null ? null : (one.high - one.low) / 2,
+      },
+      [one.low, one.high],
+      one.why,
+    ]),
+    empty: 'No series measured what a wavelength setting is worth.',
+  });
+}
+
+/** Infrared beside the wanted line, where series with and without a filter were taken. */
+export function infrared(result: Result): Finding {
+  return finding({
+    id: 'infrared',
+    title: 'Light told apart by a filter of known transmission; ± is one standard uncertainty',
+    columns: [
+      words('Source'),
+      words('Filter'),
+      numbers('power', 'Wanted line', 'mW'),
+      numbers('power', 'Infrared', 'mW'),
+      numbers('fraction', 'Infrared part of the reading', '%'),
+      words('Remarks'),
+    ],
+    rows: result.infrared.map((one) => [
+      `${one.source}, ${formatNumber(one.wavelength_nm)} nm`,
+      one.filter,
+      one.wanted_mW,
+      one.infrared_mW,
+      { value: one.infrared_fraction, U: one.infrared_fraction_standard_uncertainty, both: true },
+      one.why,
+    ]),
+    notes: [
+      'A frequency-doubled source can emit infrared that a broadband sensor counts as visible light, that nobody sees and against which eyewear for the visible line does not protect.',
+    ],
+    empty: 'No source was measured with and without a filter.',
+  });
+}

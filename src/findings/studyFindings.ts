@@ -1,0 +1,149 @@
+/** What was measured: meters, sources, series, how the runs were taken, values from elsewhere. */
+import type { MeterRole, Result, Study } from '../vocabulary.js';
+import { type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
+import { KIND_WORDS } from './findingWords.js';
+import { formatNumber } from './formatNumber.js';
+import { labelWords, NOT_STATED } from './words.js';
+
+export function meters(study: Study): Finding {
+  return finding({
+    id: 'meters',
+    title: 'The meters',
+    columns: [
+      words('Meter'),
+      words('Role'),
+      words('Serial number'),
+      words('Display step / mW'),
+      words('Rated to / mW'),
+      words('Stated expanded uncertainty'),
+      words('Wavelength setting'),
+    ],
+    rows: [study.reference, study.candidate].map((meter) => [
+      meter.name,
+      meter.role,
+      meter.serial ?? NOT_STATED,
+      stated(meter.resolution_mW),
+      stated(meter.rated_max_mW),
+      meter.expanded_uncertainty_percent === null
+        ? NOT_STATED
+        : `${formatNumber(meter.expanded_uncertainty_percent)} % of reading (k = ${formatNumber(meter.coverage_factor)})`,
+      meter.wavelength_setting === null
+        ? NOT_STATED
+        : meter.wavelength_setting
+          ? 'has one'
+          : 'has none',
+    ]),
+    sentences: [protocolWords(study)],
+    empty: '',
+  });
+}
+
+const stated = (value: number | null): string =>
+  value === null ? NOT_STATED : formatNumber(value);
+
+/** Every series, comparison and setting series alike, with what its source's label says. */
+export function seriesList(study: Study, result: Result): Finding {
+  return finding({
+    id: 'measured',
+    title: 'Series, in the order they were taken',
+    columns: [
+      words('Series'),
+      words('Source'),
+      WAVELENGTH,
+      words('Label'),
+      numbers('count', 'Runs'),
+      numbers('count', 'Laps'),
+      words('Times'),
+      words('Purpose'),
+    ],
+    rows: study.series.map((series) => {
+      const source = study.sources.find((one) => one.name === series.source);
+      const filter = series.filter === null ? '' : `, through filter ${series.filter}`;
+      return [
+        series.id,
+        series.source,
+        series.wavelength_nm,
+        source === undefined ? NOT_STATED : labelWords(source),
+        series.runs.length,
+        result.series.find((one) => one.id === series.id)?.laps ?? null,
+        series.timed ? 'recorded' : 'taken as even',
+        `${series.kind === 'comparison' ? 'comparison' : 'wavelength setting'}${filter}`,
+      ];
+    }),
+    empty: 'There is no series.',
+  });
+}
+
+function protocolWords({ protocol }: Study): string {
+  const order =
+    protocol.order === null ? 'No run order was stated' : `Stated run order: ${protocol.order}`;
+  const read =
+    protocol.read_at_s === null
+      ? 'when readings were taken after switch-on is not stated'
+      : `readings taken ${formatNumber(protocol.read_at_s)} s after switch-on`;
+  const discard =
+    protocol.discard_first_laps === 0
+      ? 'no laps declared as warm-up beforehand'
+      : `the first ${protocol.discard_first_laps} laps of every series declared as warm-up beforehand`;
+  const cold = protocol.exclude_cold_starts
+    ? 'a cold first lap that the rest contradicts is left out'
+    : 'cold first laps are kept';
+  const outliers = protocol.exclude_outliers
+    ? 'statistical outliers are left out'
+    : 'statistical outliers are flagged and kept';
+  return `${order}; ${read}; ${discard}; ${cold}; ${outliers}.`;
+}
+
+/** Values from elsewhere, as they are stated. */
+export function opinionsStated(study: Study): Finding {
+  return finding({
+    id: 'opinions-stated',
+    title: 'Values from elsewhere (they take no part in the factors)',
+    columns: [
+      words('Source'),
+      words('From'),
+      numbers('power', 'Value', 'mW'),
+      words('Stated uncertainty'),
+      words('Date'),
+      words('Note'),
+    ],
+    rows: study.opinions.map((one) => [
+      one.source,
+      KIND_WORDS[one.kind],
+      one.value_mW,
+      one.expanded_uncertainty_mW === null
+        ? NOT_STATED
+        : `± ${formatNumber(one.expanded_uncertainty_mW)} mW${one.coverage_factor === null ? '' : ` (k = ${formatNumber(one.coverage_factor)})`}`,
+      one.date ?? NOT_STATED,
+      one.note ?? '',
+    ]),
+    empty: 'No value from elsewhere was stated.',
+  });
+}
+
+/** Every reading, a row a series; a star marks a run that the factors leave out. */
+export function readings(study: Study, result: Result): Finding {
+  return finding({
+    id: 'readings',
+    title: 'Every reading, as the analysis takes it',
+    columns: [words('Series'), words('Order'), words('Reference / mW'), words('Candidate / mW')],
+    rows: study.series.map((series) => {
+      const out = result.series.find((one) => one.id === series.id)?.excluded ?? [];
+      const isOut = (run: number) => out.some((one) => one.run === run);
+      const of = (meter: MeterRole) =>
+        series.runs
+          .filter((run) => run.meter === meter)
+          .map(
+            (run) =>
+              `${formatNumber(run.reading_mW, { digits: 6 })}${isOut(run.run) || run.exclude !== null ? '*' : ''}`,
+          )
+          .join(' ');
+      const order = series.runs.map((run) => (run.meter === 'reference' ? 'A' : 'B')).join('');
+      return [series.id, order, of('reference'), of('candidate')];
+    }),
+    notes: [
+      'A is the reference, B the candidate, in the order of the runs. A star marks a run that the factors leave out. Times, peaks, zeros and notes stand in runs.csv.',
+    ],
+    empty: 'There is no series.',
+  });
+}

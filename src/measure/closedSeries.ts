@@ -1,0 +1,42 @@
+import { analyse } from '../analyse.js';
+import { formatNumber } from '../findings/formatNumber.js';
+import { formatUncertain } from '../findings/formatUncertain.js';
+import type { Series, Study } from '../vocabulary.js';
+
+/** What a closed series says. */
+export interface ClosedSeries {
+  readonly series: string;
+  readonly sentence: string;
+}
+
+/** K and the difference of one series alone: repeatability, drift and order, nothing of the certificate. */
+export function closedSeries(study: Study, series: Series): ClosedSeries {
+  const result = analyse({
+    ...study,
+    series: [series],
+    traces: study.traces.filter((trace) => trace.series === series.id),
+    opinions: [],
+  });
+  const one = result.series.find(({ id }) => id === series.id);
+  const { value, low, high } = one?.factor ?? { value: null, low: null, high: null };
+  const name = `Series "${series.id}"`;
+  if (one === undefined || value === null || low === null || high === null) {
+    return { series: series.id, sentence: `${name}: no K. ${one?.why ?? ''}`.trim() };
+  }
+  const open = result.suspects.length;
+  const difference = one.difference_percent.mean;
+  return {
+    series: series.id,
+    sentence: [
+      `${name}: K = ${formatUncertain(value, Math.max(value - low, high - value))}, relative to this reference alone and for this placement, from ${one.laps} laps.`,
+      difference === null
+        ? ''
+        : `The candidate reads ${formatNumber(Math.abs(difference), { digits: 2 })} % ${difference < 0 ? 'low' : 'high'} of the reference.`,
+      open === 0
+        ? ''
+        : `${open} ${open === 1 ? 'entry looks' : 'entries look'} like a slip; until settled, K is as typed.`,
+    ]
+      .filter((part) => part !== '')
+      .join(' '),
+  };
+}

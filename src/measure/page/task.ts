@@ -1,0 +1,158 @@
+/** The one thing to do now. */
+import type { Comparison } from '../messages.js';
+import type { RunStep } from '../nextRun.js';
+import { REASONS } from '../words.js';
+import { element, lines } from './dom.js';
+import { filmTask } from './filmTask.js';
+import type { Fields, Shown } from './shown.js';
+import type { Memory, Stage } from './stage.js';
+
+export function task(shown: Shown, fields: Fields): HTMLElement {
+  const { view, stage, memory } = shown;
+  const state = view?.state ?? null;
+  const section = (...children: readonly (Node | string | null)[]) =>
+    element('section', { class: 'task', 'data-stage': stage }, ...children);
+  if (view === null) return section(element('p', { class: 'do' }, 'Reading the files …'));
+  if (state === null) {
+    return section(
+      element('p', { class: 'do' }, 'The files cannot be read as they stand.'),
+      ...lines('p', view.faults),
+      element('p', {}, 'Mend them; they are read again at once.'),
+    );
+  }
+  if (stage === 'take-back') return section(...takeBack(shown, fields));
+  if (stage === 'film') return section(...filmTask(shown, fields));
+  const { step } = state;
+  if (step.do === 'close') {
+    return section(
+      element('p', { class: 'do' }, 'The planned laps are done.'),
+      ...told(step.sentences),
+    );
+  }
+  if (step.do === 'compare') return section(...comparison(shown));
+  if (stage === 'cautions') {
+    return section(
+      ...lines(
+        'p',
+        state.closed.map(({ sentence }) => sentence),
+      ),
+      element('p', { class: 'do' }, `Before "${step.source}" is switched on`),
+      element('ul', {}, ...lines('li', step.cautions)),
+    );
+  }
+  if (stage === 'before') {
+    return section(
+      ...lines(
+        'p',
+        state.closed.map(({ sentence }) => sentence),
+      ),
+      element('p', { class: 'do' }, step.before ?? ''),
+    );
+  }
+  return section(
+    element(
+      'p',
+      { class: 'meter' },
+      element('span', { class: step.meter, 'aria-hidden': 'true' }),
+      step.meter === 'reference' ? 'Reference' : 'Candidate',
+      element('small', {}, step.meter_name),
+      step.set === null || step.asks.setting ? null : element('small', {}, step.set),
+    ),
+    element('p', { class: 'do', id: 'do' }, doing(stage, step, memory)),
+    ...(stage === 'question' && memory.question !== null
+      ? lines('p', [memory.question.message, 'The same number again is kept, marked as checked.'])
+      : []),
+    stage === 'reading' ? fields.clock : null,
+    stage === 'beam' || stage === 'send'
+      ? null
+      : element(
+          'p',
+          { class: 'digits' },
+          fields.input,
+          element('span', {}, stage === 'setting' ? 'nm' : step.unit),
+        ),
+  );
+}
+
+/** The last step while it runs; its steps no more once it has ended. */
+function saidSoFar({ state, lines: all }: Comparison): readonly string[] {
+  if (state === 'running') return all.slice(-1);
+  return all.filter((line) => !/^\s*\d+\/\d+ /.test(line));
+}
+
+const told = (sentences: readonly string[]) =>
+  sentences.map((sentence) => element('p', { class: 'told' }, sentence));
+
+function doing(stage: Stage, step: RunStep, { question }: Memory): string {
+  if (stage === 'question' && question !== null) {
+    return `${question.typed} ${step.unit}? Look, and type the ${question.quantity} again.`;
+  }
+  if (stage === 'setting')
+    return `Wavelength: ${step.set}. Enter when it is, or what it is set to.`;
+  if (stage === 'zero') return 'Beam blocked: zero, then Enter.';
+  if (stage === 'beam') return 'Space as the beam goes on.';
+  if (stage === 'reading') return 'Reading, then Enter.';
+  if (stage === 'peak') return 'Block the beam. Highest seen, then Enter.';
+  return 'Writing …';
+}
+
+function takeBack({ view, memory }: Shown, fields: Fields): readonly HTMLElement[] {
+  const state = view?.state;
+  const { takingBack } = memory;
+  if (!state || takingBack === null) return [];
+  const run = state.runs.find(({ row }) => row === takingBack.row);
+  const named = run === undefined ? '' : `run ${run.run}, ${run.meter}, ${run.shown}`;
+  if (takingBack.choose === 'run') {
+    return [
+      element('p', { class: 'do' }, 'Which run went wrong?'),
+      element(
+        'ol',
+        { class: 'runs', reversed: '' },
+        ...[...state.runs]
+          .reverse()
+          .map((one) =>
+            element(
+              'li',
+              one.row === takingBack.row ? { 'aria-current': 'true' } : {},
+              `${one.row === takingBack.row ? '▶ ' : ''}run ${one.run}, ${one.meter}, ${one.shown}${one.exclude === null ? '' : ` (left out: ${one.exclude})`}`,
+            ),
+          ),
+      ),
+    ];
+  }
+  const asked = element('p', { class: 'do' }, `Why is ${named} left out?`);
+  if (takingBack.choose === 'words') {
+    return [asked, element('p', { class: 'words' }, fields.input)];
+  }
+  const words = [...REASONS, 'own words'];
+  return [
+    asked,
+    element(
+      'ul',
+      { class: 'runs' },
+      ...lines(
+        'li',
+        words.map((reason, index) => `${index + 1}  ${reason}`),
+      ),
+    ),
+    element(
+      'p',
+      {},
+      'Never because the number looks odd: its row and number stay, with the reason.',
+    ),
+  ];
+}
+
+function comparison({ view }: Shown): readonly HTMLElement[] {
+  const done = view?.comparison ?? null;
+  const closed = told(view?.state?.closed.map(({ sentence }) => sentence) ?? []);
+  if (done === null) {
+    return [element('p', { class: 'do' }, 'Every planned series is closed.'), ...closed];
+  }
+  const said = { running: 'Comparing …', done: 'Compared.', failed: 'The comparison stopped.' };
+  return [
+    element('p', { class: 'do' }, said[done.state]),
+    element('pre', { tabindex: '0' }, saidSoFar(done).join('\n')),
+    ...closed,
+  ];
+}

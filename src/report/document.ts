@@ -1,0 +1,69 @@
+/** The frame of every page: head, look, header, end, and what may run in it. */
+import { createHash } from 'node:crypto';
+import type { ListedFigure } from '../figures/reportFigures.js';
+import { embedScript } from '../findings/escape.js';
+import { reportId } from '../findings/reportId.js';
+import type { Result } from '../vocabulary.js';
+import { DRAW_SCRIPT, type FigurePlace, figureData } from './figureBlock.js';
+import { type Html, html, trustedHtml } from './html.js';
+import { pageMarks, STYLES } from './styles.js';
+
+export interface PageFrame {
+  readonly result: Result;
+  /** What the page is: "Comparison report". */
+  readonly kind: string;
+  readonly main: Html;
+  readonly styles?: string;
+  /** Figures of these places, drawn by this library; none when left out. */
+  readonly drawing?: {
+    readonly figures: readonly ListedFigure[];
+    readonly places: readonly FigurePlace[];
+    readonly library: string;
+  };
+}
+
+/**
+ * A page as one HTML file that opens without a network, on a phone and on paper.
+ *
+ * It allows only its own scripts to run, by their digests, and no request to anywhere, so that a text
+ * from a data file could not act even if it got through as markup.
+ */
+export function pageOf({ result, kind, main, styles = '', drawing }: PageFrame): string {
+  const library = drawing === undefined ? '' : embedScript(drawing.library);
+  const scripts = drawing === undefined ? [] : [library, DRAW_SCRIPT];
+  const id = reportId(result);
+  const page = html`<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${trustedHtml(policy(scripts).replaceAll("'", '&#39;'))}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${result.title} – ${kind.toLowerCase()}</title>
+<style>${trustedHtml(STYLES + pageMarks(`${kind} ${id}`) + styles)}</style>
+</head>
+<body>
+<main>
+${main}
+</main>
+${drawing === undefined ? null : figureData(drawing.figures, drawing.places)}
+${
+  drawing === undefined
+    ? null
+    : html`<!-- The next script is plotly.js. Copyright Plotly, Inc. MIT licence. -->
+<script>${trustedHtml(library)}</script>
+<script>${trustedHtml(DRAW_SCRIPT)}</script>`
+}
+</body>
+</html>
+`;
+  return page.markup;
+}
+
+/** Nothing from anywhere; scripts only with these digests; styles in the page. */
+function policy(scripts: readonly string[]): string {
+  const digests = scripts.map(
+    (script) => `'sha256-${createHash('sha256').update(script, 'utf8').digest('base64')}'`,
+  );
+  const allowed = digests.length === 0 ? "'none'" : digests.join(' ');
+  return `default-src 'none'; script-src ${allowed}; style-src 'unsafe-inline'; img-src data: blob:; base-uri 'none'; form-action 'none'`;
+}
