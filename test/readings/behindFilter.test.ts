@@ -4,7 +4,8 @@ import { steady, studyOf } from '../seriesStudy.js';
 
 const study = studyOf([{ id: 'a', nm: 638, laps: steady(110, 100, 2) }]);
 const [bare] = study.series;
-const grey = (...transmissions: readonly (readonly [nm: number, transmission: number])[]) => ({
+type Passed = readonly (readonly [nm: number, transmission: number])[];
+const grey = (...transmissions: Passed) => ({
   name: 'grey',
   transmissions: transmissions.map(([wavelength_nm, transmission]) => ({
     wavelength_nm,
@@ -12,7 +13,7 @@ const grey = (...transmissions: readonly (readonly [nm: number, transmission: nu
     standard_uncertainty: 0.01 * transmission,
   })),
 });
-const state = (...transmissions: Parameters<typeof grey>) =>
+const state = (...transmissions: Passed) =>
   filterState({ filters: [grey(...transmissions)] }, { ...bare, filter: 'grey' });
 
 test('a transmission counts within 5 nm, the nearest first', () => {
