@@ -64,9 +64,7 @@ export type { PlanOptions } from './plan/searchLaps.js';
 export { parseStudy, type StudyFiles } from './record/parseStudy.js';
 export { readStudy } from './record/readStudy.js';
 export { studyJsonSchema } from './record/studySchema.js';
-export { appendixPage } from './report/appendixPage.js';
 export { cardPage } from './report/cardPage.js';
-export { type ReportPageInput, reportPage } from './report/reportPage.js';
 export type { BenchOptions, PerMeter, SourceBehaviour } from './simulate/benchOptions.js';
 // Invented studies with a known truth.
 export { demoScenarios } from './simulate/demo/demoScenarios.js';

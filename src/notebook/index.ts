@@ -22,6 +22,8 @@ export {
   unitsFigure,
 } from '../figures/index.js';
 export { type LapPoint, lapPoints } from '../figures/laps.js';
+export { appendixPage } from '../report/appendixPage.js';
+export { type ReportPageInput, reportPage } from '../report/reportPage.js';
 export { reCheckScenarios, unitScenarios } from '../simulate/comparisonScenarios.js';
 export {
   show,

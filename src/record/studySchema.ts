@@ -49,6 +49,8 @@ const positive = (expected: string, [least, most] = [LEAST, MOST]) => {
   const within = `${expected}, not below ${plainNumber(least)} nor above ${plainNumber(most)}`;
   return z.number(expected).positive(expected).min(least, within).max(most, within);
 };
+/** A step is a small part of what it shows. */
+const DISPLAY_STEPS: [number, number] = [1e-12, POWER_MAX_MW];
 const power = (expected: string) => positive(expected, [POWER_MIN_MW, POWER_MAX_MW]);
 const wavelength = () =>
   z
@@ -135,7 +137,7 @@ const meterShape = (role: 'reference' | 'candidate') =>
         .describe(
           `What you call the ${role} meter. The factors belong to the meter of this name. Default: "${role}".`,
         ),
-      resolution_mW: power('a number of mW above 0, for example 0.1')
+      resolution_mW: positive('a number of mW above 0, for example 0.1', DISPLAY_STEPS)
         .nullish()
         .describe(
           'Smallest step of the display in mW, in the range used. Left out: the budget has no line for it.',

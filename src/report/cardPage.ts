@@ -4,6 +4,8 @@ import { moreHazardous } from '../findings/hazardFinding.js';
 import { recheckBy } from '../findings/recordList.js';
 import { reportId } from '../findings/reportId.js';
 import { referenceOnly } from '../findings/words.js';
+import { RESULT, STUDY } from '../record/recordShapes.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Result, Study } from '../vocabulary.js';
 import { pageOf } from './document.js';
 import { html } from './html.js';
@@ -14,8 +16,11 @@ import { findingTable } from './table.js';
  * The card as one HTML file that prints on A6.
  *
  * @returns the text of card.html; the same input gives the same bytes
+ * @throws argument-wrong for what is no study or no result
  */
 export function cardPage(study: Study, result: Result): string {
+  requireShape(study, 'The study', STUDY);
+  requireShape(result, 'A result', RESULT);
   const relative = referenceOnly(study);
   const unsafe = moreHazardous(result).length;
   return pageOf({

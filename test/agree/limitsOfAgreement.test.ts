@@ -96,9 +96,12 @@ describe('limits of agreement', () => {
 
   test('too few, equal and impossible values', () => {
     const none = { low: null, high: null, low_interval: [null, null], high_interval: [null, null] };
-    expect(limitsOfAgreement([])).toEqual(none);
-    expect(limitsOfAgreement([1])).toEqual(none);
-    expect(limitsOfAgreement([2, 2, 2])).toEqual({
+    expect(limitsOfAgreement([])).toMatchObject(none);
+    expect(limitsOfAgreement([1])).toMatchObject(none);
+    expect(limitsOfAgreement([2, 2, 2])).toMatchObject({
+      n: 3,
+      mean: 2,
+      sd: 0,
       low: 2,
       high: 2,
       low_interval: [2, 2],
@@ -113,9 +116,21 @@ describe('limits of agreement', () => {
 
 describe('summary of differences', () => {
   test('no value, one value, equal values', () => {
-    expect(summariseDifferences([])).toEqual({ mean: null, sd: null, low: null, high: null });
-    expect(summariseDifferences([4])).toEqual({ mean: 4, sd: null, low: null, high: null });
-    expect(summariseDifferences([4, 4])).toEqual({ mean: 4, sd: 0, low: 4, high: 4 });
+    expect(summariseDifferences([])).toMatchObject({
+      n: 0,
+      mean: null,
+      sd: null,
+      low: null,
+      high: null,
+    });
+    expect(summariseDifferences([4])).toMatchObject({
+      n: 1,
+      mean: 4,
+      sd: null,
+      low: null,
+      high: null,
+    });
+    expect(summariseDifferences([4, 4])).toMatchObject({ n: 2, mean: 4, sd: 0, low: 4, high: 4 });
     expect(() => summariseDifferences([Number.POSITIVE_INFINITY])).toThrow(/finite/);
   });
 

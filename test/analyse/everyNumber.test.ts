@@ -40,7 +40,7 @@ const made = (id: string, source: string) =>
   fc
     .record({
       laps: fc.array(lap, { minLength: 1, maxLength: 9 }),
-      scale: fc.constantFrom(1e-4, 1e-3, 1, 1e3, 1e5),
+      scale: fc.constantFrom(1e-3, 1e-2, 1, 1e3, 1e5),
       first: fc.constantFrom('R', 'C', 'RC', 'RCCR'),
       equal: fc.boolean(),
       out: fc.array(fc.integer({ min: 1, max: 18 }), { maxLength: 6 }),

@@ -16,6 +16,7 @@ const PAGES = [
     'corrections.md',
     'code.md',
     'changelog.md',
+    'validation.md',
   ].map((name) => `docs/${name}`),
   ...METHODS.map((name) => `docs/methods/${name}`),
 ];
@@ -40,7 +41,7 @@ test('every method page is listed, and every test that the pages name is there',
     ),
   );
   expect(named.length).toBeGreaterThan(60);
-  const invented = ['test/published/yourCase.test.ts'];
+  const invented = ['test/published/yourCase.cases.ts', 'test/published/yourCase.test.ts'];
   const missing = named.filter((path) => {
     try {
       page(path);

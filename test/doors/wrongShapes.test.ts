@@ -222,6 +222,7 @@ describe('the front door', () => {
   const RIGHT: Readonly<Record<string, Call>> = {
     analyse: [study],
     chartFactors: [[factors], factors],
+    cardPage: [study, result],
     compareFactors: [factors, factors],
     correct: [factors, { reading_mW: 40, wavelength_nm: 520 }],
     factorsFile: [factors],
@@ -232,7 +233,6 @@ describe('the front door', () => {
     parseStudy: [{}, { runs: '' }],
     planComparison: [{}],
     plannedPlacement: ['jig'],
-    reportPage: [{ study, result, factors, figures: {}, plotlyBundle: '', versions: {} }],
     resultFile: [result],
     runSheet: [sheet],
     runSheetText: [{ ...sheet, title: 'Bench' }],

@@ -1,59 +1,28 @@
 import { describe, expect, it } from 'vitest';
 import { exactDistribution } from '../../src/budget/exactDistribution.js';
-import type { ExactPart } from '../../src/budget/exactPart.js';
 import { normalCdf, normalQuantile } from '../../src/statistics/distributions.js';
 import { studentPlusRectangular } from '../../src/statistics/studentPlusRectangular.js';
+import { half, part, sources } from './exactDistribution.cases.js';
+import { holds } from './holds.js';
 
-const part = (shape: ExactPart['shape'], u: number, dof?: number): ExactPart => ({
-  shape,
-  standard_uncertainty: u,
-  ...(dof === undefined ? {} : { dof }),
-});
+holds(sources);
+
 const flat = (halfWidth: number) => part('rectangular', halfWidth / Math.sqrt(3));
-const half = (parts: readonly ExactPart[], confidence = 0.95) =>
-  exactDistribution(parts).coverageInterval(confidence)[1];
 
-describe('exactDistribution against JCGM 101:2008, 9.2, additive model', () => {
-  it('four normal inputs give ± 3.92', () => {
-    // 9.2.2, Table 2, as in distributionPropagation.test.ts; exact 2 · 1.959 964.
-    const four = [1, 1, 1, 1].map((u) => part('normal', u));
-    expect(Math.abs(half(four) - 3.92)).toBeLessThanOrEqual(0.005);
-    expect(half(four)).toBeCloseTo(2 * normalQuantile(0.975), 6);
+describe('exactDistribution against arithmetic', () => {
+  it('four normal inputs: ± 2 · 1.959 964', () => {
+    expect(half([1, 1, 1, 1].map((u) => part('normal', u)))).toBeCloseTo(
+      2 * normalQuantile(0.975),
+      6,
+    );
   });
 
-  it('four rectangular inputs give ± 3.88, 2√3 (2 − (3/5)^¼)', () => {
-    // 9.2.3, Table 3, which prints the analytic interval beside that of the trials.
-    const four = [1, 1, 1, 1].map((u) => part('rectangular', u));
-    expect(Math.abs(half(four) - 3.88)).toBeLessThanOrEqual(0.005);
-    expect(half(four)).toBeCloseTo(2 * Math.sqrt(3) * (2 - 0.6 ** 0.25), 8);
-  });
-
-  it('one dominating rectangle gives ± 17.0, where the formula says ± 19.9', () => {
-    // 9.2.4, Table 4 (from memory). 17.0169 by FFT on a grid of 0.002 in R 4.2.2:
-    // h<-.002;x<-seq(-26,26,by=h);r<-function(s)ifelse(abs(x)<=s*sqrt(3),1,0);N<-2^18
-    // F<-function(v)fft(c(v,rep(0,N-length(v))));g<-Re(fft(F(r(1))^3*F(r(10)),inverse=TRUE))
-    // g<-g/sum(g);k<-4*(-26)+h*(seq_along(g)-1);approx(cumsum(g),k+h/2,.975,ties='ordered')$y
-    // The same line gives 3.8815 for the case above, 0.002 beside the truth.
-    const four = [1, 1, 1, 10].map((u) => part('rectangular', u));
-    expect(Math.abs(half(four) - 17.0)).toBeLessThanOrEqual(0.05);
-    expect(Math.abs(half(four) - 17.0169)).toBeLessThanOrEqual(0.005);
-  });
-});
-
-describe('exactDistribution against tables', () => {
-  it.each([
-    // Sukhatme's table of the Behrens–Fisher statistic t₁ sin θ − t₂ cos θ, 5 % points (Sankhyā 4
-    // (1938) 39; Fisher and Yates, Statistical Tables, table VI), from memory. Last digits of the
-    // table are good to one unit.
-    { n1: 8, n2: 6, points: [2.447, 2.43, 2.398, 2.364, 2.331, 2.31, 2.306] },
-    { n1: 6, n2: 6, points: [2.447, 2.44, 2.435, 2.435, 2.435, 2.44, 2.447] },
-    { n1: 12, n2: 6, points: [2.447, 2.423, 2.367, 2.301, 2.239, 2.193, 2.179] },
-  ])('two Student parts with ν $n1 and $n2: Behrens–Fisher points', ({ n1, n2, points }) => {
-    points.forEach((point, i) => {
-      const theta = (15 * i * Math.PI) / 180;
-      const parts = [part('student', Math.sin(theta), n1), part('student', Math.cos(theta), n2)];
-      expect(Math.abs(half(parts) - point)).toBeLessThanOrEqual(0.001);
-    });
+  it('four rectangular inputs: ± 2√3 (2 − (3/5)^¼)', () => {
+    // JCGM 101:2008, 9.2.3, Table 3, prints the analytic interval beside that of the trials.
+    expect(half([1, 1, 1, 1].map((u) => part('rectangular', u)))).toBeCloseTo(
+      2 * Math.sqrt(3) * (2 - 0.6 ** 0.25),
+      8,
+    );
   });
 
   it('two rectangles make a trapezoid: k = (1 − √((1 − p)(1 − β²))) / √((1 + β²)/6)', () => {

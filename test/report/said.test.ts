@@ -9,10 +9,10 @@ import {
   factorsOf,
   type Result,
   readStudy,
-  reportPage,
   resultFile,
   type Study,
 } from '../../src/index.js';
+import { reportPage } from '../../src/report/reportPage.js';
 import { errorOf } from '../record/support.js';
 
 let study: Study;

@@ -107,7 +107,7 @@ describe('separating the infrared', () => {
     expect(() => leak({ wantedTransmission: est(1.1) })).toThrow(/transmission/);
     expect(() => leak({ infraredTransmission: est(-0.1) })).toThrow(/transmission/);
     expect(() => leak({ unfiltered_mW: est(0) })).toThrow(/unfiltered/);
-    expect(() => leak({ filtered_mW: est(8, -1) })).toThrow(/uncertainty/i);
+    expect(() => leak({ filtered_mW: est(8, -1) })).toThrow(/standardUncertainty/);
     expect(() => leak({ commonRelativeUncertainty: -1 })).toThrow(/common/);
   });
 });
