@@ -12,6 +12,7 @@ import { fileURLToPath } from 'node:url';
 import { drawFigures } from '../dist/notebook/drawFigures.js';
 import { runNotebook } from '../dist/notebook/headless.js';
 import { aboutNotebook, indexPage, markdownPage } from './pages/markdownPage.mjs';
+import { smallPng } from './pages/smallPng.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 /** Largest page with its pictures, bytes. */
@@ -112,7 +113,7 @@ async function write(page, markdown, figures, pictures) {
   const missing = figures.filter((_, i) => anew || !existsSync(join(root, pictures[i])));
   const drawn = await drawFigures(missing, { format: 'png', width: 720, scale: 1 });
   for (const { name, bytes } of drawn) {
-    writeFileSync(join(root, dirname(page), 'figures', name), bytes);
+    writeFileSync(join(root, dirname(page), 'figures', name), smallPng(bytes));
   }
   writeFileSync(join(root, page), markdown);
   const bytes = [page, ...pictures].reduce(
