@@ -76,7 +76,18 @@ function outputBlock(output, figures, places) {
   const drawn = FIGURE.exec(html);
   if (drawn !== null) return figureBlock(drawn, output, figures, places);
   if (html.includes('<script')) throw new Error('A cell shows a script that draws no figure.');
-  return htmlToMarkdown(html);
+  return quoted(htmlToMarkdown(html));
+}
+
+/** What a cell says is set off from the prose; its tables need no mark. */
+function quoted(markdown) {
+  const blocks = markdown.split('\n\n');
+  const isTable = (block = '') => block.startsWith('|');
+  const isCaption = (block, i) => block.startsWith('**') && isTable(blocks[i + 1]);
+  return blocks
+    .map((one, i) => (isTable(one) || isCaption(one, i) ? one : one.replaceAll(/^/gm, '> ')))
+    .join('\n\n')
+    .replaceAll(/^(>.*)\n\n(?=>)/gm, '$1\n>\n');
 }
 
 /** As src/notebook/figureHtml.ts writes it. */

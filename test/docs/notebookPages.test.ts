@@ -39,7 +39,11 @@ function tiny(y = 0.1 + 0.2) {
     {
       cells: [
         { cell_type: 'markdown', source: prose },
-        { cell_type: 'code', source: 'const a = 1;\nshow(a);', outputs: [shown(tableHtml(rows))] },
+        {
+          cell_type: 'code',
+          source: 'const a = 1;\nshow(a);',
+          outputs: [shown(`<p>1 * 2</p>${tableHtml(rows)}<p>So.</p><ol><li>a</li><li>b</li></ol>`)],
+        },
         {
           cell_type: 'code',
           source: ['a\n', 'b\n', 'c\n', 'd\n', 'e\n'],
@@ -72,9 +76,16 @@ const a = 1;
 show(a);
 \`\`\`
 
+> 1 \\* 2
+
 | nm | word | K |
 | ---: | --- | ---: |
 | 405 | a \\| b_c | 0.912 ± 0.011 |
+
+> So.
+>
+> 1. a
+> 2. b
 
 <details><summary>Code (5 lines)</summary>
 
