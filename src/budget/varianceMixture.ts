@@ -149,14 +149,15 @@ export function mixtureTail({ weights, sds }: VarianceMixture): (x: number) => n
     for (let k = count - 1; k >= 0; k--) sum[k] = sum[k + 1] + weights[k] / sds[k] ** power;
     return sum;
   });
+  const pieces = sds.map((sd) => PIECES / sd);
   return (x) => {
     let total = 0;
     let k = 0;
     while (k < count && x >= NORMAL_END * sds[k]) k++;
     for (; k < count && x > NEAR * sds[k]; k++) {
-      const z = (PIECES * x) / sds[k];
+      const z = x * pieces[k];
       // Rounding may put the last z of all beyond the table.
-      const piece = Math.min(Math.floor(z), NORMAL_END * PIECES - 1);
+      const piece = Math.min(z | 0, NORMAL_END * PIECES - 1);
       const beside = (z - piece - 0.5) / PIECES;
       let sum = 0;
       for (let at = (piece + 1) * TERMS - 1; at >= piece * TERMS; at--)
