@@ -112,7 +112,7 @@ const HOPELESS = 5;
 const SECOND = 800;
 /**
  * How much more U a design may promise after the first or second look than the best does, and still be
- * looked at closely. In trials a look was up to 9 % or 5 % off, less from design to design, which have the
+ * looked at closely. In trials a look was up to 9 % or 7 % off, less from design to design, which have the
  * same luck.
  */
 const LEEWAY = { first: 1.12, second: 1.06 };
