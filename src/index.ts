@@ -48,6 +48,13 @@ export {
 } from './plan/lapsToShowBias.js';
 export { type PlacementWord, type PlannedPlacement, plannedPlacement } from './plan/placement.js';
 export { type ComparisonPlan, planComparison } from './plan/planComparison.js';
+export {
+  type PlannedMeter,
+  type PlannedSource,
+  planStudy,
+  type StudyPlan,
+  type StudyWishes,
+} from './plan/planStudy.js';
 export type { PlannedOutlook } from './plan/plannedOutlook.js';
 export type { SizeOfDesign } from './plan/plannedSpread.js';
 export { type OrderRecommendation, recommendOrder } from './plan/recommendOrder.js';

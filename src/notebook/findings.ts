@@ -18,6 +18,7 @@ export {
   power,
   reChecks,
 } from '../findings/spokenFindings.js';
-export { seriesList as series } from '../findings/studyFindings.js';
+export { settlingFindings as settling, timeConstants, traceFits } from '../findings/settlingFindings.js';
+export { meters, opinionsStated, seriesList as series } from '../findings/studyFindings.js';
 export { otherWarnings as warnings } from '../findings/warningRank.js';
 export { commonWords, LASER_CAUTIONS } from '../findings/words.js';

@@ -1,3 +1,5 @@
+import './plainErrors.js';
+
 export type { Figure } from '../figures/index.js';
 export {
   agreementFigure,
@@ -16,7 +18,6 @@ export {
   powerFigure,
   reChecksFigure,
   runsFigure,
-  type TraceFit,
   traceFigure,
   type UnitsShown,
   unitsFigure,
@@ -35,6 +36,9 @@ export {
   showTable,
 } from './display.js';
 export * as findings from './findings.js';
+export { type CorrectedReadings, correctReadings } from './correctReadings.js';
+export * as exercises from './exercises/index.js';
+export { factorsFrom, type OwnFactors, ownFactors } from './factorsFrom.js';
 export { frameOf, frameRows, showFrame } from './frames.js';
 export { runNotebook } from './headless.js';
 export {
@@ -53,7 +57,6 @@ export {
   changePartsRows,
   chartLimitRows,
   checkByCheckRows,
-  correctedRows,
   designRows,
   envelopeRows,
   factorEntryRows,
@@ -64,41 +67,28 @@ export {
   statedOpinionRows,
   supportRows,
   threeInstrumentRows,
-  timeConstantRows,
   traceFitRows,
   twoInstrumentRows,
   unitByUnitRows,
   unitRows,
-  waitingRows,
 } from './rows/index.js';
 export {
-  type AnswerCheck,
-  type AnswerValue,
   type ComparedPair,
-  changeSentences,
-  checkAnswer,
-  correctionSentences,
   extrapolationSentences,
   furtherUnitSentences,
   labelSentences,
   lagOf,
   lagSentences,
-  meansSentences,
   opinionSentences,
   pairFarthestApart,
-  powerSentences,
-  type ReadAnswer,
-  readAnswer,
-  readingsAt,
   reCheckSentences,
   recordSentences,
-  type Slip,
+  standInSentences,
   studySentences,
-  type TypedAnswer,
   thenAndNowSentences,
   unitSentences,
   unstatedSentences,
 } from './sentences/index.js';
 export { type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
 export { versions } from './versions.js';
-export { type WrittenRunSheet, writeRunSheet } from './writeRunSheet.js';
+export { type WrittenPlan, writePlan } from './writePlan.js';

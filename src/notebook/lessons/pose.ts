@@ -33,9 +33,6 @@ export function pose(exercise: Exercise): Posed {
     if (typed.length > 1) {
       return `Put the answer between quotes, so that the comma is read as a decimal one: answer('${typed.join(',')}').`;
     }
-    if (String(only).trim() === '') {
-      return 'No answer yet. Write it between the quotes and run the cell again.';
-    }
     const place = Math.min(tried.size, hints.length - 1);
     const said = checkAnswer({ ...check, answer: only, hint: hints[place] ?? hints[0] });
     if (said.includes('Hint:')) tried.add(String(only).trim());

@@ -12,7 +12,7 @@ export interface Prediction {
 
 /** Notes a prediction and says what was understood; `null` where there is none or none was read. */
 export function notePrediction(typed: readonly Typed[], unit: string): Prediction | null {
-  const read = readAnswer(typed.length === 1 ? (typed[0] ?? null) : typed.join(','), unit);
+  const read = readAnswer(typed.length === 1 ? (typed[0] ?? '') : typed.join(','), unit);
   const noted =
     read.kind === 'number'
       ? { low: read.value, high: read.value }

@@ -1,4 +1,3 @@
-import { MeterpairError } from '../../error.js';
 import { correct } from '../../factors/correct.js';
 import type { NewReading } from '../../factors/newReading.js';
 import {
@@ -10,7 +9,7 @@ import {
 } from '../../findings/formatNumber.js';
 import { formatUncertain, formatUncertainty } from '../../findings/formatUncertain.js';
 import { VERDICT_WORDS } from '../../findings/words.js';
-import type { CorrectedReading, Factors, Interval } from '../../vocabulary.js';
+import type { Factors, Interval } from '../../vocabulary.js';
 import { SAME_WAVELENGTH_NM } from '../../wavelengths/atWavelength.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -24,42 +23,6 @@ export function factorEntryRows(factors: Factors): readonly TableRow[] {
     'Measured for candidate readings in mW': rangeText(entry.candidate_range_mW),
     Verdict: VERDICT_WORDS[entry.verdict],
   }));
-}
-
-/**
- * New readings of the candidate, corrected. A reading that may not be corrected keeps its row and
- * says why, so that it does not take the others with it.
- */
-export function correctedRows(
-  factors: Factors,
-  readings: readonly NewReading[],
-): readonly TableRow[] {
-  return readings.map((reading) => {
-    const shown = {
-      'Wavelength in nm': reading.wavelength_nm,
-      'Candidate shows in mW': [reading.reading_mW].flat(2).join(', '),
-    };
-    const found = attempt(factors, reading);
-    if (found instanceof MeterpairError) {
-      return {
-        ...shown,
-        'Factor K': NO_NUMBER,
-        'Corrected power': NO_NUMBER,
-        'Interval in mW': NO_NUMBER,
-        k: NO_NUMBER,
-        Remarks: `refused: ${found.message}`,
-      };
-    }
-    const count = found.cautions.length;
-    return {
-      ...shown,
-      'Factor K': formatNumber(found.factor, { keepZeros: true }),
-      'Corrected power': formatUncertain(found.value, found.U, { unit: 'mW' }),
-      'Interval in mW': formatInterval(found.low, found.high),
-      k: formatNumber(found.k, { digits: 3 }),
-      Remarks: count === 0 ? 'none' : `${count} ${count === 1 ? 'caution' : 'cautions'}`,
-    };
-  });
 }
 
 /**
@@ -117,13 +80,4 @@ export function readingBudgetRows(factors: Factors, reading: NewReading): readon
 /** As shown by the candidate, so not rounded to anything. */
 function rangeText([low, high]: Interval): string {
   return low === high ? formatNumber(low) : `${formatNumber(low)} to ${formatNumber(high)}`;
-}
-
-function attempt(factors: Factors, reading: NewReading): CorrectedReading | MeterpairError {
-  try {
-    return correct(factors, reading);
-  } catch (error) {
-    if (error instanceof MeterpairError) return error;
-    throw error;
-  }
 }
