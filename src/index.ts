@@ -48,6 +48,8 @@ export {
 } from './plan/lapsToShowBias.js';
 export { type PlacementWord, type PlannedPlacement, plannedPlacement } from './plan/placement.js';
 export { type ComparisonPlan, planComparison } from './plan/planComparison.js';
+export type { PlannedOutlook } from './plan/plannedOutlook.js';
+export type { SizeOfDesign } from './plan/plannedSpread.js';
 export {
   type PlannedMeter,
   type PlannedSource,
@@ -55,8 +57,6 @@ export {
   type StudyPlan,
   type StudyWishes,
 } from './plan/planStudy.js';
-export type { PlannedOutlook } from './plan/plannedOutlook.js';
-export type { SizeOfDesign } from './plan/plannedSpread.js';
 export { type OrderRecommendation, recommendOrder } from './plan/recommendOrder.js';
 export type { Remedy } from './plan/remedies.js';
 export {

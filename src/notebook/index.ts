@@ -26,6 +26,7 @@ export { type LapPoint, lapPoints } from '../figures/laps.js';
 export { appendixPage } from '../report/appendixPage.js';
 export { type ReportPageInput, reportPage } from '../report/reportPage.js';
 export { reCheckScenarios, unitScenarios } from '../simulate/comparisonScenarios.js';
+export { type CorrectedReadings, correctReadings } from './correctReadings.js';
 export {
   show,
   showFinding,
@@ -35,10 +36,9 @@ export {
   showSentences,
   showTable,
 } from './display.js';
-export * as findings from './findings.js';
-export { type CorrectedReadings, correctReadings } from './correctReadings.js';
 export * as exercises from './exercises/index.js';
 export { factorsFrom, type OwnFactors, ownFactors } from './factorsFrom.js';
+export * as findings from './findings.js';
 export { frameOf, frameRows, showFrame } from './frames.js';
 export { runNotebook } from './headless.js';
 export {
@@ -61,6 +61,7 @@ export {
   envelopeRows,
   factorEntryRows,
   orderRows,
+  readingBetween,
   readingBudgetRows,
   scoreByUncertaintyRows,
   scoreRows,

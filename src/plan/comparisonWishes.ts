@@ -62,7 +62,11 @@ export function completeWishes(wishes: ComparisonWishes): CompleteWishes {
   const { certificate, noise, display, order, most_series, most_laps, probability } = complete;
   requireConfidence(complete.confidence);
   if (!(complete.wanted > 0 && complete.wanted < 1)) {
-    throw argumentWrong('A wanted uncertainty must be a fraction.', complete.wanted, '0.04 for 4 %');
+    throw argumentWrong(
+      'A wanted uncertainty must be a fraction.',
+      complete.wanted,
+      '0.04 for 4 %',
+    );
   }
   for (const sd of [noise.reference, noise.candidate, complete.source_noise]) {
     if (!(sd >= 0 && sd < 1)) {

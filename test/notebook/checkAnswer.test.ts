@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { MeterpairError } from '../../src/error.js';
-import { checkAnswer, readAnswer } from '../../src/notebook/sentences/index.js';
+import { checkAnswer } from '../../src/notebook/exercises/checkAnswer.js';
+import { readAnswer } from '../../src/notebook/exercises/readAnswer.js';
 
 const number = (value: number) => ({ kind: 'number', value });
 const range = (low: number, high: number) => ({ kind: 'range', low, high });

@@ -1,6 +1,6 @@
 import { residualBias } from '../../plan/residualBias.js';
-import type { Exercise } from '../lessons/pose.js';
 import type { Drift } from '../lessons/exercises/turns.js';
+import type { Exercise } from '../lessons/pose.js';
 
 /** What does the drift leave in the mean difference, with the candidate first in every lap? */
 export function orderExercise(task: Drift & { readonly laps: number }): Exercise {

@@ -26,7 +26,10 @@ export function waitingExercise(constants_s: readonly number[]): Exercise {
       { value: timeToSettle(0.001, quick), say: 'the slower one decides.' },
       { value: 5 * slow, say: 'five time constants leave about seven thousandths.' },
       { value: timeToSettle(0.01, slow), say: 'that is for a hundredth.' },
-      { value: slow * Math.log10(1000), say: 'that is the logarithm to ten; it takes the natural one.' },
+      {
+        value: slow * Math.log10(1000),
+        say: 'that is the logarithm to ten; it takes the natural one.',
+      },
     ].filter(({ value }) => Math.abs(value / right - 1) > 0.03),
   };
 }

@@ -1,5 +1,5 @@
 import { showSentences } from '../display.js';
-import { type AnswerCheck, checkAnswer } from '../sentences/checkAnswer.js';
+import { type AnswerCheck, checkAnswer } from '../exercises/checkAnswer.js';
 
 export type Typed = string | number;
 

@@ -1,6 +1,6 @@
 import { formatNumber } from '../../findings/formatNumber.js';
 import { showSentences } from '../display.js';
-import { readAnswer } from '../sentences/readAnswer.js';
+import { readAnswer } from '../exercises/readAnswer.js';
 import type { Typed } from './pose.js';
 import { told } from './told.js';
 

@@ -2,6 +2,7 @@ export { type ChangeParts, changeParts, changePartsRows } from './changePartsRow
 export {
   envelopeRows,
   factorEntryRows,
+  readingBetween,
   readingBudgetRows,
 } from './correctedRows.js';
 export { designRows, orderRows } from './planRows.js';

@@ -1,8 +1,6 @@
 export { thenAndNowSentences } from '../../findings/changeSentences.js';
 export { opinionSentences } from '../../findings/opinionSentences.js';
 export { reCheckSentences } from '../../findings/reCheckSentences.js';
-export { type AnswerCheck, type AnswerValue, checkAnswer, type Slip } from './checkAnswer.js';
-export { type ReadAnswer, readAnswer, type TypedAnswer } from './readAnswer.js';
 export { recordSentences } from './recordSentences.js';
 export {
   type ComparedPair,

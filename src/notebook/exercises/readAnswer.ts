@@ -77,9 +77,7 @@ const numberOf = (text: string) => Number(text.replace(/\s/g, '').replace(',', '
 /** The number in the unit of the question, or why it cannot be. */
 function inUnit(value: number, typed: string, unit: string): number | string {
   const asked = unit === 'of 100' ? '%' : unit;
-  const given = /^per|of|%/.test(typed)
-    ? '%'
-    : typed.replace(/^s.*/, 's').replace(/[uμ]/, 'µ');
+  const given = /^per|of|%/.test(typed) ? '%' : typed.replace(/^s.*/, 's').replace(/[uμ]/, 'µ');
   const scale = SCALES[asked]?.[given];
   if (scale !== undefined) return value * scale;
   const what = unit === '' ? 'a number without a unit' : unit;
