@@ -3,6 +3,22 @@ import { configDefaults, defineConfig } from 'vitest/config';
 /** What runs processes of its own, or takes over the streams. */
 const APART = ['test/notebook/**/*.test.ts', 'test/commands/**/*.test.ts'];
 
+/** Long studies, whole notebooks and the browser: `npm run test-long`. */
+const LONG = [
+  'test/**/*.chromium.test.ts',
+  'test/commands/compare.test.ts',
+  'test/commands/writeOutputs.test.ts',
+  'test/joints/laterReadings.test.ts',
+  'test/measure/killed.test.ts',
+  'test/notebook/browser.test.ts',
+  'test/notebook/drawFigures.test.ts',
+  'test/notebook/lessons.test.ts',
+  'test/notebook/*otebook.test.ts',
+  'test/notebook/notebooks.test.ts',
+  'test/plan/planComparison.test.ts',
+  'test/power/coverage.test.ts',
+];
+
 export default defineConfig({
   test: {
     // A test that asserts nothing is a defect, so it fails.
@@ -14,12 +30,16 @@ export default defineConfig({
         test: {
           name: 'method',
           include: ['test/**/*.test.ts'],
-          exclude: [...configDefaults.exclude, ...APART],
+          exclude: [...configDefaults.exclude, ...APART, ...LONG],
           // Pure functions share no state: one world for all files halves the time.
           isolate: false,
         },
       },
-      { extends: true, test: { name: 'notebook', include: APART } },
+      {
+        extends: true,
+        test: { name: 'apart', include: APART, exclude: [...configDefaults.exclude, ...LONG] },
+      },
+      { extends: true, test: { name: 'long', include: LONG } },
     ],
   },
 });

@@ -26,7 +26,7 @@ correction factors and the executed notebook in one folder.
   npx meterpair compare FOLDER --earlier OLDEST --earlier NEXT --earlier LAST
                                              the same, and all re-checks on a control chart
   --no-notebook                              without compare.ipynb, which takes longest
-  --figures                                  each figure as SVG and each table as CSV, into figures/ (needs Chromium)
+  --figures                                  figures as SVG and tables as CSV (needs Chromium)
 
 In the project's own folder  npm start -- FOLDER --out DIR  does the same.
 

@@ -7,7 +7,7 @@ const UNITS = 'mW|nm|µW|W|mm|s|%|°C|dof|months|series|laps|runs';
 export function unbroken(text: string): string {
   return text
     .replace(new RegExp(`(\\d|∞) (?=(?:${UNITS})(?![\\p{L}\\d]))`, 'gu'), `$1${NO_BREAK}`)
-    .replace(/([±×<>=]) (?=[\d−∞])/g, `$1${NO_BREAK}`)
+    .replace(/([±×<>=]) (?=[U\d−∞])/g, `$1${NO_BREAK}`)
     .replace(/(?<![\p{L}\d])([Cc]lass|run|row|step|p|U|K|k|u|ν|ζ) (?=[\d=±<>])/gu, `$1${NO_BREAK}`)
     .replaceAll(' / ', `${NO_BREAK}/${NO_BREAK}`);
 }

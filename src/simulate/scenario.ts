@@ -1,5 +1,5 @@
 import type { PlacementWord } from '../plan/placement.js';
-import type { Filter, MeterRole, RunOrder } from '../vocabulary.js';
+import type { Filter, MeterRole, RunOrder, StudyRecord } from '../vocabulary.js';
 import type { BenchOptions } from './benchOptions.js';
 
 /** A meter as study.json describes it. */
@@ -16,6 +16,7 @@ export interface ScenarioMeter {
 /** What study.json says; written to the file as it stands. */
 export interface ScenarioStudy {
   readonly title: string;
+  readonly record?: Partial<StudyRecord>;
   readonly reference: ScenarioMeter;
   readonly candidate: ScenarioMeter;
   readonly sources: readonly {

@@ -143,7 +143,7 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
   ).high;
   const judged = verdictOf(answer, {
     tolerance,
-    oneReading: Math.max(half, oneReading),
+    oneReading,
     onAnotherDay: Math.expm1(onAnotherDay),
     placementStated: study.between_series !== null,
   });

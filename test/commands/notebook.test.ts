@@ -37,7 +37,7 @@ test('without a name it lists the notebooks', () => {
   const { status, stdout } = run(tmpdir());
   expect(status).toBe(0);
   expect(stdout.split('\n')).toContain('4-settling');
-  expect(stdout.split('\n')).toContain('lessons/1-taking-turns');
+  expect(stdout.split('\n')).toContain('lessons/5-taking-turns');
 });
 
 test('any notebook runs on a reader’s folder, called by its number, and is kept light and harmless', () => {

@@ -28,13 +28,18 @@ afterAll(() => {
 function compared(folder: string): Result {
   const out = mkdtempSync(join(tmpdir(), 'meterpair-peak-flow-'));
   made.push(out);
-  const run = spawnSync(process.execPath, [COMMAND, 'compare', STUDIES + folder, '--out', out], {
-    encoding: 'utf8',
-  });
+  const run = spawnSync(
+    process.execPath,
+    [COMMAND, 'compare', STUDIES + folder, '--no-notebook', '--out', out],
+    {
+      encoding: 'utf8',
+    },
+  );
   expect(run.stderr).toBe('');
   expect(run.status).toBe(0);
   expect(readdirSync(out).sort()).toEqual([
-    'compare.ipynb',
+    'appendix.html',
+    'card.html',
     'factors.json',
     'report.html',
     'result.json',

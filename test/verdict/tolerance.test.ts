@@ -198,6 +198,36 @@ describe('the verdict on a wavelength', () => {
     expect(() => judge(-1)).toThrow('spread');
   });
 
+  it('counts the ends of the zones to them, and 1 to the interval that ends there', () => {
+    // 1/(1 + 0.5) and 1/(1 − 0.5); U = 2.5/2 − 1 = 0.25 exactly
+    expect(verdict(1, 1 / 1.5, 2, 0.5)).toBe('within-tolerance');
+    expect(verdict(2, 1.6, 2.5, 0.25)).toBe('correct-it');
+    expect(verdict(1.03, 1, 1.06)).toBe('not-shown');
+    expect(verdict(0.97, 0.94, 1)).toBe('not-shown');
+    const torn = (spread: number) =>
+      wavelengthVerdict({ factor: 2, low: 1.6, high: 2.5, tolerance: 0.25, spread }).verdict;
+    expect([torn(0.125), torn(0.126)]).toEqual(['correct-it', 'inconclusive']);
+  });
+
+  it('says that K is not known well enough before it says that the series differ', () => {
+    const wide = { factor: 1.2, low: 1.1, high: 1.3, tolerance: 0.05, spread: 0.2 };
+    expect(wavelengthVerdict(wide).why).toMatch(/^K is 1\.2, known only to/);
+  });
+
+  it('says in which zone a reading serves as it is', () => {
+    // 1/1.05 = 0.9524, 1/0.95 = 1.053
+    const { why } = wavelengthVerdict({ factor: 1, low: 0.99, high: 1.01, tolerance: 0.05 });
+    expect(why).toContain('all of it within 0.9524 to 1.053.');
+  });
+
+  it('says that readings are shown to be off only where the whole interval lies outside the zone', () => {
+    const off = (factor: number, low: number, high: number, tolerance = 0.05) =>
+      wavelengthVerdict({ factor, low, high, tolerance }).why.includes('off by more than the');
+    expect([off(1.2, 1.06, 1.4), off(0.8, 0.7, 0.94)]).toEqual([true, true]);
+    expect([off(1.2, 1, 1.4), off(0.8, 0.6, 1)]).toEqual([false, false]);
+    expect([off(3.5, 2, 6, 0.5), off(0.4, 0.1, 1 / 1.5, 0.5)]).toEqual([false, false]);
+  });
+
   it('without a factor nothing is concluded', () => {
     const none = wavelengthVerdict({ factor: null, low: null, high: null, tolerance: 0.05 });
     expect(none.verdict).toBe('inconclusive');

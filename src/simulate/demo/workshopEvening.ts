@@ -176,6 +176,12 @@ export const workshopEvening: Scenario = {
       { name: 'red line module', wavelength_nm: 638, label_class: '3B', label_max_mW: 250 },
       { name: 'near-infrared module', wavelength_nm: 808, label_class: '3B', label_max_mW: 300 },
     ],
+    record: {
+      date: '2024-11-08',
+      place: 'repair workshop (invented)',
+      operator: 'the owner (invented)',
+      temperature_C: 21,
+    },
     protocol: { read_at_s: 25 },
     tolerance_percent: 5,
     confidence: 0.95,

@@ -1,0 +1,155 @@
+import { describe, expect, test } from 'vitest';
+import { runsWithout } from '../../src/series/balanced.js';
+import { doubts, estimateFactor, NO_FACTOR } from '../../src/series/estimateFactor.js';
+import { modelOf, screenSeries } from '../../src/series/screenSeries.js';
+import { near } from '../agree/near.js';
+import { studyWith } from '../analyse/studies.js';
+import { coldLaps } from './coldLaps.js';
+
+const steps = { reference: 0.01, candidate: 0.01 };
+const estimated = (laps: Parameters<typeof studyWith>[0][number]['laps'], exclude = {}) => {
+  const study = studyWith([{ id: 'a', laps, exclude }]);
+  const [series] = study.series;
+  return { series, study, ...estimateFactor(series, study, steps) };
+};
+/** The first made series of a kind. */
+const firstOf = (deficit: number, fits: (found: ReturnType<typeof estimated>) => boolean) => {
+  for (let seed = 0; seed < 200; seed++) {
+    const found = estimated(coldLaps(deficit, seed));
+    if (fits(found)) return found;
+  }
+  throw new Error('No such series among 200.');
+};
+
+describe('a lap that may be cold', () => {
+  const { series, factor, parts, screened } = firstOf(
+    0.01,
+    (found) => found.screened.suspected.length > 0,
+  );
+  const plain = parts?.factor ?? NO_FACTOR;
+  const without = modelOf(
+    runsWithout(series, screened.suspected),
+    screened.model?.evidentDegree ?? 0,
+  );
+  const shift = Math.exp(-(without?.effect ?? Number.NaN)) / (plain.value ?? Number.NaN);
+
+  test('moves one end of the interval by what it moves K, and leaves K and the other end', () => {
+    // K without the lap is K · shift; the interval is stretched on the side of the shift alone.
+    expect(Math.abs(Math.log(shift))).toBeGreaterThan(1e-5);
+    expect(factor.value).toBe(plain.value);
+    near(factor.low, (plain.low ?? 0) * Math.min(1, shift), 1e-12);
+    near(factor.high, (plain.high ?? 0) * Math.max(1, shift), 1e-12);
+  });
+
+  test('widens u as the interval of ln K: (w + |ln shift|) ÷ w', () => {
+    const w = Math.log((plain.high ?? 0) / (plain.low ?? 1));
+    const u = plain.relative_standard_uncertainty ?? 0;
+    near(factor.relative_standard_uncertainty, (u * (w + Math.abs(Math.log(shift)))) / w, 1e-12);
+    expect(factor.dof).toBe(plain.dof);
+  });
+
+  test('is told with its run', () => {
+    expect(doubts(screened)).toEqual([
+      `Run 1 may be a cold start (${screened.suspected[0].reason}); it is kept, and the interval covers the factor with and without it.`,
+    ]);
+  });
+});
+
+describe('a cold start that may be a curved drift', () => {
+  const { factor, parts, screened } = firstOf(
+    0.03,
+    (found) => found.screened.rivalEffects.length > 0 && found.screened.suspected.length === 0,
+  );
+
+  test('leaves both explanations in the interval', () => {
+    // A rival effect e stands for K = e^(−e).
+    const plain = parts?.factor ?? NO_FACTOR;
+    const shifts = screened.rivalEffects.map((e) => Math.exp(-e) / (plain.value ?? 1));
+    near(factor.low, (plain.low ?? 0) * Math.min(1, ...shifts), 1e-12);
+    near(factor.high, (plain.high ?? 0) * Math.max(1, ...shifts), 1e-12);
+  });
+
+  test('is told', () => {
+    expect(doubts(screened).join()).toMatch(/^Run 1 is left out as a cold start, but /);
+    expect(doubts({ ...screened, excluded: [] })).toEqual([]);
+  });
+});
+
+test('without a doubt the factor is that of the model', () => {
+  const { factor, parts, screened } = firstOf(
+    0,
+    ({ screened: s }) => s.suspected.length + s.rivalEffects.length === 0,
+  );
+  expect(factor).toBe(parts?.factor);
+  expect(doubts(screened)).toEqual([]);
+});
+
+test('without a model there is no factor', () => {
+  const every = Object.fromEntries(Array.from({ length: 16 }, (_, i) => [i + 1, 'tried']));
+  const { factor, parts } = estimated(coldLaps(0, 1), every);
+  expect([factor, parts]).toEqual([NO_FACTOR, null]);
+});
+
+describe('screening', () => {
+  test('a run left out by its owner goes with its partner, and first', () => {
+    const { screened } = estimated(coldLaps(0, 1), { 6: 'door opened' });
+    expect(screened.excluded.map(({ run, kind }) => [run, kind])).toEqual([
+      [5, 'declared'],
+      [6, 'declared'],
+    ]);
+    expect(screened.kept.map(({ run }) => run)).toEqual([
+      1, 2, 3, 4, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16,
+    ]);
+  });
+
+  test('an outlier stays and is flagged, unless the protocol leaves it out with its partner', () => {
+    const laps = coldLaps(0, 1).map((lap, i) =>
+      i === 4 ? { ...lap, candidate: 1.2 * lap.candidate } : lap,
+    );
+    const { series, study, screened } = estimated(laps);
+    expect(screened.flagged.map(({ run }) => run)).toContain(10);
+    expect(screened.excluded).toEqual([]);
+    const protocol = { ...study.protocol, exclude_outliers: true };
+    const out = screenSeries(series, { ...study, protocol }, steps);
+    expect(out.excluded.map(({ run, kind }) => [run, kind])).toEqual([
+      [9, 'outlier'],
+      [10, 'outlier'],
+    ]);
+    expect(out.kept).toHaveLength(14);
+    expect(out.model?.runs).toHaveLength(14);
+    expect(out.flagged).toEqual(screened.flagged);
+  });
+
+  test('exclusions of both kinds stand in the order of the runs', () => {
+    const laps = coldLaps(0.08, 3);
+    const { screened } = estimated(laps, { 8: 'door opened' });
+    expect(screened.excluded.map(({ run, kind }) => [run, kind])).toEqual([
+      [1, 'cold-start'],
+      [2, 'cold-start'],
+      [7, 'declared'],
+      [8, 'declared'],
+    ]);
+    const { series, study } = estimated(laps);
+    const protocol = { ...study.protocol, exclude_cold_starts: false };
+    expect(screenSeries(series, { ...study, protocol }, steps).excluded).toEqual([]);
+  });
+
+  test('a coarse display hides a first lap that a fine one shows', () => {
+    // 8 % of 50 mW are 4 mW: nothing beside a step of 40 mW (u = 40/√12 = 11.5 mW).
+    const { series, study } = estimated(coldLaps(0.08, 3));
+    const coarse = screenSeries(series, study, { reference: 40, candidate: 40 });
+    expect([coarse.excluded, coarse.suspected]).toEqual([[], []]);
+    // A reading that was multiplied by 1000 was shown by a display whose step is 1000 times larger.
+    const scaled = { ...series, runs: series.runs.map((run) => ({ ...run, scale: 1000 })) };
+    expect(screenSeries(scaled, study, { reference: 0.04, candidate: 0.04 }).excluded).toEqual([]);
+  });
+
+  test('no model for a reading that is not positive, or without a run of each meter', () => {
+    const { series } = estimated(coldLaps(0, 1));
+    const only = (meter: string) => series.runs.filter((run) => run.meter === meter);
+    expect(modelOf(series.runs)).not.toBeNull();
+    expect(modelOf(only('reference'))).toBeNull();
+    expect(modelOf(only('candidate'))).toBeNull();
+    expect(modelOf(series.runs.map((run) => ({ ...run, reading_mW: 0 })))).toBeNull();
+  });
+});

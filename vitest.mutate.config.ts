@@ -1,0 +1,18 @@
+import { configDefaults, defineConfig } from 'vitest/config';
+import whole from './vitest.config';
+
+/** The tests of the method alone: what runs processes, a browser or the built package kills no mutant. */
+export default defineConfig({
+  test: {
+    ...whole.test,
+    projects: undefined,
+    include: ['test/**/*.test.ts'],
+    exclude: [
+      ...configDefaults.exclude,
+      'test/{notebook,commands,report,docs,simulate}/**',
+      'test/architecture.test.ts',
+    ],
+    isolate: false,
+    testTimeout: 60_000,
+  },
+});
