@@ -32,7 +32,7 @@ async function pictureOfCard(file) {
   });
   const page = await browser.newPage({ viewport: { width: 960, height: 1200 } });
   await page.goto(pathToFileURL(file).href);
-  await page.locator('.beside').screenshot({ path: join(out, 'correction-card.png') });
+  await page.locator('.beside > :first-child').screenshot({ path: join(out, 'correction-card.png') });
   console.log('docs/figures/correction-card.png');
   await browser.close();
 }
