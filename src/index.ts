@@ -50,6 +50,13 @@ export { type PlacementWord, type PlannedPlacement, plannedPlacement } from './p
 export { type ComparisonPlan, planComparison } from './plan/planComparison.js';
 export type { PlannedOutlook } from './plan/plannedOutlook.js';
 export type { SizeOfDesign } from './plan/plannedSpread.js';
+export {
+  type PlannedMeter,
+  type PlannedSource,
+  planStudy,
+  type StudyPlan,
+  type StudyWishes,
+} from './plan/planStudy.js';
 export { type OrderRecommendation, recommendOrder } from './plan/recommendOrder.js';
 export type { Remedy } from './plan/remedies.js';
 export {

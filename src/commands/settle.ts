@@ -1,5 +1,4 @@
 import { resolve } from 'node:path';
-import { MeterpairError } from '../error.js';
 import { settlingFindings } from '../findings/settlingFindings.js';
 import { numberCell } from '../record/numberCell.js';
 import { readStudy } from '../record/readStudy.js';
@@ -36,14 +35,6 @@ export async function settle(args: readonly string[], io: Io): Promise<number> {
     over_s: options.over === null ? null : above0('--over', options.over),
   };
   const study = await readStudy(resolve(io.from, folder));
-  if (study.traces.length === 0) {
-    throw new MeterpairError({
-      code: 'no-rows',
-      file: 'traces.csv',
-      message: 'This study has no trace, and only a trace tells how a sensor settles.',
-      expected: 'traces.csv with the columns run, meter, elapsed_s and reading_mW',
-    });
-  }
   for (const { title, sentences } of settlingFindings(study, wishes)) {
     io.out(`${title}\n${sentences.map((sentence) => `  ${sentence}\n`).join('')}`);
   }

@@ -18,5 +18,5 @@ export {
   reportFigures,
 } from './reportFigures.js';
 export { runsFigure } from './runsFigure.js';
-export { type TraceFit, traceFigure } from './traceFigure.js';
+export { traceFigure } from './traceFigure.js';
 export { type UnitsShown, unitsFigure } from './unitsFigure.js';

@@ -1,6 +1,6 @@
 import type { Data, Layout } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
-import type { StepResponse } from '../settle/fitStepResponse.js';
+import type { TraceFit } from '../findings/settlingFindings.js';
 import { stepResponseCurve } from '../settle/stepResponseCurve.js';
 import type { MeterRole, Study, Trace } from '../vocabulary.js';
 import {
@@ -17,12 +17,6 @@ import {
   REFERENCE_COLOUR,
   shortText,
 } from './figure.js';
-
-/** A trace and the step response that was fitted to it. */
-export interface TraceFit {
-  readonly trace: Trace;
-  readonly fit: StepResponse;
-}
 
 const STYLES = {
   reference: { colour: REFERENCE_COLOUR, symbol: 'circle-open', dash: 'solid' },

@@ -1,9 +1,9 @@
 /** What the traces of a study say of its sensors and of its sources, in sentences. */
 
-import { nullIfTooFew } from '../error.js';
+import { MeterpairError, nullIfTooFew } from '../error.js';
 import { tracesOfKeptRuns, zeroedTraces } from '../readings/traces.js';
 import { combineTimeConstants } from '../settle/combineTimeConstants.js';
-import { fitStepResponse } from '../settle/fitStepResponse.js';
+import { fitStepResponse, type StepResponse } from '../settle/fitStepResponse.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
 import { type Stability, stability } from '../settle/stability.js';
 import { coverageFactor } from '../statistics/distributions.js';
@@ -29,19 +29,13 @@ export interface SettlingFinding {
 /**
  * Time constants, waiting times, and how steady each source is while it is on.
  *
- * @throws argument-wrong for a part that is none
+ * @throws no-rows for a study without a trace; argument-wrong for a part that is none
  */
 export function settlingFindings(study: Study, wishes: SettlingWishes): readonly SettlingFinding[] {
-  const kept = tracesOfKeptRuns({ ...study, traces: zeroedTraces(study) });
   const { confidence } = study;
-  const fits = kept.map((trace) => ({
-    trace,
-    fit: fitStepResponse(trace, { onset_s: 'fitted', drift: true, confidence }),
-  }));
-  const meters = (['reference', 'candidate'] as const).map((meter) => {
-    const own = fits.filter(({ trace }) => trace.meter === meter);
-    return { meter, of: combineTimeConstants(own.map(({ fit }) => fit)) };
-  });
+  const fits = traceFits(study);
+  const kept = fits.map(({ trace }) => trace);
+  const meters = timeConstants(fits);
   const waits = meters.map(({ meter, of }) =>
     meterSentence(meter, of, { ...wishes, read_at_s: study.protocol.read_at_s, confidence }),
   );
@@ -63,6 +57,41 @@ export function settlingFindings(study: Study, wishes: SettlingWishes): readonly
         : [{ title: name, sentences: sourceSentences(study, name, own, slowest ?? 0, wishes) }];
     }),
   ];
+}
+
+/** A trace and what its rise says of the sensor. */
+export interface TraceFit {
+  readonly trace: Trace;
+  readonly fit: StepResponse;
+}
+
+/**
+ * The traces of the runs that are kept, their zero taken off, each with its step response.
+ *
+ * @throws no-rows for a study without a trace
+ */
+export function traceFits(study: Study): readonly TraceFit[] {
+  if (study.traces.length === 0) {
+    throw new MeterpairError({
+      code: 'no-rows',
+      file: 'traces.csv',
+      message: 'This study has no trace, and only a trace tells how a sensor settles.',
+      expected: 'traces.csv with the columns run, meter, elapsed_s and reading_mW',
+    });
+  }
+  const { confidence } = study;
+  return tracesOfKeptRuns({ ...study, traces: zeroedTraces(study) }).map((trace) => ({
+    trace,
+    fit: fitStepResponse(trace, { onset_s: 'fitted', drift: true, confidence }),
+  }));
+}
+
+/** One time constant a meter, from all of its traces. */
+export function timeConstants(fits: readonly TraceFit[]) {
+  return (['reference', 'candidate'] as const).map((meter) => {
+    const own = fits.filter(({ trace }) => trace.meter === meter);
+    return { meter, of: combineTimeConstants(own.map(({ fit }) => fit)) };
+  });
 }
 
 const placeOf = ({ series, run, meter }: Trace) => `Series "${series}", run ${run} (${meter})`;

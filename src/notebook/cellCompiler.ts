@@ -39,7 +39,14 @@ export function cellCompiler(cwd: string, kept: string | null = keptCells()): Ce
   let converter: Converter | null = null;
   const compile: ConvertCell = (declared, code) => {
     converter ??= loadConverter();
-    return converter.convert(declared, code);
+    try {
+      return converter.convert(declared, code);
+    } catch {
+      // A file that changes on disk meanwhile upsets the compiler's watch; a fresh one knows nothing of it.
+      converter.close();
+      converter = loadConverter();
+      return converter.convert(declared, code);
+    }
   };
   const world = kept === null ? '' : digest([cwd, process.versions.node, installed()]);
   return {

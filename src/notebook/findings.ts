@@ -11,6 +11,11 @@ export {
   seriesFactors,
 } from '../findings/seriesFindings.js';
 export {
+  settlingFindings as settling,
+  timeConstants,
+  traceFits,
+} from '../findings/settlingFindings.js';
+export {
   agreementByLevel,
   changes,
   means,
@@ -18,6 +23,6 @@ export {
   power,
   reChecks,
 } from '../findings/spokenFindings.js';
-export { seriesList as series } from '../findings/studyFindings.js';
+export { meters, opinionsStated, seriesList as series } from '../findings/studyFindings.js';
 export { otherWarnings as warnings } from '../findings/warningRank.js';
 export { commonWords, LASER_CAUTIONS } from '../findings/words.js';

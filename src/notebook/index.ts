@@ -1,3 +1,5 @@
+import './plainErrors.js';
+
 export type { Figure } from '../figures/index.js';
 export {
   agreementFigure,
@@ -16,7 +18,6 @@ export {
   powerFigure,
   reChecksFigure,
   runsFigure,
-  type TraceFit,
   traceFigure,
   type UnitsShown,
   unitsFigure,
@@ -25,6 +26,7 @@ export { type LapPoint, lapPoints } from '../figures/laps.js';
 export { appendixPage } from '../report/appendixPage.js';
 export { type ReportPageInput, reportPage } from '../report/reportPage.js';
 export { reCheckScenarios, unitScenarios } from '../simulate/comparisonScenarios.js';
+export { type CorrectedReadings, correctReadings } from './correctReadings.js';
 export {
   show,
   showFinding,
@@ -34,6 +36,8 @@ export {
   showSentences,
   showTable,
 } from './display.js';
+export * as exercises from './exercises/index.js';
+export { factorsFrom, type OwnFactors, ownFactors } from './factorsFrom.js';
 export * as findings from './findings.js';
 export { frameOf, frameRows, showFrame } from './frames.js';
 export { runNotebook } from './headless.js';
@@ -53,52 +57,39 @@ export {
   changePartsRows,
   chartLimitRows,
   checkByCheckRows,
-  correctedRows,
   designRows,
   envelopeRows,
   factorEntryRows,
   orderRows,
+  readingBetween,
   readingBudgetRows,
   scoreByUncertaintyRows,
   scoreRows,
   statedOpinionRows,
   supportRows,
   threeInstrumentRows,
-  timeConstantRows,
   traceFitRows,
   twoInstrumentRows,
   unitByUnitRows,
   unitRows,
-  waitingRows,
 } from './rows/index.js';
 export {
-  type AnswerCheck,
-  type AnswerValue,
   type ComparedPair,
-  changeSentences,
-  checkAnswer,
-  correctionSentences,
   extrapolationSentences,
   furtherUnitSentences,
   labelSentences,
   lagOf,
   lagSentences,
-  meansSentences,
   opinionSentences,
   pairFarthestApart,
-  powerSentences,
-  type ReadAnswer,
-  readAnswer,
-  readingsAt,
   reCheckSentences,
   recordSentences,
-  type Slip,
+  standInSentences,
   studySentences,
-  type TypedAnswer,
   thenAndNowSentences,
   unitSentences,
   unstatedSentences,
 } from './sentences/index.js';
 export { type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
 export { versions } from './versions.js';
-export { type WrittenRunSheet, writeRunSheet } from './writeRunSheet.js';
+export { type WrittenPlan, writePlan } from './writePlan.js';

@@ -61,7 +61,13 @@ export function completeWishes(wishes: ComparisonWishes): CompleteWishes {
   };
   const { certificate, noise, display, order, most_series, most_laps, probability } = complete;
   requireConfidence(complete.confidence);
-  requirePositive(complete.wanted, 'A wanted uncertainty');
+  if (!(complete.wanted > 0 && complete.wanted < 1)) {
+    throw argumentWrong(
+      'A wanted uncertainty must be a fraction.',
+      complete.wanted,
+      '0.04 for 4 %',
+    );
+  }
   for (const sd of [noise.reference, noise.candidate, complete.source_noise]) {
     if (!(sd >= 0 && sd < 1)) {
       throw argumentWrong('A relative standard deviation must be a fraction.', sd, '0.01 for 1 %');

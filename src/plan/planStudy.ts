@@ -9,7 +9,7 @@ import { plannedShares } from './plannedShares.js';
 import type { SizeOfDesign } from './plannedSpread.js';
 import { resolutionNote } from './resolutionNote.js';
 import { wholeBlocks } from './runOrder.js';
-import { runSheet } from './runSheet.js';
+import { requireWavelengths, runSheet } from './runSheet.js';
 import { runSheetText } from './runSheetText.js';
 
 /** A source that is to be measured. */
@@ -57,6 +57,8 @@ export interface StudyWishes {
 
 /** A plan, ready to be written down. */
 export interface StudyPlan {
+  /** What is wanted at each source, in their order. */
+  readonly comparisons: readonly ComparisonWishes[];
   /** Of each source by itself, in their order. */
   readonly plans: readonly ComparisonPlan[];
   /** What all of them get: the largest design that one of them needs. */
@@ -80,7 +82,7 @@ export interface StudyPlan {
  * @see docs/methods/planning.md
  */
 export function planStudy(wishes: StudyWishes): StudyPlan {
-  if (wishes.sources.length === 0) throw argumentWrong('A plan needs at least one source.');
+  requireWishes(wishes);
   const comparisons = wishes.sources.map((source) => comparisonOf(wishes, source));
   const plans = comparisons.map(planComparison);
   const size = sizeForAll(plans, wishes.order);
@@ -94,6 +96,7 @@ export function planStudy(wishes: StudyWishes): StudyPlan {
   };
   const tau = wishes.slower_time_constant_s;
   return {
+    comparisons,
     plans,
     size,
     study: studyOf(wishes, plans[0], read_at_s),
@@ -110,6 +113,15 @@ export function planStudy(wishes: StudyWishes): StudyPlan {
       ...wishes.sources.flatMap((source) => sourceSentences(wishes, source)),
     ],
   };
+}
+
+/** What a plan can be asked for at all, before hundreds of designs are tried. */
+function requireWishes({ sources, tolerance }: StudyWishes): void {
+  if (sources.length === 0) throw argumentWrong('A plan needs at least one source.');
+  requireWavelengths(sources);
+  if (!(tolerance > 0 && tolerance < 1)) {
+    throw argumentWrong('A tolerance must be a fraction.', tolerance, '0.05 for 5 %');
+  }
 }
 
 /** The largest of the designs that serve; where none does, what any series has at the least. */

@@ -1,5 +1,10 @@
 import Papa from 'papaparse';
 import { argumentWrong } from '../error.js';
+import {
+  WAVELENGTH_EXPECTED,
+  WAVELENGTH_MAX_NM,
+  WAVELENGTH_MIN_NM,
+} from '../record/studySchema.js';
 import { requireOptions } from '../statistics/options.js';
 import type { MeterRole, RunOrder } from '../vocabulary.js';
 import { requireLaps, runOrder } from './runOrder.js';
@@ -53,8 +58,8 @@ const COLUMNS = [
  * cells for what is measured. `setting_nm` stays empty too, for what the meter was really set to.
  *
  * @returns CSV text with lines ended by \n
- * @throws argument-wrong for no source, names that are empty or used twice, a wavelength that is no
- *   number above zero, or laps and series that are not whole numbers of at least 1
+ * @throws argument-wrong for no source, names that are empty or used twice, a wavelength out of
+ *   range, or laps and series that are not whole numbers of at least 1
  */
 export function runSheet(options: RunSheetOptions): string {
   const rows = plannedRuns(options).map((run) => ({
@@ -67,6 +72,20 @@ export function runSheet(options: RunSheetOptions): string {
     { fields: [...COLUMNS], data: rows.map((row) => COLUMNS.map((name) => cell(row, name))) },
     { newline: '\n' },
   )}\n`;
+}
+
+/** @throws argument-wrong for a source whose wavelength no power meter measures */
+export function requireWavelengths(sources: RunSheetOptions['sources']): void {
+  const odd = sources.find(
+    ({ wavelength_nm: nm }) => !(nm >= WAVELENGTH_MIN_NM && nm <= WAVELENGTH_MAX_NM),
+  );
+  if (odd !== undefined) {
+    throw argumentWrong(
+      `The wavelength of the source "${odd.name}" is none that a power meter measures.`,
+      `${odd.wavelength_nm} nm`,
+      WAVELENGTH_EXPECTED,
+    );
+  }
 }
 
 /** The runs of a plan, in the order in which to do them. @throws argument-wrong as `runSheet`. */
@@ -82,10 +101,7 @@ export function plannedRuns(options: RunSheetOptions): readonly PlannedRun[] {
   if (names.some((name, i) => name === '' || names.indexOf(name) !== i)) {
     throw argumentWrong('Every source needs a name of its own.', names.join(', '));
   }
-  const dark = sources.find(({ wavelength_nm: nm }) => !(nm > 0 && Number.isFinite(nm)));
-  if (dark !== undefined) {
-    throw argumentWrong('A wavelength must be a number above zero, in nm.', dark.wavelength_nm);
-  }
+  requireWavelengths(sources);
   const meters = runOrder(order, laps);
   // Every source once before any of them again: a source has time to cool, and the heads move.
   return Array.from({ length: seriesPerSource }, (_, repeat) =>

@@ -10,8 +10,8 @@ import { cellTags, type Notebook, sourceText } from '../../src/notebook/notebook
 export const root = fileURLToPath(new URL('../..', import.meta.url));
 
 /**
- * The notebook as it is, and after it the exercise once more for each of these answers, and what
- * follows a prediction once more for each of these.
+ * The notebook as it is, and after it the exercise once more for each of these answers, as `answer-0`,
+ * `answer-1`, …
  *
  * @param name path below notebooks/
  * @param parameters what the constants of the cells with these tags are set to
@@ -20,30 +20,20 @@ export async function runWithAnswers(
   name: string,
   answers: readonly string[],
   parameters: Readonly<Record<string, string>> = {},
-  predictions: readonly string[] = [],
 ): Promise<Notebook> {
   const path = join(root, 'notebooks', name);
   const notebook = JSON.parse(readFileSync(path, 'utf8')) as {
     cells: Notebook['cells'][number][];
   };
-  const again = (tag: string, id: string, values: readonly string[]) => {
-    const asked = notebook.cells.find((cell) => cellTags(cell).includes(tag));
-    const after = notebook.cells.find((cell) => cell.id === id);
-    if (asked === undefined || after === undefined) throw new Error(`No ${tag}.`);
-    return values.flatMap((value, place) => {
-      const source = sourceText(asked).replace('= null;', `= ${value};`);
-      if (source === sourceText(asked)) throw new Error('No null to replace.');
-      return [
-        { ...asked, metadata: {}, id: `${tag}-${place}`, source },
-        { ...after, id: `${id}-${place}` },
-      ];
-    });
-  };
-  const more = [
-    ...again('answer', 'check', answers),
-    ...(predictions.length === 0 ? [] : again('prediction', 'predicted', predictions)),
-  ];
-  notebook.cells.push(...more);
+  const asked = notebook.cells.find((cell) => cellTags(cell).includes('answer'));
+  if (asked === undefined) throw new Error('No cell for an answer.');
+  notebook.cells.push(
+    ...answers.map((value, place) => {
+      const source = sourceText(asked).replace("answer('')", `answer('${value}')`);
+      if (source === sourceText(asked)) throw new Error('No empty answer to replace.');
+      return { ...asked, metadata: {}, id: `answer-${place}`, source };
+    }),
+  );
   const copy = join(mkdtempSync(join(tmpdir(), 'meterpair-test-')), basename(name));
   writeFileSync(copy, JSON.stringify(notebook));
   return runNotebook({

@@ -42,7 +42,7 @@ describe('5-second-opinion.ipynb', () => {
     result = analyse(study);
     // By hand: d = 2.5, u = 0.8, u₀ = 1.2/2 = 0.6, so √(u² + u₀²) = 1 and ζ = 2.5. Slips: E_n = 1.25;
     // U taken for u: 2.5/√(0.64 + 1.44); without the certificate's own: 2.5/0.8.
-    run = await runWithAnswers('5-second-opinion.ipynb', ['2.5', '1.25', '1.733', '3.125', '-2.5']);
+    run = await runWithAnswers('5-second-opinion.ipynb', ['2.5', '1.25', '1.733', '3.125', '9']);
   });
 
   test('lists the opinions as stated and knows which of them can contradict anybody', () => {
@@ -202,12 +202,12 @@ describe('5-second-opinion.ipynb', () => {
   });
 
   test('checks the exercise', () => {
-    expect(sentencesOf(run, 'check')[0]).toMatch(/^No answer yet. Hint: /);
-    expect(sentencesOf(run, 'check-0')).toEqual(['Right: 2.5.']);
-    expect(sentencesOf(run, 'check-1')[0]).toContain('that is E_n');
-    expect(sentencesOf(run, 'check-2')[0]).toContain('U is k standard uncertainties');
-    expect(sentencesOf(run, 'check-3')[0]).toContain('has an uncertainty too');
-    expect(sentencesOf(run, 'check-4')[0]).toMatch(/^Not yet. Hint: /);
+    expect(sentencesOf(run, 'answer')[0]).toMatch(/^No answer yet. Write it/);
+    expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5. U ÷ k/);
+    expect(sentencesOf(run, 'answer-1')[0]).toContain('that is E_n');
+    expect(sentencesOf(run, 'answer-2')[0]).toContain('U is k standard uncertainties');
+    expect(sentencesOf(run, 'answer-3')[0]).toContain('has an uncertainty too');
+    expect(sentencesOf(run, 'answer-4')[0]).toMatch(/^Not yet. Hint: /);
     expect(errorStreams(run)).toEqual([]);
   });
 });
@@ -218,8 +218,12 @@ test('a study without any opinion runs through, and says what is missing', async
   });
   expect(sentencesOf(run, 'stated')[0]).toContain('no opinions.json');
   expect(sentencesOf(run, 'scores')[0]).toContain('no score can be formed');
+  expect(sentencesOf(run, 'read').at(-1)).toMatch(
+    /has no value with an uncertainty.* invented pair/,
+  );
+  expect(sentencesOf(run, 'agree')[0]).toBe('An invented pair:');
   expect(sentencesOf(run, 'unstated')[0]).toContain('An invented pair');
   expect(sentencesOf(run, 'which')).toEqual(['There is nobody to ask.']);
-  expect(sentencesOf(run, 'check-0')).toEqual(['Right: 2.5.']);
+  expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5. U ÷ k/);
   expect(errorStreams(run)).toEqual([]);
 });

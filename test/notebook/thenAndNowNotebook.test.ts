@@ -9,6 +9,7 @@ import { factorsFile } from '../../src/factors/factorsFile.js';
 import { factorsOf } from '../../src/factors/factorsOf.js';
 import { severalUnits } from '../../src/factors/severalUnits.js';
 import { unitFactors } from '../../src/factors/unitFactors.js';
+import { ownFactors } from '../../src/notebook/factorsFrom.js';
 import { runNotebook } from '../../src/notebook/headless.js';
 import { type Notebook, sourceText } from '../../src/notebook/notebookFile.js';
 import { parseStudy } from '../../src/record/parseStudy.js';
@@ -213,20 +214,20 @@ describe('with invented data', () => {
 
   test('checks the exercise', () => {
     const [, before, after, shared] =
-      /At 405 nm: u then ([\d.]+) %, u now ([\d.]+) %; .* ([\d.]+) %/.exec(
+      /at 405 nm: u then ([\d.]+) %, u now ([\d.]+) %; .* ([\d.]+) %/.exec(
         sentencesOf(run, 'task').join(' '),
       ) ?? [];
     expectPrinted(before, u);
     expectPrinted(after, v);
     expectPrinted(shared, c);
-    expect(sentencesOf(run, 'check')[0]).toMatch(/^No answer yet. Hint: /);
-    const [, right] = /^Right: (\d+\.\d+)/.exec(sentencesOf(run, 'check-0')[0] ?? '') ?? [];
+    expect(sentencesOf(run, 'answer')[0]).toMatch(/^No answer yet. Write it/);
+    const [, right] = /^Right: (\d+\.\d+)/.exec(sentencesOf(run, 'answer-0')[0] ?? '') ?? [];
     // The certificate is common to both evenings and drops out of both.
     expectPrinted(right, Math.sqrt(u ** 2 + v ** 2 - 2 * c ** 2));
-    expect(sentencesOf(run, 'check-1')[0]).toContain('counts the reference twice');
-    expect(sentencesOf(run, 'check-2')[0]).toContain('out of both');
-    expect(sentencesOf(run, 'check-3')[0]).toContain('add as squares');
-    expect(sentencesOf(run, 'check-4')[0]).toMatch(/^Not yet. Hint: /);
+    expect(sentencesOf(run, 'answer-1')[0]).toContain('counts the reference twice');
+    expect(sentencesOf(run, 'answer-2')[0]).toContain('out of both');
+    expect(sentencesOf(run, 'answer-3')[0]).toContain('add as squares');
+    expect(sentencesOf(run, 'answer-4')[0]).toMatch(/^Not yet. Hint: /);
     expect(errorStreams(run)).toEqual([]);
   });
 });
@@ -252,6 +253,7 @@ describe('with files of one’s own', () => {
       .replace('= [];', list(unitList.map((one, i) => keep(`unit-${i}.json`, one))));
     writeFileSync(join(folder, NAME), JSON.stringify(notebook));
     const run = await runNotebook({ notebook: join(folder, NAME), cwd: join(root, 'notebooks') });
+    expect(sentencesOf(run, 'used').join(' ')).not.toContain('invented');
     expect(sentencesOf(run, 'pair')).toEqual(['Then: My evening 2.', 'Now: My evening 3.']);
     expect(columnOf(run, 'check-by-check', 'Study')).toEqual(own.map((one) => one.title));
     expect(htmlOf(run, 'check-by-check') + htmlOf(run, 'parts') + htmlOf(run, 'units')).not.toMatch(
@@ -264,5 +266,16 @@ describe('with files of one’s own', () => {
     // The words for the figure, and no count of units that nobody knows.
     expect(sentencesOf(run, 'units-figure')).toHaveLength(1);
     expect(errorStreams(run)).toEqual([]);
+  });
+
+  test('says at the top what it does not use: one file is no pair', async () => {
+    const folder = join(root, 'data-demo', '1-workshop-evening');
+    const own = await ownFactors({ reChecks: [folder], units: [] });
+    expect([own.pair, own.checks, own.units]).toEqual([null, null, null]);
+    expect(own.sentences).toEqual([
+      'Then and now: invented data, because you named 1 and this takes 2 or more; what you named is not used here.',
+      'Again and again: invented data, because you named 1 and this takes 3 or more; what you named is not used here.',
+      'Several units: invented data.',
+    ]);
   });
 });

@@ -1,5 +1,5 @@
 import { showSentences } from '../display.js';
-import { type AnswerCheck, checkAnswer } from '../sentences/checkAnswer.js';
+import { type AnswerCheck, checkAnswer } from '../exercises/checkAnswer.js';
 
 export type Typed = string | number;
 
@@ -32,9 +32,6 @@ export function pose(exercise: Exercise): Posed {
     // answer(-14,94) is two numbers to the language, and its leading zeros are lost already.
     if (typed.length > 1) {
       return `Put the answer between quotes, so that the comma is read as a decimal one: answer('${typed.join(',')}').`;
-    }
-    if (String(only).trim() === '') {
-      return 'No answer yet. Write it between the quotes and run the cell again.';
     }
     const place = Math.min(tried.size, hints.length - 1);
     const said = checkAnswer({ ...check, answer: only, hint: hints[place] ?? hints[0] });

@@ -1,6 +1,6 @@
 import { formatNumber } from '../../findings/formatNumber.js';
 import { showSentences } from '../display.js';
-import { readAnswer } from '../sentences/readAnswer.js';
+import { readAnswer } from '../exercises/readAnswer.js';
 import type { Typed } from './pose.js';
 import { told } from './told.js';
 
@@ -12,7 +12,7 @@ export interface Prediction {
 
 /** Notes a prediction and says what was understood; `null` where there is none or none was read. */
 export function notePrediction(typed: readonly Typed[], unit: string): Prediction | null {
-  const read = readAnswer(typed.length === 1 ? (typed[0] ?? null) : typed.join(','), unit);
+  const read = readAnswer(typed.length === 1 ? (typed[0] ?? '') : typed.join(','), unit);
   const noted =
     read.kind === 'number'
       ? { low: read.value, high: read.value }

@@ -10,7 +10,7 @@ import {
 } from '../../findings/formatNumber.js';
 import { formatUncertain, formatUncertainty } from '../../findings/formatUncertain.js';
 import { VERDICT_WORDS } from '../../findings/words.js';
-import type { CorrectedReading, Factors, Interval } from '../../vocabulary.js';
+import type { Factors, Interval } from '../../vocabulary.js';
 import { SAME_WAVELENGTH_NM } from '../../wavelengths/atWavelength.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -26,64 +26,63 @@ export function factorEntryRows(factors: Factors): readonly TableRow[] {
   }));
 }
 
-/**
- * New readings of the candidate, corrected. A reading that may not be corrected keeps its row and
- * says why, so that it does not take the others with it.
- */
-export function correctedRows(
-  factors: Factors,
-  readings: readonly NewReading[],
-): readonly TableRow[] {
-  return readings.map((reading) => {
-    const shown = {
-      'Wavelength in nm': reading.wavelength_nm,
-      'Candidate shows in mW': [reading.reading_mW].flat(2).join(', '),
-    };
-    const found = attempt(factors, reading);
-    if (found instanceof MeterpairError) {
-      return {
-        ...shown,
-        'Factor K': NO_NUMBER,
-        'Corrected power': NO_NUMBER,
-        'Interval in mW': NO_NUMBER,
-        k: NO_NUMBER,
-        Remarks: `refused: ${found.message}`,
-      };
-    }
-    const count = found.cautions.length;
-    return {
-      ...shown,
-      'Factor K': formatNumber(found.factor, { keepZeros: true }),
-      'Corrected power': formatUncertain(found.value, found.U, { unit: 'mW' }),
-      'Interval in mW': formatInterval(found.low, found.high),
-      k: formatNumber(found.k, { digits: 3 }),
-      Remarks: count === 0 ? 'none' : `${count} ${count === 1 ? 'caution' : 'cautions'}`,
-    };
-  });
+/** A reading in the middle of the widest gap between measured wavelengths; `null` where there is no gap. */
+export function readingBetween({
+  factors,
+}: Factors): { readonly reading_mW: number; readonly wavelength_nm: number } | null {
+  const sorted = [...factors].sort((a, b) => a.wavelength_nm - b.wavelength_nm);
+  const gaps = sorted.slice(1).map((above, i) => ({ below: sorted[i], above }));
+  const width = ({ below, above }: (typeof gaps)[number]) =>
+    above.wavelength_nm - below.wavelength_nm;
+  const widest = [...gaps].sort((a, b) => width(b) - width(a)).at(0);
+  if (widest === undefined) return null;
+  const { below, above } = widest;
+  const [low, high] = [0, 1].map((end) =>
+    Math.sqrt(below.candidate_range_mW[end] * above.candidate_range_mW[end]),
+  );
+  return {
+    reading_mW: Number(Math.sqrt(low * high).toPrecision(2)),
+    wavelength_nm: Math.round((below.wavelength_nm + above.wavelength_nm) / 2),
+  };
 }
 
 /**
  * A reading between two measured wavelengths, and what it would be at either of them; no rows when
  * the wavelength was measured or lies beyond the measured ones.
  */
-export function envelopeRows(factors: Factors, reading: NewReading): readonly TableRow[] {
+export function envelopeRows(factors: Factors, reading: NewReading | null): readonly TableRow[] {
+  if (reading === null) return [];
   const nm = reading.wavelength_nm;
   const measured = factors.factors.map((entry) => entry.wavelength_nm);
   const below = Math.max(...measured.filter((one) => one < nm));
   const above = Math.min(...measured.filter((one) => one > nm));
   const near = measured.some((one) => Math.abs(one - nm) <= SAME_WAVELENGTH_NM);
   if (near || !Number.isFinite(below) || !Number.isFinite(above)) return [];
-  return [below, nm, above].map((wavelength_nm) => {
-    const found = correct(factors, { ...reading, wavelength_nm });
+  return [below, nm, above].map((wavelength_nm) => ({
+    'Wavelength in nm': wavelength_nm,
+    '': wavelength_nm === nm ? 'in between' : 'measured',
+    ...correctedCells(factors, { ...reading, wavelength_nm }),
+  }));
+}
+
+function correctedCells(factors: Factors, reading: NewReading): TableRow {
+  try {
+    const { value, U, low, high, factor } = correct(factors, reading);
     return {
-      'Wavelength in nm': wavelength_nm,
-      '': wavelength_nm === nm ? 'in between' : 'measured',
-      'Factor K': formatNumber(found.factor, { keepZeros: true }),
-      'Corrected power': formatUncertain(found.value, found.U, { unit: 'mW' }),
-      'Interval in mW': formatInterval(found.low, found.high),
-      U: formatUncertainty(found.U / found.value, { as: 'percent' }),
+      'Factor K': formatNumber(factor, { keepZeros: true }),
+      'Corrected power': formatUncertain(value, U, { unit: 'mW' }),
+      'Interval in mW': formatInterval(low, high),
+      U: formatUncertainty(U / value, { as: 'percent' }),
     };
-  });
+  } catch (error) {
+    if (!(error instanceof MeterpairError)) throw error;
+    return {
+      'Factor K': NO_NUMBER,
+      'Corrected power': `refused: ${error.message}`,
+      'Interval in mW': NO_NUMBER,
+      U: NO_NUMBER,
+    };
+  }
 }
 
 /**
@@ -117,13 +116,4 @@ export function readingBudgetRows(factors: Factors, reading: NewReading): readon
 /** As shown by the candidate, so not rounded to anything. */
 function rangeText([low, high]: Interval): string {
   return low === high ? formatNumber(low) : `${formatNumber(low)} to ${formatNumber(high)}`;
-}
-
-function attempt(factors: Factors, reading: NewReading): CorrectedReading | MeterpairError {
-  try {
-    return correct(factors, reading);
-  } catch (error) {
-    if (error instanceof MeterpairError) return error;
-    throw error;
-  }
 }

@@ -1,23 +1,18 @@
-export { changeSentences, thenAndNowSentences } from '../../findings/changeSentences.js';
-export { meansSentences } from '../../findings/meansSentences.js';
+export { thenAndNowSentences } from '../../findings/changeSentences.js';
 export { opinionSentences } from '../../findings/opinionSentences.js';
-export { powerSentences } from '../../findings/powerSentences.js';
 export { reCheckSentences } from '../../findings/reCheckSentences.js';
-export { type AnswerCheck, type AnswerValue, checkAnswer, type Slip } from './checkAnswer.js';
-export { correctionSentences } from './correctionSentences.js';
-export { type ReadAnswer, readAnswer, type TypedAnswer } from './readAnswer.js';
 export { recordSentences } from './recordSentences.js';
 export {
   type ComparedPair,
   labelSentences,
   pairFarthestApart,
+  standInSentences,
   unstatedSentences,
 } from './secondOpinionSentences.js';
 export {
   extrapolationSentences,
   lagOf,
   lagSentences,
-  readingsAt,
 } from './settlingSentences.js';
 export { studySentences } from './studySentences.js';
 export { furtherUnitSentences, unitSentences } from './unitSentences.js';

@@ -14,7 +14,7 @@ export interface ComparedPair {
 
 /** Stands in where a study has no value with an uncertainty. */
 const INVENTED: ComparedPair = {
-  name: 'An invented pair, because this study has no value with an uncertainty',
+  name: 'An invented pair',
   ours: { value_mW: 48, standardUncertainty_mW: 1.2 },
   theirs: { value_mW: 52, standardUncertainty_mW: 0.8 },
 };
@@ -45,6 +45,15 @@ export function pairFarthestApart(result: Result): ComparedPair {
   );
   const [first] = pairs.sort((a, b) => b.zeta - a.zeta);
   return first?.pair ?? INVENTED;
+}
+
+/** To be read before anything is shown with a pair that is not the study's; nothing where it has one. */
+export function standInSentences(result: Result): readonly string[] {
+  const { name, ours, theirs } = pairFarthestApart(result);
+  if (name !== INVENTED.name) return [];
+  return [
+    `This study has no value with an uncertainty. What follows on agreement and on a missing uncertainty is shown on an invented pair instead, a meter at ${formatUncertain(ours.value_mW, ours.standardUncertainty_mW)} mW and a value of ${formatUncertain(theirs.value_mW, theirs.standardUncertainty_mW)} mW, and says nothing about your meters.`,
+  ];
 }
 
 /** A pair, as it is and had nobody stated the uncertainty of their value. */

@@ -1,51 +1,96 @@
 import { argumentWrong } from '../../error.js';
-import type { TraceFit } from '../../figures/traceFigure.js';
 import { formatInterval, formatNumber } from '../../findings/formatNumber.js';
 import { formatUncertain } from '../../findings/formatUncertain.js';
-import { combineTimeConstants } from '../../settle/combineTimeConstants.js';
+import { type TraceFit, timeConstants } from '../../findings/settlingFindings.js';
 import type { StepResponse } from '../../settle/fitStepResponse.js';
 import { type LagDroop, lagDroop } from '../../settle/lagDroop.js';
 import { meanDrift } from '../../settle/meanDrift.js';
-import type { ThreePointExtrapolation } from '../../settle/threePointExtrapolation.js';
-import type { MeterRole, Trace } from '../../vocabulary.js';
+import { threePointExtrapolation } from '../../settle/threePointExtrapolation.js';
+import type { Trace } from '../../vocabulary.js';
 
-/**
- * The readings of a trace at given times.
- *
- * @throws argument-wrong when the trace has no reading at one of the times
- */
-export function readingsAt(trace: Trace, times_s: readonly number[]): readonly number[] {
-  return times_s.map((time) => {
-    const place = trace.elapsed_s.findIndex((elapsed) => Math.abs(elapsed - time) < 1e-6);
-    const reading = trace.reading_mW[place];
-    if (reading === undefined) {
-      throw argumentWrong('The trace has no reading at this time.', `${time} s`);
-    }
-    return reading;
-  });
+/** Three readings at equal distances in time. */
+interface ThreeReadings {
+  readonly readings_mW: readonly [number, number, number];
+  readonly spacing_s: number;
+  readonly last_s: number;
 }
 
-/** Where three readings go, beside where the whole trace goes. */
+/**
+ * The readings nearest to one, two and three times this after switch-on; `null` where the trace has none so
+ * evenly apart.
+ */
+function threeReadings({ elapsed_s, reading_mW }: Trace, spacing_s: number): ThreeReadings | null {
+  const near = [1, 2, 3].map((times) => {
+    const off = elapsed_s.map((time) => Math.abs(time - times * spacing_s));
+    return off.indexOf(Math.min(...off));
+  });
+  const [a = 0, b = 0, c = 0] = near.map((place) => elapsed_s[place]);
+  const even = b > a && Math.abs(c - 2 * b + a) <= 0.02 * (b - a);
+  const [x, y, z] = near.map((place) => reading_mW[place]);
+  return even ? { readings_mW: [x, y, z], spacing_s: b - a, last_s: c } : null;
+}
+
+/**
+ * Where three readings of a trace go, beside where the whole trace goes.
+ *
+ * @param options.spacing_s how far apart, from switch-on
+ * @param options.step_mW display step of the meter, the least that a reading is uncertain by; `null`: not stated
+ * @throws argument-wrong for a spacing that is no number above 0
+ */
 export function extrapolationSentences(
-  found: ThreePointExtrapolation,
-  fit: StepResponse,
-  last_s: number,
+  { trace, fit }: TraceFit,
+  options: { readonly spacing_s: number; readonly step_mW: number | null },
 ): readonly string[] {
+  const { spacing_s, step_mW } = options;
+  if (!(spacing_s > 0 && Number.isFinite(spacing_s))) {
+    throw argumentWrong('Three readings need some seconds between them.', spacing_s, '6');
+  }
+  const taken = threeReadings(trace, spacing_s);
+  if (taken === null) {
+    return [
+      `This trace of the ${trace.meter} has no three readings that are ${formatNumber(spacing_s)} s apart, so nothing can be shown with it.`,
+    ];
+  }
+  const finest = finestStep(trace);
+  const found = threePointExtrapolation({
+    readings_mW: taken.readings_mW,
+    spacing_s: taken.spacing_s,
+    readingStandardUncertainty_mW: (step_mW ?? finest) / Math.sqrt(12),
+  });
+  const guess =
+    step_mW === null
+      ? [
+          `The display step of the ${trace.meter} is not stated; the finest one in this trace, ${formatNumber(finest, { digits: 2 })} mW, is taken.`,
+        ]
+      : [];
+  const from = `Three readings of the ${trace.meter}, the last at ${formatNumber(taken.last_s)} s,`;
   const three =
     found.status === 'refused'
-      ? `Three readings: refused. ${found.why}`
-      : `Three readings go to ${formatNumber(found.value_mW, { keepZeros: true })} mW (interval ${formatInterval(...found.interval_mW)} mW)` +
+      ? `${from} tell nothing. ${found.why}`
+      : `${from} go to ${formatNumber(found.value_mW, { keepZeros: true })} mW (interval ${formatInterval(...found.interval_mW)} mW)` +
         `${found.time_constant_s === null ? '' : `, with a time constant of ${formatNumber(found.time_constant_s, { digits: 3 })} s`}.`;
-  if (fit.status === 'refused') return [three, `The whole trace: refused. ${fit.why}`];
+  const whole =
+    fit.status === 'refused'
+      ? `The whole trace: refused. ${fit.why}`
+      : wholeTrace(fit, taken.last_s);
+  return [...guess, three, whole];
+}
+
+/** Smallest difference between two readings that differ, mW. */
+function finestStep({ reading_mW }: Trace): number {
+  const sorted = [...new Set(reading_mW)].sort((a, b) => a - b);
+  return Math.min(...sorted.slice(1).map((reading, i) => reading - sorted[i]));
+}
+
+function wholeTrace(fit: Extract<StepResponse, { status: 'fitted' }>, last_s: number): string {
   const { settled_mW, time_constant_s, relative_drift_per_s, onset_s } = fit;
   const drift = relative_drift_per_s?.value ?? 0;
   const then = settled_mW.value * (1 + drift * (last_s - onset_s.value));
-  return [
-    three,
+  return (
     `The whole trace gives a time constant of ${formatNumber(time_constant_s.value, { digits: 3 })} s and a level of ` +
-      `${formatNumber(settled_mW.value, { keepZeros: true })} mW at switch-on; with the drift that it shows, a sensor without lag would stand at ` +
-      `${formatNumber(then, { keepZeros: true })} mW at ${formatNumber(last_s)} s, the last of the three.`,
-  ];
+    `${formatNumber(settled_mW.value, { keepZeros: true })} mW at switch-on; with the drift that it shows, a sensor without lag would stand at ` +
+    `${formatNumber(then, { keepZeros: true })} mW at ${formatNumber(last_s)} s, the last of the three.`
+  );
 }
 
 /**
@@ -57,8 +102,7 @@ export function extrapolationSentences(
 export function lagOf(fits: readonly TraceFit[]): LagDroop | null {
   const drift = meanDrift(fits.map(({ fit }) => fit));
   if (drift === null) return null;
-  const reference = constantOf(fits, 'reference');
-  const candidate = constantOf(fits, 'candidate');
+  const [reference, candidate] = timeConstants(fits).map(({ of }) => of);
   return lagDroop({
     relativeDroop_per_s: -drift.value,
     relativeDroopStandardUncertainty_per_s: drift.standard_uncertainty,
@@ -78,9 +122,4 @@ export function lagSentences(lag: LagDroop | null): readonly string[] {
       `${formatUncertain(lag.relative_bias, 2 * lag.relative_standard_uncertainty, { as: 'percent' })} (k = 2).`,
     `To take that out, K is multiplied by ${formatNumber(lag.factor_multiplier, { digits: 5 })}.`,
   ];
-}
-
-function constantOf(fits: readonly TraceFit[], meter: MeterRole) {
-  const own = fits.filter(({ trace }) => trace.meter === meter);
-  return combineTimeConstants(own.map(({ fit }) => fit));
 }

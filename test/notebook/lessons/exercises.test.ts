@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { checkAnswer } from '../../../src/notebook/index.js';
+import { checkAnswer } from '../../../src/notebook/exercises/checkAnswer.js';
 import { agreementExercise } from '../../../src/notebook/lessons/exercises/agreement.js';
 import { aReadingExercise } from '../../../src/notebook/lessons/exercises/aReading.js';
 import { averagesExercise } from '../../../src/notebook/lessons/exercises/averages.js';

@@ -5,10 +5,10 @@ import { type ReadAnswer, readAnswer, type TypedAnswer } from './readAnswer.js';
 export type AnswerValue = number | readonly [number, number];
 
 export interface AnswerCheck {
-  /** The reader's answer, as text or number; `null` as long as there is none. */
+  /** The reader's answer, as text or number. */
   readonly answer: TypedAnswer;
   readonly right: AnswerValue;
-  /** Unit that the question asks for: `%`, `of 100`, `mW`, `nm`, or none. */
+  /** Unit that the question asks for: `%`, `of 100`, `mW`, `nm`, `s`, or none. */
   readonly unit?: string;
   /** `free`: the question does not ask for the sign. */
   readonly sign?: 'free';
@@ -36,7 +36,9 @@ export function checkAnswer(check: AnswerCheck): string {
   const { answer, right, hint, why } = check;
   requireRight(right);
   const read = readAnswer(answer, check.unit);
-  if (read.kind === 'none') return `No answer yet. Hint: ${hint}`;
+  if (read.kind === 'none') {
+    return 'No answer yet. Write it between the quotes and run the cell again.';
+  }
   if (read.kind === 'unclear') return `Not a number yet: ${read.why}`;
   const same = sameAs(read, check);
   if (same(right)) return [`Right: ${String(answer).trim()}.`, why ?? ''].join(' ').trim();

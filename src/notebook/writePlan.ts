@@ -3,33 +3,28 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { argumentWrong } from '../error.js';
 import { runSheetHtml, runSheetPage } from '../findings/runSheetPage.js';
-import { runSheet } from '../plan/runSheet.js';
-import { type RunSheetTextOptions, runSheetText } from '../plan/runSheetText.js';
+import type { StudyPlan } from '../plan/planStudy.js';
 
-export interface WrittenRunSheet {
+export interface WrittenPlan {
   readonly folder: string;
-  /** Paths of runs.csv and of the page to print. */
+  /** Paths of study.json, of runs.csv and of the page to print. */
   readonly files: readonly string[];
   /** The sheet as HTML, every text in it escaped: to show below a cell. */
   readonly html: string;
 }
 
 /**
- * Writes the plan of a measurement: runs.csv with empty cells, and the sheet to print for the bench.
- * A file that is there already and says something else is left alone: it may hold readings.
+ * Writes a plan: study.json, runs.csv with empty cells, and the sheet to print for the bench. A file that is
+ * there already and says something else is left alone: it may hold readings.
  *
- * @param options.folder where to; `null`: a fresh folder under the system's temporary folder
- * @throws argument-wrong as `runSheet` and `runSheetText`, and for a file that is there already
+ * @param wanted where to; `null`: a fresh folder under the system's temporary folder
+ * @throws argument-wrong for a file that is there already
  */
-export async function writeRunSheet({
-  folder: wanted,
-  ...options
-}: RunSheetTextOptions & { readonly folder: string | null }): Promise<WrittenRunSheet> {
-  const text = runSheetText(options);
-  const html = runSheetHtml(text);
+export async function writePlan(plan: StudyPlan, wanted: string | null): Promise<WrittenPlan> {
   const contents = {
-    'runs.csv': runSheet(options),
-    'run-sheet.html': runSheetPage(options.title ?? 'Run sheet', text),
+    'study.json': `${JSON.stringify(plan.study, null, 2)}\n`,
+    'runs.csv': plan.runs,
+    'run-sheet.html': runSheetPage(String(plan.study.title), plan.sheet),
   };
   const folder = wanted ?? (await mkdtemp(join(tmpdir(), 'meterpair-plan-')));
   await mkdir(folder, { recursive: true });
@@ -47,7 +42,7 @@ export async function writeRunSheet({
     );
   }
   for (const { path, text } of files) await writeFile(path, text);
-  return { folder, files: files.map(({ path }) => path), html };
+  return { folder, files: files.map(({ path }) => path), html: runSheetHtml(plan.sheet) };
 }
 
 async function contentOf(path: string): Promise<string | null> {

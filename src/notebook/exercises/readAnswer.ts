@@ -1,6 +1,6 @@
 /** What a reader typed, as numbers. */
 
-export type TypedAnswer = string | number | null;
+export type TypedAnswer = string | number;
 
 /** One number, a range, nothing yet, or the reason why the text cannot be read. */
 export type ReadAnswer =
@@ -10,7 +10,7 @@ export type ReadAnswer =
   | { readonly kind: 'unclear'; readonly why: string };
 
 const NUMBER = String.raw`[+-]?\s*(?:\d{1,3}(?: \d{3})+(?:[.,]\d+)?|\d*[.,]?\d+)(?:e[+-]?\d+)?`;
-const UNIT = String.raw`%|per ?cent|(?:out )?of (?:a |one )?(?:100|hundred)|[mµμu]?w\b|nm\b`;
+const UNIT = String.raw`%|per ?cent|(?:out )?of (?:a |one )?(?:100|hundred)|[mµμu]?w\b|nm\b|s(?:ec(?:onds?)?)?\b`;
 const QUANTITY = String.raw`(${NUMBER})\s*(${UNIT})?`;
 const APART = String.raw`\s*(?:\bto\b|\band\b|\bup to\b|\.{2,3}|;|, |-)\s*`;
 const ONE = new RegExp(`^${QUANTITY}$`);
@@ -23,6 +23,7 @@ const SCALES: Readonly<Record<string, Readonly<Record<string, number>>>> = {
   '%': { '': 1, '%': 1 },
   mW: { '': 1, mw: 1, w: 1000, µw: 0.001 },
   nm: { '': 1, nm: 1 },
+  s: { '': 1, s: 1 },
   '': { '': 1, '%': 0.01 },
 };
 
@@ -30,10 +31,9 @@ const SCALES: Readonly<Record<string, Readonly<Record<string, number>>>> = {
  * Reads an answer as people type it: decimal point or comma, any minus sign, the unit or none,
  * "80 to 90", "85 ± 5", "85 of 100", "1/3".
  *
- * @param unit what the question asks for: `%`, `of 100`, `mW`, `nm`, or nothing for a plain number
+ * @param unit what the question asks for: `%`, `of 100`, `mW`, `nm`, `s`, or nothing for a plain number
  */
 export function readAnswer(typed: TypedAnswer, unit = ''): ReadAnswer {
-  if (typed === null) return { kind: 'none' };
   if (typeof typed === 'number') return single(typed);
   const text = tidy(typed);
   if (text === '') return { kind: 'none' };
@@ -77,7 +77,7 @@ const numberOf = (text: string) => Number(text.replace(/\s/g, '').replace(',', '
 /** The number in the unit of the question, or why it cannot be. */
 function inUnit(value: number, typed: string, unit: string): number | string {
   const asked = unit === 'of 100' ? '%' : unit;
-  const given = /^per|of|%/.test(typed) ? '%' : typed.replace(/[uμ]/, 'µ');
+  const given = /^per|of|%/.test(typed) ? '%' : typed.replace(/^s.*/, 's').replace(/[uμ]/, 'µ');
   const scale = SCALES[asked]?.[given];
   if (scale !== undefined) return value * scale;
   const what = unit === '' ? 'a number without a unit' : unit;
