@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { LEAST_LAPS, type MeterRole, type RunOrder } from '../vocabulary.js';
 import type { ComparisonWishes } from './comparisonWishes.js';
 import { completeWishes } from './comparisonWishes.js';
@@ -8,7 +9,7 @@ import { type ComparisonPlan, planComparison } from './planComparison.js';
 import { plannedShares } from './plannedShares.js';
 import type { SizeOfDesign } from './plannedSpread.js';
 import { resolutionNote } from './resolutionNote.js';
-import { wholeBlocks } from './runOrder.js';
+import { RUN_ORDERS, wholeBlocks } from './runOrder.js';
 import { requireWavelengths, runSheet } from './runSheet.js';
 import { runSheetText } from './runSheetText.js';
 
@@ -82,6 +83,7 @@ export interface StudyPlan {
  * @see docs/methods/planning.md
  */
 export function planStudy(wishes: StudyWishes): StudyPlan {
+  requireShape(wishes, 'A plan', WISHES);
   requireWishes(wishes);
   const comparisons = wishes.sources.map((source) => comparisonOf(wishes, source));
   const plans = comparisons.map(planComparison);
@@ -114,6 +116,44 @@ export function planStudy(wishes: StudyWishes): StudyPlan {
     ],
   };
 }
+
+const METER: Shape = {
+  fields: {
+    name: 'text',
+    resolution_mW: { orNull: 'number' },
+    rated_max_mW: { orNull: 'number' },
+    noise: 'not-negative',
+  },
+};
+
+const WISHES: Shape = {
+  fields: {
+    title: 'text',
+    meters: { fields: { reference: METER, candidate: METER } },
+    sources: {
+      list: {
+        fields: {
+          name: 'text',
+          wavelength_nm: 'number',
+          power_mW: { orNull: 'number' },
+          beam_diameter_mm: { orNull: 'number' },
+        },
+      },
+    },
+    certificate: {
+      orNull: { fields: { expanded_uncertainty: 'number', coverage_factor: 'number' } },
+    },
+    tolerance: 'number',
+    wanted: 'number',
+    confidence: 'number',
+    source_noise: 'not-negative',
+    order: RUN_ORDERS,
+    slower_time_constant_s: { orNull: 'number' },
+    read_at_s: { orNull: 'number' },
+    on_time_s: { orNull: 'number' },
+    rest_s: 'not-negative',
+  },
+};
 
 /** What a plan can be asked for at all, before hundreds of designs are tried. */
 function requireWishes({ sources, tolerance }: StudyWishes): void {

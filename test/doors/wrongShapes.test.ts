@@ -232,6 +232,7 @@ describe('the front door', () => {
     parseFactors: ['{}'],
     parseStudy: [{}, { runs: '' }],
     planComparison: [{}],
+    planStudy: [{}],
     plannedPlacement: ['jig'],
     resultFile: [result],
     runSheet: [sheet],
