@@ -29,12 +29,18 @@ export function suspectTexts({ suspects }: Result): readonly string[] {
  *
  * @param which `blocked`: only those that something else keeps open than their width
  */
-export function untold({ wavelengths }: Result, which: 'all' | 'blocked'): readonly string[] {
+export function untold(
+  { wavelengths, suspects }: Result,
+  which: 'all' | 'blocked',
+): readonly string[] {
   return wavelengths
     .filter((one) => !isSettled(one))
     .flatMap((one) => {
       const U = one.relative_expanded_uncertainty;
       const head = `${nm(one)}: this data cannot tell you a factor`;
+      // The entry itself is told just before, with what to do about it.
+      const open = suspects.some(({ series }) => one.series.includes(series));
+      if (open) return [`${head} while such an entry is open.`];
       if (one.improvement === null || U === null) return [`${head}. ${one.why}`];
       return which === 'all'
         ? [`${head}, because it is known only to ± ${formatRelative(U)} %.`]
