@@ -6,14 +6,8 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import {
-  analyse,
-  fitStepResponse,
-  parseStudy,
-  passingBablokLine,
-  readStudy,
-  theilSenLine,
-} from '../dist/index.js';
+import { analyse, parseStudy, readStudy } from '../dist/index.js';
+import { fitStepResponse, passingBablokLine, theilSenLine } from '../dist/methods.js';
 import { longStudy, longTrace, pointsOfALine } from './bench-data.mjs';
 
 const here = dirname(fileURLToPath(import.meta.url));

@@ -5,21 +5,22 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import fc from 'fast-check';
+import { reportFigures } from '../dist/figures/reportFigures.js';
 import {
   analyse,
   correct,
   factorsFile,
   factorsOf,
-  fitStepResponse,
   MeterpairError,
   parseFactors,
   parseStudy,
-  reportPage,
   resultFile,
   terminalTable,
 } from '../dist/index.js';
+import { fitStepResponse } from '../dist/methods.js';
 import { fileText } from '../dist/record/fileText.js';
 import { jsonValue } from '../dist/record/jsonText.js';
+import { reportPage } from '../dist/report/reportPage.js';
 
 const { values } = parseArgs({
   options: {
@@ -285,7 +286,8 @@ const KINDS = [
     cases: oddStudy,
     run: (one) => {
       const { study, result, factors } = analysed(one);
-      reportPage({ study, result, factors, figures: [], plotlyBundle: '', versions: [] });
+      const figures = reportFigures(study, result);
+      reportPage({ study, result, factors, figures, plotlyBundle: '', versions: {} });
     },
   },
 ];

@@ -4,15 +4,9 @@
 //
 //   npm run plan-study [-- --studies 200] [--only 3,5]
 import { parseArgs } from 'node:util';
-import {
-  analyse,
-  completeWishes,
-  correct,
-  factorsOf,
-  parseStudy,
-  planComparison,
-  plannedOutlook,
-} from '../dist/index.js';
+import { analyse, correct, factorsOf, parseStudy, planComparison } from '../dist/index.js';
+import { completeWishes } from '../dist/plan/comparisonWishes.js';
+import { plannedOutlook } from '../dist/plan/plannedOutlook.js';
 import { plannedStudy } from '../dist/simulate/plannedStudy.js';
 import { seededRandom } from '../dist/statistics/random.js';
 import { LEAST_LAPS } from '../dist/vocabulary.js';

@@ -195,7 +195,7 @@ describe('a study of one’s own', () => {
   });
 
   test('shows progress, the factor and the report’s place, in 80 columns', () => {
-    expect(run.stdout).toContain('Before and after the correction');
+    expect(run.stdout).toContain('Step 6: from the difference to a factor');
     expect(run.stdout).toContain('520');
     expect(run.stdout).toContain(join(from, 'the out', 'report.html'));
     expect(run.stdout.replace(/\s+/g, ' ')).toContain('laser safety officer');
