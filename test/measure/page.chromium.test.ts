@@ -232,7 +232,8 @@ function inChromium(path: string): void {
       await page.close();
     }, 60_000);
 
-    // The browser records the film in real time: on a busy machine it may come out too short.
+    // The browser records in real time and opens its file dialog only for a key it takes for a hand’s: on a
+    // busy machine either may fail once.
     const recorded = { timeout: 120_000, retry: 2 };
     it('reads a film by the keys, and it stays in the browser', recorded, async () => {
       const folder = await folderWith(QUICK, play(SHEET, EVENING.slice(0, 3), QUICK));
