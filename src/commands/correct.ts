@@ -7,13 +7,13 @@ import { readingsTable } from '../factors/readingsTable.js';
 import { correctedTable } from '../findings/correctedTable.js';
 import { formatInterval, formatNumber } from '../findings/formatNumber.js';
 import { formatUncertain } from '../findings/formatUncertain.js';
+import { today } from '../record/days.js';
 import { throwFaults } from '../record/faults.js';
 import { fileText } from '../record/fileText.js';
-import { numberCell } from '../record/numberCell.js';
 import { regularFile } from '../record/regularFile.js';
 import type { Factors } from '../vocabulary.js';
 import type { Io } from './io.js';
-import { badUse, readOptions, requireAtMost } from './options.js';
+import { badUse, readOptions, requireAtMost, typedNumber } from './options.js';
 import { checkOutputFolder } from './outputFolder.js';
 import { writeOutput } from './writeOutputs.js';
 
@@ -68,10 +68,10 @@ export async function correct(args: readonly string[], io: Io): Promise<number> 
   }
   if (options.nm === null) throw badUse('At which wavelength?', 'no --nm', '--nm 520');
   const optional = (name: string, text: string | null) =>
-    text === null ? {} : { [name]: numberOf(text, name) };
-  const wavelength_nm = numberOf(options.nm, '--nm');
+    text === null ? {} : { [name]: typedNumber(name, text) };
+  const wavelength_nm = typedNumber('--nm', options.nm);
   const found = correctReading(factors, {
-    reading_mW: options.reading.map((text) => numberOf(text, '--reading')),
+    reading_mW: options.reading.map((text) => typedNumber('--reading', text)),
     wavelength_nm,
     date,
     ...optional('zero_mW', options.zero),
@@ -134,14 +134,6 @@ async function textOf(path: string): Promise<string> {
   const bytes = await regularFile(path, path, 'a table of readings, saved as CSV');
   return fileText(bytes, path).text;
 }
-
-function numberOf(text: string, name: string): number {
-  const cell = numberCell(text, { separator: ';', marks: { comma: 'none', point: 'none' } });
-  if ('value' in cell) return cell.value;
-  throw badUse(`${name}: ${cell.problem}`, text, cell.expected);
-}
-
-const today = () => new Date().toISOString().slice(0, 10);
 
 function dayOf(text: string): string {
   if (Number.isFinite(Date.parse(text))) return text;

@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import { MeterpairError } from '../error.js';
+import { numberCell } from '../record/numberCell.js';
 
 /** One option of a command. */
 export interface Option {
@@ -128,6 +129,17 @@ export function requireAtMost(places: readonly string[], names: readonly string[
     places.map((place) => JSON.stringify(place)).join(' and '),
     `${names.join(' ')}; quotes around a name with a space in it`,
   );
+}
+
+/**
+ * A number as somebody types it, with a decimal point or comma.
+ *
+ * @throws command-line, naming the option, for what is none
+ */
+export function typedNumber(name: string, text: string): number {
+  const cell = numberCell(text, { separator: ';', marks: { comma: 'none', point: 'none' } });
+  if ('value' in cell) return cell.value;
+  throw badUse(`${name}: ${cell.problem}`, text, cell.expected);
 }
 
 /** The error of a wrong command line. */

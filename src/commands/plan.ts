@@ -1,12 +1,12 @@
-import { readFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import type { ErrorParts } from '../error.js';
-import { argumentWrong, MeterpairError } from '../error.js';
-import { runSheetPage } from '../findings/runSheetPage.js';
+import { MeterpairError } from '../error.js';
+import { fileInTheWay, IN_THE_WAY, planFiles } from '../notebook/writePlan.js';
 import { planStudy, type StudyWishes } from '../plan/planStudy.js';
 import { throwFaults } from '../record/faults.js';
 import { fileText } from '../record/fileText.js';
 import { jsonValue } from '../record/jsonText.js';
+import { regularFile } from '../record/regularFile.js';
 import { type StudySettings, studySettings } from '../record/studySettings.js';
 import type { Warning } from '../vocabulary.js';
 import type { Io } from './io.js';
@@ -20,7 +20,7 @@ import {
   wishesFromTexts,
 } from './planTexts.js';
 import { sealed } from './seal.js';
-import { writeOutputs } from './writeOutputs.js';
+import { type OutputFiles, writeOutputs } from './writeOutputs.js';
 
 const HELP = `Plans a comparison: how many series of how many laps, in which order, when to read, and what U to expect.
 Writes study.json, runs.csv without readings, in the planned order, and run-sheet.html to print.
@@ -63,12 +63,11 @@ export async function plan(args: readonly string[], io: Io): Promise<number> {
   const count = wishes.sources.length;
   io.err(`Trying designs for ${count} ${count === 1 ? 'source' : 'sources'} …\n`);
   const made = planned(wishes);
-  const files = {
-    ...(there === null ? { 'study.json': `${JSON.stringify(made.study, null, 2)}\n` } : {}),
-    'runs.csv': made.runs,
-    'run-sheet.html': runSheetPage(wishes.title, made.sheet),
-  };
-  await requireNothingLost(folder, files);
+  const { 'study.json': study, ...rest } = planFiles(made);
+  const files: OutputFiles = there === null ? { 'study.json': study, ...rest } : rest;
+  const whole = Object.entries(files).map(([name, text]) => [name, sealed(name, text)]);
+  const lost = await fileInTheWay(folder, Object.fromEntries(whole));
+  if (lost !== null) throw badUse(IN_THE_WAY.message, lost, IN_THE_WAY.expected);
   const names = Object.keys(files);
   await checkOutputFolder(folder, names, files);
   await writeOutputs(folder, { files, names, answer: names }, io);
@@ -94,10 +93,10 @@ function planned(wishes: StudyWishes): ReturnType<typeof planStudy> {
 
 /** What a study.json in the folder says; `null` where there is none. */
 async function settingsIn(folder: string): Promise<StudySettings | null> {
-  const bytes = await readFile(join(folder, 'study.json')).catch((error: unknown) => {
-    const code = error instanceof Error && 'code' in error ? error.code : undefined;
-    if (code === 'ENOENT' || code === 'ENOTDIR') return null;
-    throw argumentWrong('study.json cannot be read.', String(code));
+  const path = join(folder, 'study.json');
+  const bytes = await regularFile(path, 'study.json').catch((error: unknown) => {
+    if (error instanceof MeterpairError && error.code === 'file-missing') return null;
+    throw error;
   });
   if (bytes === null) return null;
   const faults: ErrorParts[] = [];
@@ -133,22 +132,4 @@ async function answered(options: PlanTexts, io: Io): Promise<PlanTexts> {
     }
   }
   return given as unknown as PlanTexts;
-}
-
-/** A file that says something else may hold readings. */
-async function requireNothingLost(
-  folder: string,
-  files: Readonly<Record<string, string>>,
-): Promise<void> {
-  for (const [name, text] of Object.entries(files)) {
-    const path = join(folder, name);
-    const there = await readFile(path, 'utf8').catch(() => null);
-    if (there === null || there === sealed(name, text)) continue;
-    throw new MeterpairError({
-      code: 'command-line',
-      message: 'This file is there already and may hold readings; nothing was written.',
-      found: path,
-      expected: 'another folder, or the file moved away first',
-    });
-  }
 }

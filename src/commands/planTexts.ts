@@ -1,10 +1,9 @@
 /** The wishes of a plan as somebody types them. */
 import type { PlannedSource, StudyWishes } from '../plan/planStudy.js';
 import { RUN_ORDERS } from '../plan/runOrder.js';
-import { numberCell } from '../record/numberCell.js';
 import type { StudySettings } from '../record/studySettings.js';
 import type { RunOrder } from '../vocabulary.js';
-import { badUse, type OptionValues } from './options.js';
+import { badUse, type OptionValues, typedNumber } from './options.js';
 
 export const PLAN_OPTIONS = {
   source: { value: 'NAME:NM:MW', many: true },
@@ -244,7 +243,7 @@ function percentOf(texts: PlanTexts, name: Single): number | null {
 /** A number above or at zero; a percent sign or a unit behind it does no harm. */
 function numberFrom(name: string, text: string): number {
   const plain = text.replace(/\s*(?:%|mW|nm|mm|s)$/u, '');
-  const cell = numberCell(plain, { separator: ';', marks: { comma: 'none', point: 'none' } });
-  if ('value' in cell && cell.value >= 0) return cell.value;
+  const value = typedNumber(name, plain);
+  if (value >= 0) return value;
   throw badUse(`${name} needs a number.`, text, 'a number such as 1.5');
 }

@@ -1,9 +1,8 @@
 import { resolve } from 'node:path';
 import { settlingFindings } from '../findings/settlingFindings.js';
-import { numberCell } from '../record/numberCell.js';
 import { readStudy } from '../record/readStudy.js';
 import type { Io } from './io.js';
-import { badUse, readOptions, requireAtMost } from './options.js';
+import { badUse, readOptions, requireAtMost, typedNumber } from './options.js';
 
 const HELP = `Says from traces.csv how long each sensor takes to settle, how long to wait, and how steady each source is.
 
@@ -49,7 +48,7 @@ function fraction(name: string, text: string | null): number {
 }
 
 function above0(name: string, text: string): number {
-  const cell = numberCell(text, { separator: ';', marks: { comma: 'none', point: 'none' } });
-  if ('value' in cell && cell.value > 0) return cell.value;
+  const value = typedNumber(name, text);
+  if (value > 0) return value;
   throw badUse(`${name} needs a number above 0.`, text, `${name} 1`);
 }

@@ -9,9 +9,11 @@ import {
   rmSync,
   unlinkSync,
 } from 'node:fs';
-import { mkdir, open, realpath } from 'node:fs/promises';
+import { mkdir, realpath } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { MeterpairError } from '../error.js';
+import { codeOf } from '../record/regularFile.js';
+import { writeWhole } from '../record/writeWhole.js';
 import type { Io } from './io.js';
 import { checkOutputFolder, kindOf, type Standing } from './outputFolder.js';
 import { sealed } from './seal.js';
@@ -112,17 +114,6 @@ async function writeBeside(
   return waiting;
 }
 
-/** Written to the last byte, and on the disk. */
-async function writeWhole(path: string, text: string): Promise<void> {
-  const file = await open(path, 'wx');
-  try {
-    await file.writeFile(text);
-    await file.sync();
-  } finally {
-    await file.close();
-  }
-}
-
 function intoPlace(
   target: string,
   waiting: string,
@@ -178,7 +169,7 @@ function isRunning(pid: number): boolean {
     process.kill(pid, 0);
     return true;
   } catch (error) {
-    return !(error instanceof Error && 'code' in error && error.code === 'ESRCH');
+    return codeOf(error) !== 'ESRCH';
   }
 }
 
@@ -192,7 +183,7 @@ const REASONS: Readonly<Record<string, string>> = {
 };
 
 function unwritable(error: unknown, out: string): unknown {
-  const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+  const code = codeOf(error);
   if (error instanceof MeterpairError || code === '') return error;
   return new MeterpairError({
     code: 'file-unwritable',

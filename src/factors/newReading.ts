@@ -1,5 +1,6 @@
 /** A new reading, or several of one power, as somebody gives them. */
 import { argumentWrong, MeterpairError } from '../error.js';
+import { today } from '../record/days.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Factors, Warning } from '../vocabulary.js';
 import { recheckDue } from './recheckDue.js';
@@ -102,7 +103,7 @@ export function readingOf(factors: Factors, given: NewReading): TakenReading {
 }
 
 function dayOf(date: string | undefined): string {
-  if (date === undefined) return new Date().toISOString().slice(0, 10);
+  if (date === undefined) return today();
   if (typeof date === 'string' && Number.isFinite(Date.parse(date))) return date;
   throw argumentWrong('The day of a reading must be a date.', date, '"2026-03-14"');
 }

@@ -15,10 +15,10 @@ import {
   legendHeight,
   nothingDrawn,
   REFERENCE_COLOUR,
-  TOLERANCE_BAND,
 } from './figure.js';
 import { type LapPoint, lapPoints, lapsOfFactor } from './laps.js';
 import { placed, sharedRange } from './sharedScale.js';
+import { toleranceBand } from './toleranceBand.js';
 
 type When = 'before' | 'after';
 
@@ -70,22 +70,6 @@ export function beforeAfterFigure(study: Study, result: Result): Figure {
     annotations: shown.flatMap(uncorrectedNote),
   };
   return { title, alt: altOf(study, shown), data, layout, config: CONFIG };
-}
-
-function toleranceBand(percent: number): Partial<Shape> {
-  return {
-    type: 'rect',
-    layer: 'below',
-    yref: 'paper',
-    y0: 0,
-    y1: 1,
-    x0: -percent,
-    x1: percent,
-    fillcolor: TOLERANCE_BAND,
-    line: { width: 1, color: INK, dash: 'dot' },
-    showlegend: true,
-    name: `tolerance, ± ${formatNumber(percent)} %`,
-  };
 }
 
 /** The line between two rows. */

@@ -16,9 +16,9 @@ import {
   plainText,
   REFERENCE_COLOUR,
   shortName,
-  TOLERANCE_BAND,
 } from './figure.js';
 import { sharedRange } from './sharedScale.js';
+import { toleranceBand } from './toleranceBand.js';
 
 const ROW = 52;
 
@@ -63,7 +63,7 @@ export function leftOutFigure(result: Result): Figure {
       title: { text: 'K with the runs kept, off the K that is used / %', standoff: 6 },
     },
     yaxis: { ...AXIS, range: [rows.length - 0.5, -0.75], visible: false },
-    shapes: [band(tolerance), ...rows.map(moved)],
+    shapes: [toleranceBand(tolerance), ...rows.map(moved)],
     annotations: rows.map(words),
   };
   const missing = untold === 0 ? '' : ` ${untold} more cannot be computed with the runs kept.`;
@@ -122,22 +122,6 @@ function keptTraces(rows: readonly Row[]): Data[] {
       },
     ];
   });
-}
-
-function band(percent: number): Partial<Shape> {
-  return {
-    type: 'rect',
-    layer: 'below',
-    yref: 'paper',
-    y0: 0,
-    y1: 1,
-    x0: -percent,
-    x1: percent,
-    fillcolor: TOLERANCE_BAND,
-    line: { width: 1, color: INK, dash: 'dot' },
-    showlegend: true,
-    name: `tolerance, ± ${formatNumber(percent)} %`,
-  };
 }
 
 /** From the K that is used to the other. */

@@ -1,4 +1,5 @@
 /** The record: who, when, where and on what grounds, as ISO/IEC 17025 7.8.2 and 7.8.4 ask. */
+import { monthsLater } from '../record/days.js';
 import type { Meter, Result, Study } from '../vocabulary.js';
 import { formatNumber } from './formatNumber.js';
 import { reportId } from './reportId.js';
@@ -101,7 +102,5 @@ export function recordList(
 export function recheckBy({ record, candidate }: Study): string {
   const months = candidate.recheck_after_months;
   if (record.date === null) return `${formatNumber(months)} months after the comparison`;
-  const day = new Date(`${record.date}T00:00:00Z`);
-  day.setUTCMonth(day.getUTCMonth() + Math.floor(months));
-  return day.toISOString().slice(0, 10);
+  return monthsLater(record.date, months);
 }

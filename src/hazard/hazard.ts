@@ -71,10 +71,7 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
         : zones({ upper_mW: bound.upper_mW, readingClass, upperClass, nominal, cautious });
   return {
     hazard: {
-      ...basics(source),
-      highest_mW: bound.highest_mW,
-      upper_mW: bound.upper_mW,
-      seen_in: bound.elsewhere === null ? bound.seen : `${bound.seen}; ${bound.elsewhere}`,
+      ...basics(source, bound),
       class: upperClass,
       reading_class: readingClass,
       decided: upperClass !== null && upperClass === readingClass,
@@ -96,11 +93,19 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
 
 const joined = (parts: readonly string[]) => parts.filter((part) => part !== '').join(' ');
 
-const basics = ({ name, wavelength_nm, label_class, label_max_mW }: HazardInput['source']) => ({
+const labelled = ({ name, wavelength_nm, label_class, label_max_mW }: HazardInput['source']) => ({
   source: name,
   wavelength_nm,
   label_class,
   label_max_mW,
+});
+
+/** The source and what was found of it, before it is judged. */
+const basics = (source: HazardInput['source'], bound: HazardBound) => ({
+  ...labelled(source),
+  highest_mW: bound.highest_mW,
+  upper_mW: bound.upper_mW,
+  seen_in: bound.elsewhere === null ? bound.seen : `${bound.seen}; ${bound.elsewhere}`,
 });
 
 /** A thermal or slow sensor shows the mean of pulsed light, and the limits here are for continuous light. */
@@ -111,10 +116,7 @@ function pulsed(input: HazardInput, bound: HazardBound): HazardJudgement {
     'the source is pulsed or modulated: these meters show its mean power, and the limits used here are for continuous light, so no class is given. Its pulses may be far more hazardous than the mean. Treat it as class 4 until somebody who has the standard has judged it.';
   return {
     hazard: {
-      ...basics(source),
-      highest_mW: bound.highest_mW,
-      upper_mW: bound.upper_mW,
-      seen_in: bound.elsewhere === null ? bound.seen : `${bound.seen}; ${bound.elsewhere}`,
+      ...basics(source, bound),
       class: null,
       reading_class: null,
       decided: false,
@@ -200,7 +202,7 @@ function nothingSeen(input: HazardInput, bound: HazardBound | null): HazardJudge
       : 'no reading is above zero. A beam that missed the sensor looks the same, so no class is excluded.';
   return {
     hazard: {
-      ...basics(source),
+      ...labelled(source),
       highest_mW: bound?.highest_mW ?? null,
       upper_mW: bound?.upper_mW ?? null,
       seen_in: bound?.seen ?? null,

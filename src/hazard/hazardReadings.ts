@@ -1,7 +1,8 @@
 /** The runs of a series as the hazard judgement takes them: each at its most hazardous. */
 
 import { curveOfLevels } from '../power/curveOfLevels.js';
-import { type FactorAtPower, factorAtPower } from '../power/factorAtPower.js';
+import { factorAtPower } from '../power/factorAtPower.js';
+import { highestFactorAt, LEAST_COVERAGE } from '../power/highestFactorAt.js';
 import { filterState } from '../readings/behindFilter.js';
 import type { OneKind } from '../readings/oneKind.js';
 import { coverageFactor } from '../statistics/distributions.js';
@@ -73,31 +74,18 @@ function factorOf(chapter: ReadToFactors, nm: number): (candidate_mW: number) =>
   );
   return (candidate_mW) => {
     if (!(candidate_mW > 0)) return factorAtLowest(at, confidence);
-    const found = curves.map((curve) => factorAtPower(curve, candidate_mW));
-    const [first] = found;
-    const high = found.map((one) => (one === null ? null : upperEnd(one, confidence)));
-    if (first === null || high.includes(null)) return null;
-    return {
-      value: Math.exp(first.logFactor),
-      high: Math.exp(Math.max(first.logFactor, ...high.map((one) => one ?? 0))),
-    };
+    const found = factorAtPower(curves[0], candidate_mW);
+    const high = highestFactorAt(curves, candidate_mW, { confidence });
+    if (found === null || high === null) return null;
+    return { value: Math.exp(found.logFactor), high: Math.exp(high) };
   };
 }
 
 /** Below what the display shows there is no level: the lowest stands for what one step may hide. */
 function factorAtLowest({ levels: [level] }: WavelengthResult, confidence: number): Factor {
-  const k = Math.max(2, coverageFactor(confidence, level.dof));
+  const k = Math.max(LEAST_COVERAGE, coverageFactor(confidence, level.dof));
   return {
     value: level.factor,
     high: Math.max(level.high, level.factor * Math.exp(k * level.relative_standard_uncertainty)),
   };
-}
-
-/** k·u, and on top of it, not in quadrature, what is open between the levels and outside. */
-function upperEnd(
-  { logFactor, standardUncertainty, dof, between, outside }: FactorAtPower,
-  confidence: number,
-): number {
-  const k = Math.max(2, coverageFactor(confidence, dof));
-  return logFactor + k * standardUncertainty + between + outside;
 }

@@ -7,9 +7,9 @@ import { runSheet } from '../plan/runSheet.js';
 import { throwFaults } from '../record/faults.js';
 import { fileText } from '../record/fileText.js';
 import { jsonValue } from '../record/jsonText.js';
+import { codeOf } from '../record/regularFile.js';
 import { studySettings } from '../record/studySettings.js';
 import { LEAST_LAPS } from '../vocabulary.js';
-import { codeOf } from './folder.js';
 
 export interface FirstSheet {
   /** `null`: there is a runs.csv already. */

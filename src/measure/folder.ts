@@ -1,4 +1,5 @@
 /** The files of the bench on disk: read whole, replaced whole, never written over unseen. */
+
 import { createHash, randomBytes } from 'node:crypto';
 import { open, readdir, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
@@ -6,6 +7,8 @@ import { type ErrorParts, MeterpairError } from '../error.js';
 import { throwFaults } from '../record/faults.js';
 import { fileText } from '../record/fileText.js';
 import { jsonValue } from '../record/jsonText.js';
+import { codeOf } from '../record/regularFile.js';
+import { writeWhole } from '../record/writeWhole.js';
 import type { BenchFiles } from './bench.js';
 
 const LEFTOVER = /^\.(?:runs|traces)\.csv\.[0-9a-f]{12}\.new$/;
@@ -84,13 +87,7 @@ export async function replaceFile(
   const beside = join(dirname(path), `.${name}.${randomBytes(6).toString('hex')}.new`);
   const { mode } = await stat(path).catch(() => ({ mode: 0o666 }));
   try {
-    const file = await open(beside, 'wx', mode);
-    try {
-      await file.writeFile(text, 'utf8');
-      await file.sync();
-    } finally {
-      await file.close();
-    }
+    await writeWhole(beside, text, mode);
     // As late as can be: an editor may have saved while this was written.
     if ((await readFolder(folder)).mark !== mark) {
       await rm(beside, { force: true });
@@ -125,8 +122,4 @@ async function syncFolder(path: string): Promise<void> {
   } catch (error) {
     if (!['EISDIR', 'EPERM', 'EACCES', 'EINVAL', 'ENOTSUP'].includes(codeOf(error))) throw error;
   }
-}
-
-export function codeOf(error: unknown): string {
-  return error instanceof Error && 'code' in error ? String(error.code) : 'unknown reason';
 }

@@ -6,7 +6,7 @@ import { connect } from 'node:net';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { MeterpairError } from '../error.js';
-import { codeOf } from './folder.js';
+import { codeOf } from '../record/regularFile.js';
 
 export const LOCK_FILE = '.meterpair-measure.lock';
 

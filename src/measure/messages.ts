@@ -1,5 +1,6 @@
 /** What page and server say to each other, all of it JSON. */
 import type { BenchState } from './benchState.js';
+import type { Entry } from './enterRun.js';
 import type { FilmedPoint } from './filmRun.js';
 
 /** Where the comparison at the end stands. */
@@ -23,18 +24,7 @@ export interface View {
 
 /** What the page may ask for; each is one POST to the name of `do`. */
 export type Request =
-  | {
-      readonly do: 'enter';
-      readonly mark: string;
-      readonly row: number;
-      readonly reading: string;
-      readonly zero: string;
-      readonly peak: string;
-      readonly setting: string;
-      readonly started_ms: number;
-      readonly ahead_min: number;
-      readonly checked: boolean;
-    }
+  | ({ readonly do: 'enter'; readonly mark: string } & Entry)
   | {
       readonly do: 'take-back';
       readonly mark: string;

@@ -4,6 +4,7 @@ import { readingsTable } from '../factors/readingsTable.js';
 import { correctedTable } from '../findings/correctedTable.js';
 import { formatInterval, formatNumber, NO_NUMBER } from '../findings/formatNumber.js';
 import { formatUncertain } from '../findings/formatUncertain.js';
+import { today } from '../record/days.js';
 import { throwFaults } from '../record/faults.js';
 import { fileText } from '../record/fileText.js';
 import { regularFile } from '../record/regularFile.js';
@@ -29,7 +30,7 @@ export interface CorrectedReadings {
 export async function correctReadings(
   factors: Factors,
   readings: string,
-  day = new Date().toISOString().slice(0, 10),
+  day = today(),
 ): Promise<CorrectedReadings> {
   const isFile = /\.csv$/i.test(readings.trim());
   const text = isFile ? await textOf(readings.trim()) : readings;

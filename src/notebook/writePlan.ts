@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import { argumentWrong } from '../error.js';
 import { runSheetHtml, runSheetPage } from '../findings/runSheetPage.js';
 import type { StudyPlan } from '../plan/planStudy.js';
+import { codeOf } from '../record/regularFile.js';
 
 export interface WrittenPlan {
   readonly folder: string;
@@ -21,35 +22,50 @@ export interface WrittenPlan {
  * @throws argument-wrong for a file that is there already
  */
 export async function writePlan(plan: StudyPlan, wanted: string | null): Promise<WrittenPlan> {
-  const contents = {
+  const contents = planFiles(plan);
+  const folder = wanted ?? (await mkdtemp(join(tmpdir(), 'meterpair-plan-')));
+  await mkdir(folder, { recursive: true });
+  const lost = await fileInTheWay(folder, contents);
+  if (lost !== null) throw argumentWrong(IN_THE_WAY.message, lost, IN_THE_WAY.expected);
+  for (const [name, text] of Object.entries(contents)) await writeFile(join(folder, name), text);
+  const files = Object.keys(contents).map((name) => join(folder, name));
+  return { folder, files, html: runSheetHtml(plan.sheet) };
+}
+
+/** The files of a plan by their names. */
+export function planFiles(
+  plan: StudyPlan,
+): Readonly<Record<'study.json' | 'runs.csv' | 'run-sheet.html', string>> {
+  return {
     'study.json': `${JSON.stringify(plan.study, null, 2)}\n`,
     'runs.csv': plan.runs,
     'run-sheet.html': runSheetPage(String(plan.study.title), plan.sheet),
   };
-  const folder = wanted ?? (await mkdtemp(join(tmpdir(), 'meterpair-plan-')));
-  await mkdir(folder, { recursive: true });
-  const files = Object.entries(contents).map(([name, text]) => ({
-    path: join(folder, name),
-    text,
-  }));
-  for (const { path, text } of files) {
-    const there = await contentOf(path);
-    if (there === null || there === text) continue;
-    throw argumentWrong(
-      'This file is there already and may hold readings; nothing was written.',
-      path,
-      'another folder, or the file moved away first',
-    );
+}
+
+/** Said of a file that is not written over. */
+export const IN_THE_WAY = {
+  message: 'This file is there already and may hold readings; nothing was written.',
+  expected: 'another folder, or the file moved away first',
+};
+
+/** Path of the first of these files that is there and says something else; `null`: none is. */
+export async function fileInTheWay(
+  folder: string,
+  files: Readonly<Record<string, string>>,
+): Promise<string | null> {
+  for (const [name, text] of Object.entries(files)) {
+    const there = await contentOf(join(folder, name));
+    if (there !== null && there !== text) return join(folder, name);
   }
-  for (const { path, text } of files) await writeFile(path, text);
-  return { folder, files: files.map(({ path }) => path), html: runSheetHtml(plan.sheet) };
+  return null;
 }
 
 async function contentOf(path: string): Promise<string | null> {
   try {
     return await readFile(path, 'utf8');
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null;
+    if (['ENOENT', 'ENOTDIR'].includes(codeOf(error))) return null;
     throw error;
   }
 }

@@ -19,3 +19,8 @@ export function monthsLater(from: string, months: number): string {
   const rest = ((months - Math.floor(months)) * YEAR_MS) / 12;
   return new Date(day.getTime() + rest).toISOString().slice(0, 10);
 }
+
+/** The day it is, by the clock of this machine in UTC. */
+export function today(): string {
+  return new Date().toISOString().slice(0, 10);
+}

@@ -12,7 +12,8 @@ export const LABEL_CLASSES = [
   ...['I', 'II', 'IIa', 'IIIa', 'IIIb', 'IV'],
 ] as const;
 
-const plainNumber = (value: number): string => (value < 1 ? value.toFixed(6) : String(value));
+const plainNumber = (value: number): string =>
+  value < 1 ? value.toFixed(12).replace(/0+$/, '') : String(value);
 
 export const RUN_ORDERS = ['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'] as const;
 

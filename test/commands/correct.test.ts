@@ -2,9 +2,9 @@ import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { dispatch } from '../../src/commands/dispatch.js';
 import { factorsFile } from '../../src/factors/factorsFile.js';
 import { entry, madeFactors } from '../madeFactors.js';
+import { runCommand } from './run.js';
 
 const folder = () => {
   const from = mkdtempSync(join(tmpdir(), 'meterpair-correct-'));
@@ -13,21 +13,7 @@ const folder = () => {
   return from;
 };
 
-async function run(from: string, ...args: readonly string[]) {
-  const said = { out: '', err: '' };
-  const code = await dispatch(['correct', ...args], {
-    from,
-    out: (text) => {
-      said.out += text;
-    },
-    err: (text) => {
-      said.err += text;
-    },
-    columns: null,
-    onStop: () => () => undefined,
-  });
-  return { code, ...said };
-}
+const run = (from: string, ...args: readonly string[]) => runCommand(from, ['correct', ...args]);
 
 describe('one reading', () => {
   const from = folder();

@@ -1,20 +1,12 @@
 import { expect, test } from 'vitest';
 import { complain } from '../../src/commands/complain.js';
-import { dispatch } from '../../src/commands/dispatch.js';
 import { argumentWrong, MeterpairError } from '../../src/error.js';
 import { versions } from '../../src/notebook/versions.js';
+import { runCommand } from './run.js';
 
 async function run(...args: string[]) {
-  const out: string[] = [];
-  const err: string[] = [];
-  const code = await dispatch(args, {
-    from: '/nowhere',
-    out: (text) => void out.push(text),
-    err: (text) => void err.push(text),
-    columns: null,
-    onStop: () => () => undefined,
-  });
-  return { code, out: out.join(''), err: err.join('') };
+  const { code, out, err } = await runCommand('/nowhere', args);
+  return { code, out, err };
 }
 
 test('--version gives the version of the package, and nothing else', async () => {

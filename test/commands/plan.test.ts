@@ -1,38 +1,16 @@
-import { existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { dispatch } from '../../src/commands/dispatch.js';
+import { runCommand } from './run.js';
 
 async function run(args: readonly string[], answers?: readonly string[]) {
   const from = mkdtempSync(join(tmpdir(), 'meterpair-plan-'));
   return { from, ...(await runIn(from, args, answers)) };
 }
 
-async function runIn(from: string, args: readonly string[], answers?: readonly string[]) {
-  const said = { out: '', err: '' };
-  const asked: string[] = [];
-  const code = await dispatch(['plan', ...args], {
-    from,
-    out: (text) => {
-      said.out += text;
-    },
-    err: (text) => {
-      said.err += text;
-    },
-    columns: null,
-    onStop: () => () => undefined,
-    ...(answers === undefined
-      ? {}
-      : {
-          ask: async (question: string) => {
-            asked.push(question);
-            return answers[asked.length - 1] ?? '';
-          },
-        }),
-  });
-  return { code, asked, ...said };
-}
+const runIn = (from: string, args: readonly string[], answers?: readonly string[]) =>
+  runCommand(from, ['plan', ...args], answers);
 
 const SOURCE = ['--source', 'violet module:405:90'];
 const BRIEF = [...SOURCE, '--most-series', '1', '--most-laps', '8'];
@@ -131,4 +109,12 @@ test.each([
   expect(code).toBe(2);
   expect(err).toContain(said);
   expect(existsSync(join(from, 'mine'))).toBe(false);
+});
+
+test('a study.json that cannot be read is named, and never taken for none', async () => {
+  const other = mkdtempSync(join(tmpdir(), 'meterpair-plan-'));
+  mkdirSync(join(other, 'study.json'));
+  const { code, err } = await runIn(other, ['.', ...BRIEF]);
+  expect(code).toBe(2);
+  expect(err).toContain('study.json: This is a folder, and a file is expected.');
 });

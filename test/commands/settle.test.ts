@@ -2,28 +2,14 @@ import { cpSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { dispatch } from '../../src/commands/dispatch.js';
+import { runCommand } from './run.js';
 
 const DEMO = join(import.meta.dirname, '../../data-demo/3-settling');
 
 /** Of the virtual bench that made the demo (src/simulate/demo/settling.ts). */
 const TRUE_S = { reference: 1.8, candidate: 6.5 };
 
-async function run(...args: readonly string[]) {
-  const said = { out: '', err: '' };
-  const code = await dispatch(['settle', ...args], {
-    from: tmpdir(),
-    out: (text) => {
-      said.out += text;
-    },
-    err: (text) => {
-      said.err += text;
-    },
-    columns: null,
-    onStop: () => () => undefined,
-  });
-  return { code, ...said };
-}
+const run = (...args: readonly string[]) => runCommand(tmpdir(), ['settle', ...args]);
 
 test('the demo: the true time constants lie in the intervals, and the wait follows from them', async () => {
   const { code, out } = await run(DEMO);

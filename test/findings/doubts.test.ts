@@ -193,6 +193,9 @@ describe('the record', () => {
     expect(new Map(comparedWhat({ ...study, record })).get('By')).toBe('A. N.');
     expect(recheckBy({ ...study, record })).toBe('2027-03-14');
     expect(recheckBy(study)).toBe('12 months after the comparison');
+    // Half a month is 15 days, as where a correction looks whether it is due.
+    const candidate = { ...study.candidate, recheck_after_months: 0.5 };
+    expect(recheckBy({ ...study, candidate, record })).toBe('2026-03-29');
   });
   it('is identified by the data alone', () => {
     expect(reportId({ data_sha256: '3f2a9c0d5e7b81f6' })).toBe('3f2a-9c0d-5e7b');

@@ -8,6 +8,7 @@ import { levelsOf } from '../../src/power/levelsOf.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { CERTIFICATE, drawStudy, evenly, fare, type Scene, WHOLE_EVERY } from './bench.js';
 import { HELD, OTHERS, perDecade } from './scenes.js';
+import { bothWays } from './support.js';
 
 const asked = Number(process.env.METERPAIR_STUDIES ?? 0);
 const STUDIES = asked > 0 ? asked : 100;
@@ -113,7 +114,7 @@ describe('the most that a source can emit', () => {
         const curve = levelsOf(series, study.placement);
         const upper = Math.max(
           ...series.map(({ candidateMean_mW: shown }) => {
-            const highest = highestFactorAt(curve, shown, {
+            const highest = highestFactorAt(bothWays(curve), shown, {
               shared: { standardUncertainty: CERTIFICATE, dof: 1e6 },
             });
             return highest === null ? Number.POSITIVE_INFINITY : shown * Math.exp(highest);

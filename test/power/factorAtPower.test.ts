@@ -5,7 +5,7 @@ import { levelsOf } from '../../src/power/levelsOf.js';
 import { wholeRange } from '../../src/power/wholeRange.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { near } from '../agree/near.js';
-import { DEFAULT, levelAt, seriesAt } from './support.js';
+import { bothWays, DEFAULT, levelAt, seriesAt } from './support.js';
 
 /** From 100 to 300 mW ln K rises from 0.02 to 0.06. */
 const curve = {
@@ -113,7 +113,7 @@ describe('below the lowest and above the highest', () => {
     expect(factorAtPower(curve, 601)).toBeNull();
     expect(
       highestFactorAt(
-        { ...curve, levels: curve.levels.map((l) => ({ ...l, own: l, series: [] })) },
+        bothWays({ ...curve, levels: curve.levels.map((l) => ({ ...l, own: l, series: [] })) }),
         601,
       ),
     ).toBeNull();
@@ -178,12 +178,12 @@ describe('the most that K may be', () => {
   test('at a level: by its own series, where the neighbours would draw it down', () => {
     const { own } = found.levels[1]!;
     const k = coverageFactor(0.95, own.dof);
-    near(highestFactorAt(found, 500), 0.05 + k * own.standardUncertainty, 1e-9);
+    near(highestFactorAt(bothWays(found), 500), 0.05 + k * own.standardUncertainty, 1e-9);
   });
 
   test('where the neighbours draw it up, it is no less than what they make of it', () => {
     const { logFactor, standardUncertainty, dof, own } = found.levels[0]!;
-    const highest = highestFactorAt(found, 50)!;
+    const highest = highestFactorAt(bothWays(found), 50)!;
     expect(highest).toBeGreaterThanOrEqual(
       logFactor + coverageFactor(0.95, dof) * standardUncertainty - 1e-12,
     );
@@ -195,8 +195,8 @@ describe('the most that K may be', () => {
   test('between levels both count as off together, whatever they know of each other', () => {
     const apart = found.levels.map((one) => ({ ...one, correlationWithNext: 0 }));
     for (const c of [70, 158, 300]) {
-      expect(highestFactorAt({ levels: apart, offset_mW: null }, c)).toBe(
-        highestFactorAt({ ...found, offset_mW: null }, c),
+      expect(highestFactorAt(bothWays({ levels: apart, offset_mW: null }), c)).toBe(
+        highestFactorAt(bothWays({ ...found, offset_mW: null }), c),
       );
     }
   });
@@ -205,15 +205,15 @@ describe('the most that K may be', () => {
     const known = levelsOf(series, { sd: 0.01, dof: 1e6 });
     const { own } = known.levels[1]!;
     near(
-      highestFactorAt(known, 500, { confidence: 0.5 }),
+      highestFactorAt(bothWays(known), 500, { confidence: 0.5 }),
       Math.max(
         own.logFactor + 2 * own.standardUncertainty,
         known.levels[1]!.logFactor + 2 * known.levels[1]!.standardUncertainty,
       ),
       1e-9,
     );
-    expect(highestFactorAt(found, 900)!).toBeGreaterThan(
-      highestFactorAt(found, 500)! + factorAtPower(found, 900)!.outside - 1e-12,
+    expect(highestFactorAt(bothWays(found), 900)!).toBeGreaterThan(
+      highestFactorAt(bothWays(found), 500)! + factorAtPower(found, 900)!.outside - 1e-12,
     );
   });
 });

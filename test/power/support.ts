@@ -1,4 +1,9 @@
-import type { PowerLevel, SeriesAtPower } from '../../src/power/powerLevels.js';
+import type {
+  MeasuredLevel,
+  PowerCurve,
+  PowerLevel,
+  SeriesAtPower,
+} from '../../src/power/powerLevels.js';
 
 /** A series whose indications lie 1 % about their mean. */
 export const seriesAt = (
@@ -30,3 +35,12 @@ export const levelAt = (
 });
 
 export const DEFAULT = { sd: 0.01, dof: 8 };
+
+/** The two curves that the hazard asks: levels drawn together, and by their own series alone. */
+export function bothWays(curve: PowerCurve<MeasuredLevel>): readonly PowerCurve[] {
+  const together = curve.levels.map((level) => ({ ...level, correlationWithNext: 1 }));
+  return [together, together.map((level) => ({ ...level, ...level.own }))].map((levels) => ({
+    levels,
+    offset_mW: curve.offset_mW,
+  }));
+}

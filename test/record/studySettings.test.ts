@@ -407,3 +407,13 @@ describe('faults', () => {
     expect(errorOf(() => withStudy(study)).code).toBe('argument-wrong');
   });
 });
+
+test('the bounds of a display step are named as numbers that differ from zero', () => {
+  const wrong = errorOf(() =>
+    withStudy({
+      reference: { name: 'bench', resolution_mW: 1e-13 },
+      candidate: { name: 'drawer' },
+    }),
+  );
+  expect(wrong.message).toContain('not below 0.000000000001 nor above 100000000');
+});

@@ -14,7 +14,7 @@ import { type LapPart, partsFigure } from './figures/partsFigure.js';
 import { runningMeansFigure } from './figures/runningMeansFigure.js';
 import { requireLaps, withOwnLaps } from './ownLaps.js';
 import { pose, type Typed } from './pose.js';
-import { notePrediction, type Prediction, predictionSentence } from './predict.js';
+import { notePrediction, outOf100, type Prediction, predictionSentence } from './predict.js';
 import { workshops as manyWorkshops, QUIET_BENCH } from './repeat.js';
 import { coverageRows } from './told.js';
 
@@ -70,9 +70,7 @@ export function count(prediction: Prediction | null, workshop: Workshop): readon
   if (found !== undefined)
     showSentences([
       predictionSentence(prediction, {
-        was: 100 * found.fraction,
-        standardError: 100 * found.standardUncertainty,
-        unit: 'of 100',
+        ...outOf100(found),
         within: 4,
         thoughts: [
           {

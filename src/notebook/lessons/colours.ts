@@ -16,7 +16,7 @@ import { coloursExercise } from './exercises/colours.js';
 import { levelBand, linesFigure } from './figures/linesFigure.js';
 import { levelLine } from './figures/straightLines.js';
 import { pose, type Typed } from './pose.js';
-import { notePrediction, type Prediction, predictionSentence } from './predict.js';
+import { notePrediction, outOf100, type Prediction, predictionSentence } from './predict.js';
 import { ofHundred } from './told.js';
 
 export const predict = (...typed: Typed[]) => notePrediction(typed, 'of 100');
@@ -67,9 +67,7 @@ export function count(
   if (last !== undefined)
     showSentences([
       predictionSentence(prediction, {
-        was: 100 * last.differ.fraction,
-        standardError: 100 * last.differ.standardUncertainty,
-        unit: 'of 100',
+        ...outOf100(last.differ),
         within: 5,
         thoughts: [
           {

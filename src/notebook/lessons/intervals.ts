@@ -9,7 +9,7 @@ import { coverageFigure } from './figures/coverageFigure.js';
 import { intervalsFigure } from './figures/intervalsFigure.js';
 import { requireLaps, withOwnLaps } from './ownLaps.js';
 import { pose, type Typed } from './pose.js';
-import { notePrediction, type Prediction, predictionSentence } from './predict.js';
+import { notePrediction, outOf100, type Prediction, predictionSentence } from './predict.js';
 import { QUIET_BENCH, repeatSeries } from './repeat.js';
 import { cells, coverageRows } from './told.js';
 
@@ -55,9 +55,7 @@ export function count(prediction: Prediction | null, recipe: Recipe): void {
   showSentences([
     `${found.held} of ${found.times} intervals held the truth.`,
     predictionSentence(prediction, {
-      was: 100 * found.fraction,
-      standardError: 100 * found.standardUncertainty,
-      unit: 'of 100',
+      ...outOf100(found),
       within: 2,
       thoughts: [
         { value: 95, say: 'Ninety-five is what the recipe promises, and it does not keep it.' },

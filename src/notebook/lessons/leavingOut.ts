@@ -17,7 +17,7 @@ import {
 } from './leaveOut.js';
 import { requireLaps, withOwnLaps } from './ownLaps.js';
 import { pose, type Typed } from './pose.js';
-import { notePrediction, type Prediction, predictionSentence } from './predict.js';
+import { notePrediction, outOf100, type Prediction, predictionSentence } from './predict.js';
 import { QUIET_BENCH, repeatSeries } from './repeat.js';
 import { cells } from './told.js';
 
@@ -51,9 +51,7 @@ export function count(prediction: Prediction | null, { laps }: { readonly laps: 
   if (found !== undefined)
     showSentences([
       predictionSentence(prediction, {
-        was: 100 * found.fraction,
-        standardError: 100 * found.standardUncertainty,
-        unit: 'of 100',
+        ...outOf100(found),
         within: 3,
         thoughts: [
           { value: 95, say: 'Student promises that for laps that nobody has chosen.' },

@@ -68,3 +68,13 @@ function unsigned({ low, high }: Prediction): Prediction {
 
 const textOf = ({ low, high }: Prediction) =>
   low === high ? formatNumber(low, { digits: 5 }) : `${formatNumber(low)} to ${formatNumber(high)}`;
+
+/** How often something held, as what came out of 100. */
+export const outOf100 = (found: {
+  readonly fraction: number;
+  readonly standardUncertainty: number;
+}): Pick<CameOut, 'was' | 'standardError' | 'unit'> => ({
+  was: 100 * found.fraction,
+  standardError: 100 * found.standardUncertainty,
+  unit: 'of 100',
+});
