@@ -146,6 +146,18 @@ function bars(executablePath: string): void {
       }
     });
 
+    it.each([400, 360])('show every verdict of the answer in a window of %i px', async (width) => {
+      const page = pageOf('report');
+      await page.setViewportSize({ width, height: 900 });
+      // Nobody looks for what stands beyond an edge that scrolls.
+      const [table, box] = await page.evaluate(() => {
+        const found = document.querySelector('.card table');
+        return [found?.scrollWidth ?? 0, found?.parentElement?.clientWidth ?? 0];
+      });
+      expect(table).toBeGreaterThan(0);
+      expect(table).toBeLessThanOrEqual(box);
+    });
+
     it.each([1280, 400])(
       'pass the checker of accessibility at %i px',
       async (width) => {
