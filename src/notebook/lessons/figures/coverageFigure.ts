@@ -1,9 +1,9 @@
 import type { Figure } from '../../../figures/figure.js';
+import { levelLine } from '../../../figures/shapes.js';
 import { formatNumber } from '../../../findings/formatNumber.js';
 import type { CoverageLine } from '../counts.js';
 import { ofHundred } from '../told.js';
 import { linesFigure } from './linesFigure.js';
-import { levelLine } from './straightLines.js';
 
 /** Share of intervals that hold the truth against the number of laps, and what they promise. */
 export function coverageFigure(lines: readonly CoverageLine[], confidence = 0.95): Figure {
@@ -34,6 +34,8 @@ export function coverageFigure(lines: readonly CoverageLine[], confidence = 0.95
         ),
       };
     }),
-    shapes: [levelLine(100 * confidence, `promised: ${promised}`, 1.8)],
+    shapes: [
+      levelLine(100 * confidence, { width: 1.8, dash: 'dot', name: `promised: ${promised}` }),
+    ],
   });
 }

@@ -1,9 +1,9 @@
 import type { Figure } from '../../../figures/figure.js';
+import { uprightLine } from '../../../figures/shapes.js';
 import { formatNumber } from '../../../findings/formatNumber.js';
 import type { RuleCoverage } from '../leaveOut.js';
 import { ofHundred } from '../told.js';
 import { rowsFigure } from './rowsFigure.js';
-import { uprightLine } from './straightLines.js';
 
 /** Share of intervals that hold the truth, a row a rule, a mark for each kind of day. */
 export function rulesFigure(days: readonly RuleCoverage[], confidence = 0.95): Figure {
@@ -34,6 +34,6 @@ export function rulesFigure(days: readonly RuleCoverage[], confidence = 0.95): F
       title: { text: 'intervals that hold the truth / %' },
       range: [Math.max(0, Math.floor(20 * lowest - 0.5) * 5), 101],
     },
-    line: uprightLine(100 * confidence, `promised: ${promised}`),
+    line: uprightLine(100 * confidence, { width: 2, dash: 'dot', name: `promised: ${promised}` }),
   });
 }
