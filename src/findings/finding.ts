@@ -69,6 +69,17 @@ export const numbers = (kind: CellKind, head: string, unit?: string): FindingCol
 
 export const WAVELENGTH: FindingColumn = numbers('number', 'At', 'nm');
 
+/** A table of things that are alike: each column with what it says of one of them. */
+export function table<Item>(
+  items: readonly Item[],
+  columns: readonly (readonly [FindingColumn, (one: Item) => Cell])[],
+): Pick<Finding, 'columns' | 'rows'> {
+  return {
+    columns: columns.map(([column]) => column),
+    rows: items.map((one) => columns.map(([, cell]) => cell(one))),
+  };
+}
+
 /** A finding without notes and sentences says none. */
 export function finding(
   parts: Pick<Finding, 'id' | 'title' | 'columns' | 'rows' | 'empty'> & Partial<Finding>,
