@@ -118,7 +118,7 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
       toleranceDivisor: options.toleranceDivisor ?? 1,
       maxTrials: options.maxTrials ?? 1_000_000,
       interval: options.interval ?? 'symmetric',
-      interval_only: fewest <= 2,
+      intervalOnly: fewest <= 2,
     },
   );
   const why = [

@@ -47,13 +47,14 @@ export function lapEstimate(
 ): Estimate {
   const u = standardDeviation(logs) / Math.sqrt(logs.length);
   const half = (options.k ?? studentFactor(logs.length, options.confidence)) * u;
-  const centre = mean(logs);
-  return {
-    value: Math.exp(centre),
-    low: Math.exp(centre - half),
-    high: Math.exp(centre + half),
-  };
+  return around(mean(logs), half);
 }
+
+const around = (log: number, half: number): Estimate => ({
+  value: Math.exp(log),
+  low: Math.exp(log - half),
+  high: Math.exp(log + half),
+});
 
 /**
  * K by the plain mean of laps, with an interval from the scatter of the laps *and* what stays the
@@ -76,12 +77,7 @@ export function budgetEstimate(
   ];
   const u = Math.hypot(...parts.map((part) => part.standard_uncertainty));
   const half = coverageFactor(options.confidence ?? 0.95, effectiveDof(parts)) * u;
-  const centre = mean(logs);
-  return {
-    value: Math.exp(centre),
-    low: Math.exp(centre - half),
-    high: Math.exp(centre + half),
-  };
+  return around(mean(logs), half);
 }
 
 /**

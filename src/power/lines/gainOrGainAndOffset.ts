@@ -116,14 +116,8 @@ export function gainOrGainAndOffset(
 type Noise = (level_mW: number) => number;
 
 function noiseOf(relative = 0.01, absolute = 0): Noise {
-  if (
-    !(
-      relative >= 0 &&
-      absolute >= 0 &&
-      relative + absolute > 0 &&
-      relative + absolute < Number.POSITIVE_INFINITY
-    )
-  ) {
+  const both = relative + absolute;
+  if (!(relative >= 0 && absolute >= 0 && both > 0 && Number.isFinite(both))) {
     throw argumentWrong('Noise must be stated as finite numbers from 0 up, not both 0.');
   }
   return (level) => Math.hypot(relative * level, absolute);
