@@ -54,7 +54,7 @@ dd { margin: 0; overflow-wrap: anywhere; }
   .grid th, .grid td { padding: 0.25rem 0.3rem; }
   .card { padding: 0.2rem 0.4rem; } .answer .grid { font-size: 0.75rem; } .answer .grid th, .answer .grid td { padding: 0.25rem 0.15rem; }
   .answer .grid, .answer .grid caption, .answer .grid thead, .answer .grid tbody { display: block; }
-  .answer .grid tr { display: grid; grid-template-columns: 3rem minmax(0, 1fr) 3.8rem 3.1rem 4rem; border-bottom: 1px solid var(--line); }
+  .answer .grid tr { display: grid; grid-template-columns: 3.4rem minmax(0, 1fr) 4rem 2.9rem 4rem; border-bottom: 1px solid var(--line); }
   .answer .grid tr > * { border-bottom: 0; align-self: end; } .answer .grid tr > :last-child { grid-column: 2 / -1; padding-top: 0; }
   .stack, .stack caption, .stack tbody, .stack tr, .stack th, .stack td { display: block; width: 100%; }
   .stack thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
