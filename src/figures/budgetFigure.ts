@@ -39,12 +39,10 @@ const FILLS = [
  * What is the uncertainty made of? One bar a wavelength, as long as U of its factor, cut in proportion
  * to the share that each contribution has in the variance. (Standard uncertainties add as squares, so
  * lengths of their own would not add up to a bar.)
- *
- * @param wavelengths the ones to draw in nm; all that have a budget when left out
  */
-export function budgetFigure(result: Result, wavelengths?: readonly number[]): Figure {
+export function budgetFigure(result: Result): Figure {
   const title = 'What the uncertainty of each factor is made of';
-  const shown = budgeted(result, wavelengths);
+  const shown = budgeted(result);
   if (shown.length === 0) return nothingDrawn(title, 'No wavelength has an uncertainty budget.');
   const parts = budgetParts(shown);
   const bars = barsOf(shown);

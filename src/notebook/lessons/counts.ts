@@ -5,6 +5,9 @@ import { mean, standardDeviation } from '../../statistics/summary.js';
 import type { Series } from '../../vocabulary.js';
 import { type Estimate, lapLogs } from './estimates.js';
 
+/** What the intervals of the lessons claim. */
+export const PROMISED = 0.95;
+
 /** How often something happened. */
 export interface Share {
   readonly times: number;

@@ -65,18 +65,14 @@ const around = (log: number, half: number): Estimate => ({
  * @throws too-few-values below two laps
  * @see JCGM 100:2008, 5.1.2 and G.4
  */
-export function budgetEstimate(
-  logs: readonly number[],
-  staying: readonly number[],
-  options: { readonly confidence?: number } = {},
-): Estimate {
+export function budgetEstimate(logs: readonly number[], staying: readonly number[]): Estimate {
   const laps = logs.length;
   const parts = [
     { standard_uncertainty: standardDeviation(logs) / Math.sqrt(laps), dof: laps - 1 },
     ...staying.map((u) => ({ standard_uncertainty: u, dof: KNOWN_EXACTLY })),
   ];
   const u = Math.hypot(...parts.map((part) => part.standard_uncertainty));
-  const half = coverageFactor(options.confidence ?? 0.95, effectiveDof(parts)) * u;
+  const half = coverageFactor(0.95, effectiveDof(parts)) * u;
   return around(mean(logs), half);
 }
 
@@ -85,15 +81,8 @@ export function budgetEstimate(
  *
  * @throws argument-wrong where the series gives no interval; too-few-values as `driftModel`
  */
-export function modelEstimate(
-  series: Pick<Series, 'runs'>,
-  options: { readonly confidence?: number } = {},
-): Estimate {
-  const parts = seriesFactor(
-    driftModel(series.runs),
-    { reference: null, candidate: null },
-    options.confidence ?? 0.95,
-  );
+export function modelEstimate(series: Pick<Series, 'runs'>): Estimate {
+  const parts = seriesFactor(driftModel(series.runs), { reference: null, candidate: null }, 0.95);
   const { value = null, low = null, high = null } = parts?.factor ?? {};
   if (value === null || low === null || high === null) {
     throw argumentWrong('The series gives no interval.');
