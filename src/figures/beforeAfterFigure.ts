@@ -113,7 +113,6 @@ function lapErrors(study: Study, result: Result, shown: readonly WavelengthResul
   };
 }
 
-/** The factor of the level that the lap was measured at. */
 function factorFor(one: WavelengthResult, point: LapPoint): number {
   const level = one.levels.find((each) => each.series.includes(point.series));
   return level?.factor ?? one.factor ?? Number.NaN;

@@ -60,7 +60,6 @@ export interface Finding {
   readonly empty: string;
 }
 
-/** A column of words. */
 export const words = (head: string): FindingColumn => ({ head, kind: 'text' });
 
 /** A column of numbers, with their unit if they have one. */

@@ -14,7 +14,6 @@ export async function frameOf(rows: readonly object[]): Promise<DataFrame> {
   return new danfo.DataFrame(rows.map((row) => ({ ...row })));
 }
 
-/** Shows a data frame as a table. */
 export function showFrame(frame: DataFrame, options: { readonly digits?: number } = {}): void {
   showHtml(tableHtml(frameRows(frame, options)));
 }

@@ -89,7 +89,6 @@ export interface CombinedSeries {
     /** Whether this data says more of it (A) or other knowledge does (B); JCGM 100:2008, 2.3.2 and 2.3.3. */
     readonly type: 'A' | 'B';
   };
-  /** Spread between series itself. */
   readonly betweenSd: number;
   /** Spread to reckon with in a further series, or in a single reading on another day. */
   readonly next: BetweenSeries;

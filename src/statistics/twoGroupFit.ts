@@ -100,7 +100,6 @@ function basisOf(
   return basis;
 }
 
-/** Sum of squares of each group. */
 function bySquares(values: readonly number[], groups: readonly Group[]): [number, number] {
   const sums: [number, number] = [0, 0];
   values.forEach((value, i) => {

@@ -68,7 +68,6 @@ export interface Factors {
   readonly cautions: readonly string[];
 }
 
-/** A corrected reading. */
 export interface CorrectedReading {
   /** Corrected power in mW. */
   readonly value: number;

@@ -166,7 +166,6 @@ export function risks(
   );
 }
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof coloursExercise>[0]) =>
   pose(coloursExercise(task));
 

@@ -131,7 +131,6 @@ export function stepsLeft(text: string): number {
   return mean(candidate) - mean(reference);
 }
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof turnsExercise>[0]) => pose(turnsExercise(task));
 
 /** How far the reader's own reference drifts from lap to lap, and what turn about leaves of it. */
