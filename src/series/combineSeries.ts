@@ -1,7 +1,7 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
 import { argumentWrong } from '../error.js';
 import { percent } from '../findings/formatNumber.js';
-import { chiSquareQuantile, coverageFactor } from '../statistics/distributions.js';
+import { chiSquareQuantile } from '../statistics/distributions.js';
 import type { RandomEffectsMean } from '../statistics/randomEffects.js';
 import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
 import { contradiction, ownMean, type SeriesLog, weightedMean } from './seriesMean.js';
@@ -177,7 +177,8 @@ const USUAL_COUNTS = { besideTwo: 2, besideSeveral: 0.5 } as const;
 
 /**
  * The spread that few series and the usual one show together. Other repeated series speak for these
- * as long as these do not stand out among them (χ² at 95 %); else whichever reaches further.
+ * as long as these do not stand out among them (χ² at 95 %, which is above their degrees of freedom:
+ * those that stand out reach further).
  */
 function spreadOfFew(
   variance: number,
@@ -198,13 +199,7 @@ function spreadOfFew(
   if (shown.dof <= dof) return own;
   const all = joined(shown.squares, shown.dof);
   const standsOut = dof * variance > chiSquareQuantile(0.95, dof) * all.sd ** 2;
-  return standsOut ? further(own, all) : all;
-}
-
-/** Of two estimates of the spread that of the wider interval. */
-function further(a: BetweenSeries, b: BetweenSeries): BetweenSeries {
-  const reach = ({ sd, dof }: BetweenSeries) => coverageFactor(0.95, dof) * sd;
-  return reach(a) > reach(b) ? a : b;
+  return standsOut ? own : all;
 }
 
 function requireEstimates(series: readonly SeriesEstimate[]): void {
