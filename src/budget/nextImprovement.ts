@@ -87,7 +87,7 @@ function improvement(options: NextImprovementOptions) {
   const { budget, confidence, wanted, laps, missing = [] } = checked(options);
   const expandedWith = expandedOf(budget, confidence);
   const expanded = expandedWith((one) => one);
-  const parts = largestFirst(budget, confidence);
+  const parts = largestFirst(budget);
   const [largest] = parts;
   const enough = largest === undefined || (wanted !== undefined && expanded <= wanted);
   const { lapsFloor, needed } = enough
@@ -132,9 +132,9 @@ function expandedOf(budget: Budget, confidence: number): Expanded {
   };
 }
 
-function largestFirst(budget: Budget, confidence: number): readonly Contribution[] {
+function largestFirst(budget: Budget): readonly Contribution[] {
   const plain = budget.map(({ shape: _, ...one }) => one);
-  return combineContributions(plain, { confidence })
+  return combineContributions(plain)
     .budget.filter((one) => one.relative_standard_uncertainty > 0)
     .sort((a, b) => b.share - a.share);
 }
