@@ -5,7 +5,7 @@ import {
   pooledBetweenSeries,
   type SeriesEstimate,
 } from '../series/combineSeries.js';
-import { combineIndependent } from '../statistics/combineIndependent.js';
+import { combineContributed } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { ContributionKind, MeterRole } from '../vocabulary.js';
 import {
@@ -63,12 +63,7 @@ export function exactU({ factor, reading }: PlannedParts, confidence: number): P
 
 /** k·u by Welch–Satterthwaite: in the order of `exactU`, and far quicker. */
 export function roughU(parts: readonly BudgetPart[], confidence: number): number {
-  const { standardUncertainty, dof } = combineIndependent(
-    parts.map((one) => ({
-      standardUncertainty: one.relative_standard_uncertainty,
-      dof: one.dof,
-    })),
-  );
+  const { standardUncertainty, dof } = combineContributed(parts);
   return coverageFactor(confidence, dof) * standardUncertainty;
 }
 
@@ -111,12 +106,7 @@ export function plannedParts(
   const parts = readingParts(
     { candidate: { resolution_mW: display?.step_mW.candidate ?? null } },
     {
-      rest: combineIndependent(
-        besides.map((one) => ({
-          standardUncertainty: one.relative_standard_uncertainty,
-          dof: one.dof,
-        })),
-      ),
+      rest: combineContributed(besides),
       placement: combined.between.standardUncertainty,
       nextPlacement: { sd: combined.next.sd, dof: combined.next.dof },
       scatter: shown.reading,

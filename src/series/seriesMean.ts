@@ -1,5 +1,5 @@
 /** The mean of series that share a spread: what they have of their own, and what stays between them. */
-import { combineIndependent } from '../statistics/combineIndependent.js';
+import { combineIndependent, type Part } from '../statistics/combineIndependent.js';
 import {
   CONTRADICTION,
   type RandomEffectsMean,
@@ -7,10 +7,8 @@ import {
 } from '../statistics/randomEffects.js';
 
 /** ln K of a series, its relative standard uncertainty and the degrees of freedom of that. */
-export interface SeriesLog {
+export interface SeriesLog extends Part {
   readonly logFactor: number;
-  readonly standardUncertainty: number;
-  readonly dof: number;
 }
 
 /** A series that repeats exactly still needs an uncertainty above zero for its weight. */
@@ -42,9 +40,9 @@ export function contradiction(
 export interface SeriesMean {
   readonly logFactor: number;
   /** What each series brings to its uncertainty. */
-  readonly parts: readonly Omit<SeriesLog, 'logFactor'>[];
+  readonly parts: readonly Part[];
   /** All of them together. */
-  readonly within: Omit<SeriesLog, 'logFactor'>;
+  readonly within: Part;
   /** What the spread brings, a standard uncertainty. */
   readonly between: number;
 }

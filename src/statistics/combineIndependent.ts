@@ -1,7 +1,7 @@
 import { effectiveDof } from './effectiveDof.js';
 
 /** A standard uncertainty and its degrees of freedom. */
-interface Part {
+export interface Part {
   readonly standardUncertainty: number;
   readonly dof: number;
 }
@@ -26,3 +26,14 @@ export function combineIndependent(parts: readonly Part[]): Part {
     ),
   };
 }
+
+/** The same for contributions of a budget. */
+export const combineContributed = (
+  parts: readonly { readonly relative_standard_uncertainty: number; readonly dof: number }[],
+): Part =>
+  combineIndependent(
+    parts.map(({ relative_standard_uncertainty: standardUncertainty, dof }) => ({
+      standardUncertainty,
+      dof,
+    })),
+  );

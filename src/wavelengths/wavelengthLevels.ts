@@ -9,7 +9,7 @@ import { levelsOf } from '../power/levelsOf.js';
 import type { SeriesAtPower } from '../power/powerLevels.js';
 import { wholeRange } from '../power/wholeRange.js';
 import { type BetweenSeries, type CombinedSeries, combineSeries } from '../series/combineSeries.js';
-import { combineIndependent } from '../statistics/combineIndependent.js';
+import { combineContributed } from '../statistics/combineIndependent.js';
 import { mean } from '../statistics/summary.js';
 import {
   type Contribution,
@@ -254,11 +254,7 @@ type LevelOfCurve = ReturnType<typeof levelsOf>['levels'][number];
 
 /** Everything that is not the scatter and the seating of the level itself. */
 function restOf(inputs: readonly ShapedInput[], placed: (one: ShapedInput) => boolean) {
-  return combineIndependent(
-    inputs
-      .filter((one) => !placed(one))
-      .map((one) => ({ standardUncertainty: one.relative_standard_uncertainty, dof: one.dof })),
-  );
+  return combineContributed(inputs.filter((one) => !placed(one)));
 }
 
 const SEATING = 'scatter and placement of the level';
