@@ -218,7 +218,7 @@ describe('5-second-opinion.ipynb', () => {
 
   test('checks the exercise', () => {
     expect(sentencesOf(run, 'answer')[0]).toMatch(/^No answer yet. Write it/);
-    expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5. U ÷ k/);
+    expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5; U ÷ k/);
     expect(sentencesOf(run, 'answer-1')[0]).toContain('that is E_n');
     expect(sentencesOf(run, 'answer-2')[0]).toContain('U is k standard uncertainties');
     expect(sentencesOf(run, 'answer-3')[0]).toContain('has an uncertainty too');
@@ -239,6 +239,6 @@ test('a study without any opinion runs through, and says what is missing', async
   expect(sentencesOf(run, 'agree')[0]).toBe('An invented pair:');
   expect(sentencesOf(run, 'unstated')[0]).toContain('An invented pair');
   expect(sentencesOf(run, 'which')).toEqual(['There is nobody to ask.']);
-  expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5. U ÷ k/);
+  expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5; U ÷ k/);
   expect(errorStreams(run)).toEqual([]);
 });
