@@ -17,6 +17,8 @@ const PAGES = [
     'code.md',
     'changelog.md',
     'validation.md',
+    'measured.md',
+    'result-fields.md',
   ].map((name) => `docs/${name}`),
   ...METHODS.map((name) => `docs/methods/${name}`),
 ];
