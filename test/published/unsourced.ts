@@ -17,7 +17,7 @@ const plain = (text: string) =>
 /** The marked sentences of a page, what stands in its blocks aside; a short one with the one before it. */
 function sentences(path: string): string[] {
   return read(path)
-    .replaceAll(/^```[^]*?^```$/gm, '')
+    .replaceAll(/^```[\s\S]*?^```$/gm, '')
     .split('\n')
     .flatMap((line) => (line.startsWith('|') ? line.split('|') : [line]))
     .flatMap((text) => {
