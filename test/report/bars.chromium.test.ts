@@ -153,8 +153,12 @@ function bars(executablePath: string): void {
       }
     });
 
-    it.each([400, 360])('show every verdict of the answer in a window of %i px', async (width) => {
-      const page = pageOf('report');
+    it.each([
+      ['report', 400],
+      ['report', 360],
+      ['card', 360],
+    ] as const)('show every verdict of the answer: %s, %i px', async (name, width) => {
+      const page = pageOf(name);
       await page.setViewportSize({ width, height: 900 });
       // Nobody looks for what stands beyond an edge that scrolls.
       const { table, box } = await page.evaluate(widthOfAnswer);

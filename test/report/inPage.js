@@ -89,6 +89,6 @@ export function smallType(least) {
 
 /** How wide the table of the answer is, and the box that it has to fit into, px. */
 export function widthOfAnswer() {
-  const table = document.querySelector('.card table');
+  const table = document.querySelector('.answer table');
   return { table: table?.scrollWidth ?? 0, box: table?.parentElement?.clientWidth ?? 0 };
 }
