@@ -94,7 +94,7 @@ const PAPER_PICTURES = [
     scale: 0.8,
     part: 'How much each source',
   },
-  { name: 'card', file: 'report/card.html', width: 560, height: 400, scale: 1 },
+  { name: 'card', file: 'report/card.html', width: 820, height: 400, scale: 1 },
 ];
 
 async function paper(browser, folder, { file, width, height, scale, part }) {
