@@ -6,7 +6,8 @@ export default defineConfig({
   test: {
     ...whole.test,
     projects: undefined,
-    include: ['test/**/*.test.ts'],
+    // As scripts/mutate.mjs asks.
+    include: process.env.MUTATE_TESTS?.split(',') ?? ['test/**/*.test.ts'],
     exclude: [
       ...configDefaults.exclude,
       'test/{notebook,commands,report,docs,simulate}/**',

@@ -5,7 +5,7 @@ import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { chromium } from 'playwright-core';
-import { reportFigures } from '../dist/figures/index.js';
+import { reportFigures } from '../dist/figures/reportFigures.js';
 import { analyse, readStudy } from '../dist/index.js';
 import { chromiumPath } from '../dist/notebook/chromiumPath.js';
 import { drawFigures } from '../dist/notebook/drawFigures.js';

@@ -105,13 +105,16 @@ function figureBlock([, label, json], output, figures, { page }) {
 }
 
 /**
- * Tells whether a kept picture is of these numbers. Six digits: the last ones of exp and log differ
- * between versions of Node.
+ * Tells whether a kept picture is of these numbers, in whatever order a record has its fields. Six
+ * digits: the last ones of exp and log differ between versions of Node.
  */
 function digest(figure) {
   const rounded = JSON.stringify(figure, (_, value) => {
-    if (typeof value !== 'number') return value;
-    return Math.abs(value) < 1e-9 ? 0 : Number(value.toPrecision(6));
+    if (typeof value === 'number') {
+      return Math.abs(value) < 1e-9 ? 0 : Number(value.toPrecision(6));
+    }
+    if (value === null || typeof value !== 'object' || Array.isArray(value)) return value;
+    return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)));
   });
   return createHash('sha256').update(rounded).digest('hex').slice(0, 8);
 }

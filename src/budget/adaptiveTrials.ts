@@ -16,7 +16,7 @@ export interface AdaptiveOptions {
   /** Which interval has to be stable. */
   readonly interval: 'symmetric' | 'shortest';
   /** Judge the interval only: for quantities whose mean or variance does not exist. */
-  readonly interval_only?: boolean;
+  readonly intervalOnly?: boolean;
 }
 
 export interface AdaptiveTrials {
@@ -83,11 +83,11 @@ export function adaptiveTrials(
       tracked[i].squares += step * (value - tracked[i].mean);
     });
     if (h === 1) continue;
-    const scale = options.interval_only
+    const scale = options.intervalOnly
       ? (tracked[3].mean - tracked[2].mean) / spread
       : Math.sqrt(squares / (h * size - 1));
     tolerance = numericalTolerance(scale, options.significantDigits) / options.toleranceDivisor;
-    const judged = options.interval_only ? tracked.slice(2) : tracked;
+    const judged = options.intervalOnly ? tracked.slice(2) : tracked;
     noise = 2 * Math.sqrt(Math.max(...judged.map((one) => one.squares)) / (h * (h - 1)));
     stable = noise <= tolerance && h >= least;
   }

@@ -3,7 +3,7 @@ import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { seededRandom } from '../statistics/random.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
-import { adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
+import { type AdaptiveTrials, adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
 import { correlationRoot, drawFrom, type InputDistribution } from './draws.js';
 
 export interface MonteCarloOptions {
@@ -67,44 +67,10 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
     maxTrials: true,
     interval: true,
   });
-  const { model, inputs, seed } = options;
-  const { confidence = 0.95 } = options;
+  const { inputs, seed, confidence = 0.95 } = options;
   requireConfidence(confidence);
   requireShape(options, 'The options', MONTE_CARLO);
-  const random = seededRandom(seed);
-  const draws = inputs.map((input) => drawFrom(input, random));
-  const root = options.correlation === undefined ? null : correlationRoot(options.correlation);
-  if (root !== null && root.length !== inputs.length) {
-    throw argumentWrong(
-      'The correlation matrix must have a row for every input.',
-      root.length,
-      String(inputs.length),
-    );
-  }
-  const correlated = inputs.map(
-    (_, i) => root?.some((row, j) => i !== j && (row[i] !== 0 || root[i][j] !== 0)) ?? false,
-  );
-  inputs.forEach((input, i) => {
-    if (correlated[i] && input.shape !== 'normal') {
-      throw argumentWrong('Only normal inputs can be correlated.', input.shape, 'normal');
-    }
-  });
-  const x = new Array<number>(inputs.length).fill(0);
-  const z = new Array<number>(inputs.length).fill(0);
-  const draw = (): number => {
-    for (let i = 0; i < x.length; i++) {
-      const input = inputs[i];
-      if (root === null || !correlated[i] || input.shape !== 'normal') {
-        x[i] = draws[i]();
-        continue;
-      }
-      z[i] = random.normal();
-      let sum = 0;
-      for (let j = 0; j <= i; j++) sum += root[i][j] * z[j];
-      x[i] = input.value + input.standard_uncertainty * sum;
-    }
-    return model(x);
-  };
+  const draw = drawOf(options);
   const fewest = Math.min(
     ...inputs.map((input) => (input.shape === 'student' ? input.dof : Number.POSITIVE_INFINITY)),
   );
@@ -118,24 +84,71 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
       toleranceDivisor: options.toleranceDivisor ?? 1,
       maxTrials: options.maxTrials ?? 1_000_000,
       interval: options.interval ?? 'symmetric',
-      interval_only: fewest <= 2,
+      intervalOnly: fewest <= 2,
     },
   );
-  const why = [
-    fewest <= 2
-      ? 'An input with two degrees of freedom or fewer has no finite variance: only the interval counts.'
-      : '',
-    trials.stable
-      ? ''
-      : `After ${trials.trials} trials the results still vary by more than the tolerance asks.`,
-  ];
   return {
     ...trials,
     mean: fewest <= 1 ? null : trials.mean,
     standard_uncertainty: fewest <= 2 ? null : trials.standard_uncertainty,
     seed,
-    why: why.filter((sentence) => sentence !== '').join(' '),
+    why: reasons(fewest, trials),
   };
+}
+
+function reasons(fewest: number, { stable, trials }: AdaptiveTrials): string {
+  const why = [
+    fewest <= 2
+      ? 'An input with two degrees of freedom or fewer has no finite variance: only the interval counts.'
+      : '',
+    stable ? '' : `After ${trials} trials the results still vary by more than the tolerance asks.`,
+  ];
+  return why.filter((sentence) => sentence !== '').join(' ');
+}
+
+/** One value of the result after the other: independent inputs by their shape, correlated ones together. */
+function drawOf({ model, inputs, seed, correlation }: MonteCarloOptions): () => number {
+  const random = seededRandom(seed);
+  const draws = inputs.map((input) => drawFrom(input, random));
+  const root = correlation === undefined ? null : correlationRoot(correlation);
+  const correlated = correlatedInputs(inputs, root);
+  const x = new Array<number>(inputs.length).fill(0);
+  const z = new Array<number>(inputs.length).fill(0);
+  return () => {
+    for (let i = 0; i < x.length; i++) {
+      const input = inputs[i];
+      if (root === null || !correlated[i] || input.shape !== 'normal') {
+        x[i] = draws[i]();
+        continue;
+      }
+      z[i] = random.normal();
+      let sum = 0;
+      for (let j = 0; j <= i; j++) sum += root[i][j] * z[j];
+      x[i] = input.value + input.standard_uncertainty * sum;
+    }
+    return model(x);
+  };
+}
+
+/** Which inputs are correlated with another. */
+function correlatedInputs(
+  inputs: MonteCarloOptions['inputs'],
+  root: readonly (readonly number[])[] | null,
+): readonly boolean[] {
+  if (root !== null && root.length !== inputs.length) {
+    throw argumentWrong(
+      'The correlation matrix must have a row for every input.',
+      root.length,
+      String(inputs.length),
+    );
+  }
+  return inputs.map(({ shape }, i) => {
+    const found = root?.some((row, j) => i !== j && (row[i] !== 0 || root[i][j] !== 0)) ?? false;
+    if (found && shape !== 'normal') {
+      throw argumentWrong('Only normal inputs can be correlated.', shape, 'normal');
+    }
+    return found;
+  });
 }
 
 const MONTE_CARLO: Shape = {

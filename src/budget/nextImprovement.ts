@@ -84,6 +84,29 @@ export function nextStep(
 }
 
 function improvement(options: NextImprovementOptions) {
+  const { budget, confidence, wanted, laps, missing = [] } = checked(options);
+  const expandedWith = expandedOf(budget, confidence);
+  const expanded = expandedWith((one) => one);
+  const parts = largestFirst(budget);
+  const [largest] = parts;
+  const enough = largest === undefined || (wanted !== undefined && expanded <= wanted);
+  const { lapsFloor, needed } = enough
+    ? { lapsFloor: expanded, needed: null }
+    : byLaps(budget, expandedWith, wanted, laps);
+  const step = (part: Contribution) => stepFor(part, expanded, expandedWith);
+  const advice = enough ? '' : step(largest).advice;
+  const found = { largest, advice, expanded, lapsFloor, wanted, laps, needed };
+  return {
+    sentence: [...answerText(found, 'whole'), ...missingText(missing)].join(' '),
+    step: answerText(found, 'short').join(' '),
+    expanded,
+    parts,
+    stepFor: step,
+    laps_needed: needed,
+  };
+}
+
+function checked(options: NextImprovementOptions): NextImprovementOptions {
   requireOptions(options, {
     budget: true,
     confidence: true,
@@ -91,51 +114,48 @@ function improvement(options: NextImprovementOptions) {
     laps: true,
     missing: true,
   });
-  const { budget, confidence, wanted, laps, missing = [] } = options;
-  requireConfidence(confidence);
+  requireConfidence(options.confidence);
   requireShape(options, 'The options', OPTIONS);
+  const { wanted } = options;
   if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
     throw argumentWrong('A wanted uncertainty must be above zero.', wanted);
   }
-  const expandedWith: Expanded = (changed) =>
-    Math.expm1(
-      coverageOfBudget(
-        budget.map((one) => ({ ...changed(one), shape: one.shape ?? 'student' })),
-        confidence,
-      ).high,
-    );
-  const now = combineContributions(
-    budget.map(({ shape: _, ...one }) => one),
-    { confidence },
-  );
-  const expanded = expandedWith((one) => one);
-  const parts = now.budget
-    .filter((one) => one.relative_standard_uncertainty > 0)
-    .sort((a, b) => b.share - a.share);
-  const [largest] = parts;
-  const isLaps = ({ kind }: Contribution) => kind === 'repeatability';
-  const enough = largest === undefined || (wanted !== undefined && expanded <= wanted);
-  const lapsFloor = enough
-    ? expanded
-    : expandedWith((one) => (isLaps(one) ? scaled(one, 0, 1) : one));
-  const reachable = !enough && wanted !== undefined && lapsFloor <= wanted;
-  const laps_needed =
-    reachable && laps && budget.some(isLaps)
-      ? lapsFor(wanted, laps, (more) =>
-          expandedWith((one) => (isLaps(one) ? scaled(one, 1 / Math.sqrt(more), more) : one)),
-        )
-      : null;
-  const step = (part: Contribution) => stepFor(part, expanded, expandedWith);
-  const advice = enough ? '' : step(largest).advice;
-  const found = { largest, advice, expanded, lapsFloor, wanted, laps, needed: laps_needed };
-  return {
-    sentence: [...answerText(found, 'whole'), ...missingText(missing)].join(' '),
-    step: answerText(found, 'short').join(' '),
-    expanded,
-    parts,
-    stepFor: step,
-    laps_needed,
+  return options;
+}
+
+type Budget = NextImprovementOptions['budget'];
+
+function expandedOf(budget: Budget, confidence: number): Expanded {
+  return (changed) => {
+    const parts = budget.map((one) => ({ ...changed(one), shape: one.shape ?? 'student' }));
+    return Math.expm1(coverageOfBudget(parts, confidence).high);
   };
+}
+
+function largestFirst(budget: Budget): readonly Contribution[] {
+  const plain = budget.map(({ shape: _, ...one }) => one);
+  return combineContributions(plain)
+    .budget.filter((one) => one.relative_standard_uncertainty > 0)
+    .sort((a, b) => b.share - a.share);
+}
+
+/** How far any number of laps gets U, and how many get it to what is wanted. */
+function byLaps(
+  budget: Budget,
+  expandedWith: Expanded,
+  wanted: number | undefined,
+  laps: number | undefined,
+): { readonly lapsFloor: number; readonly needed: number | null } {
+  const isLaps = ({ kind }: Contribution) => kind === 'repeatability';
+  const withLaps = (scale: number, dof: number) =>
+    expandedWith((one) => (isLaps(one) ? scaled(one, scale, dof) : one));
+  const lapsFloor = withLaps(0, 1);
+  const reachable = wanted !== undefined && lapsFloor <= wanted;
+  const needed =
+    reachable && laps && budget.some(isLaps)
+      ? lapsFor(wanted, laps, (more) => withLaps(1 / Math.sqrt(more), more))
+      : null;
+  return { lapsFloor, needed };
 }
 
 /** U of the whole with every contribution changed in some way. */

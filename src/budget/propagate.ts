@@ -79,64 +79,23 @@ const PROPAGATION: Shape = {
  * @see JCGM 100:2008, 5.1.2 (equation 10 and note), 5.1.3 (note 2), 5.2.2 (equation 16), G.4
  */
 export function propagateUncertainty(options: PropagateOptions): Propagation {
-  requireOptions(options, { model: true, inputs: true, correlation: true, confidence: true });
-  const { model, inputs, confidence = 0.95 } = options;
-  requireConfidence(confidence);
-  requireShape(options, 'The options', PROPAGATE);
-  for (const input of inputs) {
-    requireUncertainty(input.standard_uncertainty, `The uncertainty of "${input.name}"`);
-    requireDof(input.dof ?? KNOWN_EXACTLY);
-  }
-  const matrix = options.correlation;
-  if (matrix !== undefined) requireCorrelation(matrix, inputs.length);
+  const { model, inputs, correlation, confidence } = checked(options);
   const at = inputs.map((input) => input.value);
   const value = model(at);
   if (!Number.isFinite(value)) {
     throw argumentWrong('The model must have a finite value at the estimates.', value);
   }
-  const uncertainties = inputs.map((input) => input.standard_uncertainty);
-  const derivatives = at.map((x, i) => partialDerivative(model, at, i, step(x, uncertainties[i])));
-  const effects = derivatives.map((one, i) => one.value * uncertainties[i]);
-  const parts = effects.map((effect, i) =>
-    effects.reduce(
-      (sum, other, j) => sum + (matrix?.[i][j] ?? (i === j ? 1 : 0)) * effect * other,
-      0,
-    ),
-  );
+  const sensitivities = sensitivitiesOf(model, inputs);
+  const effects = sensitivities.map((one, i) => one.value * inputs[i].standard_uncertainty);
+  const parts = varianceParts(effects, correlation);
   const variance = parts.reduce((sum, part) => sum + part, 0);
   const u = Math.sqrt(Math.max(0, variance));
-  derivatives.forEach((one, i) => {
-    const slack = 0.01 * Math.max(u, Math.abs(effects[i]));
-    if (one.error * uncertainties[i] > slack + 1e-12 * Math.abs(value)) {
-      throw new MeterpairError({
-        code: 'no-convergence',
-        message: 'The model is not smooth at the estimates, so its sensitivity is not defined.',
-        found: `input "${inputs[i].name}"`,
-      });
-    }
-  });
+  requireSmooth(sensitivities, inputs, { u, value });
+  const correlated = isCorrelated(effects, correlation);
   const dofs = inputs.map((input) => Math.min(KNOWN_EXACTLY, input.dof ?? KNOWN_EXACTLY));
-  const correlated = matrix?.some((row, i) =>
-    row.some((r, j) => i !== j && r !== 0 && effects[i] !== 0 && effects[j] !== 0),
-  );
-  const finite = dofs.some((dof, i) => dof < KNOWN_EXACTLY && effects[i] !== 0);
-  const dof =
-    correlated && finite
-      ? null
-      : effectiveDof(
-          effects.map((effect, i) => ({ standard_uncertainty: Math.abs(effect), dof: dofs[i] })),
-        );
+  const dof = dofOf(effects, dofs, correlated);
   const k = dof === null ? null : coverageFactor(confidence, dof);
-  const next = correlated ? null : secondOrderVariance(model, at, uncertainties);
-  const why = [
-    dof === null
-      ? 'Welch–Satterthwaite holds for independent inputs only, so there are no degrees of freedom and no U.'
-      : '',
-    correlated ? 'The terms of second order are for independent inputs only.' : '',
-    !correlated && (next === null || variance + next < 0)
-      ? 'The terms of second order cannot be had: the model has no finite value nearby, or higher orders matter as well.'
-      : '',
-  ];
+  const secondOrder = correlated ? null : withSecondOrder(model, inputs, variance);
   return {
     value,
     standard_uncertainty: u,
@@ -145,15 +104,111 @@ export function propagateUncertainty(options: PropagateOptions): Propagation {
     expanded_uncertainty: k === null ? null : k * u,
     inputs: inputs.map((input, i) => ({
       name: input.name,
-      sensitivity: derivatives[i].value,
+      sensitivity: sensitivities[i].value,
       effect: effects[i],
       dof: dofs[i],
       share: variance > 0 ? parts[i] / variance : 0,
     })),
-    second_order_standard_uncertainty:
-      next === null || variance + next < 0 ? null : Math.sqrt(variance + next),
-    why: why.filter((sentence) => sentence !== '').join(' '),
+    second_order_standard_uncertainty: secondOrder,
+    why: whatIsMissing(dof === null, correlated, secondOrder === null),
   };
+}
+
+function checked(options: PropagateOptions) {
+  requireOptions(options, { model: true, inputs: true, correlation: true, confidence: true });
+  const { inputs, correlation, confidence = 0.95 } = options;
+  requireConfidence(confidence);
+  requireShape(options, 'The options', PROPAGATE);
+  for (const input of inputs) {
+    requireUncertainty(input.standard_uncertainty, `The uncertainty of "${input.name}"`);
+    requireDof(input.dof ?? KNOWN_EXACTLY);
+  }
+  if (correlation !== undefined) requireCorrelation(correlation, inputs.length);
+  return { ...options, confidence };
+}
+
+type Correlation = PropagateOptions['correlation'];
+
+const correlationOf = (matrix: Correlation, i: number, j: number) =>
+  matrix?.[i][j] ?? (i === j ? 1 : 0);
+
+const sensitivitiesOf = (model: Model, inputs: readonly ModelInput[]) => {
+  const at = inputs.map((input) => input.value);
+  return inputs.map(({ value, standard_uncertainty }, i) =>
+    partialDerivative(model, at, i, step(value, standard_uncertainty)),
+  );
+};
+
+/** What each input brings to the variance, its share of the covariances included (equation 16). */
+function varianceParts(effects: readonly number[], correlation: Correlation): readonly number[] {
+  return effects.map((effect, i) =>
+    effects.reduce((sum, other, j) => sum + correlationOf(correlation, i, j) * effect * other, 0),
+  );
+}
+
+function requireSmooth(
+  sensitivities: readonly { readonly value: number; readonly error: number }[],
+  inputs: readonly ModelInput[],
+  { u, value }: { readonly u: number; readonly value: number },
+): void {
+  sensitivities.forEach((one, i) => {
+    const { name, standard_uncertainty } = inputs[i];
+    const slack = 0.01 * Math.max(u, Math.abs(one.value * standard_uncertainty));
+    if (one.error * standard_uncertainty <= slack + 1e-12 * Math.abs(value)) return;
+    throw new MeterpairError({
+      code: 'no-convergence',
+      message: 'The model is not smooth at the estimates, so its sensitivity is not defined.',
+      found: `input "${name}"`,
+    });
+  });
+}
+
+/** Whether two inputs that matter are correlated. */
+function isCorrelated(effects: readonly number[], correlation: Correlation): boolean {
+  const matters = (i: number) => effects[i] !== 0;
+  return (correlation ?? []).some((row, i) =>
+    row.some((r, j) => i !== j && r !== 0 && matters(i) && matters(j)),
+  );
+}
+
+/** Welch and Satterthwaite; `null` where correlated inputs with few degrees of freedom forbid it. */
+function dofOf(
+  effects: readonly number[],
+  dofs: readonly number[],
+  correlated: boolean,
+): number | null {
+  if (correlated && dofs.some((dof, i) => dof < KNOWN_EXACTLY && effects[i] !== 0)) return null;
+  return effectiveDof(
+    effects.map((effect, i) => ({ standard_uncertainty: Math.abs(effect), dof: dofs[i] })),
+  );
+}
+
+/** Standard uncertainty with the terms of next order; `null` where they cannot be had. */
+function withSecondOrder(
+  model: Model,
+  inputs: readonly ModelInput[],
+  variance: number,
+): number | null {
+  const next = secondOrderVariance(
+    model,
+    inputs.map((input) => input.value),
+    inputs.map((input) => input.standard_uncertainty),
+  );
+  return next === null || variance + next < 0 ? null : Math.sqrt(variance + next);
+}
+
+function whatIsMissing(dof: boolean, correlated: boolean, secondOrder: boolean): string {
+  const sentences = [
+    dof
+      ? 'Welch–Satterthwaite holds for independent inputs only, so there are no degrees of freedom and no U.'
+      : '',
+    correlated
+      ? 'The terms of second order are for independent inputs only.'
+      : secondOrder
+        ? 'The terms of second order cannot be had: the model has no finite value nearby, or higher orders matter as well.'
+        : '',
+  ];
+  return sentences.filter((sentence) => sentence !== '').join(' ');
 }
 
 /**
@@ -180,7 +235,7 @@ export function correlationOfResults(
   let covariance = 0;
   first.inputs.forEach((a, i) => {
     second.inputs.forEach((b, j) => {
-      covariance += (correlation?.[i][j] ?? (i === j ? 1 : 0)) * a.effect * b.effect;
+      covariance += correlationOf(correlation, i, j) * a.effect * b.effect;
     });
   });
   const scale = first.standard_uncertainty * second.standard_uncertainty;

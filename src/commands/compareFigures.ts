@@ -1,4 +1,4 @@
-import { appendixFigures, reportFigures } from '../figures/index.js';
+import { appendixFigures, reportFigures } from '../figures/reportFigures.js';
 import { drawFigures } from '../notebook/drawFigures.js';
 import { sharedTables } from '../notebook/sharedTables.js';
 import type { Result, Study } from '../vocabulary.js';

@@ -1,6 +1,6 @@
 import { factorsFile } from '../factors/factorsFile.js';
 import { factorsOf } from '../factors/factorsOf.js';
-import { appendixFigures, reportFigures } from '../figures/index.js';
+import { appendixFigures, reportFigures } from '../figures/reportFigures.js';
 import { resultFile } from '../findings/resultFile.js';
 import { plotlyBundle } from '../notebook/figureHtml.js';
 import { versions } from '../notebook/versions.js';

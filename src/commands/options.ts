@@ -142,7 +142,6 @@ export function typedNumber(name: string, text: string): number {
   throw badUse(`${name}: ${cell.problem}`, text, cell.expected);
 }
 
-/** The error of a wrong command line. */
 export function badUse(message: string, found: string, expected: string): MeterpairError {
   return new MeterpairError({ code: 'command-line', message, found, expected });
 }

@@ -157,7 +157,7 @@ export function changeOfFactor(
     change_percent: 100 * found.change,
     low_percent: 100 * found.low,
     high_percent: 100 * found.high,
-    relative_standard_uncertainty: found.relative_standard_uncertainty,
+    relative_standard_uncertainty: found.relativeStandardUncertainty,
     dof: found.dof,
     verdict: found.verdict,
     why: found.why,

@@ -22,46 +22,7 @@ const NO_DATE =
 export function factorsOf(study: Study, result: Result): Factors {
   requireShape(study, 'The study', STUDY);
   requireShape(result, 'The result', RESULT);
-  const factors = result.wavelengths.flatMap((wavelength): FactorEntry[] => {
-    const { factor, low, high, dof, coverage_factor, candidate_range_mW } = wavelength;
-    const { next_series_relative_sd, next_series_dof } = wavelength;
-    const u = wavelength.relative_standard_uncertainty;
-    const U = wavelength.relative_expanded_uncertainty;
-    if (
-      factor === null ||
-      low === null ||
-      high === null ||
-      dof === null ||
-      u === null ||
-      U === null ||
-      coverage_factor === null ||
-      candidate_range_mW === null
-    ) {
-      return [];
-    }
-    const own = result.series.filter((series) => wavelength.series.includes(series.id));
-    return [
-      {
-        wavelength_nm: wavelength.wavelength_nm,
-        factor,
-        low,
-        high,
-        relative_standard_uncertainty: u,
-        dof,
-        relative_expanded_uncertainty: U,
-        coverage_factor,
-        candidate_range_mW,
-        levels: wavelength.levels,
-        offset_mW: wavelength.by_power.offset_mW,
-        ...readingScatter(own),
-        ...(next_series_relative_sd === null || next_series_dof === null
-          ? {}
-          : { next_series_relative_sd, next_series_dof }),
-        verdict: wavelength.verdict,
-        ...contradicted(wavelength, result),
-      },
-    ];
-  });
+  const factors = result.wavelengths.flatMap((one) => entryOf(one, result) ?? []);
   const nm = factors.map((entry) => entry.wavelength_nm);
   return {
     schema: 'meterpair.factors/2',
@@ -89,6 +50,44 @@ export function factorsOf(study: Study, result: Result): Factors {
     wavelength_range_nm: nm.length === 0 ? null : [Math.min(...nm), Math.max(...nm)],
     factors,
     cautions: study.record.date === null ? [...FACTOR_CAUTIONS, NO_DATE] : FACTOR_CAUTIONS,
+  };
+}
+
+/** `null` where the wavelength has no factor. */
+function entryOf(wavelength: WavelengthResult, result: Result): FactorEntry | null {
+  const { wavelength_nm, factor, low, high, dof, coverage_factor, candidate_range_mW } = wavelength;
+  const { relative_standard_uncertainty, relative_expanded_uncertainty } = wavelength;
+  const { next_series_relative_sd, next_series_dof } = wavelength;
+  if (
+    factor === null ||
+    low === null ||
+    high === null ||
+    dof === null ||
+    relative_standard_uncertainty === null ||
+    relative_expanded_uncertainty === null ||
+    coverage_factor === null ||
+    candidate_range_mW === null
+  ) {
+    return null;
+  }
+  return {
+    wavelength_nm,
+    factor,
+    low,
+    high,
+    relative_standard_uncertainty,
+    dof,
+    relative_expanded_uncertainty,
+    coverage_factor,
+    candidate_range_mW,
+    levels: wavelength.levels,
+    offset_mW: wavelength.by_power.offset_mW,
+    ...readingScatter(result.series.filter(({ id }) => wavelength.series.includes(id))),
+    ...(next_series_relative_sd === null || next_series_dof === null
+      ? {}
+      : { next_series_relative_sd, next_series_dof }),
+    verdict: wavelength.verdict,
+    ...contradicted(wavelength, result),
   };
 }
 

@@ -50,9 +50,9 @@ export interface SeveralUnitsResult {
   /** Where the mean over all units of the production lies: much narrower than `furtherUnit`. */
   readonly meanInterval: Interval;
   /** Standard deviation of the measured factors, as a fraction. */
-  readonly relative_sd: number;
+  readonly relativeSd: number;
   /** The same with the measurement's own part taken out; 0 when that explains it all. */
-  readonly between_units_relative_sd: number;
+  readonly betweenUnitsRelativeSd: number;
   /** Where the factor of one further unit lies. */
   readonly furtherUnit: Interval;
   /** Probability of such a spread if all units had one factor; `null` when an uncertainty is 0. */
@@ -99,8 +99,8 @@ export function severalUnits(input: SeveralUnitsInput): SeveralUnitsResult {
   return {
     factor,
     meanInterval: [Math.exp(middle.low), Math.exp(middle.high)],
-    relative_sd: s,
-    between_units_relative_sd: Math.sqrt(Math.max(0, s ** 2 - within)),
+    relativeSd: s,
+    betweenUnitsRelativeSd: Math.sqrt(Math.max(0, s ** 2 - within)),
     furtherUnit,
     p: heterogeneity(units, logs),
     verdict,

@@ -26,7 +26,7 @@ export interface ThenAndNowInput {
 export interface ThenAndNowResult {
   /** Factor now over factor then, minus 1. */
   readonly change: number;
-  readonly relative_standard_uncertainty: number;
+  readonly relativeStandardUncertainty: number;
   readonly dof: number;
   /** Interval of the change at the stated confidence. */
   readonly low: number;
@@ -96,7 +96,7 @@ export function thenAndNow(input: ThenAndNowInput): ThenAndNowResult {
     low >= -tolerance && high <= tolerance ? 'within' : low > 0 || high < 0 ? 'moved' : 'not-shown';
   return {
     change,
-    relative_standard_uncertainty: u,
+    relativeStandardUncertainty: u,
     dof,
     low,
     high,

@@ -1,22 +1,24 @@
-import type { Annotations, Data, Layout, Shape } from 'plotly.js';
+import type { Annotations, Data } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import { formatUncertainty } from '../findings/formatUncertain.js';
 import { confidenceWords } from '../findings/words.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { errorBars, type Spread } from './errorBars.js';
 import {
-  AXIS,
-  baseLayout,
+  axis,
   CANDIDATE_COLOUR,
-  CONFIG,
   type Figure,
+  figureOf,
   GRID,
   INK,
   legendHeight,
   nothingDrawn,
   REFERENCE_COLOUR,
+  rowAxis,
 } from './figure.js';
 import { type LapPoint, lapPoints, lapsOfFactor } from './laps.js';
+import { drawn, marks } from './marks.js';
+import { levelLine } from './shapes.js';
 import { placed, sharedRange } from './sharedScale.js';
 import { toleranceBand } from './toleranceBand.js';
 
@@ -54,29 +56,24 @@ export function beforeAfterFigure(study: Study, result: Result): Figure {
     ...WHENS.map((when) => errorTrace(shown, when, result.confidence, range)),
     ...beyondTrace(shown, laps, range),
   ];
-  const layout: Partial<Layout> = {
-    ...baseLayout(70 + ROW * shown.length + legendHeight(data.length + 1)),
-    xaxis: { ...AXIS, title: { text: 'error of the reading / %', standoff: 6 }, range, nticks: 9 },
-    yaxis: {
-      ...AXIS,
-      range: [shown.length - 0.45, -0.55],
-      tickvals: shown.map((_, i) => i),
-      ticktext: shown.map((one) => `${formatNumber(one.wavelength_nm)} nm`),
-      ticks: '',
-      showgrid: false,
-      zeroline: false,
+  return figureOf({
+    title,
+    alt: altOf(study, shown),
+    height: 70 + ROW * shown.length + legendHeight(data.length + 1),
+    data,
+    layout: {
+      xaxis: axis(['error of the reading / %', 6], { range, nticks: 9 }),
+      yaxis: rowAxis(
+        shown.map((one) => `${formatNumber(one.wavelength_nm)} nm`),
+        [shown.length - 0.45, -0.55],
+      ),
+      shapes: [
+        toleranceBand(100 * study.tolerance),
+        ...shown.slice(1).map((_, i) => levelLine(i + 0.5, { colour: GRID })),
+      ],
+      annotations: shown.flatMap(uncorrectedNote),
     },
-    shapes: [toleranceBand(100 * study.tolerance), ...shown.slice(1).map((_, i) => parting(i))],
-    annotations: shown.flatMap(uncorrectedNote),
-  };
-  return { title, alt: altOf(study, shown), data, layout, config: CONFIG };
-}
-
-/** The line between two rows. */
-function parting(index: number): Partial<Shape> {
-  const y = index + 0.5;
-  const line = { width: 1, color: GRID };
-  return { type: 'line', layer: 'below', xref: 'paper', x0: 0, x1: 1, y0: y, y1: y, line };
+  });
 }
 
 /** An inconclusive factor must not look as if it corrected anything. */
@@ -116,7 +113,6 @@ function lapErrors(study: Study, result: Result, shown: readonly WavelengthResul
   };
 }
 
-/** The factor of the level that the lap was measured at. */
 function factorFor(one: WavelengthResult, point: LapPoint): number {
   const level = one.levels.find((each) => each.series.includes(point.series));
   return level?.factor ?? one.factor ?? Number.NaN;
@@ -144,16 +140,12 @@ function rangeOf(study: Study, shown: readonly WavelengthResult[], laps: LapErro
 
 function lapTrace(laps: LapErrors, when: When, range: [number, number]): Data {
   const { colour, lap, words } = STYLES[when];
-  return {
-    type: 'scatter',
-    mode: 'markers',
-    name: `laps, ${words}`,
-    x: laps[when].map(({ x }) => placed(x, range).at),
-    y: laps[when].map(({ row }) => row + LAP_LANE[when]),
-    marker: { symbol: lap, color: colour, size: 6, line: { width: 1, color: colour } },
-    hoverinfo: 'text',
-    hovertext: laps[when].map(({ x }) => formatNumber(x, { digits: 2, unit: '%' })),
-  };
+  const points = laps[when].map(({ x, row }) => ({
+    x: placed(x, range).at,
+    y: row + LAP_LANE[when],
+    text: formatNumber(x, { digits: 2, unit: '%' }),
+  }));
+  return marks(`laps, ${words}`, points, { symbol: lap, colour, size: 6, rim: 1 });
 }
 
 function errorTrace(
@@ -163,25 +155,22 @@ function errorTrace(
   range: readonly [number, number],
 ): Data {
   const { colour, mark, words } = STYLES[when];
-  const points = shown.flatMap((one, row) => {
+  const errors = shown.flatMap((one, row) => {
     const error = errorOf(one, when);
     return error === null ? [] : [{ row, nm: one.wavelength_nm, ...error }];
   });
   const bar = when === 'before' ? `${confidenceWords(confidence)} interval` : '± U on another day';
-  return {
-    type: 'scatter',
-    mode: 'markers',
-    name: `${words}, ${bar}`,
-    x: points.map((point) => placed(point.value, range).at),
-    y: points.map((point) => point.row + LANE[when]),
-    error_x: errorBars(points, { colour, thickness: 2.5, width: 7 }),
-    marker: { symbol: mark, color: colour, size: 11, line: { width: 2, color: colour } },
-    hoverinfo: 'text',
-    hovertext: points.map(
-      (point) =>
-        `${formatNumber(point.nm)} nm, ${words}: ${formatNumber(point.value, { digits: 2, unit: '%' })} (${formatNumber(point.low, { digits: 2 })} to ${formatNumber(point.high, { digits: 2 })})`,
-    ),
-  };
+  const points = errors.map(({ row, nm, value, low, high }) => ({
+    x: placed(value, range).at,
+    y: row + LANE[when],
+    text: `${formatNumber(nm)} nm, ${words}: ${formatNumber(value, { digits: 2, unit: '%' })} (${formatNumber(low, { digits: 2 })} to ${formatNumber(high, { digits: 2 })})`,
+  }));
+  return marks(
+    `${words}, ${bar}`,
+    points,
+    { symbol: mark, colour, size: 11, rim: 2 },
+    { error_x: errorBars(errors, { colour, thickness: 2.5, width: 7 }) },
+  );
 }
 
 /** An arrow where a lap lies, or an interval runs, out of the picture. */
@@ -198,25 +187,13 @@ function beyondTrace(
   const far = WHENS.flatMap((when) =>
     laps[when].map(({ x, row }) => ({ y: row + LAP_LANE[when], end: x })),
   );
-  const out = [...ends, ...far].map((one) => ({ ...one, ...placed(one.end, range) }));
-  const marked = out.filter((one) => one.beyond !== null);
-  if (marked.length === 0) return [];
-  return [
-    {
-      type: 'scatter',
-      mode: 'markers',
-      name: 'beyond the picture',
-      x: marked.map((one) => one.at),
-      y: marked.map((one) => one.y),
-      marker: {
-        symbol: marked.map((one) => (one.beyond === 'low' ? 'triangle-left' : 'triangle-right')),
-        color: INK,
-        size: 11,
-      },
-      hoverinfo: 'text',
-      hovertext: marked.map((one) => `at ${formatNumber(one.end, { digits: 2, unit: '%' })}`),
-    },
-  ];
+  const marked = [...ends, ...far].flatMap(({ y, end }) => {
+    const { at: x, beyond } = placed(end, range);
+    const text = `at ${formatNumber(end, { digits: 2, unit: '%' })}`;
+    return beyond === null ? [] : [{ x, y, text, beyond }];
+  });
+  const symbol = marked.map((one) => (one.beyond === 'low' ? 'triangle-left' : 'triangle-right'));
+  return drawn([marks('beyond the picture', marked, { symbol, colour: INK, size: 11 })]);
 }
 
 function altOf(study: Study, shown: readonly WavelengthResult[]): string {

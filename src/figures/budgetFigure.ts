@@ -1,18 +1,18 @@
-import type { Annotations, Data, Layout } from 'plotly.js';
+import type { Annotations, Data } from 'plotly.js';
 import { formatNumber, formatRelative } from '../findings/formatNumber.js';
 import type { Result, WavelengthResult } from '../vocabulary.js';
 import { type BudgetPart, budgeted, budgetParts } from './budgetParts.js';
 import {
-  AXIS,
-  baseLayout,
+  axis,
   CANDIDATE_COLOUR,
-  CONFIG,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
   nothingDrawn,
   plainText,
   REFERENCE_COLOUR,
+  rowAxis,
   SOFT,
   shortText,
 } from './figure.js';
@@ -39,50 +39,33 @@ const FILLS = [
  * What is the uncertainty made of? One bar a wavelength, as long as U of its factor, cut in proportion
  * to the share that each contribution has in the variance. (Standard uncertainties add as squares, so
  * lengths of their own would not add up to a bar.)
- *
- * @param wavelengths the ones to draw in nm; all that have a budget when left out
  */
-export function budgetFigure(result: Result, wavelengths?: readonly number[]): Figure {
+export function budgetFigure(result: Result): Figure {
   const title = 'What the uncertainty of each factor is made of';
-  const shown = budgeted(result, wavelengths);
+  const shown = budgeted(result);
   if (shown.length === 0) return nothingDrawn(title, 'No wavelength has an uncertainty budget.');
   const parts = budgetParts(shown);
   const bars = barsOf(shown);
   // Room for U beside the longest bar.
   const isCut = bars.some((bar) => bar.drawn < bar.percent);
-  const range: [number, number] = [
-    0,
-    (isCut ? 1.5 : 1.22) * Math.max(...bars.map((bar) => bar.drawn)),
-  ];
-  const frame = baseLayout(62 + ROW * shown.length + legendHeight(parts.length));
-  const layout: Partial<Layout> = {
-    ...frame,
-    legend: { ...frame.legend, traceorder: 'normal' },
-    barmode: 'stack',
-    xaxis: {
-      ...AXIS,
-      title: { text: 'expanded uncertainty U of K / %', standoff: 6 },
-      range,
-      nticks: 7,
-    },
-    yaxis: {
-      ...AXIS,
-      range: [shown.length - 0.4, -0.75],
-      tickvals: shown.map((_, i) => i),
-      ticktext: shown.map((one) => `${formatNumber(one.wavelength_nm)} nm`),
-      ticks: '',
-      showgrid: false,
-      zeroline: false,
-    },
-    annotations: [...letters(parts, bars, range[1]), ...bars.map(lengthNote)],
-  };
-  return {
+  const end = (isCut ? 1.5 : 1.22) * Math.max(...bars.map((bar) => bar.drawn));
+  const figure = figureOf({
     title,
     alt: shown.map((one, i) => altOf(one, i, parts)).join(' '),
+    height: 62 + ROW * shown.length + legendHeight(parts.length),
     data: parts.map((part, place) => traceOf(part, place, bars)),
-    layout,
-    config: CONFIG,
-  };
+    layout: {
+      barmode: 'stack',
+      xaxis: axis(['expanded uncertainty U of K / %', 6], { range: [0, end], nticks: 7 }),
+      yaxis: rowAxis(
+        shown.map((one) => `${formatNumber(one.wavelength_nm)} nm`),
+        [shown.length - 0.4, -0.75],
+      ),
+      annotations: [...letters(parts, bars, end), ...bars.map(lengthNote)],
+    },
+  });
+  const legend = { ...figure.layout.legend, traceorder: 'normal' as const };
+  return { ...figure, layout: { ...figure.layout, legend } };
 }
 
 interface Bar {

@@ -32,15 +32,9 @@ export function budgetParts(shown: readonly WavelengthResult[]): readonly Budget
   return Math.max(0, ...restPart.shares) > 0 ? [...seen, restPart] : seen;
 }
 
-/** Wavelengths that have a budget, the ones asked for or all. */
-export function budgeted(
-  result: Pick<Result, 'wavelengths'>,
-  wavelengths?: readonly number[],
-): readonly WavelengthResult[] {
+/** Wavelengths that have a budget. */
+export function budgeted(result: Pick<Result, 'wavelengths'>): readonly WavelengthResult[] {
   return result.wavelengths.filter(
-    (one) =>
-      one.budget.length > 0 &&
-      one.relative_expanded_uncertainty !== null &&
-      (wavelengths === undefined || wavelengths.includes(one.wavelength_nm)),
+    (one) => one.budget.length > 0 && one.relative_expanded_uncertainty !== null,
   );
 }

@@ -1,25 +1,23 @@
-import type { Data, Layout, Shape } from 'plotly.js';
+import type { Shape } from 'plotly.js';
 import { MeterpairError } from '../error.js';
 import { correct } from '../factors/correct.js';
 import { formatInterval, formatNumber } from '../findings/formatNumber.js';
 import type { FactorEntry, Factors } from '../vocabulary.js';
 import { SAME_WAVELENGTH_NM } from '../wavelengths/atWavelength.js';
-import { padding, ticksFor } from './factorAxes.js';
+import { ticksFor } from './factorAxes.js';
 import {
   ALARM,
-  AXIS,
+  axis,
   BAND,
-  baseLayout,
-  CONFIG,
-  emptyNote,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
-  NOTHING,
   REFERENCE_COLOUR,
   wavelengthsOf,
 } from './figure.js';
 import { type IntervalPoint, intervalPoints } from './intervalPoints.js';
+import { drawn, type MarksTrace } from './marks.js';
 
 const STYLE = { size: 10, thickness: 1.5 } as const;
 
@@ -31,99 +29,83 @@ const STYLE = { size: 10, thickness: 1.5 } as const;
  *   Where no factor is given at this power, the middle of the measured ones stands in
  */
 export function envelopeFigure(factors: Factors, reading_mW: number): Figure {
-  const at = (nm: number): IntervalPoint[] => {
-    const corrected = correctedAt(factors, nm, reading_mW);
-    if (corrected === null) return [];
-    const { found, shown_mW } = corrected;
-    const place = {
-      nm,
-      value: found.factor,
-      low: found.low / shown_mW,
-      high: found.high / shown_mW,
-    };
-    const elsewhere =
-      shown_mW === reading_mW
-        ? ''
-        : ` Drawn for ${formatNumber(shown_mW)} mW: no factor is given at the power asked for.`;
-    return [{ ...place, text: `${altOf(place)}${elsewhere}` }];
-  };
   const measured = wavelengthsOf(factors.factors);
-  const settled = factors.factors.filter((one) => one.verdict !== 'inconclusive');
+  const at = (nm: number) => envelopeAt(factors, nm, reading_mW);
   const points = measured.flatMap(at);
-  const gaps = measured.flatMap(
-    (from, i): readonly (readonly [number, number, IntervalPoint])[] => {
-      const to = measured[i + 1];
-      // So near each other that every wavelength between counts as measured.
-      if (to === undefined || to - from <= 2 * SAME_WAVELENGTH_NM) return [];
-      return at((from + to) / 2).map((place) => [
-        from + SAME_WAVELENGTH_NM,
-        to - SAME_WAVELENGTH_NM,
-        place,
-      ]);
-    },
-  );
-  const isSettled = (place: IntervalPoint) => settled.some((one) => one.wavelength_nm === place.nm);
-  const data = [
-    intervalPoints(points.filter(isSettled), 'measured', {
-      ...STYLE,
-      symbol: 'diamond',
-      colour: REFERENCE_COLOUR,
-    }),
-    intervalPoints(
-      points.filter((place) => !isSettled(place)),
-      'measured, inconclusive: do not use',
-      { ...STYLE, symbol: 'x-open', colour: ALARM },
-    ),
-  ].filter((trace) => trace.x.length > 0);
+  const gaps = gapsBetween(measured, at);
+  const data = measuredTraces(factors, points);
   const ends = [...points, ...gaps.map(([, , place]) => place)];
   const low = Math.min(1, ...ends.map((place) => place.low));
   const high = Math.max(1, ...ends.map((place) => place.high));
-  const range = measured.length === 0 ? 0 : measured[measured.length - 1] - measured[0];
-  const layout: Partial<Layout> = {
-    ...baseLayout(330 + legendHeight(data.length + 1)),
-    ...(data.length === 0 ? emptyNote('There is no factor.') : {}),
-    xaxis: {
-      ...AXIS,
-      title: { text: 'wavelength / nm', standoff: 8 },
-      zeroline: false,
-      ...ticksFor(measured),
-      range:
-        measured.length === 0
-          ? [0, 1]
-          : [measured[0] - padding(range), measured[measured.length - 1] + padding(range)],
-    },
-    yaxis: {
-      ...AXIS,
-      title: { text: 'K = corrected power ÷ reading', standoff: 8 },
-      range: [low - 0.08 * (high - low), high + 0.08 * (high - low)],
-      zeroline: false,
-    },
-    shapes: gaps.flatMap(([from, to, place], i) => [
-      {
-        ...box(from, to, place.low, place.high),
-        fillcolor: BAND,
-        line: { width: 1, color: '#8b949e', dash: 'dot' as const },
-        ...(i === 0 ? { showlegend: true, name: 'bounded by the neighbours only' } : {}),
-      },
-      {
-        ...box(from, to, place.value, place.value),
-        type: 'line' as const,
-        line: { color: INK, width: 1 },
-      },
-    ]),
-  };
-  const drawn: Data[] = data;
-  return {
+  const pad = 0.08 * (high - low);
+  return figureOf({
     title: 'What a reading is multiplied by, against wavelength',
     alt: `For a reading of ${formatNumber(reading_mW)} mW. ${points.map((place) => `At ${place.text}`).join(' ')} ${gaps.map(([, , place]) => `Around ${place.text}`).join(' ')} Nothing beyond.`,
-    data: drawn.length === 0 ? [NOTHING] : drawn,
-    layout,
-    config: CONFIG,
-  };
+    height: 330 + legendHeight(data.length + 1),
+    data,
+    empty: 'There is no factor.',
+    layout: {
+      xaxis: axis('wavelength / nm', { range: [0, 1], zeroline: false, ...ticksFor(measured) }),
+      yaxis: axis('K = corrected power ÷ reading', {
+        range: [low - pad, high + pad],
+        zeroline: false,
+      }),
+      shapes: gaps.flatMap(gapShapes),
+    },
+  });
 }
 
-function box(x0: number, x1: number, y0: number, y1: number): Partial<Shape> {
-  return { type: 'rect', layer: 'below', x0, x1, y0, y1 };
+/** Factor and interval of the corrected reading at a wavelength; nothing where none is given. */
+function envelopeAt(factors: Factors, nm: number, reading_mW: number): IntervalPoint[] {
+  const corrected = correctedAt(factors, nm, reading_mW);
+  if (corrected === null) return [];
+  const { found, shown_mW } = corrected;
+  const place = { nm, value: found.factor, low: found.low / shown_mW, high: found.high / shown_mW };
+  const elsewhere =
+    shown_mW === reading_mW
+      ? ''
+      : ` Drawn for ${formatNumber(shown_mW)} mW: no factor is given at the power asked for.`;
+  return [{ ...place, text: `${altOf(place)}${elsewhere}` }];
+}
+
+type Gap = readonly [from: number, to: number, middle: IntervalPoint];
+
+/** What the neighbours bound; none where every wavelength between counts as measured. */
+function gapsBetween(
+  measured: readonly number[],
+  at: (nm: number) => readonly IntervalPoint[],
+): readonly Gap[] {
+  return measured.slice(1).flatMap((to, i): readonly Gap[] => {
+    const from = measured[i];
+    if (to - from <= 2 * SAME_WAVELENGTH_NM) return [];
+    const ends = [from + SAME_WAVELENGTH_NM, to - SAME_WAVELENGTH_NM] as const;
+    return at((from + to) / 2).map((middle) => [...ends, middle]);
+  });
+}
+
+function measuredTraces(factors: Factors, points: readonly IntervalPoint[]): MarksTrace[] {
+  const settled = factors.factors.filter((one) => one.verdict !== 'inconclusive');
+  const isSettled = (place: IntervalPoint) => settled.some((one) => one.wavelength_nm === place.nm);
+  const open = points.filter((place) => !isSettled(place));
+  const [good, bad] = [
+    { symbol: 'diamond', colour: REFERENCE_COLOUR, ...STYLE },
+    { symbol: 'x-open', colour: ALARM, ...STYLE },
+  ];
+  return drawn([
+    intervalPoints(points.filter(isSettled), 'measured', good),
+    intervalPoints(open, 'measured, inconclusive: do not use', bad),
+  ]);
+}
+
+/** A box over the interval, with a line at the factor. */
+function gapShapes([x0, x1, { value, low, high }]: Gap, i: number): Partial<Shape>[] {
+  const name = i === 0 ? { showlegend: true, name: 'bounded by the neighbours only' } : {};
+  const place = { layer: 'below', x0, x1 } as const;
+  const edge = { width: 1, color: '#8b949e', dash: 'dot' } as const;
+  return [
+    { ...place, type: 'rect', y0: low, y1: high, fillcolor: BAND, line: edge, ...name },
+    { ...place, type: 'line', y0: value, y1: value, line: { color: INK, width: 1 } },
+  ];
 }
 
 function altOf({ nm, value, low, high }: Omit<IntervalPoint, 'text'>): string {

@@ -1,7 +1,7 @@
 /** How runs that were left out look, by the kind of reason. */
-import { EXCLUSION_WORDS } from '../findings/findingWords.js';
 import type { ExclusionKind } from '../vocabulary.js';
 import { ALARM, CANDIDATE_COLOUR, INK } from './figure.js';
+import type { MarkStyle } from './marks.js';
 
 export const EXCLUSION_KINDS: readonly ExclusionKind[] = ['declared', 'cold-start', 'outlier'];
 
@@ -11,10 +11,9 @@ const MARKS = {
   outlier: { symbol: 'star-triangle-down-open', colour: INK },
 } as const;
 
-export function exclusionMark(kind: ExclusionKind) {
-  const { symbol, colour } = MARKS[kind];
-  return {
-    name: `left out: ${EXCLUSION_WORDS[kind]}`,
-    marker: { symbol, color: colour, size: 10, line: { width: 2.2, color: colour } },
-  };
-}
+/** What runs that were left out for such a reason look like. */
+export const exclusionMark = (kind: ExclusionKind): MarkStyle => ({
+  ...MARKS[kind],
+  size: 10,
+  rim: 2.2,
+});

@@ -1,35 +1,63 @@
-import type { Data, Layout } from 'plotly.js';
+import type { Shape } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import { formatUncertain } from '../findings/formatUncertain.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { padding, ticksFor, valueRange } from './factorAxes.js';
 import {
   ALARM,
-  AXIS,
-  baseLayout,
-  CONFIG,
-  emptyNote,
+  axis,
   type Figure,
-  INK,
+  figureOf,
   legendHeight,
-  NOTHING,
   REFERENCE_COLOUR,
   SOFT,
   shortText,
   TOLERANCE_BAND,
 } from './figure.js';
 import { type IntervalPoint, intervalPoints } from './intervalPoints.js';
+import { drawn, type MarksTrace } from './marks.js';
+import { levelBand, levelLine } from './shapes.js';
 
 /**
  * Factor against wavelength: K with its interval, the factors of the single series behind it, and
  * the band in which an uncorrected reading would be within tolerance, 1/(1 + τ) to 1/(1 − τ).
  */
 export function factorsFigure(study: Study, result: Result): Figure {
+  const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
+  const data = pointTraces(result, confidence);
+  return figureOf({
+    title: 'Factor against wavelength',
+    alt: `Factor K, by which a candidate reading is multiplied, with its ${confidence} interval. ${result.wavelengths.map(altOf).join(' ')}`,
+    height: 330 + legendHeight(data.length + 1),
+    data,
+    empty: 'There is no factor.',
+    layout: {
+      xaxis: axis('wavelength / nm', {
+        zeroline: false,
+        ...ticksFor(result.wavelengths.map((one) => one.wavelength_nm)),
+      }),
+      yaxis: axis('factor K = reference ÷ candidate', {
+        range: valueRange(study, result),
+        zeroline: false,
+      }),
+      shapes: [asItIs(study.tolerance), levelLine(1, { dash: 'dot' })],
+    },
+  });
+}
+
+/** Where a reading is within the tolerance without a correction. */
+function asItIs(tolerance: number): Partial<Shape> {
+  return levelBand([1 / (1 + tolerance), 1 / (1 - tolerance)], {
+    fill: TOLERANCE_BAND,
+    edge: { width: 0 },
+    name: `reading within ± ${formatNumber(tolerance, { as: 'percent' })} as it is`,
+  });
+}
+
+function pointTraces(result: Result, confidence: string): MarksTrace[] {
   const settled = result.wavelengths.filter((one) => one.verdict !== 'inconclusive');
   const open = result.wavelengths.filter((one) => one.verdict === 'inconclusive');
-  const tolerance = study.tolerance;
-  const confidence = formatNumber(result.confidence, { as: 'percent', digits: 3 });
-  const data: Data[] = [
+  return drawn([
     intervalPoints(seriesPoints(result), 'single series', {
       symbol: 'circle-open',
       colour: SOFT,
@@ -48,55 +76,7 @@ export function factorsFigure(study: Study, result: Result): Figure {
       size: 11,
       thickness: 1.5,
     }),
-  ].filter((trace) => Array.isArray(trace.x) && trace.x.length > 0);
-  const layout: Partial<Layout> = {
-    ...baseLayout(330 + legendHeight(data.length + 1)),
-    ...(data.length === 0 ? emptyNote('There is no factor.') : {}),
-    xaxis: {
-      ...AXIS,
-      title: { text: 'wavelength / nm', standoff: 8 },
-      zeroline: false,
-      ...ticksFor(result.wavelengths.map((one) => one.wavelength_nm)),
-    },
-    yaxis: {
-      ...AXIS,
-      title: { text: 'factor K = reference ÷ candidate', standoff: 8 },
-      range: valueRange(study, result),
-      zeroline: false,
-    },
-    shapes: [
-      {
-        type: 'rect',
-        layer: 'below',
-        xref: 'paper',
-        x0: 0,
-        x1: 1,
-        y0: 1 / (1 + tolerance),
-        y1: 1 / (1 - tolerance),
-        fillcolor: TOLERANCE_BAND,
-        line: { width: 0 },
-        showlegend: true,
-        name: `reading within ± ${formatNumber(tolerance, { as: 'percent' })} as it is`,
-      },
-      {
-        type: 'line',
-        layer: 'below',
-        xref: 'paper',
-        x0: 0,
-        x1: 1,
-        y0: 1,
-        y1: 1,
-        line: { color: INK, width: 1, dash: 'dot' },
-      },
-    ],
-  };
-  return {
-    title: 'Factor against wavelength',
-    alt: `Factor K, by which a candidate reading is multiplied, with its ${confidence} interval. ${result.wavelengths.map(altOf).join(' ')}`,
-    data: data.length === 0 ? [NOTHING] : data,
-    layout,
-    config: CONFIG,
-  };
+  ]);
 }
 
 function factorPoints(wavelengths: readonly WavelengthResult[]): readonly IntervalPoint[] {

@@ -1,5 +1,5 @@
 /** What all figures share: the record, the look, and the handling of text from files. */
-import type { Config, Data, Layout } from 'plotly.js';
+import type { Config, Data, Layout, LayoutAxis } from 'plotly.js';
 import { withoutControls } from '../findings/escape.js';
 
 /** A figure as plain data: what Plotly draws, and the words for those who cannot see it. */
@@ -45,7 +45,7 @@ export function wavelengthStyle(index: number): {
 }
 
 /** The calm part of every layout; height in px, width follows the page. */
-export function baseLayout(height: number): Partial<Layout> {
+function baseLayout(height: number): Partial<Layout> {
   return {
     autosize: true,
     height,
@@ -75,7 +75,7 @@ export function legendHeight(entries: number): number {
 }
 
 /** Axis settings that every figure uses. */
-export const AXIS = {
+const AXIS = {
   type: 'linear',
   automargin: true,
   fixedrange: true,
@@ -89,7 +89,27 @@ export const AXIS = {
   zerolinewidth: 1,
 } as const;
 
-export const CONFIG: Partial<Config> = {
+/**
+ * An axis with the look of them all.
+ *
+ * @param title its quantity and unit, or that with its distance from the ticks in px (8); `null`: none
+ */
+export function axis(
+  title: string | readonly [text: string, standoff: number] | null,
+  own: Partial<LayoutAxis> = {},
+): Partial<LayoutAxis> {
+  if (title === null) return { ...AXIS, ...own };
+  const [text, standoff] = typeof title === 'string' ? [title, 8] : title;
+  return { ...AXIS, title: { text, standoff }, ...own };
+}
+
+/** An upright axis with a name for each row, 0 at the top. */
+export function rowAxis(names: readonly string[], range: [number, number]): Partial<LayoutAxis> {
+  const ticks = { tickvals: names.map((_, i) => i), ticktext: [...names], ticks: '' as const };
+  return axis(null, { range, ...ticks, showgrid: false, zeroline: false });
+}
+
+const CONFIG: Partial<Config> = {
   displayModeBar: false,
   displaylogo: false,
   responsive: true,
@@ -97,7 +117,7 @@ export const CONFIG: Partial<Config> = {
 };
 
 /** Stands where there is nothing to draw: the library cannot draw axes without a trace. */
-export const NOTHING: Data = {
+const NOTHING: Data = {
   type: 'scatter',
   mode: 'markers',
   x: [null],
@@ -117,27 +137,41 @@ export function onceInLegend(data: readonly Data[]): Data[] {
   });
 }
 
+/**
+ * A figure with the look of them all.
+ *
+ * @param parts.height px
+ * @param parts.empty said in the middle where there is no trace
+ */
+export function figureOf(parts: {
+  readonly title: string;
+  readonly alt: string;
+  readonly height: number;
+  readonly data: readonly Data[];
+  readonly layout?: Partial<Layout>;
+  readonly empty?: string;
+}): Figure {
+  const { title, alt, height, data, layout, empty } = parts;
+  const nothing = data.length === 0;
+  const note = nothing && empty !== undefined ? emptyNote(empty) : {};
+  return {
+    title,
+    alt,
+    data: nothing ? [NOTHING] : [...data],
+    layout: { ...baseLayout(height), ...note, ...layout },
+    config: CONFIG,
+  };
+}
+
 /** A figure with nothing to draw says why, in the picture and in words. */
 export function nothingDrawn(title: string, why: string): Figure {
-  const layout = { ...baseLayout(160), ...emptyNote(why) };
-  return { title, alt: `Nothing is drawn. ${why}`, data: [NOTHING], layout, config: CONFIG };
+  return figureOf({ title, alt: `Nothing is drawn. ${why}`, height: 160, data: [], empty: why });
 }
 
 /** Says in the middle of a figure why it is empty. */
-export function emptyNote(text: string): Pick<Layout, 'annotations'> {
-  return {
-    annotations: [
-      {
-        text,
-        xref: 'paper',
-        yref: 'paper',
-        x: 0.5,
-        y: 0.5,
-        showarrow: false,
-        font: { color: INK },
-      },
-    ],
-  };
+function emptyNote(text: string): Pick<Layout, 'annotations'> {
+  const middle = { xref: 'paper', yref: 'paper', x: 0.5, y: 0.5 } as const;
+  return { annotations: [{ text, ...middle, showarrow: false, font: { color: INK } }] };
 }
 
 /** Text from a file: Plotly reads a little markup, and must not find any in it. */

@@ -1,16 +1,14 @@
-import type { Annotations, Data, Layout, Shape } from 'plotly.js';
+import type { Annotations, Data, Shape } from 'plotly.js';
 import { formatNumber, formatPower } from '../findings/formatNumber.js';
 import type { HazardResult, Result } from '../vocabulary.js';
 import { errorBars } from './errorBars.js';
 import {
   ALARM,
-  AXIS,
-  baseLayout,
-  CONFIG,
+  axis,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
-  NOTHING,
   nothingDrawn,
   plainText,
   REFERENCE_COLOUR,
@@ -19,6 +17,7 @@ import {
   wrappedText,
 } from './figure.js';
 import { type HazardRow, hazardRowOf, type LabelState } from './hazardRows.js';
+import { drawn, marks } from './marks.js';
 import { logAxis } from './sharedScale.js';
 
 /** Px of a line of words above its strip of classes. */
@@ -49,34 +48,29 @@ export function hazardFigure(result: Pick<Result, 'hazard'>): Figure {
   const [low, high] = rangeOf(rows);
   const bottom = (rows.at(-1)?.top ?? 0) + STRIP.next;
   const data = [...powerTraces(rows, high), ...labelTrace(rows)];
-  const layout: Partial<Layout> = {
-    ...baseLayout(62 + bottom + legendHeight(data.length + 1)),
-    xaxis: {
-      ...AXIS,
-      ...logAxis(low, high),
-      title: { text: 'power of the whole beam / mW', standoff: 6 },
-      showgrid: false,
-    },
-    yaxis: { ...AXIS, range: [bottom, 0], visible: false },
-    margin: { l: 14, r: 14, t: 12, b: 48 },
-    shapes: rows
-      .flatMap((row) => stripOf(row, [low, high]))
-      .map((zone, i) =>
-        i === 0 ? { ...zone, showlegend: true, name: 'limits of classes 1 to 4' } : zone,
-      ),
-    annotations: rows.flatMap((row) => [
-      wordsOf(row),
-      ...classNames(row, [low, high]),
-      ...boundNote(row, [low, high]),
-    ]),
-  };
-  return {
+  const zones = rows.flatMap((row) => stripOf(row, [low, high]));
+  return figureOf({
     title,
     alt: altOf(result.hazard, rows),
-    data: data.length === 0 ? [NOTHING] : data,
-    layout,
-    config: CONFIG,
-  };
+    height: 62 + bottom + legendHeight(data.length + 1),
+    data,
+    layout: {
+      xaxis: axis(['power of the whole beam / mW', 6], {
+        ...logAxis(low, high),
+        showgrid: false,
+      }),
+      yaxis: axis(null, { range: [bottom, 0], visible: false }),
+      margin: { l: 14, r: 14, t: 12, b: 48 },
+      shapes: zones.map((zone, i) =>
+        i === 0 ? { ...zone, showlegend: true, name: 'limits of classes 1 to 4' } : zone,
+      ),
+      annotations: rows.flatMap((row) => [
+        wordsOf(row),
+        ...classNames(row, [low, high]),
+        ...boundNote(row, [low, high]),
+      ]),
+    },
+  });
 }
 
 /** A row with its words and where its strip begins, px from the top of the plot. */
@@ -120,54 +114,33 @@ function rangeOf(rows: readonly HazardRow[]): [number, number] {
 
 /** The highest power of every source; its bar reaches the edge where nothing bounds it. */
 function powerTraces(rows: readonly PlacedRow[], edge: number): Data[] {
-  const traces = (['exceeded', 'kept', 'open'] as const).map((state): Data => {
+  const seen = rows.flatMap((row) =>
+    row.highest_mW === null
+      ? []
+      : [{ row, x: row.highest_mW, y: row.top + STRIP.power, text: powerText(row) }],
+  );
+  const traces = (['exceeded', 'kept', 'open'] as const).map((state) => {
     const { name, symbol, colour } = MARKS[state];
-    const own = rows.flatMap((row) =>
-      row.state === state && row.highest_mW !== null ? [{ row, value: row.highest_mW }] : [],
-    );
-    return {
-      type: 'scatter',
-      mode: 'markers',
-      name,
-      x: own.map(({ value }) => value),
-      y: own.map(({ row }) => row.top + STRIP.power),
-      error_x: errorBars(
-        own.map(({ row, value }) => ({ value, low: value, high: row.upper_mW ?? edge })),
-        { colour, thickness: 3, width: 7 },
-      ),
-      marker: { symbol, color: colour, size: 13, line: { width: 2, color: colour } },
-      hoverinfo: 'text',
-      hovertext: own.map(({ row }) => `${plainText(row.source)}: ${powerWords(row)}`),
-    };
+    const own = seen.filter(({ row }) => row.state === state);
+    const bars = own.map(({ row, x }) => ({ value: x, low: x, high: row.upper_mW ?? edge }));
+    const error_x = errorBars(bars, { colour, thickness: 3, width: 7 });
+    return marks(name, own, { symbol, colour, size: 13, rim: 2 }, { error_x });
   });
-  const unbounded = rows.filter((row) => row.highest_mW !== null && row.upper_mW === null);
-  const arrows: Data = {
-    type: 'scatter',
-    mode: 'markers',
-    name: 'nothing bounds it',
-    x: unbounded.map(() => edge * 0.8),
-    y: unbounded.map((row) => row.top + STRIP.power),
-    marker: { symbol: 'triangle-right', color: ALARM, size: 13 },
-    hoverinfo: 'skip',
-  };
-  return [...traces, arrows].filter((trace) => 'x' in trace && (trace.x as number[]).length > 0);
+  const arrows = seen
+    .filter(({ row }) => row.upper_mW === null)
+    .map(({ y }) => ({ x: edge * 0.8, y }));
+  const right = { symbol: 'triangle-right', colour: ALARM, size: 13 };
+  return drawn([...traces, marks('nothing bounds it', arrows, right, { hoverinfo: 'skip' })]);
 }
 
+const powerText = (row: HazardRow) => `${plainText(row.source)}: ${powerWords(row)}`;
+
 function labelTrace(rows: readonly PlacedRow[]): Data[] {
-  const own = rows.flatMap((row) => (row.label_mW === null ? [] : [{ row, at: row.label_mW }]));
-  if (own.length === 0) return [];
-  return [
-    {
-      type: 'scatter',
-      mode: 'markers',
-      name: 'most that the label allows',
-      x: own.map(({ at }) => at),
-      y: own.map(({ row }) => row.top + STRIP.label),
-      marker: { symbol: 'y-down-open', color: INK, size: 13, line: { width: 2.5, color: INK } },
-      hoverinfo: 'text',
-      hovertext: own.map(({ at }) => `the label allows ${formatPower(at)}`),
-    },
-  ];
+  const own = rows.flatMap(({ label_mW: x, top }) =>
+    x === null ? [] : [{ x, y: top + STRIP.label, text: `the label allows ${formatPower(x)}` }],
+  );
+  const style = { symbol: 'y-down-open', colour: INK, size: 13, rim: 2.5 };
+  return drawn([marks('most that the label allows', own, style)]);
 }
 
 /** Zones of the classes, hollow and grey by turns, between the limits. */

@@ -1,16 +1,15 @@
-import type { Data, Layout, Shape } from 'plotly.js';
+import type { Data } from 'plotly.js';
 import { EXCLUSION_WORDS } from '../findings/findingWords.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import { confidenceWords } from '../findings/words.js';
 import type { ExclusionKind, Result, Study } from '../vocabulary.js';
 import { EXCLUSION_KINDS, exclusionMark } from './exclusionMarks.js';
 import {
-  AXIS,
+  axis,
   BAND,
-  baseLayout,
-  CONFIG,
   counted,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
   nothingDrawn,
@@ -21,8 +20,10 @@ import {
   shortText,
 } from './figure.js';
 import { type LapRatio, lapRatios, type SeriesRatios } from './lapRatios.js';
+import { drawn, marks } from './marks.js';
 import { gridAxes, gridPanels, scaleTitle } from './panels.js';
-import { type Placed, placed, sharedRange } from './sharedScale.js';
+import { type AxisNames, panelBands } from './shapes.js';
+import { placed, sharedRange, upOrDown } from './sharedScale.js';
 
 const PANEL = 72;
 /** A lap that is left out and lies beyond the scale stands below its arrow. */
@@ -44,44 +45,36 @@ export function lapsFigure(study: Study, result: Result): Figure {
     shown.some((one) => one.laps.some((lap) => lap.left_out === kind)),
   );
   const range = rangeOf(shown);
-  const confidence = confidenceWords(result.confidence);
   const clock = clockFor(shown);
   const grid = gridPanels(shown.length, PANEL, 28, 84 + legendHeight(3 + kinds.length));
   const data = shown.flatMap((one, index) => tracesOf(one, clock, range, grid.axes(index)));
-  const layout: Partial<Layout> = {
-    ...baseLayout(grid.height),
-    margin: { l: 50, r: 12, t: 12, b: 48 },
-    ...gridAxes(
-      grid,
-      shown.length,
-      {
-        ...AXIS,
-        title: { text: clock.title, standoff: 6 },
-        range: clock.range,
-        nticks: 5,
-        zeroline: false,
-      },
-      { ...AXIS, range, nticks: 4 },
-    ),
-    shapes: shown
-      .flatMap((one, index) => bandOf(one, grid.axes(index)))
-      .map((band, i) =>
-        i === 0
-          ? { ...band, showlegend: true, name: `${confidence} interval of K of the series` }
-          : band,
-      ),
-    annotations: [
-      ...shown.map((one, index) => grid.heading(index, headingOf(one))),
-      scaleTitle(grid, 'reference ÷ candidate, off the median lap / %'),
-    ],
-  };
-  return {
+  const bands = shown.flatMap(({ interval }, index) =>
+    interval === null ? [] : [{ axes: grid.axes(index), ends: interval }],
+  );
+  return figureOf({
     title,
     alt: `${counted(shown.length, 'series', 'series')} on one scale. ${shown.map(altOf).join(' ')}${dark === 0 ? '' : ` ${dark} without a reading above zero not drawn.`}`,
+    height: grid.height,
     data: onceInLegend(data),
-    layout,
-    config: CONFIG,
-  };
+    layout: {
+      margin: { l: 50, r: 12, t: 12, b: 48 },
+      ...gridAxes(
+        grid,
+        shown.length,
+        axis([clock.title, 6], { range: clock.range, nticks: 5, zeroline: false }),
+        axis(null, { range, nticks: 4 }),
+      ),
+      shapes: panelBands(bands, {
+        fill: BAND,
+        edge: { width: 1, color: REFERENCE_COLOUR, dash: 'dot' },
+        name: `${confidenceWords(result.confidence)} interval of K of the series`,
+      }),
+      annotations: [
+        ...shown.map((one, index) => grid.heading(index, headingOf(one))),
+        scaleTitle(grid, 'reference ÷ candidate, off the median lap / %'),
+      ],
+    },
+  });
 }
 
 function rangeOf(shown: readonly SeriesRatios[]): [number, number] {
@@ -127,65 +120,31 @@ function tracesOf(
   one: SeriesRatios,
   clock: LapClock,
   range: [number, number],
-  axes: { readonly xaxis: string; readonly yaxis: string },
+  axes: AxisNames,
 ): Data[] {
-  const points = one.laps.map((lap) => ({ lap, x: clock.at(lap), ...placed(lap.percent, range) }));
-  const trace = (own: typeof points, name: string, style: Partial<Data>): Data =>
-    ({
-      type: 'scatter',
-      mode: 'markers',
-      ...axes,
-      name,
-      x: own.map(({ x }) => x),
-      y: own.map(({ at }) => at),
-      hoverinfo: 'text',
-      hovertext: own.map(({ lap }) => hoverOf(one, lap)),
-      ...style,
-    }) as Data;
+  const pointOf = (lap: LapRatio, inset?: number) => {
+    const { at: y, beyond } = placed(lap.percent, range, inset);
+    return { x: clock.at(lap), y, text: hoverOf(one, lap), beyond };
+  };
   const of = (kind: ExclusionKind | null) =>
-    points
-      .filter(({ lap }) => lap.left_out === kind)
-      .map((point) =>
-        kind === null ? point : { ...point, ...placed(point.lap.percent, range, BESIDE_ARROW) },
-      );
-  const far = points.filter(({ beyond }) => beyond !== null);
-  return [
-    trace(of(null), 'lap kept', {
-      mode: 'lines+markers',
-      line: { color: REFERENCE_COLOUR, width: 1 },
-      marker: { symbol: 'circle', color: REFERENCE_COLOUR, size: 6 },
-    }),
-    ...EXCLUSION_KINDS.map((kind) => {
-      const { name, marker } = exclusionMark(kind);
-      return trace(of(kind), name, { marker });
-    }),
-    trace(far, 'beyond the scale', {
-      marker: { symbol: far.map(arrow), color: INK, size: 10, line: { width: 1, color: INK } },
-    }),
-  ].filter((each) => 'x' in each && (each.x as number[]).length > 0);
-}
-
-const arrow = ({ beyond }: Placed) => (beyond === 'low' ? 'triangle-down' : 'triangle-up');
-
-function bandOf(
-  one: SeriesRatios,
-  { xaxis, yaxis }: { readonly xaxis: string; readonly yaxis: string },
-): Partial<Shape>[] {
-  if (one.interval === null) return [];
-  return [
-    {
-      type: 'rect',
-      layer: 'below',
-      xref: `${xaxis} domain` as 'paper',
-      yref: yaxis as 'y',
-      x0: 0,
-      x1: 1,
-      y0: one.interval[0],
-      y1: one.interval[1],
-      fillcolor: BAND,
-      line: { width: 1, color: REFERENCE_COLOUR, dash: 'dot' },
-    },
-  ];
+    one.laps
+      .filter((lap) => lap.left_out === kind)
+      .map((lap) => pointOf(lap, kind === null ? undefined : BESIDE_ARROW));
+  const far = one.laps.map((lap) => pointOf(lap)).filter(({ beyond }) => beyond !== null);
+  const kept = { symbol: 'circle', colour: REFERENCE_COLOUR, size: 6 };
+  const joined = { mode: 'lines+markers', line: { color: REFERENCE_COLOUR, width: 1 } } as const;
+  return drawn([
+    marks('lap kept', of(null), kept, { ...axes, ...joined }),
+    ...EXCLUSION_KINDS.map((kind) =>
+      marks(`left out: ${EXCLUSION_WORDS[kind]}`, of(kind), exclusionMark(kind), axes),
+    ),
+    marks(
+      'beyond the scale',
+      far,
+      { symbol: far.map(upOrDown), colour: INK, size: 10, rim: 1 },
+      axes,
+    ),
+  ]);
 }
 
 const headingOf = (one: SeriesRatios) =>

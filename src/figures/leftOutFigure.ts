@@ -1,4 +1,4 @@
-import type { Annotations, Data, Layout, Shape } from 'plotly.js';
+import type { Annotations, Data, Shape } from 'plotly.js';
 import { EXCLUSION_WORDS } from '../findings/findingWords.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import { confidenceWords } from '../findings/words.js';
@@ -6,10 +6,9 @@ import type { ExclusionEffect, ExclusionKind, Result, SeriesResult } from '../vo
 import { errorBars } from './errorBars.js';
 import { EXCLUSION_KINDS, exclusionMark } from './exclusionMarks.js';
 import {
-  AXIS,
-  baseLayout,
-  CONFIG,
+  axis,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
   nothingDrawn,
@@ -17,6 +16,7 @@ import {
   REFERENCE_COLOUR,
   shortName,
 } from './figure.js';
+import { drawn, marks } from './marks.js';
 import { sharedRange } from './sharedScale.js';
 import { toleranceBand } from './toleranceBand.js';
 
@@ -52,28 +52,24 @@ export function leftOutFigure(result: Result): Figure {
     [-tolerance, tolerance],
   );
   const data = [usedTrace(rows, result.confidence), ...keptTraces(rows)];
-  const layout: Partial<Layout> = {
-    ...baseLayout(62 + ROW * rows.length + legendHeight(data.length + 1)),
-    margin: { l: 14, r: 14, t: 12, b: 48 },
-    xaxis: {
-      ...AXIS,
-      range,
-      nticks: 7,
-      zeroline: false,
-      title: { text: 'K with the runs kept, off the K that is used / %', standoff: 6 },
-    },
-    yaxis: { ...AXIS, range: [rows.length - 0.5, -0.75], visible: false },
-    shapes: [toleranceBand(tolerance), ...rows.map(moved)],
-    annotations: rows.map(words),
-  };
   const missing = untold === 0 ? '' : ` ${untold} more cannot be computed with the runs kept.`;
-  return {
+  return figureOf({
     title,
     alt: `${rows.map(altOf).join(' ')}${missing}`,
+    height: 62 + ROW * rows.length + legendHeight(data.length + 1),
     data,
-    layout,
-    config: CONFIG,
-  };
+    layout: {
+      margin: { l: 14, r: 14, t: 12, b: 48 },
+      xaxis: axis(['K with the runs kept, off the K that is used / %', 6], {
+        range,
+        nticks: 7,
+        zeroline: false,
+      }),
+      yaxis: axis(null, { range: [rows.length - 0.5, -0.75], visible: false }),
+      shapes: [toleranceBand(tolerance), ...rows.map(moved)],
+      annotations: rows.map(words),
+    },
+  });
 }
 
 function rowOf(series: SeriesResult, effect: ExclusionEffect): Row[] {
@@ -86,42 +82,35 @@ function rowOf(series: SeriesResult, effect: ExclusionEffect): Row[] {
 }
 
 function usedTrace(rows: readonly Row[], confidence: number): Data {
-  return {
-    type: 'scatter',
-    mode: 'markers',
-    name: `K that is used, ${confidenceWords(confidence)} interval of the series`,
-    x: rows.map(() => 0),
-    y: rows.map((_, i) => i),
-    error_x: errorBars(
-      rows.map(({ interval }) => ({ value: 0, low: interval?.[0] ?? 0, high: interval?.[1] ?? 0 })),
-      { colour: REFERENCE_COLOUR, thickness: 2.5, width: 7 },
-    ),
-    marker: { symbol: 'diamond', color: REFERENCE_COLOUR, size: 11 },
-    hoverinfo: 'text',
-    hovertext: rows.map(({ series }) => `K = ${formatNumber(series.factor.value)}`),
-  };
+  const spreads = rows.map(({ interval }) => ({
+    value: 0,
+    low: interval?.[0] ?? 0,
+    high: interval?.[1] ?? 0,
+  }));
+  return marks(
+    `K that is used, ${confidenceWords(confidence)} interval of the series`,
+    rows.map(({ series }, i) => ({
+      x: 0,
+      y: i,
+      text: `K = ${formatNumber(series.factor.value)}`,
+    })),
+    { symbol: 'diamond', colour: REFERENCE_COLOUR, size: 11 },
+    { error_x: errorBars(spreads, { colour: REFERENCE_COLOUR, thickness: 2.5, width: 7 }) },
+  );
 }
 
 /** K with the runs in, marked by the kind of reason as in the picture of the laps. */
 function keptTraces(rows: readonly Row[]): Data[] {
-  const placed = rows.map((row, i) => ({ row, i }));
-  return EXCLUSION_KINDS.flatMap((kind) => {
-    const own = placed.filter(({ row }) => row.kind === kind);
-    if (own.length === 0) return [];
-    const { marker } = exclusionMark(kind);
-    return [
-      {
-        type: 'scatter' as const,
-        mode: 'markers' as const,
-        name: `K with them kept (${EXCLUSION_WORDS[kind]})`,
-        x: own.map(({ row }) => row.percent),
-        y: own.map(({ i }) => i),
-        marker,
-        hoverinfo: 'text' as const,
-        hovertext: own.map(({ row }) => altOf(row)),
-      },
-    ];
-  });
+  const points = rows.map((row, y) => ({ kind: row.kind, x: row.percent, y, text: altOf(row) }));
+  return drawn(
+    EXCLUSION_KINDS.map((kind) =>
+      marks(
+        `K with them kept (${EXCLUSION_WORDS[kind]})`,
+        points.filter((point) => point.kind === kind),
+        exclusionMark(kind),
+      ),
+    ),
+  );
 }
 
 /** From the K that is used to the other. */

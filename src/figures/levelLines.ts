@@ -4,6 +4,7 @@ import { formatInterval, formatNumber } from '../findings/formatNumber.js';
 import type { AgreementAgainstLevel, AgreementAtLevel } from '../vocabulary.js';
 import { errorBars } from './errorBars.js';
 import { INK } from './figure.js';
+import { marks } from './marks.js';
 
 const POINTS = 40;
 
@@ -96,22 +97,16 @@ function intervals(found: AgreementAgainstLevel): Data {
         : [{ x: one.level_mW, y, from, to, what }];
     }),
   );
-  return {
-    type: 'scatter',
-    mode: 'markers',
-    name: 'their intervals',
-    showlegend: points.length > 0,
-    x: points.map((one) => one.x),
-    y: points.map((one) => one.y),
-    error_y: errorBars(
-      points.map(({ y, from, to }) => ({ value: y, low: from, high: to })),
-      { colour: INK, thickness: 1.2 },
-    ),
-    marker: { symbol: 'line-ns-open', size: 9, color: INK, line: { width: 1.2, color: INK } },
-    hoverinfo: 'text',
-    hovertext: points.map(
-      (one) =>
-        `${one.what} at ${formatNumber(one.x, { digits: 3, unit: 'mW' })}: ${formatNumber(one.y, { digits: 3, unit: '%' })} (${formatInterval(one.from, one.to)} %)`,
-    ),
-  };
+  const trace = marks(
+    'their intervals',
+    points.map(({ x, y, from, to, what }) => ({
+      x,
+      y,
+      text: `${what} at ${formatNumber(x, { digits: 3, unit: 'mW' })}: ${formatNumber(y, { digits: 3, unit: '%' })} (${formatInterval(from, to)} %)`,
+    })),
+    { symbol: 'line-ns-open', size: 9, colour: INK, rim: 1.2 },
+  );
+  const spreads = points.map(({ y, from, to }) => ({ value: y, low: from, high: to }));
+  const error_y = errorBars(spreads, { colour: INK, thickness: 1.2 });
+  return { ...trace, showlegend: points.length > 0, error_y };
 }

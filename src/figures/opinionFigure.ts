@@ -1,22 +1,23 @@
-import type { Data, Layout } from 'plotly.js';
+import type { Data } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import type { Result } from '../vocabulary.js';
 import { errorBars } from './errorBars.js';
 import {
-  AXIS,
-  baseLayout,
+  axis,
   CANDIDATE_COLOUR,
-  CONFIG,
-  emptyNote,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
-  NOTHING,
+  nothingDrawn,
   REFERENCE_COLOUR,
+  rowAxis,
   shortText,
 } from './figure.js';
+import { marks } from './marks.js';
 import { type OpinionPoint, opinionPanels, type PointKind } from './opinionPoints.js';
-import { type AxisRecord, stackedPanels } from './panels.js';
+import { axesOf, stackedPanels } from './panels.js';
+import type { AxisNames } from './shapes.js';
 
 const ROW = 28;
 
@@ -44,91 +45,70 @@ const STYLES: readonly {
  */
 export function opinionFigure(result: Result): Figure {
   const shown = opinionPanels(result);
+  if (shown.length === 0)
+    return nothingDrawn(TITLE, 'There is no value from elsewhere to compare.');
   const panels = stackedPanels(
     shown.map((one) => one.points.length * ROW + 8),
     44,
     58 + legendHeight(STYLES.length),
   );
-  const ends = shown.flatMap(({ points }) => points.flatMap((one) => [one.low, one.high]));
-  const [low, high] = [Math.min(0, ...ends), Math.max(0, ...ends)];
-  const pad = 0.06 * (high - low) || 1;
-  const axes: AxisRecord = {};
-  shown.forEach(({ points }, index) => {
-    axes[panels.key('x', index)] = {
-      ...AXIS,
-      anchor: index === 0 ? 'y' : (`y${index + 1}` as 'y2'),
-      range: [low - pad, high + pad],
-      nticks: 6,
-      ...(index === shown.length - 1
-        ? { title: { text: 'difference from the reference / %', standoff: 6 } }
-        : {}),
-    };
-    axes[panels.key('y', index)] = {
-      ...AXIS,
-      anchor: index === 0 ? 'x' : (`x${index + 1}` as 'x2'),
-      domain: panels.domain(index),
-      range: [points.length - 0.4, -0.6],
-      tickvals: points.map((_, i) => i),
-      ticktext: points.map((one) => one.label),
-      automargin: false,
-      zeroline: false,
-      ticks: '',
-    };
-  });
-  const layout: Partial<Layout> = {
-    ...baseLayout(shown.length === 0 ? 160 : panels.height),
-    margin: { l: 104, r: 14, t: 12, b: 48 },
-    ...axes,
-    ...(shown.length === 0
-      ? emptyNote('There is no value from elsewhere to compare.')
-      : {
-          annotations: shown.map((one, index) =>
-            panels.heading(
-              index,
-              `${shortText(one.source, 22)}, reference ${formatNumber(one.reference_mW, { digits: 3 })} mW`,
-            ),
-          ),
+  const range = rangeOf(shown.flatMap(({ points }) => points));
+  return figureOf({
+    title: TITLE,
+    alt: shown.map(altOf).join(' '),
+    height: panels.height,
+    data: shown.flatMap(({ points }, index) => tracesOf(points, panels.axes(index), index === 0)),
+    layout: {
+      margin: { l: 104, r: 14, t: 12, b: 48 },
+      ...axesOf(panels, shown.length, (index) => [
+        axis(index === shown.length - 1 ? ['difference from the reference / %', 6] : null, {
+          range,
+          nticks: 6,
         }),
-  };
-  return {
-    title: 'Values from elsewhere beside both meters',
-    alt: shown.length === 0 ? 'No value from elsewhere.' : shown.map(altOf).join(' '),
-    data:
-      shown.length === 0
-        ? [NOTHING]
-        : shown.flatMap(({ points }, index) => tracesOf(points, panels.axes(index), index === 0)),
-    layout,
-    config: CONFIG,
-  };
+        labelAxis(shown[index].points),
+      ]),
+      annotations: shown.map((one, index) =>
+        panels.heading(
+          index,
+          `${shortText(one.source, 22)}, reference ${formatNumber(one.reference_mW, { digits: 3 })} mW`,
+        ),
+      ),
+    },
+  });
 }
 
-function tracesOf(
-  points: readonly OpinionPoint[],
-  axes: { readonly xaxis: string; readonly yaxis: string },
-  first: boolean,
-): Data[] {
+const TITLE = 'Values from elsewhere beside both meters';
+
+function rangeOf(points: readonly OpinionPoint[]): [number, number] {
+  const ends = points.flatMap((one) => [one.low, one.high]);
+  const [low, high] = [Math.min(0, ...ends), Math.max(0, ...ends)];
+  const pad = 0.06 * (high - low) || 1;
+  return [low - pad, high + pad];
+}
+
+function labelAxis(points: readonly OpinionPoint[]) {
+  const names = points.map((one) => one.label);
+  return { ...rowAxis(names, [points.length - 0.4, -0.6]), showgrid: true, automargin: false };
+}
+
+function tracesOf(points: readonly OpinionPoint[], axes: AxisNames, first: boolean): Data[] {
   return STYLES.flatMap(({ kind, name, symbol, colour }) =>
     [true, false].map((stated): Data => {
-      const mine = points
-        .map((point, place) => ({ ...point, place }))
-        .filter((point) => point.kind === kind && point.stated === stated);
-      const spreads = mine.map(({ percent, low, high }) => ({ value: percent, low, high }));
-      const bars = errorBars(spreads, { colour, thickness: 1.5 });
-      return {
-        type: 'scatter',
-        mode: 'markers',
-        ...axes,
+      const mine = points.flatMap((point, y) =>
+        point.kind === kind && point.stated === stated
+          ? [{ ...point, x: point.percent, y, value: point.percent, text: point.hover }]
+          : [],
+      );
+      const trace = marks(
         name,
-        legendgroup: kind,
-        showlegend: first && stated,
-        x: mine.length === 0 ? [null] : mine.map((point) => point.percent),
-        y: mine.length === 0 ? [null] : mine.map((point) => point.place),
+        mine,
+        { symbol, colour, size: 11, rim: 1.6 },
         // Without an uncertainty there is no bar: one of no length would claim one.
-        ...(stated ? { error_x: bars } : {}),
-        marker: { symbol, color: colour, size: 11, line: { width: 1.6, color: colour } },
-        hoverinfo: 'text',
-        hovertext: mine.map((point) => point.hover),
-      };
+        stated ? { error_x: errorBars(mine, { colour, thickness: 1.5 }) } : {},
+      );
+      // A kind that is not here stands in the legend all the same.
+      const place = mine.length === 0 ? { x: [null], y: [null] } : {};
+      return { ...trace, ...axes, ...place, legendgroup: kind, showlegend: first && stated };
     }),
   );
 }

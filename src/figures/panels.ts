@@ -1,12 +1,13 @@
 /** Panels one below the other, each with axes of its own. */
 import type { Annotations, LayoutAxis } from 'plotly.js';
 import { INK } from './figure.js';
+import type { AxisNames } from './shapes.js';
 
 export interface Panels {
   /** Height of the whole figure in px. */
   readonly height: number;
   /** Names of the i-th pair of axes as a trace refers to them. */
-  readonly axes: (index: number) => { readonly xaxis: string; readonly yaxis: string };
+  readonly axes: (index: number) => AxisNames;
   /** `xaxis3`: where the layout keeps the i-th axis. */
   readonly key: (axis: 'x' | 'y', index: number) => string;
   /** Part of the height that the i-th panel takes, bottom and top as fractions. */
@@ -107,28 +108,32 @@ export function gridAxes(
   x: Partial<LayoutAxis>,
   y: Partial<LayoutAxis>,
 ): AxisRecord {
-  const axes: AxisRecord = {};
   const { title, ...plain } = x;
-  for (let index = 0; index < count; index++) {
-    const { xaxis, yaxis } = grid.axes(index);
+  return axesOf(grid, count, (index) => {
     const last = grid.isLastInColumn(index);
-    axes[grid.key('x', index)] = {
-      ...plain,
-      ...(last && title !== undefined ? { title } : {}),
-      anchor: yaxis as 'y',
-      domain: grid.across(index),
-      showticklabels: last,
-      automargin: false,
-    };
-    axes[grid.key('y', index)] = {
-      ...y,
-      anchor: xaxis as 'x',
-      domain: grid.domain(index),
-      showticklabels: grid.isFirstInRow(index),
-      automargin: false,
-    };
-  }
-  return axes;
+    const own = { ...plain, ...(last && title !== undefined ? { title } : {}) };
+    return [
+      { ...own, domain: grid.across(index), showticklabels: last, automargin: false },
+      { ...y, showticklabels: grid.isFirstInRow(index), automargin: false },
+    ];
+  });
+}
+
+/** Both axes of each panel in its place. */
+export function axesOf(
+  panels: Panels,
+  count: number,
+  of: (index: number) => readonly [x: Partial<LayoutAxis>, y: Partial<LayoutAxis>],
+): AxisRecord {
+  const each = Array.from({ length: count }, (_, index) => {
+    const { xaxis, yaxis } = panels.axes(index);
+    const [x, y] = of(index);
+    return [
+      [panels.key('x', index), { ...x, anchor: yaxis as 'y' }],
+      [panels.key('y', index), { ...y, anchor: xaxis as 'x', domain: panels.domain(index) }],
+    ];
+  });
+  return Object.fromEntries(each.flat());
 }
 
 /** Axes under their layout keys, typed as a part of a layout. */

@@ -1,21 +1,11 @@
-import type { Data, Layout } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import { type ComparisonWishes, completeWishes } from '../plan/comparisonWishes.js';
 import { plannedOutlook } from '../plan/plannedOutlook.js';
 import { BLOCK_LAPS, wholeBlocks } from '../plan/runOrder.js';
 import { LEAST_LAPS } from '../vocabulary.js';
-import {
-  AXIS,
-  baseLayout,
-  CONFIG,
-  emptyNote,
-  type Figure,
-  INK,
-  legendHeight,
-  NOTHING,
-  plainText,
-  wavelengthStyle,
-} from './figure.js';
+import { axis, type Figure, figureOf, legendHeight, plainText, wavelengthStyle } from './figure.js';
+import { type MarksTrace, marks } from './marks.js';
+import { levelLine } from './shapes.js';
 
 /** Wishes with the name under which they are drawn. */
 export interface NamedPlan {
@@ -62,61 +52,47 @@ export function planFigure(options: {
   const { plans, wanted } = options;
   const lines = plans.map((one) => ({ ...one, widths: plannedWidths(one.plan, options) }));
   const shown = lines.filter((line) => line.widths.length > 0);
-  const data: Data[] = shown.map((line, index) => {
-    const style = wavelengthStyle(index);
-    return {
-      type: 'scatter',
-      mode: 'lines+markers',
-      name: plainText(line.name),
-      x: line.widths.map((one) => one.laps),
-      y: line.widths.map((one) => 100 * one.promised),
-      line: { color: style.colour, width: 1.5, dash: index % 2 === 0 ? 'solid' : 'dash' },
-      marker: { symbol: style.symbol, color: style.colour, size: 8 },
-      hoverinfo: 'text',
-      hovertext: line.widths.map((one) => `${one.laps} laps: ± ${percent(one.promised)}`),
-    };
-  });
+  const data = shown.map(widthsTrace);
   const all = shown.flatMap((line) => line.widths.map((one) => one.promised));
-  const lowest = Math.min(wanted, ...all);
-  const highest = Math.max(wanted, ...all);
-  const layout: Partial<Layout> = {
-    ...baseLayout(320 + legendHeight(data.length + 1)),
-    ...(data.length === 0 ? emptyNote('So few laps are no series to plan for.') : {}),
-    xaxis: {
-      ...AXIS,
-      title: { text: 'laps of each series / number', standoff: 8 },
-      rangemode: 'tozero',
-      zeroline: false,
-    },
-    yaxis: {
-      ...AXIS,
-      type: 'log',
-      title: { text: 'U of a corrected reading / %', standoff: 8 },
-      range: [Math.log10(100 * lowest) - 0.12, Math.log10(100 * highest) + 0.12],
-      ...roundTicks(100 * lowest, 100 * highest),
-    },
-    shapes: [
-      {
-        type: 'line',
-        layer: 'below',
-        xref: 'paper',
-        x0: 0,
-        x1: 1,
-        y0: 100 * wanted,
-        y1: 100 * wanted,
-        line: { color: INK, width: 1, dash: 'dot' },
-        showlegend: true,
-        name: `wanted: ± ${percent(wanted)}`,
-      },
-    ],
-  };
-  return {
+  const lowest = 100 * Math.min(wanted, ...all);
+  const highest = 100 * Math.max(wanted, ...all);
+  return figureOf({
     title: 'What so many laps promise for a corrected reading',
     alt: `Expanded uncertainty of a corrected reading that is kept with the wanted probability, in percent, against the laps of each of ${options.series} series. Wanted is ± ${percent(wanted)}. ${lines.map(altOf).join(' ')}`,
-    data: data.length === 0 ? [NOTHING] : data,
-    layout,
-    config: CONFIG,
-  };
+    height: 320 + legendHeight(data.length + 1),
+    data,
+    empty: 'So few laps are no series to plan for.',
+    layout: {
+      xaxis: axis('laps of each series / number', { rangemode: 'tozero', zeroline: false }),
+      yaxis: axis('U of a corrected reading / %', {
+        type: 'log',
+        range: [Math.log10(lowest) - 0.12, Math.log10(highest) + 0.12],
+        ...roundTicks(lowest, highest),
+      }),
+      shapes: [levelLine(100 * wanted, { dash: 'dot', name: `wanted: ± ${percent(wanted)}` })],
+    },
+  });
+}
+
+function widthsTrace(
+  { name, widths }: { name: string; widths: readonly PlannedWidth[] },
+  index: number,
+): MarksTrace {
+  const { symbol, colour } = wavelengthStyle(index);
+  const points = widths.map(({ laps, promised }) => ({
+    x: laps,
+    y: 100 * promised,
+    text: `${laps} laps: ± ${percent(promised)}`,
+  }));
+  return marks(
+    plainText(name),
+    points,
+    { symbol, colour, size: 8 },
+    {
+      mode: 'lines+markers',
+      line: { color: colour, width: 1.5, dash: index % 2 === 0 ? 'solid' : 'dash' },
+    },
+  );
 }
 
 function altOf({ name, widths }: { name: string; widths: readonly PlannedWidth[] }): string {

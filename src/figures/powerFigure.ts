@@ -1,27 +1,28 @@
-import type { Data, Layout, Shape } from 'plotly.js';
+import type { Data } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import { formatReach, formatUncertain } from '../findings/formatUncertain.js';
 import { rangeWords } from '../findings/words.js';
 import type { FactorLevel, Result, Study, WavelengthResult } from '../vocabulary.js';
 import { errorBars } from './errorBars.js';
 import {
-  AXIS,
-  baseLayout,
+  axis,
   CANDIDATE_COLOUR,
-  CONFIG,
   counted,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
   nothingDrawn,
   onceInLegend,
   plainText,
   REFERENCE_COLOUR,
-  TOLERANCE_BAND,
 } from './figure.js';
 import { type LapPoint, lapPoints, lapsOfFactor } from './laps.js';
+import { drawn, type MarksTrace, marks } from './marks.js';
 import { gridAxes, gridPanels, scaleTitle } from './panels.js';
-import { logAxis, placed, sharedRange } from './sharedScale.js';
+import { type AxisNames, panelBands } from './shapes.js';
+import { logAxis, placed, sharedRange, upOrDown } from './sharedScale.js';
+import { toleranceStyle } from './toleranceBand.js';
 
 const PANEL = 120;
 
@@ -38,57 +39,29 @@ export function powerFigure(study: Study, result: Result): Figure {
   );
   if (shown.length === 0) return nothingDrawn(title, 'There is no complete lap to compare.');
   const range = rangeOf(study, shown, laps);
-  const tolerance = formatNumber(study.tolerance, { as: 'percent' });
+  const tolerance = 100 * study.tolerance;
   const grid = gridPanels(shown.length, PANEL, 30, 84 + legendHeight(5));
-  const layout: Partial<Layout> = {
-    ...baseLayout(grid.height),
-    margin: { l: 50, r: 12, t: 12, b: 48 },
-    ...gridAxes(
-      grid,
-      shown.length,
-      {
-        ...AXIS,
-        ...powerAxis(shown, laps),
-        title: { text: 'reading / mW', standoff: 6 },
-      },
-      { ...AXIS, range, nticks: 5 },
-    ),
-    shapes: shown.map((_, index) => ({
-      ...toleranceBand(100 * study.tolerance, grid.axes(index)),
-      ...(index === 0 ? { showlegend: true, name: `tolerance, ± ${tolerance}` } : {}),
-    })),
-    annotations: [
-      ...shown.map((one, index) => grid.heading(index, headingOf(one))),
-      scaleTitle(grid, 'candidate − reference / %'),
-    ],
-  };
-  return {
+  const bands = shown.map((_, i) => ({ axes: grid.axes(i), ends: [-tolerance, tolerance] }));
+  return figureOf({
     title,
     alt: shown.map((one) => altOf(one, laps)).join(' '),
+    height: grid.height,
     data: onceInLegend(shown.flatMap((one, index) => tracesOf(one, laps, range, grid.axes(index)))),
-    layout,
-    config: CONFIG,
-  };
-}
-
-interface AxisNames {
-  readonly xaxis: string;
-  readonly yaxis: string;
-}
-
-function toleranceBand(percent: number, { xaxis, yaxis }: AxisNames): Partial<Shape> {
-  return {
-    type: 'rect',
-    layer: 'below',
-    xref: `${xaxis} domain` as 'paper',
-    yref: yaxis as 'y',
-    x0: 0,
-    x1: 1,
-    y0: -percent,
-    y1: percent,
-    fillcolor: TOLERANCE_BAND,
-    line: { width: 1, color: INK, dash: 'dot' },
-  };
+    layout: {
+      margin: { l: 50, r: 12, t: 12, b: 48 },
+      ...gridAxes(
+        grid,
+        shown.length,
+        axis(['reading / mW', 6], powerAxis(shown, laps)),
+        axis(null, { range, nticks: 5 }),
+      ),
+      shapes: panelBands(bands, toleranceStyle(tolerance)),
+      annotations: [
+        ...shown.map((one, index) => grid.heading(index, headingOf(one))),
+        scaleTitle(grid, 'candidate − reference / %'),
+      ],
+    },
+  });
 }
 
 /** Difference in percent that a factor says, with the ends of its interval. */
@@ -131,62 +104,43 @@ function tracesOf(
   range: [number, number],
   axes: AxisNames,
 ): Data[] {
-  const own = lapsOfFactor(laps, one).map((lap) => ({ lap, ...placed(lap.percent, range) }));
-  const inside = own.filter(({ beyond }) => beyond === null);
-  const far = own.filter(({ beyond }) => beyond !== null);
-  const lapTrace = (points: typeof own, name: string, marker: object): Data => ({
-    type: 'scatter',
-    mode: 'markers',
-    ...axes,
-    name,
-    x: points.map(({ lap }) => lap.candidate_mW),
-    y: points.map(({ at }) => at),
-    marker,
-    hoverinfo: 'text',
-    hovertext: points.map(
-      ({ lap }) =>
-        `${plainText(lap.series)}, lap ${lap.lap}: ${formatNumber(lap.percent, { digits: 2, unit: '%' })}`,
-    ),
+  const own = lapsOfFactor(laps, one).map((lap) => {
+    const { at: y, beyond } = placed(lap.percent, range);
+    const percent = formatNumber(lap.percent, { digits: 2, unit: '%' });
+    const text = `${plainText(lap.series)}, lap ${lap.lap}: ${percent}`;
+    return { x: lap.candidate_mW, y, text, beyond };
   });
-  const thin = { width: 1, color: CANDIDATE_COLOUR };
-  const traces: Data[] = [
+  const far = own.filter(({ beyond }) => beyond !== null);
+  return drawn([
     levelTrace(one, axes, range),
-    lapTrace(inside, 'lap', {
-      symbol: 'circle-open',
-      color: CANDIDATE_COLOUR,
-      size: 6,
-      line: thin,
-    }),
-    lapTrace(far, 'lap beyond the scale', {
-      symbol: far.map(({ beyond }) => (beyond === 'low' ? 'triangle-down' : 'triangle-up')),
-      color: INK,
-      size: 9,
-    }),
-  ];
-  return traces.filter((trace) => 'x' in trace && (trace.x as number[]).length > 0);
+    marks(
+      'lap',
+      own.filter(({ beyond }) => beyond === null),
+      { symbol: 'circle-open', colour: CANDIDATE_COLOUR, size: 6, rim: 1 },
+      axes,
+    ),
+    marks('lap beyond the scale', far, { symbol: far.map(upOrDown), colour: INK, size: 9 }, axes),
+  ]);
 }
 
-function levelTrace(one: WavelengthResult, axes: AxisNames, range: [number, number]): Data {
+function levelTrace(one: WavelengthResult, axes: AxisNames, range: [number, number]): MarksTrace {
   const points = one.levels.map((level) => ({ level, ...differenceOf(level) }));
   const colour = isOpen(one) ? INK : REFERENCE_COLOUR;
-  return {
-    type: 'scatter',
-    mode: one.levels.length > 1 ? 'lines+markers' : 'markers',
-    ...axes,
-    name: isOpen(one) ? 'level of K, inconclusive: do not use' : 'level of K, with its interval',
-    x: points.map(({ level }) => Math.sqrt(level.candidate_mW[0] * level.candidate_mW[1])),
-    y: points.map(({ value }) => placed(value, range).at),
-    error_y: errorBars(points, { colour, thickness: 2 }),
-    line: { color: colour, width: 1.5, dash: 'dash' },
-    marker: {
-      symbol: isOpen(one) ? 'x-thin-open' : 'line-ew-open',
-      color: colour,
-      size: 16,
-      line: { width: 3, color: colour },
+  return marks(
+    isOpen(one) ? 'level of K, inconclusive: do not use' : 'level of K, with its interval',
+    points.map(({ level, value }) => ({
+      x: Math.sqrt(level.candidate_mW[0] * level.candidate_mW[1]),
+      y: placed(value, range).at,
+      text: levelWords(level),
+    })),
+    { symbol: isOpen(one) ? 'x-thin-open' : 'line-ew-open', colour, size: 16, rim: 3 },
+    {
+      ...axes,
+      mode: one.levels.length > 1 ? 'lines+markers' : 'markers',
+      error_y: errorBars(points, { colour, thickness: 2 }),
+      line: { color: colour, width: 1.5, dash: 'dash' },
     },
-    hoverinfo: 'text',
-    hovertext: points.map(({ level }) => levelWords(level)),
-  };
+  );
 }
 
 const levelWords = ({ factor, low, high, candidate_mW }: FactorLevel) =>

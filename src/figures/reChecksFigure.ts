@@ -1,25 +1,23 @@
-import type { Data, Layout, Shape } from 'plotly.js';
+import type { Shape } from 'plotly.js';
 import { controlWords } from '../findings/findingWords.js';
 import { formatInterval, formatNumber } from '../findings/formatNumber.js';
 import type { Interval, ReChecks } from '../vocabulary.js';
 import {
   ALARM,
-  AXIS,
+  axis,
   BAND,
-  baseLayout,
   CANDIDATE_COLOUR,
-  CONFIG,
   counted,
-  emptyNote,
   type Figure,
-  INK,
+  figureOf,
   legendHeight,
-  NOTHING,
   plainText,
   REFERENCE_COLOUR,
   shortText,
 } from './figure.js';
 import { type IntervalPoint, intervalPoints } from './intervalPoints.js';
+import { drawn, marks } from './marks.js';
+import { levelBand, levelLine } from './shapes.js';
 
 /** More ticks than this run into each other on a phone. */
 const MOST_TICKS = 12;
@@ -39,7 +37,52 @@ export function reChecksFigure(
     readonly title?: string;
   },
 ): Figure {
+  const truth = options.truth ?? [];
+  const { points, breaking } = checkPoints(chart);
   const confidence = formatNumber(options.confidence, { as: 'percent', digits: 3 });
+  const data = drawn([
+    intervalPoints(points, `factor, ${confidence} interval of its own`, FACTOR),
+    marks('breaks a rule', breaking.map(asMark), BREAKING),
+    marks(
+      'true factor to this reference',
+      truth.map((y, i) => ({ x: i + 1, y, text: `truth ${formatNumber(y)}` })),
+      TRUTH,
+    ),
+  ]);
+  const shapes = linesOf(chart);
+  const named = shapes.filter((shape) => shape.showlegend === true).length;
+  return figureOf({
+    title: options.title ?? `Re-checks of the factor at ${formatNumber(chart.wavelength_nm)} nm`,
+    alt: altOf(chart, points.length),
+    height: 310 + legendHeight(data.length + named),
+    data,
+    empty: 'There is no factor.',
+    layout: {
+      xaxis: axis('re-check / number, oldest first', {
+        range: [0.5, Math.max(1, points.length) + 0.5],
+        // A grid would cut through the limits.
+        showgrid: false,
+        zeroline: false,
+        ...(points.length <= MOST_TICKS ? { dtick: 1, tick0: 1 } : {}),
+      }),
+      yaxis: axis('factor K = reference ÷ candidate', {
+        range: rangeOf(chart, points, truth),
+        showgrid: false,
+        zeroline: false,
+      }),
+      shapes,
+    },
+  });
+}
+
+const FACTOR = { symbol: 'diamond', colour: REFERENCE_COLOUR, size: 9, thickness: 1.5 };
+const BREAKING = { symbol: 'square-open', colour: ALARM, size: 17, rim: 2 };
+const TRUTH = { symbol: 'x-thin-open', colour: CANDIDATE_COLOUR, size: 10, rim: 2 };
+
+const asMark = ({ nm, value, text }: IntervalPoint) => ({ x: nm, y: value, text });
+
+/** The values that are on the chart, and those of them that break a rule. */
+function checkPoints(chart: ReChecks) {
   const values = chart.values.flatMap((one) =>
     one.factor === null ? [] : [{ ...one, factor: one.factor }],
   );
@@ -55,107 +98,31 @@ export function reChecksFigure(
       ].join('<br>'),
     }),
   );
-  const breaking = points.filter((_, i) => values[i].signals.length > 0);
-  const truth = options.truth ?? [];
-  const data: Data[] = [
-    intervalPoints(points, `factor, ${confidence} interval of its own`, {
-      symbol: 'diamond',
-      colour: REFERENCE_COLOUR,
-      size: 9,
-      thickness: 1.5,
-    }),
-    marks(breaking, 'breaks a rule', 'square-open', ALARM, 17),
-    marks(
-      truth.map((value, i) => ({ nm: i + 1, value, text: `truth ${formatNumber(value)}` })),
-      'true factor to this reference',
-      'x-thin-open',
-      CANDIDATE_COLOUR,
-      10,
-    ),
-  ].filter((trace) => Array.isArray(trace.x) && trace.x.length > 0);
-  const shapes = linesOf(chart);
-  const named = shapes.filter((shape) => shape.showlegend === true).length;
-  const layout: Partial<Layout> = {
-    ...baseLayout(310 + legendHeight(data.length + named)),
-    ...(data.length === 0 ? emptyNote('There is no factor.') : {}),
-    xaxis: {
-      ...AXIS,
-      title: { text: 're-check / number, oldest first', standoff: 8 },
-      range: [0.5, Math.max(1, points.length) + 0.5],
-      // A grid would cut through the limits.
-      showgrid: false,
-      zeroline: false,
-      ...(points.length <= MOST_TICKS ? { dtick: 1, tick0: 1 } : {}),
-    },
-    yaxis: {
-      ...AXIS,
-      title: { text: 'factor K = reference ÷ candidate', standoff: 8 },
-      range: rangeOf(chart, points, truth),
-      showgrid: false,
-      zeroline: false,
-    },
-    shapes,
-  };
-  return {
-    title: options.title ?? `Re-checks of the factor at ${formatNumber(chart.wavelength_nm)} nm`,
-    alt: `Factor K of ${counted(points.length, 're-check', 're-checks')}, oldest first: ${controlWords(chart)}. ${chart.centre === null ? '' : `Centre ${formatNumber(chart.centre)}. `}${limitWords('Limits from the scatter', chart.limits)}${limitWords('Limits from the uncertainty', chart.limits_from_uncertainty)}${plainText(chart.why)}`,
-    data: data.length === 0 ? [NOTHING] : data,
-    layout,
-    config: CONFIG,
-  };
-}
-
-function marks(
-  points: readonly Pick<IntervalPoint, 'nm' | 'value' | 'text'>[],
-  name: string,
-  symbol: 'square-open' | 'x-thin-open',
-  colour: string,
-  size: number,
-) {
-  return {
-    type: 'scatter' as const,
-    mode: 'markers' as const,
-    name,
-    x: points.map((point) => point.nm),
-    y: points.map((point) => point.value),
-    marker: { symbol, color: colour, size, line: { width: 2, color: colour } },
-    hoverinfo: 'text' as const,
-    hovertext: points.map((point) => point.text),
-  };
+  return { points, breaking: points.filter((_, i) => values[i].signals.length > 0) };
 }
 
 /** The centre solid, limits from the scatter dashed, limits from the uncertainties a shaded band. */
-function linesOf(chart: ReChecks): Partial<Shape>[] {
-  const across = { layer: 'below', xref: 'paper', x0: 0, x1: 1 } as const;
-  const line = (y: number, dash: 'solid' | 'dash', width: number, name?: string) => ({
-    ...across,
-    type: 'line' as const,
-    y0: y,
-    y1: y,
-    line: { color: INK, width, dash },
-    ...(name === undefined ? {} : { showlegend: true, name }),
-  });
-  const { centre, limits, limits_from_uncertainty: given } = chart;
+function linesOf({ centre, limits, limits_from_uncertainty: given }: ReChecks): Partial<Shape>[] {
+  const dashed = { width: 1.5, dash: 'dash' } as const;
   return [
     ...(given === null
       ? []
-      : [
-          {
-            ...across,
-            type: 'rect' as const,
-            y0: given[0],
-            y1: given[1],
-            fillcolor: BAND,
-            line: { width: 1, color: '#8b949e', dash: 'dot' as const },
-            showlegend: true,
-            name: 'limits from the uncertainty',
-          },
-        ]),
-    ...(centre === null ? [] : [line(centre, 'solid', 1, 'centre')]),
+      : [levelBand(given, { fill: BAND, name: 'limits from the uncertainty' })]),
+    ...(centre === null ? [] : [levelLine(centre, { dash: 'solid', name: 'centre' })]),
     ...(limits === null
       ? []
-      : [line(limits[0], 'dash', 1.5, 'limits from the scatter'), line(limits[1], 'dash', 1.5)]),
+      : [
+          levelLine(limits[0], { ...dashed, name: 'limits from the scatter' }),
+          levelLine(limits[1], dashed),
+        ]),
   ];
+}
+
+function altOf(chart: ReChecks, count: number): string {
+  const centre = chart.centre === null ? '' : `Centre ${formatNumber(chart.centre)}. `;
+  const scatter = limitWords('Limits from the scatter', chart.limits);
+  const given = limitWords('Limits from the uncertainty', chart.limits_from_uncertainty);
+  return `Factor K of ${counted(count, 're-check', 're-checks')}, oldest first: ${controlWords(chart)}. ${centre}${scatter}${given}${plainText(chart.why)}`;
 }
 
 function limitWords(name: string, limits: Interval | null): string {

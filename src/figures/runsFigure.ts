@@ -1,13 +1,12 @@
-import type { Data, Layout } from 'plotly.js';
+import type { Data } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import type { Result, Run, Series, Study } from '../vocabulary.js';
 import {
-  AXIS,
-  baseLayout,
+  axis,
   CANDIDATE_COLOUR,
-  CONFIG,
   counted,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
   onceInLegend,
@@ -16,9 +15,11 @@ import {
   shortText,
 } from './figure.js';
 import { resultOf } from './laps.js';
-import { type AxisRecord, stackedPanels } from './panels.js';
+import { drawn, marks } from './marks.js';
+import { axesOf, stackedPanels } from './panels.js';
 import { type Clock, clockOf, groupsOf, legendNames, prepare } from './runGroups.js';
-import { placed, sharedRange } from './sharedScale.js';
+import type { AxisNames } from './shapes.js';
+import { placed, sharedRange, upOrDown } from './sharedScale.js';
 
 const PANEL = 118;
 
@@ -36,45 +37,28 @@ export function runsFigure(study: Study, result: Result, series?: readonly strin
     66,
     62 + legendHeight(legendNames(shown, result).size + 1),
   );
-  const axes: AxisRecord = {};
   const range = rangeOf(study, result);
-  const data: Data[] = shown.flatMap((one, index) => {
-    const clock = clockOf(one);
-    axes[panels.key('x', index)] = {
-      ...AXIS,
-      anchor: index === 0 ? 'y' : (`y${index + 1}` as 'y2'),
-      title: { text: clock.title, standoff: 4 },
-      nticks: 8,
-      zeroline: false,
-      automargin: false,
-    };
-    axes[panels.key('y', index)] = {
-      ...AXIS,
-      anchor: index === 0 ? 'x' : (`x${index + 1}` as 'x2'),
-      domain: panels.domain(index),
-      title: { text: 'off series mean / %', standoff: 4 },
-      range,
-      nticks: 5,
-      automargin: false,
-    };
-    return tracesOf(one, result, { clock, range }, panels.axes(index));
-  });
-  const layout: Partial<Layout> = {
-    ...baseLayout(panels.height),
-    // Set, not automatic: many small axes make the automatic margin hunt.
-    margin: { l: 62, r: 18, t: 12, b: 46 },
-    ...axes,
-    annotations: shown.map((one, index) =>
-      panels.heading(index, `${shortText(one.id, 24)} · ${formatNumber(one.wavelength_nm)} nm`),
-    ),
-  };
-  return {
+  const clocks = shown.map(clockOf);
+  const data = shown.flatMap((one, i) =>
+    tracesOf(one, result, { clock: clocks[i], range }, panels.axes(i)),
+  );
+  return figureOf({
     title: 'Runs in the order they happened',
     alt: `${counted(shown.length, 'panel', 'panels')}, one a series. ${shown.map((one) => altOf(one, result)).join(' ')}`,
+    height: panels.height,
     data: onceInLegend(data),
-    layout,
-    config: CONFIG,
-  };
+    layout: {
+      // Set, not automatic: many small axes make the automatic margin hunt.
+      margin: { l: 62, r: 18, t: 12, b: 46 },
+      ...axesOf(panels, shown.length, (i) => [
+        axis([clocks[i].title, 4], { nticks: 8, zeroline: false, automargin: false }),
+        axis(['off series mean / %', 4], { range, nticks: 5, automargin: false }),
+      ]),
+      annotations: shown.map((one, index) =>
+        panels.heading(index, `${shortText(one.id, 24)} · ${formatNumber(one.wavelength_nm)} nm`),
+      ),
+    },
+  });
 }
 
 /** Kept runs of usable series are seen in full. */
@@ -96,47 +80,37 @@ function tracesOf(
   series: Series,
   result: Result,
   { clock, range }: { readonly clock: Clock; readonly range: [number, number] },
-  axes: { readonly xaxis: string; readonly yaxis: string },
+  axes: AxisNames,
 ): Data[] {
   const { left, mean } = prepare(series, result);
   const on = (run: Run) => (mean === null ? null : placed(offMean(run, mean), range));
-  const trace = (name: string, runs: readonly Run[], style: Partial<Data>): Data =>
-    ({
-      type: 'scatter',
-      mode: 'markers',
-      ...axes,
-      name,
-      x: runs.map(clock.at),
-      y: runs.map((run) => on(run)?.at ?? null),
-      hoverinfo: 'text',
-      hovertext: runs.map((run) => hoverOf(run, left.get(run.run))),
-      ...style,
-    }) as Data;
+  const points = (runs: readonly Run[]) =>
+    runs.map((run) => ({
+      x: clock.at(run),
+      y: on(run)?.at ?? null,
+      text: hoverOf(run, left.get(run.run)),
+    }));
   const groups = groupsOf(series).flatMap((group) => {
     const kept = group.runs.filter((run) => !left.has(run.run));
     const out = group.runs.filter((run) => left.has(run.run));
     const colour = group.meter === 'reference' ? REFERENCE_COLOUR : CANDIDATE_COLOUR;
     const symbol = symbolOf(group);
-    const hollow = {
-      symbol: `${symbol}-open` as const,
-      size: 9,
-      line: { color: colour, width: 1.8 },
-    };
+    const line = { color: colour, width: 1.2, dash: dashOf(group) };
+    const hollow = { symbol: `${symbol}-open`, colour, size: 9, rim: 1.8 };
     return [
-      trace(group.name, kept, {
-        mode: 'lines+markers',
-        line: { color: colour, width: 1.2, dash: dashOf(group) },
-        marker: { color: colour, symbol, size: 8 },
-      }),
-      ...(out.length === 0
-        ? []
-        : [trace(`${group.meter}, left out`, out, { marker: { color: colour, ...hollow } })]),
+      marks(
+        group.name,
+        points(kept),
+        { symbol, colour, size: 8 },
+        { ...axes, mode: 'lines+markers', line },
+      ),
+      ...drawn([marks(`${group.meter}, left out`, points(out), hollow, axes)]),
     ];
   });
   const far = series.runs.filter((run) => (on(run)?.beyond ?? null) !== null);
-  const arrow = (run: Run) => (on(run)?.beyond === 'low' ? 'triangle-down' : 'triangle-up');
-  const arrows = trace(BEYOND, far, { marker: { symbol: far.map(arrow), color: INK, size: 11 } });
-  return far.length === 0 ? groups : [...groups, arrows];
+  const arrows = far.map((run) => upOrDown(on(run) ?? { beyond: null }));
+  const beyond = marks(BEYOND, points(far), { symbol: arrows, colour: INK, size: 11 }, axes);
+  return [...groups, ...drawn([beyond])];
 }
 
 /** Drawn at the edge, over the mark of the run. */

@@ -41,6 +41,10 @@ export function placed(
   return { at: value, beyond: null };
 }
 
+/** Points to where a value lies beyond an upright scale. */
+export const upOrDown = ({ beyond }: Pick<Placed, 'beyond'>) =>
+  beyond === 'low' ? 'triangle-down' : 'triangle-up';
+
 /** Ticks of a logarithmic axis in `unit`-less numbers, at round values that fit. */
 export function logAxis(low: number, high: number) {
   const decades = Math.log10(high / low);

@@ -1,22 +1,19 @@
-import type { Data, Layout } from 'plotly.js';
+import type { Data, Shape } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import type { TraceFit } from '../findings/settlingFindings.js';
 import { stepResponseCurve } from '../settle/stepResponseCurve.js';
 import type { MeterRole, Study, Trace } from '../vocabulary.js';
 import {
-  AXIS,
-  baseLayout,
+  axis,
   CANDIDATE_COLOUR,
-  CONFIG,
   counted,
-  emptyNote,
   type Figure,
-  INK,
+  figureOf,
   legendHeight,
-  NOTHING,
   REFERENCE_COLOUR,
   shortText,
 } from './figure.js';
+import { uprightLine } from './shapes.js';
 
 const STYLES = {
   reference: { colour: REFERENCE_COLOUR, symbol: 'circle-open', dash: 'solid' },
@@ -44,37 +41,24 @@ export function traceFigure(
   const curves = meters.flatMap((meter) => curvesOf(fits, meter));
   const data: Data[] = [...meters.flatMap((meter) => pointsOf(traces, meter)), ...curves];
   const entries = meters.length * (curves.length > 0 ? 2 : 1) + (readAt === null ? 0 : 1);
-  const layout: Partial<Layout> = {
-    ...baseLayout(330 + legendHeight(entries)),
-    ...(data.length === 0 ? emptyNote('The study has no traces.') : {}),
-    xaxis: { ...AXIS, title: { text: 'time since switch-on / s', standoff: 8 }, zeroline: false },
-    yaxis: { ...AXIS, title: { text: 'reading / mW', standoff: 8 }, rangemode: 'tozero' },
-    shapes:
-      readAt === null
-        ? []
-        : [
-            {
-              type: 'line',
-              layer: 'above',
-              yref: 'paper',
-              y0: 0,
-              y1: 1,
-              x0: readAt,
-              x1: readAt,
-              line: { color: INK, width: 1, dash: 'dot' },
-              showlegend: true,
-              name: `reading time of the study: ${formatNumber(readAt)} s`,
-            },
-          ],
-  };
   const when = readAt === null ? '' : ` Readings were taken at ${formatNumber(readAt)} s.`;
-  return {
+  return figureOf({
     title: curves.length > 0 ? 'Traces and fitted step responses' : 'Traces from switch-on',
     alt: `Reading against time since switch-on. ${meters.map((meter) => altOf(traces, meter)).join(' ')}${when}${curves.length > 0 ? ' Lines: fitted step responses.' : ''}`,
-    data: data.length === 0 ? [NOTHING] : data,
-    layout,
-    config: CONFIG,
-  };
+    height: 330 + legendHeight(entries),
+    data,
+    empty: 'The study has no traces.',
+    layout: {
+      xaxis: axis('time since switch-on / s', { zeroline: false }),
+      yaxis: axis('reading / mW', { rangemode: 'tozero' }),
+      shapes: readAt === null ? [] : [readingTime(readAt)],
+    },
+  });
+}
+
+function readingTime(read_at_s: number): Partial<Shape> {
+  const name = `reading time of the study: ${formatNumber(read_at_s)} s`;
+  return { ...uprightLine(read_at_s, { dash: 'dot', name }), layer: 'above' };
 }
 
 function pointsOf(traces: readonly Trace[], meter: MeterRole): Data[] {

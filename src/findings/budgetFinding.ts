@@ -1,6 +1,6 @@
 /** The uncertainty budget: one matrix of contributions and wavelengths, and where each comes from. */
 import type { Contribution, Result, WavelengthResult } from '../vocabulary.js';
-import { type Cell, type Finding, finding, numbers, words } from './finding.js';
+import { type Cell, type Finding, finding, numbers, table, words } from './finding.js';
 import { formatDegreesOfFreedom, formatNumber } from './formatNumber.js';
 
 /** Parts of the variance, 0 to 1, in the shape of the matrix: row by row, then wavelength. */
@@ -65,13 +65,15 @@ export function budgetOrigins(result: Result): Finding {
   return finding({
     id: 'budget-origins',
     title: 'Where each contribution comes from',
-    columns: [words('Contribution'), words('Type'), words('At / nm'), words('Origin')],
-    rows: [...origins.values()].map(({ part, at }) => [
-      part.name,
-      part.type,
-      at.map((nm) => formatNumber(nm)).join(', '),
-      part.note,
-    ]),
+    ...table(
+      [...origins.values()],
+      [
+        [words('Contribution'), ({ part }) => part.name],
+        [words('Type'), ({ part }) => part.type],
+        [words('At / nm'), ({ at }) => at.map((nm) => formatNumber(nm)).join(', ')],
+        [words('Origin'), ({ part }) => part.note],
+      ],
+    ),
     empty: 'No wavelength has a budget.',
   });
 }

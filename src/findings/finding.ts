@@ -60,7 +60,6 @@ export interface Finding {
   readonly empty: string;
 }
 
-/** A column of words. */
 export const words = (head: string): FindingColumn => ({ head, kind: 'text' });
 
 /** A column of numbers, with their unit if they have one. */
@@ -68,6 +67,17 @@ export const numbers = (kind: CellKind, head: string, unit?: string): FindingCol
   unit === undefined ? { head, kind } : { head, unit, kind };
 
 export const WAVELENGTH: FindingColumn = numbers('number', 'At', 'nm');
+
+/** A table of things that are alike: each column with what it says of one of them. */
+export function table<Item>(
+  items: readonly Item[],
+  columns: readonly (readonly [FindingColumn, (one: Item) => Cell])[],
+): Pick<Finding, 'columns' | 'rows'> {
+  return {
+    columns: columns.map(([column]) => column),
+    rows: items.map((one) => columns.map(([, cell]) => cell(one))),
+  };
+}
 
 /** A finding without notes and sentences says none. */
 export function finding(

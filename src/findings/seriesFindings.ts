@@ -6,7 +6,7 @@ import type {
   LimitsOfAgreement,
   Result,
 } from '../vocabulary.js';
-import { type Cell, type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
+import { type Cell, type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
 import { confidenceWords } from './words.js';
 
 /** K of each series, by both roads: the model, and each candidate run against those around it. */
@@ -14,27 +14,19 @@ export function seriesFactors(result: Result): Finding {
   return finding({
     id: 'series-factors',
     title: `Factor of each series, relative to this reference (${confidenceWords(result.confidence)} intervals)`,
-    columns: [
-      words('Series'),
-      WAVELENGTH,
-      words('Laps used'),
-      numbers('value', 'K'),
-      numbers('number', 'Interval'),
-      numbers('fraction', 'u', '%'),
-      numbers('dof', 'ν'),
-      numbers('value', 'K by bracketing'),
-      words('Verdict'),
-    ],
-    rows: result.series.map((one) => [
-      one.id,
-      one.wavelength_nm,
-      `${Math.min(one.used.reference, one.used.candidate)} of ${one.laps}`,
-      kOf(one.factor),
-      [one.factor.low, one.factor.high],
-      one.factor.relative_standard_uncertainty,
-      one.factor.dof,
-      kOf(one.factor_bracketed),
-      one.verdict,
+    ...table(result.series, [
+      [words('Series'), (one) => one.id],
+      [WAVELENGTH, (one) => one.wavelength_nm],
+      [
+        words('Laps used'),
+        (one) => `${Math.min(one.used.reference, one.used.candidate)} of ${one.laps}`,
+      ],
+      [numbers('value', 'K'), (one) => kOf(one.factor)],
+      [numbers('number', 'Interval'), (one) => [one.factor.low, one.factor.high]],
+      [numbers('fraction', 'u', '%'), (one) => one.factor.relative_standard_uncertainty],
+      [numbers('dof', 'ν'), (one) => one.factor.dof],
+      [numbers('value', 'K by bracketing'), (one) => kOf(one.factor_bracketed)],
+      [words('Verdict'), (one) => one.verdict],
     ]),
     notes: [
       'These intervals hold repeatability, drift and order only; the budget adds the rest. K by bracketing sets each candidate run against the reference runs on both sides: a second road with little in common with the first.',
@@ -139,23 +131,21 @@ export function drift(result: Result): Finding {
   return finding({
     id: 'drift',
     title: 'Drift of each series',
-    columns: [
-      words('Series'),
-      words('Drift seen'),
-      words('Drift allowed for'),
-      numbers('percent', 'Change per run', '%'),
-      numbers('percent', 'Interval', '%'),
-      numbers('percent', 'Wander per run', '%'),
-      numbers('percent', 'Order bias of plain laps', '%'),
-    ],
-    rows: result.series.map(({ id, drift: one }) => [
-      id,
-      degree(one.evident_degree),
-      degree(one.degree),
-      one.percent_per_run,
-      one.percent_per_run_interval,
-      one.wander_percent_per_run === 0 ? 'none seen' : one.wander_percent_per_run,
-      one.order_bias_percent,
+    ...table(result.series, [
+      [words('Series'), ({ id }) => id],
+      [words('Drift seen'), ({ drift: one }) => degree(one.evident_degree)],
+      [words('Drift allowed for'), ({ drift: one }) => degree(one.degree)],
+      [numbers('percent', 'Change per run', '%'), ({ drift: one }) => one.percent_per_run],
+      [numbers('percent', 'Interval', '%'), ({ drift: one }) => one.percent_per_run_interval],
+      [
+        numbers('percent', 'Wander per run', '%'),
+        ({ drift: one }) =>
+          one.wander_percent_per_run === 0 ? 'none seen' : one.wander_percent_per_run,
+      ],
+      [
+        numbers('percent', 'Order bias of plain laps', '%'),
+        ({ drift: one }) => one.order_bias_percent,
+      ],
     ]),
     notes: [
       'Taking turns does not cancel a drift: the meter that always comes second is one step later in it. Order bias is what that step puts into a plain mean of lap differences. The factors come from a model with the drift in it and are free of it as far as the drift is that smooth. Wander: standard deviation of the source from run to run, beside the drift.',

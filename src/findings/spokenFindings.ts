@@ -3,7 +3,7 @@
 import { decidingBend } from '../power/analysePower.js';
 import type { PowerDependence, ReChecks, Result } from '../vocabulary.js';
 import { changeSentences } from './changeSentences.js';
-import { type Cell, type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
+import { type Cell, type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
 import {
   BEND_WORDS,
   CHANGE_WORDS,
@@ -158,21 +158,13 @@ export function changes(result: Result): Finding {
   return finding({
     id: 'then-and-now',
     title: `Factors now against those of the earlier study (${confidenceWords(result.confidence)} intervals)`,
-    columns: [
-      WAVELENGTH,
-      numbers('value', 'K then'),
-      numbers('value', 'K now'),
-      numbers('percent', 'Change', '%'),
-      numbers('percent', 'Interval', '%'),
-      words('Verdict'),
-    ],
-    rows: (found?.wavelengths ?? []).map((one) => [
-      one.wavelength_nm,
-      one.earlier_factor,
-      one.factor,
-      one.change_percent,
-      [one.low_percent, one.high_percent],
-      CHANGE_WORDS[one.verdict],
+    ...table(found?.wavelengths ?? [], [
+      [WAVELENGTH, (one) => one.wavelength_nm],
+      [numbers('value', 'K then'), (one) => one.earlier_factor],
+      [numbers('value', 'K now'), (one) => one.factor],
+      [numbers('percent', 'Change', '%'), (one) => one.change_percent],
+      [numbers('percent', 'Interval', '%'), (one) => [one.low_percent, one.high_percent]],
+      [words('Verdict'), (one) => CHANGE_WORDS[one.verdict]],
     ]),
     notes:
       found === null ? [] : [`Data fingerprint of the earlier study: ${found.earlier_data_sha256}`],
@@ -193,25 +185,18 @@ export function reChecks({
     charts: finding({
       id: 're-checks',
       title: 'Control charts of the factor, one a wavelength',
-      columns: [
-        WAVELENGTH,
-        numbers('count', 'Values'),
-        numbers('value', 'Centre'),
-        numbers('number', 'Limits from the scatter'),
-        numbers('number', 'Limits from the uncertainty'),
-        numbers('percent', 'Scatter over uncertainty'),
-        words('First to last'),
-        words('Verdict'),
-      ],
-      rows: (charts ?? []).map((one) => [
-        one.wavelength_nm,
-        one.values.filter((value) => value.factor !== null).length,
-        one.centre,
-        one.limits,
-        one.limits_from_uncertainty,
-        one.scatter_ratio,
-        firstToLast(one),
-        controlWords(one),
+      ...table(charts ?? [], [
+        [WAVELENGTH, (one) => one.wavelength_nm],
+        [
+          numbers('count', 'Values'),
+          (one) => one.values.filter((value) => value.factor !== null).length,
+        ],
+        [numbers('value', 'Centre'), (one) => one.centre],
+        [numbers('number', 'Limits from the scatter'), (one) => one.limits],
+        [numbers('number', 'Limits from the uncertainty'), (one) => one.limits_from_uncertainty],
+        [numbers('percent', 'Scatter over uncertainty'), (one) => one.scatter_ratio],
+        [words('First to last'), (one) => firstToLast(one)],
+        [words('Verdict'), (one) => controlWords(one)],
       ]),
       notes: [
         'One comparison asks whether two factors differ; the chart asks whether anything but chance is at work in all of them. A point out of control asks for a cause, and is no cause by itself.',
@@ -258,28 +243,21 @@ export function settings(result: Result): Finding {
   return finding({
     id: 'settings',
     title: `What one meter shows under two settings on the same source (${confidenceWords(result.confidence)} intervals)`,
-    columns: [
-      words('Series'),
-      words('Source'),
-      words('Meter'),
-      numbers('number', 'From', 'nm'),
-      numbers('number', 'To', 'nm'),
-      numbers('value', 'Reading changes by a factor of'),
-      numbers('number', 'Interval'),
-      words('Remarks'),
-    ],
-    rows: result.settings.map((one) => [
-      one.series,
-      `${one.source}, ${formatNumber(one.wavelength_nm)} nm`,
-      one.meter,
-      one.from_nm,
-      one.to_nm,
-      {
-        value: one.ratio,
-        U: one.low === null || one.high === null ? null : (one.high - one.low) / 2,
-      },
-      [one.low, one.high],
-      one.why,
+    ...table(result.settings, [
+      [words('Series'), (one) => one.series],
+      [words('Source'), (one) => `${one.source}, ${formatNumber(one.wavelength_nm)} nm`],
+      [words('Meter'), (one) => one.meter],
+      [numbers('number', 'From', 'nm'), (one) => one.from_nm],
+      [numbers('number', 'To', 'nm'), (one) => one.to_nm],
+      [
+        numbers('value', 'Reading changes by a factor of'),
+        (one) => ({
+          value: one.ratio,
+          U: one.low === null || one.high === null ? null : (one.high - one.low) / 2,
+        }),
+      ],
+      [numbers('number', 'Interval'), (one) => [one.low, one.high]],
+      [words('Remarks'), (one) => one.why],
     ]),
     empty: 'No series measured what a wavelength setting is worth.',
   });
@@ -290,21 +268,20 @@ export function infrared(result: Result): Finding {
   return finding({
     id: 'infrared',
     title: 'Light told apart by a filter of known transmission; ± is one standard uncertainty',
-    columns: [
-      words('Source'),
-      words('Filter'),
-      numbers('power', 'Wanted line', 'mW'),
-      numbers('power', 'Infrared', 'mW'),
-      numbers('fraction', 'Infrared part of the reading', '%'),
-      words('Remarks'),
-    ],
-    rows: result.infrared.map((one) => [
-      `${one.source}, ${formatNumber(one.wavelength_nm)} nm`,
-      one.filter,
-      one.wanted_mW,
-      one.infrared_mW,
-      { value: one.infrared_fraction, U: one.infrared_fraction_standard_uncertainty, both: true },
-      one.why,
+    ...table(result.infrared, [
+      [words('Source'), (one) => `${one.source}, ${formatNumber(one.wavelength_nm)} nm`],
+      [words('Filter'), (one) => one.filter],
+      [numbers('power', 'Wanted line', 'mW'), (one) => one.wanted_mW],
+      [numbers('power', 'Infrared', 'mW'), (one) => one.infrared_mW],
+      [
+        numbers('fraction', 'Infrared part of the reading', '%'),
+        (one) => ({
+          value: one.infrared_fraction,
+          U: one.infrared_fraction_standard_uncertainty,
+          both: true,
+        }),
+      ],
+      [words('Remarks'), (one) => one.why],
     ]),
     notes: [
       'A frequency-doubled source can emit infrared that a broadband sensor counts as visible light, that nobody sees and against which eyewear for the visible line does not protect.',

@@ -1,6 +1,6 @@
 /** What was measured: meters, sources, series, how the runs were taken, values from elsewhere. */
 import type { MeterRole, Result, Study } from '../vocabulary.js';
-import { type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
+import { type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
 import { KIND_WORDS } from './findingWords.js';
 import { formatNumber } from './formatNumber.js';
 import { labelWords, NOT_STATED } from './words.js';
@@ -9,30 +9,32 @@ export function meters(study: Study): Finding {
   return finding({
     id: 'meters',
     title: 'The meters',
-    columns: [
-      words('Meter'),
-      words('Role'),
-      words('Serial number'),
-      words('Display step / mW'),
-      words('Rated to / mW'),
-      words('Stated expanded uncertainty'),
-      words('Wavelength setting'),
-    ],
-    rows: [study.reference, study.candidate].map((meter) => [
-      meter.name,
-      meter.role,
-      meter.serial ?? NOT_STATED,
-      stated(meter.resolution_mW),
-      stated(meter.rated_max_mW),
-      meter.expanded_uncertainty_percent === null
-        ? NOT_STATED
-        : `${formatNumber(meter.expanded_uncertainty_percent)} % of reading (k = ${formatNumber(meter.coverage_factor)})`,
-      meter.wavelength_setting === null
-        ? NOT_STATED
-        : meter.wavelength_setting
-          ? 'has one'
-          : 'has none',
-    ]),
+    ...table(
+      [study.reference, study.candidate],
+      [
+        [words('Meter'), (meter) => meter.name],
+        [words('Role'), (meter) => meter.role],
+        [words('Serial number'), (meter) => meter.serial ?? NOT_STATED],
+        [words('Display step / mW'), (meter) => stated(meter.resolution_mW)],
+        [words('Rated to / mW'), (meter) => stated(meter.rated_max_mW)],
+        [
+          words('Stated expanded uncertainty'),
+          (meter) =>
+            meter.expanded_uncertainty_percent === null
+              ? NOT_STATED
+              : `${formatNumber(meter.expanded_uncertainty_percent)} % of reading (k = ${formatNumber(meter.coverage_factor)})`,
+        ],
+        [
+          words('Wavelength setting'),
+          (meter) =>
+            meter.wavelength_setting === null
+              ? NOT_STATED
+              : meter.wavelength_setting
+                ? 'has one'
+                : 'has none',
+        ],
+      ],
+    ),
     sentences: [protocolWords(study)],
     empty: '',
   });
@@ -99,23 +101,19 @@ export function opinionsStated(study: Study): Finding {
   return finding({
     id: 'opinions-stated',
     title: 'Values from elsewhere (they take no part in the factors)',
-    columns: [
-      words('Source'),
-      words('From'),
-      numbers('power', 'Value', 'mW'),
-      words('Stated uncertainty'),
-      words('Date'),
-      words('Note'),
-    ],
-    rows: study.opinions.map((one) => [
-      one.source,
-      KIND_WORDS[one.kind],
-      one.value_mW,
-      one.expanded_uncertainty_mW === null
-        ? NOT_STATED
-        : `± ${formatNumber(one.expanded_uncertainty_mW)} mW${one.coverage_factor === null ? '' : ` (k = ${formatNumber(one.coverage_factor)})`}`,
-      one.date ?? NOT_STATED,
-      one.note ?? '',
+    ...table(study.opinions, [
+      [words('Source'), (one) => one.source],
+      [words('From'), (one) => KIND_WORDS[one.kind]],
+      [numbers('power', 'Value', 'mW'), (one) => one.value_mW],
+      [
+        words('Stated uncertainty'),
+        (one) =>
+          one.expanded_uncertainty_mW === null
+            ? NOT_STATED
+            : `± ${formatNumber(one.expanded_uncertainty_mW)} mW${one.coverage_factor === null ? '' : ` (k = ${formatNumber(one.coverage_factor)})`}`,
+      ],
+      [words('Date'), (one) => one.date ?? NOT_STATED],
+      [words('Note'), (one) => one.note ?? ''],
     ]),
     empty: 'No value from elsewhere was stated.',
   });

@@ -7,11 +7,7 @@ import { extremes } from '../statistics/summary.js';
 import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
 import type { ReadToFactors } from '../wavelengths/readingsToFactors.js';
 import { type HazardJudgement, judgeHazard } from './hazard.js';
-import {
-  type HazardInput,
-  LEAST_HAZARD_CONFIDENCE,
-  type MeasuredElsewhere,
-} from './hazardInput.js';
+import type { HazardInput, MeasuredElsewhere } from './hazardInput.js';
 import { hazardReadings } from './hazardReadings.js';
 import { classRank } from './labelClass.js';
 
@@ -91,7 +87,7 @@ function judgeAt(chapter: ReadToFactors, source: Source, own: readonly Series[])
     source,
     readings: own.flatMap((one) => hazardReadings(chapter, one)),
     reference: meterAt(study.reference, source.wavelength_nm),
-    confidence: Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE),
+    confidence: study.confidence,
     elsewhere: measuredElsewhere(study, source.name),
     infrared: infraredOf(chapter, source.name),
     repeatability: {

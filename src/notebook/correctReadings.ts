@@ -24,13 +24,12 @@ export interface CorrectedReadings {
  * Corrects a table of readings of the candidate. A row that cannot be corrected says why and stops no other.
  *
  * @param readings CSV, or the path of a file that ends in .csv
- * @param day of readings whose row states none, ISO 8601 (default: today)
+ *   A row that states no day is of today.
  * @throws csv-invalid, column-missing and others for a table that cannot be read
  */
 export async function correctReadings(
   factors: Factors,
   readings: string,
-  day = today(),
 ): Promise<CorrectedReadings> {
   const isFile = /\.csv$/i.test(readings.trim());
   const text = isFile ? await textOf(readings.trim()) : readings;
@@ -38,7 +37,7 @@ export async function correctReadings(
   const read = readingsTable(text, isFile ? readings.trim() : 'the readings', faults);
   throwFaults(faults);
   if (read === null) return { rows: [], cautions: [], csv: '' };
-  const done = correctTable(factors, read.rows, day);
+  const done = correctTable(factors, read.rows, today());
   const names = read.rows.map(({ reading, row }) =>
     reading === null
       ? `row ${row.row}`

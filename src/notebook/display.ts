@@ -1,4 +1,3 @@
-import MarkdownIt from 'markdown-it';
 import { argumentWrong } from '../error.js';
 import { escapeHtml } from '../findings/escape.js';
 import { cellText, type Finding, headOf, isNumeric } from '../findings/finding.js';
@@ -7,8 +6,6 @@ import type { Result } from '../vocabulary.js';
 import { bundleHtml, type DrawableFigure, figureHtml, packedBundle } from './figureHtml.js';
 import { loadedKernel, notebookState } from './notebookState.js';
 import { gridHtml, type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
-
-const markdown = new MarkdownIt({ html: false, typographer: false });
 
 /**
  * Shows a figure under the cell. The first figure of a notebook brings the plotting bundle along
@@ -26,11 +23,6 @@ export function show(figure: DrawableFigure): void {
 /** Shows HTML that the caller vouches for: escape every text that came from a file first. */
 export function showHtml(html: string): void {
   emit({ 'text/html': html });
-}
-
-/** Shows Markdown. HTML inside it is shown as text, so that text from a file does no harm. */
-export function showMarkdown(text: string): void {
-  emit({ 'text/html': markdown.render(text), 'text/plain': text });
 }
 
 /**

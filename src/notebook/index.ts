@@ -1,28 +1,30 @@
 import './plainErrors.js';
 
-export type { Figure } from '../figures/index.js';
+export { agreementFigure } from '../figures/agreementFigure.js';
+export { beforeAfterFigure } from '../figures/beforeAfterFigure.js';
+export { budgetFigure } from '../figures/budgetFigure.js';
+export { envelopeFigure } from '../figures/envelopeFigure.js';
+export { factorsFigure } from '../figures/factorsFigure.js';
+export type { Figure } from '../figures/figure.js';
+export { hazardFigure } from '../figures/hazardFigure.js';
+export { type LapPoint, lapPoints } from '../figures/laps.js';
+export { lapsFigure } from '../figures/lapsFigure.js';
+export { leftOutFigure } from '../figures/leftOutFigure.js';
+export { opinionFigure } from '../figures/opinionFigure.js';
 export {
-  agreementFigure,
-  beforeAfterFigure,
-  budgetFigure,
-  envelopeFigure,
-  factorsFigure,
-  hazardFigure,
-  lapsFigure,
-  leftOutFigure,
   type NamedPlan,
-  opinionFigure,
   type PlannedWidth,
   planFigure,
   plannedWidths,
-  powerFigure,
-  reChecksFigure,
-  runsFigure,
-  traceFigure,
-  type UnitsShown,
-  unitsFigure,
-} from '../figures/index.js';
-export { type LapPoint, lapPoints } from '../figures/laps.js';
+} from '../figures/planFigure.js';
+export { powerFigure } from '../figures/powerFigure.js';
+export { reChecksFigure } from '../figures/reChecksFigure.js';
+export { runsFigure } from '../figures/runsFigure.js';
+export { traceFigure } from '../figures/traceFigure.js';
+export { type UnitsShown, unitsFigure } from '../figures/unitsFigure.js';
+export { thenAndNowSentences } from '../findings/changeSentences.js';
+export { opinionSentences } from '../findings/opinionSentences.js';
+export { reCheckSentences } from '../findings/reCheckSentences.js';
 export { appendixPage } from '../report/appendixPage.js';
 export { type ReportPageInput, reportPage } from '../report/reportPage.js';
 export { reCheckScenarios, unitScenarios } from '../simulate/comparisonScenarios.js';
@@ -31,7 +33,6 @@ export {
   show,
   showFinding,
   showHtml,
-  showMarkdown,
   showRecord,
   showSentences,
   showTable,
@@ -50,46 +51,31 @@ export {
   type TrueFactor,
 } from './invented.js';
 export * as lessons from './lessons/index.js';
+export { type ChangeParts, changeParts, changePartsRows } from './rows/changePartsRows.js';
 export {
-  asNewRows,
-  type ChangeParts,
-  changeParts,
-  changePartsRows,
-  chartLimitRows,
-  checkByCheckRows,
-  designRows,
   envelopeRows,
   factorEntryRows,
-  orderRows,
   readingBetween,
   readingBudgetRows,
-  scoreByUncertaintyRows,
-  scoreRows,
-  statedOpinionRows,
-  supportRows,
-  threeInstrumentRows,
-  traceFitRows,
-  twoInstrumentRows,
-  unitByUnitRows,
-  unitRows,
-} from './rows/index.js';
+} from './rows/correctedRows.js';
+export { designRows, orderRows } from './rows/planRows.js';
+export { chartLimitRows, checkByCheckRows } from './rows/reCheckRows.js';
+export { threeInstrumentRows, twoInstrumentRows } from './rows/scatterRows.js';
+export { scoreRows, statedOpinionRows, supportRows } from './rows/secondOpinionRows.js';
+export { traceFitRows } from './rows/settlingRows.js';
+export { unitByUnitRows, unitRows } from './rows/unitRows.js';
+export { asNewRows, scoreByUncertaintyRows } from './rows/whatIfRows.js';
+export { recordSentences } from './sentences/recordSentences.js';
 export {
   type ComparedPair,
-  extrapolationSentences,
-  furtherUnitSentences,
   labelSentences,
-  lagOf,
-  lagSentences,
-  opinionSentences,
   pairFarthestApart,
-  reCheckSentences,
-  recordSentences,
   standInSentences,
-  studySentences,
-  thenAndNowSentences,
-  unitSentences,
   unstatedSentences,
-} from './sentences/index.js';
+} from './sentences/secondOpinionSentences.js';
+export { extrapolationSentences, lagOf, lagSentences } from './sentences/settlingSentences.js';
+export { studySentences } from './sentences/studySentences.js';
+export { furtherUnitSentences, unitSentences } from './sentences/unitSentences.js';
 export { type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
 export { versions } from './versions.js';
 export { type WrittenPlan, writePlan } from './writePlan.js';

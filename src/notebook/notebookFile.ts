@@ -78,7 +78,6 @@ export async function readNotebook(path: string): Promise<Notebook> {
   };
 }
 
-/** The source of a cell as one text. */
 export function sourceText(cell: Pick<NotebookCell, 'source'>): string {
   return typeof cell.source === 'string' ? cell.source : cell.source.join('');
 }
@@ -88,7 +87,6 @@ export function sourceLines(source: string): readonly string[] {
   return source.match(/[^\n]*\n|[^\n]+$/g) ?? [];
 }
 
-/** The tags of a cell. */
 export function cellTags(cell: Pick<NotebookCell, 'metadata'>): readonly string[] {
   const tags = cell.metadata.tags;
   return Array.isArray(tags) ? tags.filter((tag) => typeof tag === 'string') : [];

@@ -27,7 +27,6 @@ export interface ComparisonPlan {
     readonly protocol: { readonly order: RunOrder; readonly placement?: 'jig' | 'by-hand' };
     readonly between_series_percent?: number;
   };
-  /** What was assumed, in sentences. */
   readonly assumed: readonly string[];
   readonly sentence: string;
 }

@@ -29,7 +29,6 @@ export const SHEET_OPTIONS = {
   warmUp_min: true,
 } as const;
 
-/** One planned run. */
 export interface PlannedRun {
   readonly series: string;
   readonly source: string;

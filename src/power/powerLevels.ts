@@ -38,7 +38,6 @@ export interface PowerLevel extends LevelFactor {
   readonly correlationWithNext?: number;
 }
 
-/** A level of power at which K was measured. */
 export interface MeasuredLevel extends PowerLevel {
   /** By the series of this level alone: for the hazard, and to see what was drawn where. */
   readonly own: LevelFactor;

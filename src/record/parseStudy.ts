@@ -16,7 +16,6 @@ import { traceList } from './traceList.js';
 
 /** The files of a study beside study.json. */
 export interface StudyFiles {
-  /** Text of runs.csv. */
   readonly runs: string;
   /** Text of traces.csv. */
   readonly traces?: string | undefined;

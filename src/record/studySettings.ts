@@ -40,6 +40,33 @@ export function studySettings(
   faults: ErrorParts[],
   warnings: Warning[],
 ): StudySettings | null {
+  const fields = checkedFields(input, faults);
+  if (fields === null) return null;
+  warnings.push(...unknownFields(studySchema, input, FILE), ...fieldWarnings(fields));
+  const reference = meter('reference', fields.reference);
+  const candidate = meter('candidate', fields.candidate);
+  const between = fields.between_series_percent ?? null;
+  return {
+    title: fields.title?.trim() ?? `${candidate.name} against ${reference.name}`,
+    record: recordOf(fields.record ?? {}),
+    reference,
+    candidate,
+    sources: fields.sources?.length ? fields.sources.map(sourceOf) : null,
+    filters: (fields.filters ?? []).map((filter) => ({
+      name: filter.name.trim(),
+      transmissions: filter.transmissions ?? [],
+    })),
+    protocol: protocolOf(fields.protocol ?? {}),
+    tolerance: (fields.tolerance_percent ?? DEFAULTS.tolerance_percent) / 100,
+    tolerance_stated: typeof fields.tolerance_percent === 'number',
+    confidence: fields.confidence ?? DEFAULTS.confidence,
+    limits_multiplier: fields.limits_multiplier ?? DEFAULTS.limits_multiplier,
+    between_series: between === null ? null : between / 100,
+  };
+}
+
+/** The fields as the schema has them; `null` where one is wrong. */
+function checkedFields(input: unknown, faults: ErrorParts[]): StudyFields | null {
   if (typeof input !== 'object' || input === null || Array.isArray(input)) {
     faults.push({
       code: 'study-json-invalid',
@@ -51,62 +78,46 @@ export function studySettings(
     return null;
   }
   const checked = studySchema.safeParse(input);
-  if (!checked.success) {
-    const place = { code: 'study-field-wrong', file: FILE } as const;
-    for (const fault of shapeFaults(checked.error.issues, studySchema, input, place)) {
-      faults.push(fault);
-    }
-    return null;
-  }
-  const fields = checked.data;
-  const before = faults.length;
-  for (const fault of twice(fields)) faults.push(fault);
-  if (faults.length > before) return null;
-  warnings.push(...unknownFields(studySchema, input, FILE), ...fieldWarnings(fields));
-  const reference = meter('reference', fields.reference);
-  const candidate = meter('candidate', fields.candidate);
-  const protocol = fields.protocol ?? {};
-  const percent = fields.between_series_percent ?? null;
+  const place = { code: 'study-field-wrong', file: FILE } as const;
+  const found = checked.success
+    ? twice(checked.data)
+    : shapeFaults(checked.error.issues, studySchema, input, place);
+  faults.push(...found);
+  return checked.success && found.length === 0 ? checked.data : null;
+}
+
+type Given<Key extends keyof StudyFields> = NonNullable<StudyFields[Key]>;
+
+function recordOf(record: Given<'record'>): StudyRecord {
   return {
-    title: fields.title?.trim() ?? `${candidate.name} against ${reference.name}`,
-    record: {
-      date: fields.record?.date ?? null,
-      place: fields.record?.place ?? null,
-      operator: fields.record?.operator ?? null,
-      temperature_C: fields.record?.temperature_C ?? null,
-      distance_mm: fields.record?.distance_mm ?? null,
-      remarks: fields.record?.remarks ?? null,
-    },
-    reference,
-    candidate,
-    sources:
-      fields.sources === undefined || fields.sources === null || fields.sources.length === 0
-        ? null
-        : fields.sources.map((source) => ({
-            name: source.name.trim(),
-            wavelength_nm: source.wavelength_nm,
-            label_class: textOrNull(source.label_class),
-            label_max_mW: source.label_max_mW ?? null,
-            emission: source.emission ?? null,
-            beam_diameter_mm: source.beam_diameter_mm ?? null,
-          })),
-    filters: (fields.filters ?? []).map((filter) => ({
-      name: filter.name.trim(),
-      transmissions: filter.transmissions ?? [],
-    })),
-    protocol: {
-      order: protocol.order ?? null,
-      discard_first_laps: protocol.discard_first_laps ?? DEFAULTS.discard_first_laps,
-      read_at_s: protocol.read_at_s ?? null,
-      placement: protocol.placement ?? null,
-      exclude_cold_starts: protocol.exclude_cold_starts ?? DEFAULTS.exclude_cold_starts,
-      exclude_outliers: protocol.exclude_outliers ?? DEFAULTS.exclude_outliers,
-    },
-    tolerance: (fields.tolerance_percent ?? DEFAULTS.tolerance_percent) / 100,
-    tolerance_stated: typeof fields.tolerance_percent === 'number',
-    confidence: fields.confidence ?? DEFAULTS.confidence,
-    limits_multiplier: fields.limits_multiplier ?? DEFAULTS.limits_multiplier,
-    between_series: percent === null ? null : percent / 100,
+    date: record.date ?? null,
+    place: record.place ?? null,
+    operator: record.operator ?? null,
+    temperature_C: record.temperature_C ?? null,
+    distance_mm: record.distance_mm ?? null,
+    remarks: record.remarks ?? null,
+  };
+}
+
+function sourceOf(source: Given<'sources'>[number]): Source {
+  return {
+    name: source.name.trim(),
+    wavelength_nm: source.wavelength_nm,
+    label_class: textOrNull(source.label_class),
+    label_max_mW: source.label_max_mW ?? null,
+    emission: source.emission ?? null,
+    beam_diameter_mm: source.beam_diameter_mm ?? null,
+  };
+}
+
+function protocolOf(protocol: Given<'protocol'>): Protocol {
+  return {
+    order: protocol.order ?? null,
+    discard_first_laps: protocol.discard_first_laps ?? DEFAULTS.discard_first_laps,
+    read_at_s: protocol.read_at_s ?? null,
+    placement: protocol.placement ?? null,
+    exclude_cold_starts: protocol.exclude_cold_starts ?? DEFAULTS.exclude_cold_starts,
+    exclude_outliers: protocol.exclude_outliers ?? DEFAULTS.exclude_outliers,
   };
 }
 

@@ -1,22 +1,13 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
 import { argumentWrong } from '../error.js';
 import { percent } from '../findings/formatNumber.js';
-import { combineIndependent } from '../statistics/combineIndependent.js';
-import { chiSquareQuantile, coverageFactor } from '../statistics/distributions.js';
-import {
-  CONTRADICTION,
-  type RandomEffectsMean,
-  randomEffectsMean,
-} from '../statistics/randomEffects.js';
+import { chiSquareQuantile } from '../statistics/distributions.js';
+import type { RandomEffectsMean } from '../statistics/randomEffects.js';
 import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
+import { contradiction, ownMean, type SeriesLog, weightedMean } from './seriesMean.js';
 
-export interface SeriesEstimate {
+export interface SeriesEstimate extends SeriesLog {
   readonly id: string;
-  /** ln K. */
-  readonly logFactor: number;
-  /** Relative standard uncertainty and dof of the series alone. */
-  readonly standardUncertainty: number;
-  readonly dof: number;
 }
 
 /**
@@ -66,7 +57,7 @@ export function pooledBetweenSeries(
   let dof = 0;
   for (const group of groups) {
     if (group.length < 2) continue;
-    const { betweenVariance } = randomEffectsMean(group.map(toEstimate));
+    const { betweenVariance } = ownMean(group);
     squares += (group.length - 1) * betweenVariance;
     dof += group.length - 1;
   }
@@ -98,7 +89,6 @@ export interface CombinedSeries {
     /** Whether this data says more of it (A) or other knowledge does (B); JCGM 100:2008, 2.3.2 and 2.3.3. */
     readonly type: 'A' | 'B';
   };
-  /** Spread between series itself. */
   readonly betweenSd: number;
   /** Spread to reckon with in a further series, or in a single reading on another day. */
   readonly next: BetweenSeries;
@@ -126,22 +116,12 @@ export function combineSeries(
   requireSpread(pooled.sd, pooled.dof);
   const m = series.length;
   if (m === 1) {
-    return {
-      ...withSpread(series, pooled),
-      next: pooled,
-      heterogeneity: null,
-      contradicts: false,
-    };
+    const alone = { heterogeneity: null, contradicts: false };
+    return { ...withSpread(series, pooled), next: pooled, ...alone };
   }
-  const own = randomEffectsMean(series.map(toEstimate));
+  const own = ownMean(series);
   const usual = pooled.usual ?? pooled.sd;
-  const contradicts =
-    randomEffectsMean(
-      series.map(toEstimate).map((one) => ({
-        ...one,
-        standardUncertainty: Math.hypot(one.standardUncertainty, usual),
-      })),
-    ).p < CONTRADICTION;
+  const contradicts = contradiction(series, usual) !== null;
   const said = { heterogeneity: own, contradicts };
   if (pooled.dof === KNOWN_EXACTLY && !contradicts) {
     return { ...withSpread(series, pooled), next: pooled, ...said };
@@ -150,8 +130,8 @@ export function combineSeries(
     const spread = spreadOfFew(own.betweenVariance, 1, usual, pooled);
     return { ...withSpread(series, spread), next: spread, ...said };
   }
-  const within = withinSeries(series, own.betweenVariance).standardUncertainty;
   const ownSd = Math.sqrt(own.betweenVariance);
+  const within = weightedMean(series, ownSd).within.standardUncertainty;
   return {
     logFactor: own.mean,
     repeatability: null,
@@ -172,14 +152,12 @@ type Spread = Pick<CombinedSeries, 'logFactor' | 'repeatability' | 'between' | '
 /** Their weighted mean, with a spread that more than they themselves tell. */
 function withSpread(series: readonly SeriesEstimate[], spread: BetweenSeries): Spread {
   const { sd, dof, note } = spread;
-  const weights = weightsOf(series, sd * sd);
-  const total = weights.reduce((sum, w) => sum + w, 0);
-  const shares = weights.map((w) => w / total);
+  const { logFactor, within, between } = weightedMean(series, sd);
   return {
-    logFactor: series.reduce((sum, s, i) => sum + shares[i] * s.logFactor, 0),
-    repeatability: withinSeries(series, sd * sd),
+    logFactor,
+    repeatability: within,
     between: {
-      standardUncertainty: sd * Math.hypot(...shares),
+      standardUncertainty: between,
       dof,
       note,
       // The larger part names the whole.
@@ -199,7 +177,8 @@ const USUAL_COUNTS = { besideTwo: 2, besideSeveral: 0.5 } as const;
 
 /**
  * The spread that few series and the usual one show together. Other repeated series speak for these
- * as long as these do not stand out among them (χ² at 95 %); else whichever reaches further.
+ * as long as these do not stand out among them (χ² at 95 %, which is above their degrees of freedom:
+ * those that stand out reach further).
  */
 function spreadOfFew(
   variance: number,
@@ -220,36 +199,7 @@ function spreadOfFew(
   if (shown.dof <= dof) return own;
   const all = joined(shown.squares, shown.dof);
   const standsOut = dof * variance > chiSquareQuantile(0.95, dof) * all.sd ** 2;
-  return standsOut ? further(own, all) : all;
-}
-
-/** Of two estimates of the spread that of the wider interval. */
-function further(a: BetweenSeries, b: BetweenSeries): BetweenSeries {
-  const reach = ({ sd, dof }: BetweenSeries) => coverageFactor(0.95, dof) * sd;
-  return reach(a) > reach(b) ? a : b;
-}
-
-/** What the series' own uncertainties leave in the weighted mean, with Welch–Satterthwaite dof. */
-function withinSeries(series: readonly SeriesEstimate[], between: number) {
-  const weights = weightsOf(series, between);
-  const total = weights.reduce((sum, w) => sum + w, 0);
-  return combineIndependent(
-    series.map((s, i) => ({
-      standardUncertainty: (weights[i] / total) * s.standardUncertainty,
-      dof: s.dof,
-    })),
-  );
-}
-
-const weightsOf = (series: readonly SeriesEstimate[], between: number) =>
-  series.map((s) => 1 / (toEstimate(s).standardUncertainty ** 2 + between));
-
-/** A series that repeats exactly still needs an uncertainty above zero for its weight. */
-function toEstimate(series: SeriesEstimate) {
-  return {
-    value: series.logFactor,
-    standardUncertainty: Math.max(series.standardUncertainty, 1e-6),
-  };
+  return standsOut ? own : all;
 }
 
 function requireEstimates(series: readonly SeriesEstimate[]): void {

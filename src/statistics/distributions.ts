@@ -78,14 +78,6 @@ export function fCdf(x: number, dof1: number, dof2: number): number {
   return x <= 0 ? 0 : jStat.centralF.cdf(x, dof1, dof2);
 }
 
-/** Quantile of Fisher's F. @throws argument-wrong. */
-export function fQuantile(p: number, dof1: number, dof2: number): number {
-  probability(p);
-  degreesOfFreedom(dof1);
-  degreesOfFreedom(dof2);
-  return jStat.centralF.inv(p, dof1, dof2);
-}
-
 /** Natural logarithm of the gamma function. */
 export function logGamma(x: number): number {
   return jStat.gammaln(x);

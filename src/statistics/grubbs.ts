@@ -4,7 +4,6 @@ import { requireShape } from './shapes.js';
 import { mean, requireValues, standardDeviation } from './summary.js';
 
 export interface GrubbsResult {
-  /** Index of the value farthest from the mean. */
   readonly index: number;
   /** Its distance from the mean in standard deviations; 0 when all values are equal. */
   readonly statistic: number;

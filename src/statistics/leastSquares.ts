@@ -8,7 +8,6 @@ export interface LinearFit {
   readonly unscaledCovariance: readonly (readonly number[])[];
   readonly fitted: readonly number[];
   readonly residuals: readonly number[];
-  /** Weighted residual sum of squares. */
   readonly residualSumOfSquares: number;
   /** Observations minus coefficients. */
   readonly dof: number;

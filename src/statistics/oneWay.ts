@@ -12,7 +12,6 @@ export interface OneWay {
   readonly mean_square_within: number | null;
   /** Effective group size of the analysis of variance: (N² − Σm²)/((g − 1)·N). */
   readonly effective_size: number;
-  /** Harmonic mean of the group sizes. */
   readonly harmonic_size: number;
   /** Variance of the group means, each mean counting once; dof groups − 1. */
   readonly variance_of_means: number;

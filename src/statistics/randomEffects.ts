@@ -25,7 +25,6 @@ export interface RandomEffectsMean {
   readonly hartungKnapp: number;
   /** The same without the safeguard. */
   readonly hartungKnappPlain: number;
-  /** Variance between the estimates. */
   readonly betweenVariance: number;
   /** Cochran's Q and its p value: do the estimates scatter more than their uncertainties say? */
   readonly q: number;

@@ -48,6 +48,36 @@ export function twoGroupFit(
   y: readonly number[],
   groups: readonly Group[],
 ): TwoGroupFit {
+  const { q, r } = basisOf(design, y, groups);
+  const n = y.length;
+  const p = q.length;
+  const weights = invertUpper(r).map((row) =>
+    y.map((_, i) => row.reduce((sum, value, j) => sum + value * q[j][i], 0)),
+  );
+  const coefficients = weights.map((w) => inner(w, y));
+  const fitted = design.map((row) => inner(row, coefficients));
+  const residuals = y.map((value, i) => value - fitted[i]);
+  const found = groupVariances(q, groups, residuals);
+  return {
+    coefficients,
+    fitted,
+    residuals,
+    residualSumOfSquares: found.squares[0] + found.squares[1],
+    n,
+    p,
+    variances: found.variances,
+    residualFactors: y.map((_, i) => 1 - q.reduce((sum, unit) => sum + unit[i] * unit[i], 0)),
+    weights,
+    uncertaintyOf: (contrast) => contrastUncertainty(found, bySquares(contrast, groups)),
+  };
+}
+
+/** The design as orthonormal columns. */
+function basisOf(
+  design: readonly (readonly number[])[],
+  y: readonly number[],
+  groups: readonly Group[],
+) {
   const n = y.length;
   const p = design[0]?.length ?? 0;
   if (design.length !== n || groups.length !== n || p === 0) {
@@ -67,63 +97,56 @@ export function twoGroupFit(
       message: 'The runs cannot tell the meters and the drift apart.',
     });
   }
-  const { q } = basis;
-  const weights = invertUpper(basis.r).map((row) =>
-    y.map((_, i) => row.reduce((sum, value, j) => sum + value * q[j][i], 0)),
-  );
-  const coefficients = weights.map((w) => inner(w, y));
-  const fitted = design.map((row) => inner(row, coefficients));
-  const residuals = y.map((value, i) => value - fitted[i]);
+  return basis;
+}
 
+function bySquares(values: readonly number[], groups: readonly Group[]): [number, number] {
+  const sums: [number, number] = [0, 0];
+  values.forEach((value, i) => {
+    sums[groups[i]] += value * value;
+  });
+  return sums;
+}
+
+/** Both variances from the squared residuals set equal to their expectations. */
+function groupVariances(
+  q: readonly Float64Array[],
+  groups: readonly Group[],
+  residuals: readonly number[],
+) {
   const s = [gram(q, groups, 0), gram(q, groups, 1)];
   const size = [count(groups, 0), count(groups, 1)];
   const expectation = [0, 1].map((g) =>
     [0, 1].map((h) => (g === h ? size[g] - 2 * trace(s[g]) : 0) + traceOf([s[g], s[h]])),
   );
-  const squares = [0, 0];
-  residuals.forEach((e, i) => {
-    squares[groups[i]] += e * e;
-  });
-  const rss = squares[0] + squares[1];
+  const squares = bySquares(residuals, groups);
+  const freedom = residuals.length - q.length;
+  const pooled = (squares[0] + squares[1]) / freedom;
   const solve = solver(expectation);
-  const pooled = rss / (n - p);
-  const raw = solve === null ? [pooled, pooled] : solve(squares);
-  const variances: [number, number] = [Math.max(raw[0], 0), Math.max(raw[1], 0)];
+  const [first, second] = solve === null ? [pooled, pooled] : solve(squares);
+  const variances: [number, number] = [Math.max(first, 0), Math.max(second, 0)];
+  return { s, size, expectation, squares, freedom, pooled, solve, variances };
+}
 
-  const uncertaintyOf = (contrast: readonly number[]) => {
-    const w = [0, 0];
-    contrast.forEach((value, i) => {
-      w[groups[i]] += value * value;
-    });
-    // Where a group leaves no residual of its own, its variance cannot be told from the other's.
-    if (solve === null) {
-      return { standardUncertainty: Math.sqrt(pooled * (w[0] + w[1])), dof: n - p };
-    }
-    const alpha = solve.transposed(w);
-    const held = nonNegative(alpha, w, expectation);
-    const variance = Math.max(held[0] * squares[0] + held[1] * squares[1], 0);
-    // The estimates of the variances may be zero by chance where one has to be held back.
-    const assumed = held === alpha ? variances : ([pooled, pooled] as const);
-    const mean = held === alpha ? variance : expectedValue(held, expectation, pooled);
-    const spread = varianceOfForm(held, assumed, s, size);
-    const dof = spread > 0 ? (2 * mean * mean) / spread : n - p;
-    return {
-      standardUncertainty: Math.sqrt(variance),
-      dof: Math.min(Math.max(dof, 1), n - p),
-    };
-  };
-  return {
-    coefficients,
-    fitted,
-    residuals,
-    residualSumOfSquares: rss,
-    n,
-    p,
-    variances,
-    residualFactors: y.map((_, i) => 1 - q.reduce((sum, unit) => sum + unit[i] * unit[i], 0)),
-    weights,
-    uncertaintyOf,
-  };
+/** @param w sum of squared weights of the contrast in each group */
+function contrastUncertainty(
+  found: ReturnType<typeof groupVariances>,
+  w: readonly [number, number],
+): { readonly standardUncertainty: number; readonly dof: number } {
+  const { s, size, expectation, squares, freedom, pooled, solve, variances } = found;
+  // Where a group leaves no residual of its own, its variance cannot be told from the other's.
+  if (solve === null) {
+    return { standardUncertainty: Math.sqrt(pooled * (w[0] + w[1])), dof: freedom };
+  }
+  const alpha = solve.transposed(w);
+  const held = nonNegative(alpha, w, expectation);
+  const variance = Math.max(held[0] * squares[0] + held[1] * squares[1], 0);
+  // The estimates of the variances may be zero by chance where one has to be held back.
+  const assumed = held === alpha ? variances : ([pooled, pooled] as const);
+  const mean = held === alpha ? variance : expectedValue(held, expectation, pooled);
+  const spread = varianceOfForm(held, assumed, s, size);
+  const dof = spread > 0 ? (2 * mean * mean) / spread : freedom;
+  return { standardUncertainty: Math.sqrt(variance), dof: Math.min(Math.max(dof, 1), freedom) };
 }
 
 /**

@@ -93,7 +93,6 @@ export interface Factors {
   readonly cautions: readonly string[];
 }
 
-/** A corrected reading. */
 export interface CorrectedReading {
   /** Corrected power in mW. */
   readonly value: number;

@@ -188,26 +188,7 @@ export function severalLevels(
   const curve = levelsOf(points, placement);
   const levels = curve.levels.map((level) => {
     const own = points.filter((one) => level.series.includes(one.id)).map(({ member }) => member);
-    const collected = contributions(
-      nm,
-      own,
-      [seatingOf(level, own.length, curve.levels.length)],
-      input,
-    );
-    const coverage = coverageOfBudget(collected.inputs, confidence);
-    const alone = coverageOfBudget(
-      collected.inputs.map((one) => (one.name === SEATING ? seatingOf(level.own, 1, 1) : one)),
-      confidence,
-    );
-    const ownFactor = ownOf(level.own.logFactor, alone);
-    return {
-      level,
-      own,
-      ownFactor,
-      collected,
-      coverage,
-      rest: restOf(collected.inputs, (one) => one.name === SEATING),
-    };
+    return { level, own, ...budgetOfLevel(nm, level, own, curve.levels.length, input) };
   });
   const shared = levels
     .map(({ rest }) => rest)
@@ -245,6 +226,31 @@ export function severalLevels(
     contradiction: contradicting.length === 0 ? null : Math.max(...contradicting),
   };
 }
+
+/** What is known of one of several levels, and what would be without the others. */
+function budgetOfLevel(
+  nm: number,
+  level: LevelOfCurve,
+  own: readonly Member[],
+  count: number,
+  input: WavelengthInput,
+) {
+  const { confidence } = input.study;
+  const seating = seatingOf(level, own.length, count);
+  const collected = contributions(nm, own, [seating], input);
+  const alone = coverageOfBudget(
+    collected.inputs.map((one) => (one.name === SEATING ? seatingOf(level.own, 1, 1) : one)),
+    confidence,
+  );
+  return {
+    collected,
+    coverage: coverageOfBudget(collected.inputs, confidence),
+    ownFactor: ownOf(level.own.logFactor, alone),
+    rest: restOf(collected.inputs, (one) => one.name === SEATING),
+  };
+}
+
+type LevelOfCurve = ReturnType<typeof levelsOf>['levels'][number];
 
 /** Everything that is not the scatter and the seating of the level itself. */
 function restOf(inputs: readonly ShapedInput[], placed: (one: ShapedInput) => boolean) {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { agreementFigure } from '../../src/figures/index.js';
+import { agreementFigure } from '../../src/figures/agreementFigure.js';
 import { levelSentences } from '../../src/findings/levelSentences.js';
 import { agreementByLevel } from '../../src/findings/spokenFindings.js';
 import { seededRandom } from '../../src/statistics/random.js';

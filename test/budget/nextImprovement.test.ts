@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { combineContributions } from '../../src/budget/combine.js';
-import { nextImprovement } from '../../src/budget/nextImprovement.js';
+import { nextImprovement, nextStep } from '../../src/budget/nextImprovement.js';
 import { type Contribution, type ContributionKind, KNOWN_EXACTLY } from '../../src/vocabulary.js';
 
 const line = (
@@ -174,6 +174,77 @@ describe('nextImprovement', () => {
     expect(step.length).toBeLessThan(sentence.length);
     expect(sentence).toContain('drift: not stated');
     expect(step).not.toContain('drift: not stated');
+  });
+
+  describe('says in full, by hand', () => {
+    // 1.96·√(2² + 0.5²) = 4.04 %, e^0.0404 − 1 = 4.1 %; without scatter 0.98 %; with half its
+    // variance 1.96·√(2 + 0.25) = 2.94 %, 3.0 % above. For 3 %, u = ln 1.03/1.96 = 1.508 %, of which
+    // the scatter may have 1.423 %: 10·(2/1.423)² = 19.8 laps. Scatter is 4/4.25 = 94 %.
+    const budget = [line('calibration', 0.005), line('repeatability', 0.02)];
+    const ask = (more: object) => nextImprovement({ budget, confidence: 0.95, ...more });
+    const scatter = 'Repeatability is 94 % of the variance.';
+    const reach =
+      'More laps are what helps: with all else as it is they can bring U from 4.1 % towards 0.98 %.';
+    const advice = 'Twice the laps would bring U from 4.1 % to about 3.0 %.';
+
+    it('that laps help, whatever the order of the budget', () => {
+      const { sentence, step, laps_needed, steps } = ask({});
+      expect(sentence).toBe(`${scatter} ${reach} ${advice}`);
+      expect(step).toBe(`${scatter} ${advice}`);
+      expect(laps_needed).toBeNull();
+      expect(steps.map(({ kind }) => kind)).toEqual(['repeatability', 'calibration']);
+    });
+
+    it('how many laps a wish takes, and in short nothing beside', () => {
+      const { sentence, step, laps_needed } = ask({ wanted: 0.03, laps: 10 });
+      const laps =
+        'The wanted 3.0 % would take about 20 laps in all (10 more), with all else as it is.';
+      expect(sentence).toBe(`${scatter} ${reach} ${advice} ${laps}`);
+      expect(step).toBe(`${scatter} ${laps}`);
+      expect(laps_needed).toBe(20);
+      expect(nextStep({ budget, confidence: 0.95, wanted: 0.03, laps: 10 })).toEqual({
+        sentence,
+        step,
+      });
+    });
+
+    it('that a wish is within reach where nobody says how many laps there are', () => {
+      const { sentence, step, laps_needed } = ask({ wanted: 0.03 });
+      expect(sentence).toBe(
+        `${scatter} ${reach} ${advice} The wanted 3.0 % is within reach of more laps.`,
+      );
+      expect(step).toBe(`${scatter} ${advice} The wanted 3.0 % is within reach of more laps.`);
+      expect(laps_needed).toBeNull();
+    });
+
+    it('no number of laps beyond ten thousand times those there are', () => {
+      // Without scatter e^0.0098 − 1 = 0.98480 %; with 100 000 laps for 10 there are 0.98558 %.
+      expect(ask({ wanted: 0.00985, laps: 10 }).laps_needed).toBeNull();
+      // ln 1.00986/1.96 = 0.50061 %: √(0.50061² − 0.5²) = 0.0247 %, 10·(2/0.0247)² = 65 600.
+      const far = ask({ wanted: 0.00986, laps: 10 }).laps_needed as number;
+      expect(Math.abs(far - 65_600)).toBeLessThan(600);
+      expect(ask({ wanted: 0.0097, laps: 10 }).sentence).toContain('No number of laps reaches');
+    });
+
+    it('that it is enough, at the very wish too', () => {
+      const { expanded } = ask({});
+      const found = ask({ wanted: expanded, laps: 10 });
+      expect(found.sentence).toBe(
+        `${scatter} U is 4.1 %, within the wanted 4.1 %: nothing has to improve.`,
+      );
+      expect(found.step).toBe(found.sentence);
+      expect(found.laps_needed).toBeNull();
+    });
+
+    it('what is missing, and the free remedy where a zero is among it', () => {
+      const missing = (...kinds: readonly ContributionKind[]) =>
+        ask({ missing: kinds.map((kind) => ({ kind, text: `${kind} not recorded` })) }).sentence;
+      const lacks = 'Not in the budget at all, so U may be too small:';
+      expect(missing('drift')).toBe(`${scatter} ${reach} ${advice} ${lacks} drift not recorded.`);
+      expect(missing('drift', 'zero')).toBe(
+        `${scatter} ${reach} ${advice} ${lacks} drift not recorded; zero not recorded. Record the indication with the beam blocked before every reading: it costs nothing.`,
+      );
+    });
   });
 
   it('has nothing to say about a budget of zeros', () => {

@@ -74,8 +74,8 @@ describe('several units', () => {
 
   it('spread no more than measured when the measurement explains it all', () => {
     const result = units([1.0, 1.004, 0.996], 0.02);
-    expect(result.between_units_relative_sd).toBe(0);
-    expect(result.relative_sd).toBeCloseTo(0.004, 5);
+    expect(result.betweenUnitsRelativeSd).toBe(0);
+    expect(result.relativeSd).toBeCloseTo(0.004, 5);
     expect(result.p).toBeGreaterThan(0.9);
   });
 
@@ -90,7 +90,7 @@ describe('several units', () => {
           // √(1 + 1/n) against √(1/n): the mean is always better known than a further unit.
           expect(result.meanInterval[0]).toBeGreaterThanOrEqual(result.furtherUnit[0]);
           expect(result.meanInterval[1]).toBeLessThanOrEqual(result.furtherUnit[1]);
-          expect(result.between_units_relative_sd).toBeLessThanOrEqual(result.relative_sd);
+          expect(result.betweenUnitsRelativeSd).toBeLessThanOrEqual(result.relativeSd);
           if (result.verdict === 'uncorrected') {
             expect(result.furtherUnit[0]).toBeGreaterThanOrEqual(1 / 1.05 - 1e-12);
             expect(result.furtherUnit[1]).toBeLessThanOrEqual(1 / 0.95 + 1e-12);

@@ -24,7 +24,7 @@ describe('the change of a factor', () => {
   // Normal quantile 1.96 (standard table): u = √(3² + 4²) % = 5 %, so ± 9.8 % on the log scale.
   it('carries both uncertainties when the reference is another', () => {
     const result = compare({ earlier: dated(1, 0.03), now: dated(1, 0.04) });
-    expect(result.relative_standard_uncertainty).toBeCloseTo(0.05, 12);
+    expect(result.relativeStandardUncertainty).toBeCloseTo(0.05, 12);
     expect(Math.log(1 + result.high)).toBeCloseTo(0.098, 4);
     expect(result.verdict).toBe('not-shown');
   });
@@ -37,7 +37,7 @@ describe('the change of a factor', () => {
       sameReference: true,
       referenceRelativeUncertainty: 0.04,
     });
-    expect(result.relative_standard_uncertainty).toBeCloseTo(Math.sqrt(0.0009 + 0.0153), 12);
+    expect(result.relativeStandardUncertainty).toBeCloseTo(Math.sqrt(0.0009 + 0.0153), 12);
     expect(result.commonLeftOut).toBe(true);
     expect(result.why).toMatch(/drift of the reference itself would look the same/);
   });
@@ -47,7 +47,7 @@ describe('the change of a factor', () => {
   it('combines degrees of freedom by Welch and Satterthwaite', () => {
     const result = compare({ earlier: dated(1, 0.01, 5), now: dated(1, 0.01, 5) });
     expect(result.dof).toBeCloseTo(10, 9);
-    const t = Math.log(1 + result.high) / result.relative_standard_uncertainty;
+    const t = Math.log(1 + result.high) / result.relativeStandardUncertainty;
     expect(Number(t.toFixed(2))).toBe(2.23);
   });
 

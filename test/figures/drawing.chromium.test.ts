@@ -9,7 +9,11 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import { type Browser, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { appendixFigures, type ListedFigure, reportFigures } from '../../src/figures/index.js';
+import {
+  appendixFigures,
+  type ListedFigure,
+  reportFigures,
+} from '../../src/figures/reportFigures.js';
 import { escapeHtml } from '../../src/findings/escape.js';
 import { chromiumPath } from '../../src/notebook/chromiumPath.js';
 import { bundleHtml, figureHtml, packedBundle } from '../../src/notebook/figureHtml.js';

@@ -1,14 +1,11 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import type { Data, Layout, PlotData } from 'plotly.js';
 import { describe, expect, it } from 'vitest';
-import {
-  agreementFigure,
-  appendixFigures,
-  type Figure,
-  factorsFigure,
-  reportFigures,
-  runsFigure,
-} from '../../src/figures/index.js';
+import { agreementFigure } from '../../src/figures/agreementFigure.js';
+import { factorsFigure } from '../../src/figures/factorsFigure.js';
+import type { Figure } from '../../src/figures/figure.js';
+import { appendixFigures, reportFigures } from '../../src/figures/reportFigures.js';
+import { runsFigure } from '../../src/figures/runsFigure.js';
 import type { Result, Study } from '../../src/vocabulary.js';
 import { exampleResult, exampleStudy } from '../report/exampleResult.js';
 import { emptyExample, HOSTILE, hostileExample } from '../report/hostile.js';

@@ -2,7 +2,7 @@
 import type { Data, PlotData } from 'plotly.js';
 import { describe, expect, it } from 'vitest';
 import type { Figure } from '../../src/figures/figure.js';
-import { appendixFigures, reportFigures } from '../../src/figures/index.js';
+import { appendixFigures, reportFigures } from '../../src/figures/reportFigures.js';
 import { exampleResult, exampleStudy } from '../report/exampleResult.js';
 
 const study = exampleStudy();

@@ -1,19 +1,16 @@
 import type { Data, PlotData } from 'plotly.js';
 import { describe, expect, it } from 'vitest';
 import { analyse } from '../../src/analyse.js';
+import { beforeAfterFigure } from '../../src/figures/beforeAfterFigure.js';
+import { budgetFigure } from '../../src/figures/budgetFigure.js';
 import { budgetParts, REST } from '../../src/figures/budgetParts.js';
 import type { Figure } from '../../src/figures/figure.js';
-import {
-  appendixFigures,
-  beforeAfterFigure,
-  budgetFigure,
-  hazardFigure,
-  lapsFigure,
-  leftOutFigure,
-  powerFigure,
-  reportFigures,
-} from '../../src/figures/index.js';
+import { hazardFigure } from '../../src/figures/hazardFigure.js';
 import { lapRatios } from '../../src/figures/lapRatios.js';
+import { lapsFigure } from '../../src/figures/lapsFigure.js';
+import { leftOutFigure } from '../../src/figures/leftOutFigure.js';
+import { powerFigure } from '../../src/figures/powerFigure.js';
+import { appendixFigures, reportFigures } from '../../src/figures/reportFigures.js';
 import { parseStudy } from '../../src/record/parseStudy.js';
 import type { HazardResult, Result, Study } from '../../src/vocabulary.js';
 import { exampleResult, exampleStudy } from '../report/exampleResult.js';

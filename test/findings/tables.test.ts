@@ -26,7 +26,8 @@ import {
 } from '../../src/findings/spokenFindings.js';
 import { meters, opinionsStated, readings, seriesList } from '../../src/findings/studyFindings.js';
 import { otherWarnings } from '../../src/findings/warningRank.js';
-import { recordSentences, studySentences } from '../../src/notebook/sentences/index.js';
+import { recordSentences } from '../../src/notebook/sentences/recordSentences.js';
+import { studySentences } from '../../src/notebook/sentences/studySentences.js';
 import type { Result } from '../../src/vocabulary.js';
 import { exampleResult, exampleStudy } from '../report/exampleResult.js';
 

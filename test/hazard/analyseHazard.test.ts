@@ -183,18 +183,27 @@ describe('what is handed to the judgement', () => {
     // 600 + 2 · 60/2
     near(upper('certificate', 'pen'), 660, 1e-9);
     near(upper('third-meter', 'pen'), 660, 1e-9);
+    // Above 95 % with the normal quantile, 3.2905 for 99.9 %; below as at 95 %, with 2.
+    const at999 = opinion('certificate', 'pen');
+    for (const [confidence, bound] of [
+      [0.999, 600 + 3.2905 * 30],
+      [0.6, 660],
+    ] as const) {
+      const judged = analyseHazard({ ...at999, study: { ...at999.study, confidence } });
+      near(judged.results[0].upper_mW as number, bound, 1e-2);
+    }
     expect(upper('maker', 'pen')).toBeLessThan(110);
     expect(upper('certificate', 'other')).toBeLessThan(110);
   });
 
   test('the infrared that a filter told of: f + 2u, from 0 to 1', () => {
     const chapter = pen([at(532, 4)], { label_class: '3R' });
-    const judged = (fraction: number, u: number) =>
+    const judged = (fraction: number | null, u: number | null, source = 'pen') =>
       analyseHazard({
         ...chapter,
         infrared: [
           {
-            source: 'pen',
+            source,
             filter: 'short-pass',
             wavelength_nm: 532,
             wanted_mW: 1,
@@ -214,6 +223,10 @@ describe('what is handed to the judgement', () => {
     const none = judged(-0.5, 0.01).results[0].label_understates;
     const all = judged(0.2, 0.4).results[0].label_understates;
     expect([none, all]).toEqual([false, null]);
+    // What was told of another source, or could not be told, counts as nothing told.
+    const untold = analyseHazard({ ...chapter, infrared: [] });
+    expect(judged(-0.5, 0.01, 'other')).toEqual(untold);
+    expect(judged(null, null)).toEqual(untold);
   });
 
   test('scatter: the largest of the series of this wavelength', () => {
@@ -233,6 +246,26 @@ describe('what is handed to the judgement', () => {
     expect(codes(noisy(0.02, 'second'))).toContain('hazard-noise');
     expect(codes(noisy(0.01, 'second'))).not.toContain('hazard-noise');
   });
+
+  test('scatter at another wavelength hides no limit here, and each wavelength warns', () => {
+    // 100 mW of blue are far from any limit; 481 mW of red are not.
+    const chapter = pen([at(450, 100), at(638, 481)]);
+    const noisy = (of: string) => ({
+      ...chapter,
+      series: chapter.series.map((one) =>
+        one.result.id === of
+          ? { ...one, result: { ...one.result, repeatability: { reference: 0, candidate: 0.02 } } }
+          : { ...one, result: { ...one.result, repeatability: { reference: 0, candidate: 0 } } },
+      ),
+    });
+    const codes = (of: string) => analyseHazard(noisy(of)).warnings.map(({ code }) => code);
+    expect(codes('s450')).not.toContain('hazard-noise');
+    expect(codes('s638')).toContain('hazard-noise');
+  });
+
+  test('a source run at one wavelength is not said to have others', () => {
+    expect(analyseHazard(pen([at(638, 100)])).results[0].why).not.toContain('Run at');
+  });
 });
 
 describe('a source that does not say how it emits', () => {
@@ -244,6 +277,15 @@ describe('a source that does not say how it emits', () => {
     }
     const { warnings } = analyseHazard(pen([at(638, 1)]));
     expect(warnings.map(({ code }) => code)).not.toContain('emission-not-stated');
+    expect(warnings.filter((one) => typeof one !== 'object')).toEqual([]);
+  });
+
+  test('several are named together', () => {
+    const chapter = pen([at(638, 1)], { emission: null });
+    const [source] = chapter.study.sources;
+    const sources = [source, { ...source, name: 'spare' }];
+    const { warnings } = analyseHazard({ ...chapter, study: { ...chapter.study, sources } });
+    expect(warnings[0].message).toContain('Whether pen, spare emit continuously');
   });
 });
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
-import { show, showMarkdown } from '../../src/notebook/display.js';
+import { show, showSentences } from '../../src/notebook/display.js';
 import { figureHtml } from '../../src/notebook/figureHtml.js';
 import { tableHtml } from '../../src/notebook/tableHtml.js';
 
@@ -79,6 +79,6 @@ test('a label of a figure is escaped once, whatever the figure made of it', () =
 });
 
 test('showing outside a notebook is refused in words', () => {
-  expect(() => showMarkdown('text')).toThrow(/inside a notebook cell/);
+  expect(() => showSentences(['text'])).toThrow(/inside a notebook cell/);
   expect(() => show({ data: [], layout: {}, title: '', alt: '' })).toThrow();
 });

@@ -1,7 +1,7 @@
 import { existsSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
 import { describe, expect, it, test } from 'vitest';
-import { reportFigures } from '../../src/figures/index.js';
+import { reportFigures } from '../../src/figures/reportFigures.js';
 import { chromiumPath } from '../../src/notebook/chromiumPath.js';
 import { drawFigures } from '../../src/notebook/drawFigures.js';
 import { sharedTables } from '../../src/notebook/sharedTables.js';

@@ -1,13 +1,10 @@
 import type { PlotData } from 'plotly.js';
 import { describe, expect, test } from 'vitest';
 import { MeterpairError } from '../../src/error.js';
-import {
-  envelopeFigure,
-  type Figure,
-  planFigure,
-  plannedWidths,
-  traceFigure,
-} from '../../src/figures/index.js';
+import { envelopeFigure } from '../../src/figures/envelopeFigure.js';
+import type { Figure } from '../../src/figures/figure.js';
+import { planFigure, plannedWidths } from '../../src/figures/planFigure.js';
+import { traceFigure } from '../../src/figures/traceFigure.js';
 import type { ComparisonWishes } from '../../src/plan/comparisonWishes.js';
 import { planComparison } from '../../src/plan/planComparison.js';
 import { fitStepResponse } from '../../src/settle/fitStepResponse.js';

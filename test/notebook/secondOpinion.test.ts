@@ -1,19 +1,17 @@
 import { describe, expect, test } from 'vitest';
-import { opinionFigure } from '../../src/figures/index.js';
+import { opinionFigure } from '../../src/figures/opinionFigure.js';
+import { threeInstrumentRows, twoInstrumentRows } from '../../src/notebook/rows/scatterRows.js';
 import {
-  asNewRows,
-  scoreByUncertaintyRows,
   scoreRows,
   statedOpinionRows,
   supportRows,
-  threeInstrumentRows,
-  twoInstrumentRows,
-} from '../../src/notebook/rows/index.js';
+} from '../../src/notebook/rows/secondOpinionRows.js';
+import { asNewRows, scoreByUncertaintyRows } from '../../src/notebook/rows/whatIfRows.js';
 import {
   labelSentences,
   pairFarthestApart,
   unstatedSentences,
-} from '../../src/notebook/sentences/index.js';
+} from '../../src/notebook/sentences/secondOpinionSentences.js';
 import { tableHtml } from '../../src/notebook/tableHtml.js';
 import { asNewBound } from '../../src/opinions/secondOpinion.js';
 import type { OpinionResult, Result } from '../../src/vocabulary.js';

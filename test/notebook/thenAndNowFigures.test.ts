@@ -1,20 +1,15 @@
 import type { Data, PlotData } from 'plotly.js';
 import { describe, expect, test } from 'vitest';
 import { severalUnits } from '../../src/factors/severalUnits.js';
-import { type Figure, reChecksFigure, unitsFigure } from '../../src/figures/index.js';
+import type { Figure } from '../../src/figures/figure.js';
+import { reChecksFigure } from '../../src/figures/reChecksFigure.js';
+import { unitsFigure } from '../../src/figures/unitsFigure.js';
+import { reCheckSentences } from '../../src/findings/reCheckSentences.js';
 import { inventedDemo } from '../../src/notebook/invented.js';
-import {
-  changeParts,
-  chartLimitRows,
-  checkByCheckRows,
-  unitByUnitRows,
-  unitRows,
-} from '../../src/notebook/rows/index.js';
-import {
-  furtherUnitSentences,
-  reCheckSentences,
-  unitSentences,
-} from '../../src/notebook/sentences/index.js';
+import { changeParts } from '../../src/notebook/rows/changePartsRows.js';
+import { chartLimitRows, checkByCheckRows } from '../../src/notebook/rows/reCheckRows.js';
+import { unitByUnitRows, unitRows } from '../../src/notebook/rows/unitRows.js';
+import { furtherUnitSentences, unitSentences } from '../../src/notebook/sentences/unitSentences.js';
 import type { ReChecks } from '../../src/vocabulary.js';
 import { madeFactors } from '../madeFactors.js';
 import { exampleResult } from '../report/exampleResult.js';

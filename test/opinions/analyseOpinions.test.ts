@@ -172,6 +172,54 @@ describe('three instruments', () => {
   });
 });
 
+describe('what a source is compared by', () => {
+  const third = (nm: number, value_mW: number) => ({
+    source: `laser ${nm}`,
+    kind: 'third-meter',
+    value_mW,
+  });
+
+  test('too few sources for three scatters are counted and named', () => {
+    const plans = [450, 638].map((nm) => ({ id: `s${nm}`, nm, laps: steady(100, 90) }));
+    const said = (opinions: readonly object[]) =>
+      analyse(studyOf(plans, { opinions })).three_instruments;
+    expect(said([third(638, 100)])).toMatchObject({ sources: ['laser 638'], instruments: [] });
+    expect(said([third(638, 100)]).why).toMatch(/; there is 1\.$/);
+    expect(said([third(450, 99), third(638, 100), third(638, 101)]).why).toMatch(
+      /; there are 2\.$/,
+    );
+    expect(said([]).why).toMatch(/; there are 0\.$/);
+  });
+
+  test('a source at several powers has no place among them, not with its highest either', () => {
+    const plans = [
+      ...[450, 520, 638].map((nm) => ({ id: `s${nm}`, nm, laps: steady(100, 90) })),
+      { id: 'stronger', nm: 638, laps: steady(1000, 900) },
+    ];
+    const opinions = [third(450, 100), third(520, 101), third(638, 1000)];
+    const found = analyse(studyOf(plans, { opinions })).three_instruments;
+    expect(found).toMatchObject({ sources: ['laser 450', 'laser 520'], instruments: [] });
+  });
+
+  test('the candidate is corrected by the factor of the wavelength of the source', () => {
+    // K is 100/80 at 450 nm and 100/90 at 638 nm: corrected 100 mW at either.
+    const plans = [
+      { id: 'blue', nm: 450, laps: steady(100, 80) },
+      { id: 'red', nm: 638, laps: steady(100, 90) },
+    ];
+    const opinions = [third(450, 100), third(638, 100)];
+    const found = analyse(studyOf(plans, { opinions })).opinions;
+    for (const one of found) near(against(one, 'corrected-candidate').value_mW, 100, 1e-9);
+    expect(found.map((one) => one.wavelength_nm)).toEqual([450, 638]);
+  });
+
+  test('without a factor the candidate stands there as it is', () => {
+    const plans = [{ id: 'short', nm: 638, laps: steady(100, 90, 1) }];
+    const [found] = analyse(studyOf(plans, { opinions: [third(638, 100)] })).opinions;
+    expect(found.comparisons.map((one) => one.meter)).toEqual(['reference', 'candidate']);
+  });
+});
+
 describe('the theatre group, of which the truth is known', () => {
   let study: Study;
   let result: Result;

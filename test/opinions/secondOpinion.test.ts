@@ -73,6 +73,48 @@ describe('scores', () => {
     expect(compatibilityScore(nothing)).toMatchObject({ zeta: null, verdict: null });
   });
 
+  it('count 2 as agreement and 3 as none', () => {
+    // 3 and 4 combine to 5: 10 mW apart are ζ = 2, 15 mW are ζ = 3.
+    const at = (value: number) =>
+      compatibilityScore({ ours: power(value, 3), theirs: power(100, 4) });
+    expect([at(110).verdict, at(111).verdict, at(115).verdict]).toEqual([
+      'agrees',
+      'questionable',
+      'disagrees',
+    ]);
+    expect(at(110).why).toBe(
+      'The values are 10 % apart, 2 times the standard uncertainty of the difference: they agree within their uncertainties.',
+    );
+    expect(at(111).why).toContain('2.2 times');
+    expect(at(111).why).toContain('too little to call it wrong');
+    expect(at(115).why).toContain('at least one of them is wrong');
+    expect(at(85).why).toContain('The values are 15 % apart');
+  });
+
+  it('say whose uncertainty is missing', () => {
+    const why = (ours: number | null, theirs: number | null) =>
+      compatibilityScore({ ours: power(102, ours), theirs: power(100, theirs) }).why;
+    expect(why(null, 1)).toContain('the uncertainty of ours is not stated');
+    expect(why(1, null)).toContain('the uncertainty of theirs is not stated');
+    expect(why(null, null)).toContain('the uncertainty of ours is not stated');
+  });
+
+  it('refuse a common part above either uncertainty or below 0, and a coverage factor of 0', () => {
+    const input = { ours: power(102, 1), theirs: power(100, 3) };
+    for (const wrong of [
+      { commonStandardUncertainty_mW: 2 },
+      { commonStandardUncertainty_mW: -1 },
+      { coverageFactor: 0 },
+      { coverageFactor: -2 },
+    ]) {
+      expect(() => compatibilityScore({ ...input, ...wrong })).toThrow(/common part/);
+    }
+    expect(compatibilityScore({ ...input, commonStandardUncertainty_mW: 1 }).zeta).toBeCloseTo(
+      2 / Math.sqrt(1 + 9 - 2),
+      12,
+    );
+  });
+
   it('refuse a common part above the whole', () => {
     expect(() =>
       compatibilityScore({
@@ -102,7 +144,28 @@ describe('the as-new bound', () => {
     );
   });
 
+  it('says nothing of a source that shows what it showed as new, whatever is stated', () => {
+    for (const value of [99, 100]) {
+      const bound = asNewBound({ now: power(value, null), asNew: power(100, null) });
+      expect(bound).toMatchObject({ verdict: 'possible', atLeast: null });
+      expect(bound.why).toContain('so nothing follows about the meter');
+    }
+  });
+
+  it('holds a meter possible within both uncertainties, their very end included', () => {
+    // u = √(3² + 4²) = 5, 1.645 · 5 = 8.225.
+    const at = (value: number) => asNewBound({ now: power(value, 3), asNew: power(100, 4) });
+    expect(at(108)).toMatchObject({ verdict: 'possible', atLeast: null });
+    expect(at(108).why).toBe('108 mW now against 100 mW as new: within both uncertainties.');
+    expect(at(108.225).verdict).toBe('possible');
+    expect(at(108.3).verdict).toBe('too-high');
+    // Without a margin the excess is 1: 2 ÷ (2 − 1) − 1.
+    expect(asNewBound({ now: power(2, 0), asNew: power(1, 0) }).atLeast).toBe(1);
+    expect(asNewBound({ now: power(2, 0), asNew: power(1, 0) }).why).toContain('at least 100 %');
+  });
+
   it('decides nothing without uncertainties', () => {
+    expect(asNewBound({ now: power(120, null), asNew: power(100, 3) }).verdict).toBeNull();
     expect(asNewBound({ now: power(120, 3), asNew: power(100, null) }).verdict).toBeNull();
   });
 });
@@ -126,6 +189,24 @@ describe('which of two meters', () => {
     expect(which('certificate', 90, 100.5)).toBe('candidate');
     expect(which('certificate', 101, 100)).toBe('both');
     expect(which('certificate', 90, 110)).toBe('neither');
+  });
+
+  it('what the value shares with the reference is taken out of its score alone', () => {
+    // 3 mW apart, u = 1 each: ζ = 3/√2 = 2.12 is questionable, without the shared 0.8 mW it is
+    // 3/√(2 − 2 · 0.64) = 3.54 and disagrees; the candidate at 97.5 agrees with ζ = 2.5/√2 = 1.77,
+    // and would not with 2.5/√0.72 = 2.95.
+    const input = {
+      reference: power(103, 1),
+      candidate: power(97.5, 1),
+      opinion: power(100, 1),
+      kind: 'certificate' as const,
+    };
+    expect(whichMeterIsRight(input).supports).toBe('undecided');
+    const shared = whichMeterIsRight({ ...input, commonWithReference_mW: 0.8 });
+    expect(shared.supports).toBe('candidate');
+    expect(shared.why).toMatch(
+      /^The outside value speaks for the candidate\. Reference: The values are 3 % apart, 3\.5 times .* Candidate: The values are 2\.5 % apart, 1\.8 times /,
+    );
   });
 
   it('a doubtful score supports nobody', () => {

@@ -71,6 +71,23 @@ describe('separating three instruments', () => {
     expect(why).toMatch(/instrument 1 came out negative/);
   });
 
+  it('says what came of it, and which value cannot be compared', () => {
+    const steady = [
+      [1, 2, 3],
+      [1, 2, 3],
+      [2, 1, 3],
+    ];
+    // The first two are one: their variances of exactly 0 are no negative ones.
+    const { instruments, why } = separate(steady);
+    expect(instruments.map((one) => one.variance)).toEqual([0, 0, 1]);
+    expect(why).toBe(
+      'Scatter separated from 3 items. This is precision only: an instrument that scatters little may still read wrong.',
+    );
+    expect(() => separate([[1, -4, 3], ...steady.slice(1)], true)).toThrow(/-4/);
+    const unnamed = [{ values: [1, 2, 3] }] as unknown as { name: string; values: number[] }[];
+    expect(() => precisionOfThree({ instruments: unnamed })).toThrow(/name/);
+  });
+
   it('refuses two instruments, unequal lists, too few items, and zeros on the log scale', () => {
     expect(() =>
       separate([

@@ -147,10 +147,21 @@ function heldRange(): string {
   return `held in ${range(stated)} where the study states what putting back the heads does; in ${range(guessed)} where it does not and heads move by one to three times the usual 1 %; in ${range(powers)} between the measured powers`;
 }
 
+/** What the tests of the rooms made of the faults that docs/mutation.md counts. */
+function faultsSeen(): string {
+  const rows = read('docs/mutation.md')
+    .split('\n')
+    .filter((line) => line.startsWith('| `'))
+    .map((line) => line.split('|').map((one) => one.trim()));
+  const total = (column: number) => rows.reduce((sum, row) => sum + Number(row[column]), 0);
+  const percent = ((100 * total(4)) / total(3)).toFixed(1);
+  return `of ${total(3)} put in so far, ${total(4)} (${percent} %) were seen: [mutation](mutation.md)`;
+}
+
 // A command that package.json does not have is left out.
 const COMMANDS: readonly (readonly [string, string])[] = [
   ['fuzz', 'spoiled and odd input ends in an answer without NaN or infinity, or in the one error'],
-  ['mutate', 'which deliberate faults in the code no test notices'],
+  ['mutate', `which deliberate faults in the code no test notices: ${faultsSeen()}`],
   ['growth', 'twice the rows take at most 2.3 times the time: [performance](performance.md)'],
   ['bench', 'our times beside those of NumPy, SciPy and pandas, answers compared first'],
 ];

@@ -4,7 +4,7 @@ import { delimiter, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { analyse } from '../../src/analyse.js';
 import { factorsOf } from '../../src/factors/factorsOf.js';
-import { appendixFigures, reportFigures } from '../../src/figures/index.js';
+import { appendixFigures, reportFigures } from '../../src/figures/reportFigures.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import { appendixPage } from '../../src/report/appendixPage.js';
 import { cardPage } from '../../src/report/cardPage.js';

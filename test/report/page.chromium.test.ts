@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { type BrowserContext, chromium } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { appendixFigures, reportFigures } from '../../src/figures/index.js';
+import { appendixFigures, reportFigures } from '../../src/figures/reportFigures.js';
 import { reportPage } from '../../src/report/reportPage.js';
 import { CHROMIUM_ARGUMENTS, onChromium } from '../chromium.js';
 import { exampleFactors, exampleResult, exampleStudy } from './exampleResult.js';

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { appendixFigures, reportFigures } from '../../src/figures/index.js';
+import { appendixFigures, reportFigures } from '../../src/figures/reportFigures.js';
 import { reportId } from '../../src/findings/reportId.js';
 import { appendixPage } from '../../src/report/appendixPage.js';
 import { cardPage } from '../../src/report/cardPage.js';

@@ -118,6 +118,55 @@ describe('several series', () => {
     });
   });
 
+  test('an uncertain one weighs less, by 1/(u² + s²)', () => {
+    // 1/(0.002² + 0.005²) and 1/(0.01² + 0.005²) stand as 125 to 29.
+    const stated = { sd: 0.005, dof: 1e6, note: 'stated' };
+    const found = combineSeries([estimate(0.1), estimate(0.104, 0.01)], stated);
+    near(found.logFactor, (125 * 0.1 + 29 * 0.104) / 154, 1e-12);
+    near(found.repeatability!.standardUncertainty, Math.hypot(125 * 0.002, 29 * 0.01) / 154, 1e-12);
+    near(found.between.standardUncertainty, (0.005 * Math.hypot(125, 29)) / 154, 1e-12);
+  });
+
+  test('say what their spread comes from, and what of it they show themselves', () => {
+    const values = (...list: number[]) => list.map((y) => estimate(y));
+    const two = combineSeries(values(0.1, 0.15), KNOWN).next;
+    expect(two.note).toBe('two series and the usual 1 % together (1 and 2 dof)');
+    near(two.shown!.squares, 0.05 ** 2 / 2 - 0.002 ** 2, 1e-12);
+    expect(two.shown!.dof).toBe(1);
+    const four = combineSeries(values(0.1, 0.14, 0.06, 0.12), KNOWN).next;
+    expect(four.note).toBe('4 series and the usual 1 % together (3 and 0.5 dof)');
+    const shown = { squares: 12 * 0.03 ** 2, dof: 12 };
+    const others = combineSeries(values(0.1, 0.15), { ...KNOWN, usual: 0.01, shown }).next;
+    expect(others.note).toBe(
+      'two series, other repeated ones and the usual 1 % together (12 and 2 dof)',
+    );
+    expect(others.shown).toEqual(shown);
+  });
+
+  test('other repeated series speak for these where they know more, and only then', () => {
+    const own = [0.1, 0.13, 0.07].map((y) => estimate(y));
+    const pooled = (dof: number) => ({
+      ...KNOWN,
+      usual: 0.01,
+      shown: { squares: dof * 0.03 ** 2, dof },
+    });
+    // s = 3 % as the others: that does not stand out, though so few reach further by themselves.
+    expect(combineSeries(own, pooled(12)).next.dof).toBe(12.5);
+    expect(combineSeries(own, pooled(2)).next.shown!.squares).not.toBe(2 * 0.03 ** 2);
+  });
+
+  test('the larger part of the knowledge of a spread names its type', () => {
+    const type = (shown: number) =>
+      combineSeries([estimate(0.1)], {
+        ...KNOWN,
+        dof: 20,
+        shown: { squares: shown * 1e-4, dof: shown },
+      });
+    expect([type(9), type(10), type(11)].map((one) => one.between.type)).toEqual(['B', 'B', 'A']);
+    expect(combineSeries([estimate(0.1)], KNOWN).between.type).toBe('B');
+    expect(type(9).contradicts).toBe(false);
+  });
+
   test('a further series is reckoned to differ as these do with half a degree of freedom of the usual spread', () => {
     const wide = combineSeries(
       [0.1, 0.14, 0.06, 0.12].map((y) => estimate(y)),
@@ -244,6 +293,25 @@ describe('the spread between series', () => {
     const found = pooledBetweenSeries([[estimate(0.1)], [estimate(0.2)]], null);
     expect(found).toMatchObject({ sd: DEFAULT_BETWEEN_SERIES, dof: DEFAULT_BETWEEN_DOF });
     expect(found.note).toContain('default');
+  });
+
+  test('by hand: what repeated series show, and the usual spread with 8 degrees of freedom', () => {
+    // Paule and Mandel of equal uncertainties: τ² = s² − u².
+    const three = pooledBetweenSeries([[estimate(0), estimate(0.1), estimate(0.2)]], null);
+    near(three.sd, Math.sqrt((2 * (0.01 - 4e-6) + 8 * 1e-4) / 10), 1e-9);
+    expect(three.note).toBe('pooled from repeated series (2 dof) and the default of 1 % (8 dof)');
+    const two = pooledBetweenSeries([[estimate(0.1), estimate(0.15)], [estimate(0)]], null);
+    near(two.sd, Math.sqrt((0.05 ** 2 / 2 - 4e-6 + 8 * 1e-4) / 9), 1e-9);
+    expect(two.dof).toBe(9);
+  });
+
+  test('the default goes by how the heads were put back', () => {
+    const lone = (placement: 'jig' | 'by-hand' | null) =>
+      pooledBetweenSeries([[estimate(0.1)]], null, placement);
+    expect([lone('jig').sd, lone('by-hand').sd, lone(null).sd]).toEqual([0.005, 0.02, 0.01]);
+    const why = 'no power was measured in more than one series';
+    expect(lone('jig').note).toBe(`default (jig) of 0.5 %: ${why}`);
+    expect(lone(null).note).toBe(`default of 1 %: ${why}`);
   });
 
   test('repeated series pull it towards what they show', () => {

@@ -5,7 +5,6 @@ import {
   chiSquareQuantile,
   coverageFactor,
   fCdf,
-  fQuantile,
   logGamma,
   normalCdf,
   normalQuantile,
@@ -69,12 +68,6 @@ describe('agreement with R; the tolerance is the accuracy that is claimed for th
     const x = [0.5, 2, 4, 9];
     expect(
       distance(
-        nu1.map((v, i) => fQuantile(0.95, v, nu2[i]!)),
-        'f.95',
-      ),
-    ).toBeLessThan(1e-8);
-    expect(
-      distance(
         nu1.map((v, i) => fCdf(x[i]!, v, nu2[i]!)),
         'f.cdf',
       ),
@@ -118,6 +111,6 @@ test('probabilities outside (0, 1) and degrees of freedom at or below zero are r
   for (const dof of [0, -1, Number.NaN, Number.POSITIVE_INFINITY]) {
     expect(errorOf(() => studentCdf(1, dof)).code).toBe('argument-wrong');
     expect(errorOf(() => chiSquareQuantile(0.5, dof)).code).toBe('argument-wrong');
-    expect(errorOf(() => fQuantile(0.5, dof, 3)).code).toBe('argument-wrong');
+    expect(errorOf(() => fCdf(1, dof, 3)).code).toBe('argument-wrong');
   }
 });

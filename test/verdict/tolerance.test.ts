@@ -119,6 +119,44 @@ describe('further laps', () => {
     }
   });
 
+  it('are counted from one lap too, and up to 200 in all', () => {
+    // t = 12.706 (1), 4.303 (2), 3.182 (3), 2.776 (4): with s = 1 % about one lap, taken as one degree
+    // of freedom, e^(t·s/√n) − 1 is 3.09 % at n = 2, 1.85 % at 3 and 1.40 % at 4.
+    const one = { relative_standard_uncertainty: 0.01, dof: 1, laps: 1 };
+    expect(series(0.1, 8, 0.0188, one).further_laps).toBe(2);
+    expect(series(0.1, 8, 0.0183, one).further_laps).toBe(3);
+    // s·t/√n for t = 1.9720 (199 degrees of freedom) and n = 200: 1.9720/√200 = 13.944 % of s.
+    const last = { relative_standard_uncertainty: 0.1 / Math.sqrt(8), dof: 7, laps: 8 };
+    expect(series(0.1, 8, Math.expm1(0.013945), last).further_laps).toBe(192);
+    expect(series(0.1, 8, Math.expm1(0.013908), last).further_laps).toBeNull();
+  });
+
+  it('are told in words: their number, the scatter, and that no number of them serves', () => {
+    // As above: from 5 laps to 10; then from 9 (t = 2.31, 0.77 %) to 10 (t = 2.26, 0.71 %).
+    expect(series(0.01, 5, 0.0072).why).toContain('About 5 further laps of the same kind');
+    expect(series(0.01, 9, 0.0072).why).toContain('About 1 further lap of the same kind');
+    expect(series(0.01, 5, 0.0072).why).not.toContain('No number of laps');
+  });
+
+  it('are not asked for at the very tolerance', () => {
+    // U = 2.5/2 − 1 = 0.25 exactly.
+    const exact = { low: 1.6, high: 2.5 };
+    expect(series(0.01, 5, 0.25, exact).verdict).toBe('usable');
+  });
+
+  it('are judged by the scatter of one meter alone where the other’s is not known', () => {
+    const plain = series(0.1, 8, 0.01).why;
+    const repeatability = { reference: null, candidate: 0.05 };
+    expect(series(0.1, 8, 0.01, { repeatability }).why).toBe(plain);
+  });
+
+  it('cannot be computed where an end of the interval is missing', () => {
+    for (const missing of [{ value: null }, { low: null }, { high: null }]) {
+      const { why } = series(0.1, 8, 0.01, missing);
+      expect(why).toMatch(/^No interval for K can be computed from 8 laps;/);
+    }
+  });
+
   it('cannot be computed without an interval, and the judgement says what to do', () => {
     const none = seriesVerdict({
       value: null,
@@ -241,8 +279,24 @@ describe('the verdict on a wavelength', () => {
     expect(why(1.2, 1.1, 1.3)).toMatch(/off by more than the tolerance, but not by how much/);
   });
 
+  it('nothing is concluded where the factor or an end of its interval is missing', () => {
+    const whole = { factor: 1, low: 0.99, high: 1.01, tolerance: 0.05 };
+    for (const missing of [{ factor: null }, { low: null }, { high: null }]) {
+      const judged = wavelengthVerdict({ ...whole, ...missing });
+      expect(judged).toMatchObject({
+        verdict: 'inconclusive',
+        why: 'There is no factor with an interval at this wavelength.',
+      });
+    }
+  });
+
   it('refuses a factor outside its interval', () => {
     expect(() => verdict(1.2, 1, 1.1)).toThrow(/interval/);
+    expect(() => verdict(0.9, 1, 1.1)).toThrow(/interval/);
+    expect(() => verdict(1, 0, 1.1)).toThrow(/above 0/);
+    expect(() => verdict(1, -0.1, 1.1)).toThrow(/above 0/);
+    expect(() => verdict(1, 0.9, Number.POSITIVE_INFINITY)).toThrow(/interval/);
+    expect(() => verdict(Number.NaN, 0.9, 1.1)).toThrow(/interval/);
     expect(() => verdict(1, 0.9, 1.1, 1)).toThrow(/tolerance/);
   });
 });

@@ -118,7 +118,6 @@ export function rounded(list: readonly (readonly [value: number, U: number])[]):
   );
 }
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof aReadingExercise>[0]) =>
   pose(aReadingExercise(task));
 

@@ -104,7 +104,6 @@ export function cured(list: readonly NamedPairs[]): void {
   );
 }
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof agreementExercise>[0]) =>
   pose(agreementExercise(task));
 

@@ -135,7 +135,6 @@ export function next(workshop: Workshop, laps: number): void {
   showSentences([sentence, ...steps.slice(1).map((step) => step.advice)]);
 }
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof averagesExercise>[0]) =>
   pose(averagesExercise(task));
 

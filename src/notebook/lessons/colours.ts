@@ -3,6 +3,7 @@
 import { analyse } from '../../analyse.js';
 import { MeterpairError } from '../../error.js';
 import { TOLERANCE_BAND } from '../../figures/figure.js';
+import { DASHED, levelBand, levelLine } from '../../figures/shapes.js';
 import { formatNumber, formatRelative } from '../../findings/formatNumber.js';
 import { readStudy } from '../../record/readStudy.js';
 import { simulateSeries } from '../../simulate/bench.js';
@@ -13,8 +14,7 @@ import { type ColourStudy, countStudy, evening, judged } from './colourStudies.j
 import { guarded, riskOutside } from './decision.js';
 import { lapLogs, studentFactor } from './estimates.js';
 import { coloursExercise } from './exercises/colours.js';
-import { levelBand, linesFigure } from './figures/linesFigure.js';
-import { levelLine } from './figures/straightLines.js';
+import { linesFigure } from './figures/linesFigure.js';
 import { pose, type Typed } from './pose.js';
 import { notePrediction, outOf100, type Prediction, predictionSentence } from './predict.js';
 import { ofHundred } from './told.js';
@@ -51,7 +51,13 @@ export function oneEvening(studies: readonly ColourStudy[], tolerance: number): 
       x: { title: { text: 'wavelength / nm' } },
       y: { title: { text: 'K off the common one / %' } },
       lines,
-      shapes: [levelBand(-tolerance, tolerance, `tolerance of ${tolerance} %`, TOLERANCE_BAND)],
+      shapes: [
+        levelBand([-tolerance, tolerance], {
+          fill: TOLERANCE_BAND,
+          edge: DASHED,
+          name: `tolerance of ${tolerance} %`,
+        }),
+      ],
     }),
   );
 }
@@ -136,7 +142,7 @@ export function againstPower(plan: {
       },
       y: { title: { text: 'factor K' } },
       lines,
-      shapes: [levelLine(plan.factor, 'K without either')],
+      shapes: [levelLine(plan.factor, { width: 2, dash: 'dot', name: 'K without either' })],
     }),
   );
 }
@@ -160,7 +166,6 @@ export function risks(
   );
 }
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof coloursExercise>[0]) =>
   pose(coloursExercise(task));
 

@@ -5,6 +5,9 @@ import { mean, standardDeviation } from '../../statistics/summary.js';
 import type { Series } from '../../vocabulary.js';
 import { type Estimate, lapLogs } from './estimates.js';
 
+/** What the intervals of the lessons claim. */
+export const PROMISED = 0.95;
+
 /** How often something happened. */
 export interface Share {
   readonly times: number;
@@ -56,30 +59,31 @@ export function coverageOf(estimates: readonly Estimate[], truth: number): Cover
   };
 }
 
-/** How far estimates lie from the truth, in percent of the truth. */
-export interface Errors {
+/** Values of many repetitions. */
+export interface Spread {
   readonly mean: number;
   /** Standard error of that mean. */
   readonly standardError: number;
-  /** Between these lie the middle 50 % and the middle 95 % of the errors. */
+  /** Between these lie the middle 50 % and the middle 95 % of the values. */
   readonly middleHalf: readonly [number, number];
   readonly most: readonly [number, number];
 }
 
 /** @throws too-few-values for fewer than two */
-export function errorsOf(estimates: readonly Estimate[], truth: number): Errors {
-  const errors = estimates.map(({ value }) => 100 * (value / truth - 1));
-  const centre = mean(errors);
-  const sorted = [...errors].sort((a, b) => a - b);
+export function spreadOf(values: readonly number[]): Spread {
+  const sorted = [...values].sort((a, b) => a - b);
   const at = (p: number) => quantileSorted(sorted, p);
-  const standardError = standardDeviation(errors) / Math.sqrt(errors.length);
   return {
-    mean: centre,
-    standardError,
+    mean: mean(values),
+    standardError: standardDeviation(values) / Math.sqrt(values.length),
     middleHalf: [at(0.25), at(0.75)],
     most: [at(0.025), at(0.975)],
   };
 }
+
+/** How far estimates lie from the truth, in percent of it. @throws too-few-values for fewer than two */
+export const errorsOf = (estimates: readonly Estimate[], truth: number): Spread =>
+  spreadOf(estimates.map(({ value }) => 100 * (value / truth - 1)));
 
 /** How often one kind of interval held the truth, for several numbers of laps. */
 export interface CoverageLine {

@@ -47,13 +47,14 @@ export function lapEstimate(
 ): Estimate {
   const u = standardDeviation(logs) / Math.sqrt(logs.length);
   const half = (options.k ?? studentFactor(logs.length, options.confidence)) * u;
-  const centre = mean(logs);
-  return {
-    value: Math.exp(centre),
-    low: Math.exp(centre - half),
-    high: Math.exp(centre + half),
-  };
+  return around(mean(logs), half);
 }
+
+const around = (log: number, half: number): Estimate => ({
+  value: Math.exp(log),
+  low: Math.exp(log - half),
+  high: Math.exp(log + half),
+});
 
 /**
  * K by the plain mean of laps, with an interval from the scatter of the laps *and* what stays the
@@ -64,24 +65,15 @@ export function lapEstimate(
  * @throws too-few-values below two laps
  * @see JCGM 100:2008, 5.1.2 and G.4
  */
-export function budgetEstimate(
-  logs: readonly number[],
-  staying: readonly number[],
-  options: { readonly confidence?: number } = {},
-): Estimate {
+export function budgetEstimate(logs: readonly number[], staying: readonly number[]): Estimate {
   const laps = logs.length;
   const parts = [
     { standard_uncertainty: standardDeviation(logs) / Math.sqrt(laps), dof: laps - 1 },
     ...staying.map((u) => ({ standard_uncertainty: u, dof: KNOWN_EXACTLY })),
   ];
   const u = Math.hypot(...parts.map((part) => part.standard_uncertainty));
-  const half = coverageFactor(options.confidence ?? 0.95, effectiveDof(parts)) * u;
-  const centre = mean(logs);
-  return {
-    value: Math.exp(centre),
-    low: Math.exp(centre - half),
-    high: Math.exp(centre + half),
-  };
+  const half = coverageFactor(0.95, effectiveDof(parts)) * u;
+  return around(mean(logs), half);
 }
 
 /**
@@ -89,15 +81,8 @@ export function budgetEstimate(
  *
  * @throws argument-wrong where the series gives no interval; too-few-values as `driftModel`
  */
-export function modelEstimate(
-  series: Pick<Series, 'runs'>,
-  options: { readonly confidence?: number } = {},
-): Estimate {
-  const parts = seriesFactor(
-    driftModel(series.runs),
-    { reference: null, candidate: null },
-    options.confidence ?? 0.95,
-  );
+export function modelEstimate(series: Pick<Series, 'runs'>): Estimate {
+  const parts = seriesFactor(driftModel(series.runs), { reference: null, candidate: null }, 0.95);
   const { value = null, low = null, high = null } = parts?.factor ?? {};
   if (value === null || low === null || high === null) {
     throw argumentWrong('The series gives no interval.');

@@ -143,7 +143,6 @@ export function sharedReference(plan: {
   );
 }
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof factorExercise>[0]) => pose(factorExercise(task));
 
 /** Three ways for the reader's own laps. */

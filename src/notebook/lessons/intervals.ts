@@ -108,7 +108,6 @@ export function prices(laps: number): void {
   );
 }
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof intervalsExercise>[0]) =>
   pose(intervalsExercise(task));
 

@@ -99,7 +99,6 @@ const rowsOf = (found: readonly RuleCoverage[]) =>
     ...Object.fromEntries(found.flatMap((day) => cells(day.name, day.rules[i]?.coverage))),
   }));
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof leavingOutExercise>[0]) =>
   pose(leavingOutExercise(task));
 

@@ -1,12 +1,12 @@
 /** Two meters in front of sources of different power. */
-import { quantileSorted } from 'simple-statistics';
 import { correlation } from '../../agree/correlation.js';
 import { limitsOfAgreement } from '../../agree/limitsOfAgreement.js';
 import type { PairedReadings } from '../../agree/pairedLevels.js';
 import { simulateSeries } from '../../simulate/bench.js';
 import type { BenchOptions } from '../../simulate/benchOptions.js';
 import { seededRandom } from '../../statistics/random.js';
-import { mean, standardDeviation } from '../../statistics/summary.js';
+import { mean } from '../../statistics/summary.js';
+import { type Spread, spreadOf } from './counts.js';
 
 /** Two meters, and the sources that both were held in front of. */
 export interface RangePlan {
@@ -58,14 +58,6 @@ export function correctedPairs({ reference, candidate }: PairedReadings): Correc
   return { factor, pairs: { reference, candidate: candidate.map((shown) => factor * shown) } };
 }
 
-/** Mean over the repetitions, and between what the middle 95 % of them lie. */
-export interface Spread {
-  readonly mean: number;
-  /** Standard error of that mean. */
-  readonly standardError: number;
-  readonly most: readonly [number, number];
-}
-
 export interface RangeFigures {
   readonly range_mW: readonly [number, number];
   readonly r: Spread;
@@ -85,22 +77,13 @@ export function rangeStudy(plan: RangePlan, options: { readonly times: number })
   );
   return {
     range_mW: plan.range_mW,
-    r: spread(repetitions.map((pairs) => correlation(pairs) ?? 0)),
-    width: spread(
+    r: spreadOf(repetitions.map((pairs) => correlation(pairs) ?? 0)),
+    width: spreadOf(
       repetitions.map((pairs) => {
         const { low, high } = limitsOfAgreement(percentDifferences(pairs));
         return (high ?? 0) - (low ?? 0);
       }),
     ),
-  };
-}
-
-function spread(values: readonly number[]): Spread {
-  const sorted = [...values].sort((a, b) => a - b);
-  return {
-    mean: mean(values),
-    standardError: standardDeviation(values) / Math.sqrt(values.length),
-    most: [quantileSorted(sorted, 0.025), quantileSorted(sorted, 0.975)],
   };
 }
 

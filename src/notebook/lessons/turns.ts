@@ -1,7 +1,7 @@
 /** Lesson: taking turns. */
 import { argumentWrong } from '../../error.js';
 import { formatNumber } from '../../findings/formatNumber.js';
-import { leastSquares } from '../../statistics/leastSquares.js';
+import { ordinaryLine } from '../../power/lines/ordinaryLine.js';
 import { mean } from '../../statistics/summary.js';
 import type { RunOrder, Series } from '../../vocabulary.js';
 import { show, showSentences, showTable } from '../display.js';
@@ -131,16 +131,16 @@ export function stepsLeft(text: string): number {
   return mean(candidate) - mean(reference);
 }
 
-/** Poses the exercise. */
 export const exercise = (task: Parameters<typeof turnsExercise>[0]) => pose(turnsExercise(task));
 
 /** How far the reader's own reference drifts from lap to lap, and what turn about leaves of it. */
 export async function own(source: string): Promise<void> {
   await withOwnLaps(source, (laps) => {
     requireLaps(laps, 4);
-    const { slope, error } = trend(laps.reference.map((reading) => 100 * Math.log(reading)));
+    const y = laps.reference.map((reading) => 100 * Math.log(reading));
+    const { slope } = ordinaryLine({ x: y.map((_, i) => i), y });
     // A lap is two runs, if the meters took turns evenly.
-    const [perRun, doubt] = [slope / 2, error / 2];
+    const [perRun, doubt] = [slope.value / 2, (slope.standard_uncertainty ?? 0) / 2];
     showSentences([
       `A straight line through the reference's readings changes by ${told(perRun, doubt)} % from run to run, if the meters took turns evenly.`,
       Math.abs(perRun) > 2 * doubt
@@ -149,17 +149,4 @@ export async function own(source: string): Promise<void> {
       'Not shown by this: a drift that turned back in between, the times of the runs if they were not even, and runs that were lost and not written down.',
     ]);
   });
-}
-
-/** Slope of a straight line through values at even steps, with its standard error. */
-export function trend(values: readonly number[]): {
-  readonly slope: number;
-  readonly error: number;
-} {
-  const fit = leastSquares(
-    values.map((_, i) => [1, i]),
-    values,
-  );
-  const variance = (fit.residualSumOfSquares / fit.dof) * (fit.unscaledCovariance[1]?.[1] ?? 0);
-  return { slope: fit.coefficients[1] ?? 0, error: Math.sqrt(variance) };
 }

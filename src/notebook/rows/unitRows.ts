@@ -34,8 +34,8 @@ export function unitByUnitRows(input: SeveralUnitsInput): readonly TableRow[] {
       'Mean factor': formatNumber(found.factor, { keepZeros: true }),
       'Interval of the mean': formatInterval(...found.meanInterval),
       'A further unit': formatInterval(...found.furtherUnit),
-      'Standard deviation in %': formatRelative(found.relative_sd),
-      'Of the units alone in %': formatRelative(found.between_units_relative_sd),
+      'Standard deviation in %': formatRelative(found.relativeSd),
+      'Of the units alone in %': formatRelative(found.betweenUnitsRelativeSd),
       'A further unit serves': SERVES[found.verdict],
     };
   });

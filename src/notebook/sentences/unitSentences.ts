@@ -17,7 +17,7 @@ export function unitSentences(found: SeveralUnitsResult): readonly string[] {
   return [
     found.why,
     `The interval of the mean, ${formatInterval(...found.meanInterval)}, is about the production and not about any unit.`,
-    `The measured factors scatter by ${formatRelative(found.relative_sd)} %; without the comparisons' own uncertainty ${formatRelative(found.between_units_relative_sd)} % remain for the units.${alike}`,
+    `The measured factors scatter by ${formatRelative(found.relativeSd)} %; without the comparisons' own uncertainty ${formatRelative(found.betweenUnitsRelativeSd)} % remain for the units.${alike}`,
   ];
 }
 

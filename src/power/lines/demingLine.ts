@@ -2,12 +2,11 @@ import { argumentWrong, MeterpairError } from '../../error.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { mean } from '../../statistics/summary.js';
 import {
-  coefficient,
   type Line,
   type LinePoints,
-  lineCoverageFactor,
+  type LineUncertainty,
+  lineRecord,
   requirePoints,
-  TWO_POINTS,
 } from './line.js';
 
 /** How a Deming line's uncertainty is found: large-sample formula, or leaving out each point. */
@@ -53,61 +52,58 @@ export function demingLine(
   if (!(ratio > 0) || !Number.isFinite(ratio)) {
     throw argumentWrong('The ratio of the error variances must be above 0.', ratio);
   }
-  const n = points.x.length;
-  const dof = n - 2;
   const fit = solve(points, ratio);
-  const { slope, intercept, xMean, sxx, sxy, syy } = fit;
-  const residuals = points.y.map((y, i) => y - intercept - slope * points.x[i]);
-  const squares = residuals.reduce((sum, e) => sum + e ** 2, 0);
-  const variance = dof > 0 ? squares / dof : null;
+  const residuals = points.y.map((y, i) => y - fit.intercept - fit.slope * points.x[i]);
+  const dof = residuals.length - 2;
+  const variance = dof > 0 ? residuals.reduce((sum, e) => sum + e ** 2, 0) / dof : null;
+  const analytic = variance === null ? null : largeSample(fit, variance, residuals.length);
+  const jackknife = dof >= 2 ? leaveOneOut(points, ratio) : null;
+  const uncertainty = kind === 'analytic' ? analytic : jackknife;
+  return {
+    ...lineRecord({
+      method: 'deming',
+      intercept: fit.intercept,
+      slope: fit.slope,
+      uncertainty,
+      dof,
+      confidence,
+      residuals,
+      residual_sd: variance === null ? null : Math.sqrt(variance),
+      ...(dof >= 1 && uncertainty === null ? { why: NO_JACKKNIFE } : {}),
+    }),
+    uncertainty: kind,
+    analytic: withoutCovariance(analytic),
+    jackknife: withoutCovariance(jackknife),
+    error_sd: variance === null ? null : errorSd(variance, ratio, fit.slope),
+  };
+}
+
+const NO_JACKKNIFE =
+  'The jackknife needs four points or more that leave a line without any one of them.';
+
+const withoutCovariance = (one: LineUncertainty | null) =>
+  one === null ? null : { intercept: one.intercept, slope: one.slope };
+
+/** Uncertainty for normal errors (Fuller 1987, section 1.3). */
+function largeSample(
+  { slope, xMean, sxx, sxy, syy }: ReturnType<typeof solve>,
+  variance: number,
+  n: number,
+): LineUncertainty {
   // (sxx·syy − sxy²)·β²/(sxy²·(n − 2)), written so that a slope of 0 is no special case.
   const signal = sxy === 0 ? sxx : sxy / slope;
-  const slopeVariance =
-    variance === null ? null : Math.max(0, sxx * syy - sxy ** 2) / (signal ** 2 * dof);
-  const analytic =
-    variance === null || slopeVariance === null
-      ? null
-      : {
-          intercept: Math.sqrt(variance / n + xMean ** 2 * slopeVariance),
-          slope: Math.sqrt(slopeVariance),
-        };
-  const jackknife = n >= 4 ? leaveOneOut(points, ratio) : null;
-  const chosen = kind === 'analytic' ? analytic : jackknife;
-  const coverage = dof > 0 ? lineCoverageFactor(confidence, dof) : null;
+  const slopeVariance = Math.max(0, sxx * syy - sxy ** 2) / (signal ** 2 * (n - 2));
   return {
-    method: 'deming',
-    intercept: coefficient(intercept, chosen?.intercept ?? null, coverage),
-    slope: coefficient(slope, chosen?.slope ?? null, coverage),
-    covariance:
-      kind === 'analytic'
-        ? slopeVariance === null
-          ? null
-          : -xMean * slopeVariance
-        : (jackknife?.covariance ?? null),
-    dof,
-    points: n,
-    confidence,
-    coverage_factor: coverage,
-    residuals,
-    residual_sd: variance === null ? null : Math.sqrt(variance),
-    why:
-      dof < 1
-        ? TWO_POINTS
-        : chosen === null
-          ? 'The jackknife needs four points or more that leave a line without any one of them.'
-          : '',
-    uncertainty: kind,
-    analytic,
-    jackknife:
-      jackknife === null ? null : { intercept: jackknife.intercept, slope: jackknife.slope },
-    error_sd:
-      variance === null
-        ? null
-        : {
-            x: Math.sqrt(variance / (ratio + slope ** 2)),
-            y: Math.sqrt((variance * ratio) / (ratio + slope ** 2)),
-          },
+    intercept: Math.sqrt(variance / n + xMean ** 2 * slopeVariance),
+    slope: Math.sqrt(slopeVariance),
+    covariance: -xMean * slopeVariance,
   };
+}
+
+/** What of the scatter about the line is the errors of x, and what those of y. */
+function errorSd(variance: number, ratio: number, slope: number) {
+  const x = variance / (ratio + slope ** 2);
+  return { x: Math.sqrt(x), y: Math.sqrt(ratio * x) };
 }
 
 function solve(points: LinePoints, ratio: number) {

@@ -4,9 +4,9 @@ import { fCdf } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { extremes, requireValues } from '../../statistics/summary.js';
-import type { Interval } from '../../vocabulary.js';
+import type { Interval, MeterRole } from '../../vocabulary.js';
 import { coefficient, type LineCoefficient, lineCoverageFactor } from './line.js';
-import { yorkLine } from './yorkLine.js';
+import { type YorkLine, yorkLine } from './yorkLine.js';
 
 /** Readings of both meters on the same power, one pair a place, in mW and above 0. */
 export interface MeterReadings {
@@ -79,92 +79,112 @@ export function gainOrGainAndOffset(
   const confidence = options.confidence ?? 0.95;
   requireConfidence(confidence);
   requireReadings(readings, 4);
-  const x = readings.candidate_mW;
-  const y = readings.reference_mW;
-  const noise = (relative: number | undefined, absolute: number | undefined) => {
-    const r = relative ?? 0.01;
-    const a = absolute ?? 0;
-    if (!(r >= 0 && a >= 0 && r + a > 0) || !Number.isFinite(r + a)) {
-      throw argumentWrong('Noise must be stated as finite numbers from 0 up, not both 0.');
-    }
-    return (level: number) => Math.hypot(r * level, a);
+  const noise = {
+    candidate: noiseOf(options.candidateRelativeSd, options.candidateSd_mW),
+    reference: noiseOf(options.referenceRelativeSd, options.referenceSd_mW),
   };
-  const xNoise = noise(options.candidateRelativeSd, options.candidateSd_mW);
-  const yNoise = noise(options.referenceRelativeSd, options.referenceSd_mW);
-
-  // Noise taken from the readings themselves would favour readings that came out low, so it is taken
-  // from the fitted levels, repeated until they stand still.
-  let ux = x.map(xNoise);
-  let uy = y.map(yNoise);
-  const fittedLine = () =>
-    yorkLine(
-      { x, y, x_standard_uncertainty: ux, y_standard_uncertainty: uy },
-      { scale: 'estimated', confidence },
-    );
-  let line = fittedLine();
-  for (let round = 0; round < 50; round++) {
-    // A level that came out at or below 0 keeps the noise of its reading.
-    const level = (fitted: readonly number[], read: readonly number[]) =>
-      fitted.map((value, i) => (value > 0 ? value : read[i]));
-    const before = line.slope.value;
-    ux = level(line.adjusted.x, x).map(xNoise);
-    uy = level(line.adjusted.y, y).map(yNoise);
-    line = fittedLine();
-    if (Math.abs(line.slope.value / before - 1) < 1e-12) break;
-  }
-  const interval = line.intercept.interval;
-  if (interval === null) {
+  const { line, ux, uy } = lineWithNoiseOfLevels(readings, noise, confidence);
+  const through = lineThroughZero(readings.candidate_mW, readings.reference_mW, ux, uy);
+  const test = offsetTest(through.chiSquare, line, confidence);
+  const offset = line.intercept.interval;
+  if (offset === null) {
     throw new MeterpairError({
       code: 'too-few-values',
       message: 'These readings do not tell an offset and a factor apart.',
     });
   }
-  const n = x.length;
-  const through = lineThroughZero(x, y, ux, uy);
-  const gainDof = n - 1;
-  const gainVariance = through.chiSquare / gainDof;
-  const lineVariance = line.chi_square / line.dof;
-  // Equal up to rounding: both lines run through every point.
-  const perfect = !(line.chi_square > 1e-20 * n) && !(through.chiSquare > 1e-18 * n);
-  const f =
-    lineVariance > 0 && !perfect
-      ? Math.max(0, through.chiSquare - line.chi_square) / lineVariance
-      : null;
-  const p = f === null ? null : 1 - fCdf(f, 1, line.dof);
-  const gainAicc = aicc(through.chiSquare, n, 2);
-  const lineAicc = aicc(line.chi_square, n, 3);
-  const difference = gainAicc === null || lineAicc === null || perfect ? null : gainAicc - lineAicc;
-  const lowest = extremes(y)[0];
-  const shown =
-    p === null ? !perfect : p < 1 - confidence && (difference === null || difference > 0);
-  const percent: Interval = [(100 * interval[0]) / lowest, (100 * interval[1]) / lowest];
+  const lowest = extremes(readings.reference_mW)[0];
   return {
-    verdict: shown ? 'offset-shown' : 'offset-not-shown',
-    why: shown
-      ? `A factor alone does not follow the readings${p === null ? '' : ` (p = ${significant(p, 2)})`}.`
-      : `A factor alone follows the readings as well; an offset between ${significant(interval[0], 2)} and ${significant(interval[1], 2)} mW is not excluded.`,
-    gain: {
-      factor: coefficient(
-        through.slope,
-        Math.sqrt(gainVariance) * through.unscaledUncertainty,
-        lineCoverageFactor(confidence, gainDof),
-      ),
-      residual_sd: Math.sqrt(gainVariance),
-      dof: gainDof,
-      aicc: gainAicc,
-    },
+    verdict: test.shown ? 'offset-shown' : 'offset-not-shown',
+    why: words(test, offset),
+    gain: gainAlone(through, line.points - 1, confidence),
     gain_and_offset: {
       factor: line.slope,
       offset_mW: line.intercept,
       covariance: line.covariance ?? 0,
-      residual_sd: Math.sqrt(lineVariance),
+      residual_sd: Math.sqrt(line.chi_square / line.dof),
       dof: line.dof,
-      aicc: lineAicc,
+      aicc: aicc(line.chi_square, line.points, 3),
     },
-    f,
-    p,
-    aicc_difference: difference,
-    offset_at_lowest_percent: percent,
+    f: test.f,
+    p: test.p,
+    aicc_difference: test.difference,
+    offset_at_lowest_percent: [(100 * offset[0]) / lowest, (100 * offset[1]) / lowest],
+  };
+}
+
+type Noise = (level_mW: number) => number;
+
+function noiseOf(relative = 0.01, absolute = 0): Noise {
+  const both = relative + absolute;
+  if (!(relative >= 0 && absolute >= 0 && both > 0 && Number.isFinite(both))) {
+    throw argumentWrong('Noise must be stated as finite numbers from 0 up, not both 0.');
+  }
+  return (level) => Math.hypot(relative * level, absolute);
+}
+
+/**
+ * Noise taken from the readings themselves would favour readings that came out low, so it is taken
+ * from the fitted levels, repeated until they stand still.
+ */
+function lineWithNoiseOfLevels(
+  { candidate_mW: x, reference_mW: y }: MeterReadings,
+  noise: Readonly<Record<MeterRole, Noise>>,
+  confidence: number,
+) {
+  const fitted = (ux: readonly number[], uy: readonly number[]) => {
+    const points = { x, y, x_standard_uncertainty: ux, y_standard_uncertainty: uy };
+    return { line: yorkLine(points, { scale: 'estimated', confidence }), ux, uy };
+  };
+  // A level that came out at or below 0 keeps the noise of its reading.
+  const levels = (adjusted: readonly number[], read: readonly number[]) =>
+    adjusted.map((value, i) => (value > 0 ? value : read[i]));
+  let found = fitted(x.map(noise.candidate), y.map(noise.reference));
+  for (let round = 0; round < 50; round++) {
+    const { slope, adjusted } = found.line;
+    found = fitted(
+      levels(adjusted.x, x).map(noise.candidate),
+      levels(adjusted.y, y).map(noise.reference),
+    );
+    if (Math.abs(found.line.slope.value / slope.value - 1) < 1e-12) break;
+  }
+  return found;
+}
+
+/** F test of the squares that the offset takes away, and the difference of AICc beside it. */
+function offsetTest(throughSquares: number, line: YorkLine, confidence: number) {
+  const { chi_square: lineSquares, dof, points: n } = line;
+  // Equal up to rounding: both lines run through every point.
+  const perfect = !(lineSquares > 1e-20 * n) && !(throughSquares > 1e-18 * n);
+  const f =
+    lineSquares > 0 && !perfect
+      ? Math.max(0, throughSquares - lineSquares) / (lineSquares / dof)
+      : null;
+  const p = f === null ? null : 1 - fCdf(f, 1, dof);
+  const [alone, both] = [aicc(throughSquares, n, 2), aicc(lineSquares, n, 3)];
+  const difference = alone === null || both === null || perfect ? null : alone - both;
+  const shown =
+    p === null ? !perfect : p < 1 - confidence && (difference === null || difference > 0);
+  return { f, p, difference, shown };
+}
+
+function words({ shown, p }: ReturnType<typeof offsetTest>, [low, high]: Interval): string {
+  return shown
+    ? `A factor alone does not follow the readings${p === null ? '' : ` (p = ${significant(p, 2)})`}.`
+    : `A factor alone follows the readings as well; an offset between ${significant(low, 2)} and ${significant(high, 2)} mW is not excluded.`;
+}
+
+function gainAlone(
+  { slope, chiSquare, unscaledUncertainty }: ReturnType<typeof lineThroughZero>,
+  dof: number,
+  confidence: number,
+): GainOrOffset['gain'] {
+  const sd = Math.sqrt(chiSquare / dof);
+  return {
+    factor: coefficient(slope, sd * unscaledUncertainty, lineCoverageFactor(confidence, dof)),
+    residual_sd: sd,
+    dof,
+    aicc: aicc(chiSquare, dof + 1, 2),
   };
 }
 

@@ -62,57 +62,18 @@ export function leaveOneSeriesOut(
 ): LeaveOneSeriesOut {
   requireOptions(options, { prediction: true, sameWavelengthWithin_nm: true });
   const prediction = options.prediction ?? 'factor-per-wavelength';
-  requireList(series, 'The series');
-  for (const one of series) {
-    requireRecord(one, 'A series', [
-      'id',
-      'wavelength_nm',
-      'reference_mean_mW',
-      'candidate_mean_mW',
-    ]);
-  }
   const within = options.sameWavelengthWithin_nm ?? 0.5;
-  if (!(within >= 0)) throw argumentWrong('A distance must not be below 0.', within);
-  if (new Set(series.map((one) => one.id)).size !== series.length) {
-    throw argumentWrong('Every series must have a name of its own.');
-  }
-  for (const one of series) {
-    if (!Number.isFinite(one.wavelength_nm)) {
-      throw argumentWrong('A wavelength must be a finite number.', one.wavelength_nm);
-    }
-    for (const mean of [one.reference_mean_mW, one.candidate_mean_mW]) {
-      if (!(mean > 0) || !Number.isFinite(mean)) {
-        throw new MeterpairError({
-          code: 'reading-not-positive',
-          message: `Series ${one.id}: a mean must be a finite number above 0 to enter a ratio.`,
-          found: String(mean),
-        });
-      }
-    }
-  }
-  const left = series.map((one): LeftOutSeries => {
+  requireSeriesMeans(series, within);
+  const left = series.map((one) => {
     const others = series.filter(
       (other) =>
         other !== one &&
         (prediction !== 'factor-per-wavelength' ||
           Math.abs(other.wavelength_nm - one.wavelength_nm) <= within),
     );
-    const found = predict(one, others, prediction);
-    return {
-      id: one.id,
-      corrected_mW: found.corrected,
-      error_percent:
-        found.corrected === null ? null : 100 * (found.corrected / one.reference_mean_mW - 1),
-      uncorrected_error_percent: 100 * (one.candidate_mean_mW / one.reference_mean_mW - 1),
-      predicted_from: found.corrected === null ? [] : others.map((other) => other.id),
-      why: found.why,
-    };
+    return leftOut(one, others, prediction);
   });
   const done = left.filter((one) => one.error_percent !== null);
-  const rms = (values: readonly number[]) =>
-    values.length === 0
-      ? null
-      : Math.sqrt(values.reduce((sum, value) => sum + value ** 2, 0) / values.length);
   return {
     series: left,
     predicted: done.length,
@@ -124,6 +85,52 @@ export function leaveOneSeriesOut(
         : done.length === 0
           ? 'No series can be predicted from the others.'
           : `${left.length - done.length} of ${left.length} series cannot be predicted from the others.`,
+  };
+}
+
+function requireSeriesMeans(series: readonly SeriesMeans[], within_nm: number): void {
+  requireList(series, 'The series');
+  const fields = ['id', 'wavelength_nm', 'reference_mean_mW', 'candidate_mean_mW'] as const;
+  for (const one of series) requireRecord(one, 'A series', fields);
+  if (!(within_nm >= 0)) throw argumentWrong('A distance must not be below 0.', within_nm);
+  if (new Set(series.map((one) => one.id)).size !== series.length) {
+    throw argumentWrong('Every series must have a name of its own.');
+  }
+  for (const { id, wavelength_nm, reference_mean_mW, candidate_mean_mW } of series) {
+    if (!Number.isFinite(wavelength_nm)) {
+      throw argumentWrong('A wavelength must be a finite number.', wavelength_nm);
+    }
+    const wrong = [reference_mean_mW, candidate_mean_mW].find(
+      (mean) => !(mean > 0 && Number.isFinite(mean)),
+    );
+    if (wrong === undefined) continue;
+    throw new MeterpairError({
+      code: 'reading-not-positive',
+      message: `Series ${id}: a mean must be a finite number above 0 to enter a ratio.`,
+      found: String(wrong),
+    });
+  }
+}
+
+function rms(values: readonly number[]): number | null {
+  if (values.length === 0) return null;
+  return Math.sqrt(values.reduce((sum, value) => sum + value ** 2, 0) / values.length);
+}
+
+function leftOut(
+  one: SeriesMeans,
+  others: readonly SeriesMeans[],
+  prediction: SeriesPrediction,
+): LeftOutSeries {
+  const { corrected, why } = predict(one, others, prediction);
+  const percent = (power_mW: number) => 100 * (power_mW / one.reference_mean_mW - 1);
+  return {
+    id: one.id,
+    corrected_mW: corrected,
+    error_percent: corrected === null ? null : percent(corrected),
+    uncorrected_error_percent: percent(one.candidate_mean_mW),
+    predicted_from: corrected === null ? [] : others.map((other) => other.id),
+    why,
   };
 }
 

@@ -139,5 +139,36 @@ export function coefficient(
   };
 }
 
-export const TWO_POINTS =
+/** Standard uncertainties of intercept and slope, and their covariance. */
+export interface LineUncertainty {
+  readonly intercept: number;
+  readonly slope: number;
+  readonly covariance: number;
+}
+
+/** The record of a line whose intervals are value ∓ k·u; `uncertainty` is `null` where there is none. */
+export function lineRecord(
+  found: Pick<Line, 'method' | 'dof' | 'confidence' | 'residuals' | 'residual_sd'> & {
+    readonly intercept: number;
+    readonly slope: number;
+    readonly uncertainty: LineUncertainty | null;
+    readonly why?: string;
+  },
+): Line {
+  const { uncertainty, why, ...rest } = found;
+  const points = rest.residuals.length;
+  const coverage =
+    uncertainty === null || rest.dof < 1 ? null : lineCoverageFactor(rest.confidence, rest.dof);
+  return {
+    ...rest,
+    intercept: coefficient(rest.intercept, uncertainty?.intercept ?? null, coverage),
+    slope: coefficient(rest.slope, uncertainty?.slope ?? null, coverage),
+    covariance: uncertainty?.covariance ?? null,
+    points,
+    coverage_factor: coverage,
+    why: why ?? (points > 2 ? '' : TWO_POINTS),
+  };
+}
+
+const TWO_POINTS =
   'Two points fix a line and leave nothing to judge its uncertainty by; three are the least.';

@@ -4,7 +4,7 @@ import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { inversions, slopeRanks } from '../../statistics/slopeRanks.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
-import { median, residualSd } from './order.js';
+import { median, middleSlope, orderLine } from './order.js';
 
 export interface CusumLinearity {
   /** Largest absolute cumulative sum of the scores. */
@@ -48,12 +48,7 @@ export function passingBablokLine(
   const { x, y } = points;
   const n = x.length;
   const { total, shift, at } = shiftedSlopes(x, y);
-  const slope =
-    total === 0
-      ? Number.NaN
-      : total % 2 === 1
-        ? at((total + 1) / 2)
-        : (at(total / 2) + at(total / 2 + 1)) / 2;
+  const slope = total === 0 ? Number.NaN : middleSlope(at, total);
   if (!(slope > 0) || !Number.isFinite(slope)) {
     throw new MeterpairError({
       code: 'argument-wrong',
@@ -67,24 +62,19 @@ export function passingBablokLine(
   const residuals = y.map((value, i) => value - intercept - slope * x[i]);
   const interval = slopeInterval(at, total, n, confidence);
   return {
-    method: 'passing-bablok',
-    intercept: {
-      value: intercept,
-      standard_uncertainty: null,
-      interval: interval === null ? null : [line(interval[1]), line(interval[0])],
-    },
-    slope: { value: slope, standard_uncertainty: null, interval },
-    covariance: null,
-    dof: n - 2,
-    points: n,
-    confidence,
-    coverage_factor: null,
-    residuals,
-    residual_sd: residualSd(residuals),
-    why:
-      interval === null
-        ? `${n} points do not bound the slope at ${100 * confidence} % confidence; the method gives no standard uncertainties.`
-        : 'The method gives no standard uncertainties.',
+    ...orderLine({
+      method: 'passing-bablok',
+      intercept,
+      intercept_interval: interval === null ? null : [line(interval[1]), line(interval[0])],
+      slope,
+      slope_interval: interval,
+      confidence,
+      residuals,
+      why:
+        interval === null
+          ? `${n} points do not bound the slope at ${100 * confidence} % confidence; the method gives no standard uncertainties.`
+          : 'The method gives no standard uncertainties.',
+    }),
     pairs: total,
     shift,
     linearity: cusumLinearity(points, intercept, slope, residuals),

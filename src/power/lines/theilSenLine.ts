@@ -4,7 +4,7 @@ import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { slopeRanks } from '../../statistics/slopeRanks.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
-import { median, residualSd, tieGroups } from './order.js';
+import { median, middleSlope, orderLine, tieGroups } from './order.js';
 
 export interface TheilSenLine extends Line {
   /** Pairs of points with different x: the slopes whose median is taken. */
@@ -52,15 +52,40 @@ export function theilSenLine(
     return (y[b] - y[a]) / (x[b] - x[a]);
   };
   const { total } = ranked;
-  const half = (total + 1) / 2;
-  const slope = total % 2 === 1 ? at(half) : (at(half - 0.5) + at(half + 0.5)) / 2;
+  const slope = middleSlope(at, total);
   const rests = y.map((value, i) => value - slope * x[i]);
   const intercept =
     options.intercept === 'separate' ? median(y) - slope * median(x) : median(rests);
   const residuals = rests.map((value) => value - intercept);
 
+  const exact = isExact(points, options.interval ?? 'auto');
+  const found = exact
+    ? exactInterval(at, total, n, confidence)
+    : normalInterval(at, total, points, confidence);
+  const noInterval =
+    found === null
+      ? `${n} points are too few for a slope interval of ${100 * confidence} % confidence. `
+      : '';
+  return {
+    ...orderLine({
+      method: 'theil-sen',
+      intercept,
+      intercept_interval: null,
+      slope,
+      slope_interval: found?.interval ?? null,
+      confidence,
+      residuals,
+      why: `${noInterval}The method gives no interval for the intercept and no standard uncertainties.`,
+    }),
+    pairs: total,
+    interval_kind: found === null ? 'none' : exact ? 'exact' : 'normal',
+    interval_confidence: found?.confidence ?? null,
+  };
+}
+
+/** Whether the interval comes from Kendall's own distribution. */
+function isExact({ x, y }: LinePoints, wanted: 'auto' | 'exact' | 'normal'): boolean {
   const ties = tieGroups(x).length > 0 || tieGroups(y).length > 0;
-  const wanted = options.interval ?? 'auto';
   if (wanted === 'exact' && ties) {
     throw new MeterpairError({
       code: 'argument-wrong',
@@ -68,30 +93,7 @@ export function theilSenLine(
       expected: "interval 'normal' or 'auto'",
     });
   }
-  const exact = wanted === 'exact' || (wanted === 'auto' && !ties && n <= MOST_POINTS_EXACT);
-  const found = exact
-    ? exactInterval(at, total, n, confidence)
-    : normalInterval(at, total, { x, y }, confidence);
-  const noInterval =
-    found === null
-      ? `${n} points are too few for a slope interval of ${100 * confidence} % confidence. `
-      : '';
-  return {
-    method: 'theil-sen',
-    intercept: { value: intercept, standard_uncertainty: null, interval: null },
-    slope: { value: slope, standard_uncertainty: null, interval: found?.interval ?? null },
-    covariance: null,
-    dof: n - 2,
-    points: n,
-    confidence,
-    coverage_factor: null,
-    residuals,
-    residual_sd: residualSd(residuals),
-    why: `${noInterval}The method gives no interval for the intercept and no standard uncertainties.`,
-    pairs: total,
-    interval_kind: found === null ? 'none' : exact ? 'exact' : 'normal',
-    interval_confidence: found?.confidence ?? null,
-  };
+  return wanted === 'exact' || (wanted === 'auto' && !ties && x.length <= MOST_POINTS_EXACT);
 }
 
 function normalInterval(

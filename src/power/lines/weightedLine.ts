@@ -1,15 +1,14 @@
 import { chiSquareCdf } from '../../statistics/distributions.js';
-import { leastSquares } from '../../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
+import { centredFit } from './centredFit.js';
 import {
-  coefficient,
   type Line,
   type LinePoints,
-  lineCoverageFactor,
+  type LineUncertainty,
+  lineRecord,
   requirePoints,
   requireUncertainties,
-  TWO_POINTS,
 } from './line.js';
 
 /** How well points fit a line whose uncertainties were given. */
@@ -50,38 +49,40 @@ export function weightedLine(
     zeroAllowed: false,
   });
   const weights = points.y_standard_uncertainty.map((u) => 1 / u ** 2);
-  const weight = weights.reduce((sum, w) => sum + w, 0);
-  const centre = points.x.reduce((sum, x, i) => sum + weights[i] * x, 0) / weight;
-  const fit = leastSquares(
-    points.x.map((x) => [1, x - centre]),
-    points.y,
-    weights,
-  );
-  const [level, slope] = fit.coefficients;
-  const ratio = fit.dof > 0 ? fit.residualSumOfSquares / fit.dof : null;
-  const factor = scale === 'known' ? 1 : ratio;
-  const dof = scale === 'known' ? KNOWN_EXACTLY : fit.dof;
-  const slopeVariance = factor === null ? null : factor * fit.unscaledCovariance[1][1];
-  const levelVariance = factor === null ? null : factor * fit.unscaledCovariance[0][0];
-  const interceptUncertainty =
-    slopeVariance === null || levelVariance === null
-      ? null
-      : Math.sqrt(levelVariance + centre ** 2 * slopeVariance);
-  const coverage = factor === null ? null : lineCoverageFactor(confidence, dof);
+  const fit = centredFit(points, weights);
   return {
-    method: 'weighted',
-    intercept: coefficient(level - slope * centre, interceptUncertainty, coverage),
-    slope: coefficient(slope, slopeVariance === null ? null : Math.sqrt(slopeVariance), coverage),
-    covariance: slopeVariance === null ? null : -centre * slopeVariance,
-    dof,
-    points: points.x.length,
-    confidence,
-    coverage_factor: coverage,
-    residuals: fit.residuals,
+    ...lineRecord({
+      method: 'weighted',
+      intercept: fit.intercept,
+      slope: fit.slope,
+      ...scaled(fit.uncertainty, fit.residualSumOfSquares, fit.dof, scale),
+      confidence,
+      residuals: fit.residuals,
+    }),
+    ...goodnessOfFit(fit.residualSumOfSquares, fit.dof),
+  };
+}
+
+/** What chi-square makes of the uncertainty of a line, and of its degrees of freedom. */
+export function scaled(
+  uncertainty: (variance: number) => LineUncertainty | null,
+  chiSquare: number,
+  count: number,
+  scale: UncertaintyScale,
+): Pick<Line, 'dof' | 'residual_sd'> & { readonly uncertainty: LineUncertainty | null } {
+  const ratio = count > 0 ? chiSquare / count : null;
+  const factor = scale === 'known' ? 1 : ratio;
+  return {
+    uncertainty: factor === null ? null : uncertainty(factor),
+    dof: scale === 'known' ? KNOWN_EXACTLY : count,
     residual_sd: ratio === null ? null : Math.sqrt(ratio),
-    why: fit.dof > 0 ? '' : TWO_POINTS,
-    chi_square: fit.residualSumOfSquares,
-    chi_square_dof: fit.dof,
-    p: fit.dof > 0 ? 1 - chiSquareCdf(fit.residualSumOfSquares, fit.dof) : null,
+  };
+}
+
+export function goodnessOfFit(chiSquare: number, count: number): GoodnessOfFit {
+  return {
+    chi_square: chiSquare,
+    chi_square_dof: count,
+    p: count > 0 ? 1 - chiSquareCdf(chiSquare, count) : null,
   };
 }

@@ -1,20 +1,22 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
-import { chiSquareCdf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers } from '../../statistics/shapes.js';
 import { extremes } from '../../statistics/summary.js';
-import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import {
-  coefficient,
   type Line,
   type LinePoints,
-  lineCoverageFactor,
+  type LineUncertainty,
+  lineRecord,
   requirePoints,
   requireUncertainties,
-  TWO_POINTS,
 } from './line.js';
-import type { GoodnessOfFit, UncertaintyScale } from './weightedLine.js';
+import {
+  type GoodnessOfFit,
+  goodnessOfFit,
+  scaled,
+  type UncertaintyScale,
+} from './weightedLine.js';
 
 export interface YorkPoints extends LinePoints {
   /** Standard uncertainty of each x, in its unit; 0 for an exact x. */
@@ -53,114 +55,109 @@ export function yorkLine(
   const confidence = options.confidence ?? 0.95;
   const scale = options.scale ?? 'known';
   requireConfidence(confidence);
-  requirePoints(points, 2);
+  requireYorkPoints(points);
+  const { slope, turn, iterations } = settledSlope(points);
+  const { w, total, xMean, yMean, beta } = turn;
   const { x, y } = points;
-  const n = x.length;
-  const ux = points.x_standard_uncertainty;
-  const uy = points.y_standard_uncertainty;
-  requireUncertainties(ux, {
-    count: n,
-    what: 'The standard uncertainty of x',
-    zeroAllowed: true,
-  });
-  requireUncertainties(uy, {
-    count: n,
-    what: 'The standard uncertainty of y',
-    zeroAllowed: true,
-  });
-  const correlation = points.correlation ?? x.map(() => 0);
-  requireNumbers(correlation, 'The correlation of the errors');
-  if (correlation.length !== n || correlation.some((r) => !(r >= -1 && r <= 1))) {
-    throw argumentWrong('Correlations must be given for every point, from −1 to 1.');
-  }
-
-  const step = (b: number) => {
-    const w = x.map(
-      (_, i) => 1 / (uy[i] ** 2 + b ** 2 * ux[i] ** 2 - 2 * b * correlation[i] * ux[i] * uy[i]),
-    );
-    const total = w.reduce((sum, value) => sum + value, 0);
-    if (!Number.isFinite(total)) {
-      throw argumentWrong('A point that is exact in x and y cannot be weighed against others.');
-    }
-    const xMean = x.reduce((sum, value, i) => sum + w[i] * value, 0) / total;
-    const yMean = y.reduce((sum, value, i) => sum + w[i] * value, 0) / total;
-    const beta = x.map((_, i) => {
-      const u = x[i] - xMean;
-      const v = y[i] - yMean;
-      const cross = correlation[i] * ux[i] * uy[i];
-      return w[i] * (u * uy[i] ** 2 + b * v * ux[i] ** 2 - (b * u + v) * cross);
-    });
-    let above = 0;
-    let below = 0;
-    for (let i = 0; i < n; i++) {
-      above += w[i] * beta[i] * (y[i] - yMean);
-      below += w[i] * beta[i] * (x[i] - xMean);
-    }
-    return { next: above / below, w, total, xMean, yMean, beta };
-  };
-
-  let slope = startingSlope(points);
-  let iterations = 0;
-  let state = step(slope);
-  let previous = Number.POSITIVE_INFINITY;
-  let settled = false;
-  const size = (extremes(y)[1] - extremes(y)[0]) / (extremes(x)[1] - extremes(x)[0]);
-  // Done when the slope stands still, or its changes have stopped shrinking at the rounding level.
-  while (!settled && iterations < MOST_ITERATIONS && Number.isFinite(state.next)) {
-    iterations++;
-    const moved = Math.abs(state.next - slope);
-    const atRounding = moved <= 1e-12 * Math.max(size, Math.abs(state.next));
-    settled = moved === 0 || (atRounding && moved >= previous);
-    previous = moved;
-    slope = state.next;
-    state = step(slope);
-  }
-  if (!settled) {
-    throw new MeterpairError({
-      code: 'no-convergence',
-      message: 'The line with errors in both readings does not settle.',
-      found: `${iterations} iterations`,
-      expected: 'points whose scatter about a line is small beside their range',
-    });
-  }
-  const { w, total, xMean, yMean, beta } = state;
   const intercept = yMean - slope * xMean;
   const residuals = y.map((value, i) => value - intercept - slope * x[i]);
   const chiSquare = residuals.reduce((sum, e, i) => sum + w[i] * e ** 2, 0);
-  const adjustedX = beta.map((value) => xMean + value);
-  const adjustedMean = adjustedX.reduce((sum, value, i) => sum + w[i] * value, 0) / total;
-  const spread = adjustedX.reduce((sum, value, i) => sum + w[i] * (value - adjustedMean) ** 2, 0);
-  const count = n - 2;
-  const ratio = count > 0 ? chiSquare / count : null;
-  const factor = scale === 'known' ? 1 : ratio;
-  const slopeVariance = factor === null || !(spread > 0) ? null : factor / spread;
-  const interceptVariance =
-    factor === null || slopeVariance === null
-      ? null
-      : factor / total + adjustedMean ** 2 * slopeVariance;
-  const dof = scale === 'known' ? KNOWN_EXACTLY : count;
-  const coverage = slopeVariance === null ? null : lineCoverageFactor(confidence, dof);
+  const adjusted = beta.map((value) => xMean + value);
+  const count = x.length - 2;
   return {
-    method: 'york',
-    intercept: coefficient(
+    ...lineRecord({
+      method: 'york',
       intercept,
-      interceptVariance === null ? null : Math.sqrt(interceptVariance),
-      coverage,
-    ),
-    slope: coefficient(slope, slopeVariance === null ? null : Math.sqrt(slopeVariance), coverage),
-    covariance: slopeVariance === null ? null : -adjustedMean * slopeVariance,
-    dof,
-    points: n,
-    confidence,
-    coverage_factor: coverage,
-    residuals,
-    residual_sd: ratio === null ? null : Math.sqrt(ratio),
-    why: count > 0 ? '' : TWO_POINTS,
-    chi_square: chiSquare,
-    chi_square_dof: count,
-    p: count > 0 ? 1 - chiSquareCdf(chiSquare, count) : null,
-    adjusted: { x: adjustedX, y: adjustedX.map((value) => intercept + slope * value) },
+      slope,
+      ...scaled((factor) => atAdjusted(adjusted, w, total, factor), chiSquare, count, scale),
+      confidence,
+      residuals,
+    }),
+    ...goodnessOfFit(chiSquare, count),
+    adjusted: { x: adjusted, y: adjusted.map((value) => intercept + slope * value) },
     iterations,
+  };
+}
+
+function requireYorkPoints(points: YorkPoints): void {
+  requirePoints(points, 2);
+  const count = points.x.length;
+  for (const axis of ['x', 'y'] as const) {
+    const what = `The standard uncertainty of ${axis}`;
+    requireUncertainties(points[`${axis}_standard_uncertainty`], {
+      count,
+      what,
+      zeroAllowed: true,
+    });
+  }
+  if (points.correlation === undefined) return;
+  requireNumbers(points.correlation, 'The correlation of the errors');
+  if (points.correlation.length !== count || points.correlation.some((r) => !(Math.abs(r) <= 1))) {
+    throw argumentWrong('Correlations must be given for every point, from −1 to 1.');
+  }
+}
+
+/** One turn of York's equations (13): what a slope makes of weights, centre and adjusted points. */
+function yorkTurn(points: YorkPoints, slope: number) {
+  const { x, y, x_standard_uncertainty: ux, y_standard_uncertainty: uy } = points;
+  const shared = x.map((_, i) => (points.correlation?.[i] ?? 0) * ux[i] * uy[i]);
+  const w = x.map((_, i) => 1 / (uy[i] ** 2 + slope ** 2 * ux[i] ** 2 - 2 * slope * shared[i]));
+  const total = w.reduce((sum, value) => sum + value, 0);
+  if (!Number.isFinite(total)) {
+    throw argumentWrong('A point that is exact in x and y cannot be weighed against others.');
+  }
+  const centre = (values: readonly number[]) =>
+    values.reduce((sum, value, i) => sum + w[i] * value, 0) / total;
+  const [xMean, yMean] = [centre(x), centre(y)];
+  const beta = x.map((_, i) => {
+    const [u, v] = [x[i] - xMean, y[i] - yMean];
+    return w[i] * (u * uy[i] ** 2 + slope * v * ux[i] ** 2 - (slope * u + v) * shared[i]);
+  });
+  const along = (values: readonly number[], mean: number) =>
+    values.reduce((sum, value, i) => sum + w[i] * beta[i] * (value - mean), 0);
+  return { next: along(y, yMean) / along(x, xMean), w, total, xMean, yMean, beta };
+}
+
+/** Done when the slope stands still, or its changes have stopped shrinking at the rounding level. */
+function settledSlope(points: YorkPoints) {
+  const range = (values: readonly number[]) => extremes(values)[1] - extremes(values)[0];
+  const size = range(points.y) / range(points.x);
+  let slope = startingSlope(points);
+  let turn = yorkTurn(points, slope);
+  let previous = Number.POSITIVE_INFINITY;
+  let iterations = 0;
+  while (iterations < MOST_ITERATIONS && Number.isFinite(turn.next)) {
+    iterations++;
+    const moved = Math.abs(turn.next - slope);
+    const atRounding = moved <= 1e-12 * Math.max(size, Math.abs(turn.next));
+    slope = turn.next;
+    turn = yorkTurn(points, slope);
+    if (moved === 0 || (atRounding && moved >= previous)) return { slope, turn, iterations };
+    previous = moved;
+  }
+  throw new MeterpairError({
+    code: 'no-convergence',
+    message: 'The line with errors in both readings does not settle.',
+    found: `${iterations} iterations`,
+    expected: 'points whose scatter about a line is small beside their range',
+  });
+}
+
+/** Uncertainty at the adjusted points; `null` where they all have one x. */
+function atAdjusted(
+  x: readonly number[],
+  w: readonly number[],
+  total: number,
+  factor: number,
+): LineUncertainty | null {
+  const mean = x.reduce((sum, value, i) => sum + w[i] * value, 0) / total;
+  const spread = x.reduce((sum, value, i) => sum + w[i] * (value - mean) ** 2, 0);
+  if (!(spread > 0)) return null;
+  const slope = factor / spread;
+  return {
+    intercept: Math.sqrt(factor / total + mean ** 2 * slope),
+    slope: Math.sqrt(slope),
+    covariance: -mean * slope,
   };
 }
 

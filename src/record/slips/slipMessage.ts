@@ -10,7 +10,6 @@ const REASONS: Readonly<Record<'decimal-place' | 'digits' | 'unit', string>> = {
   unit: 'in another unit',
 };
 
-/** One number of one row. */
 export function entryMessage(slip: {
   readonly row: number;
   readonly series: string;

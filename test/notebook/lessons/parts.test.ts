@@ -13,7 +13,7 @@ import { factorOf } from '../../../src/notebook/lessons/pairs.js';
 import { predictionSentence } from '../../../src/notebook/lessons/predict.js';
 import { sheetPage } from '../../../src/notebook/lessons/sheet.js';
 import { ofHundred, told } from '../../../src/notebook/lessons/told.js';
-import { trend } from '../../../src/notebook/lessons/turns.js';
+
 import { readNotebook } from '../../../src/notebook/notebookFile.js';
 import { standardDeviation } from '../../../src/statistics/summary.js';
 import { root } from '../notebookRun.js';
@@ -130,14 +130,6 @@ describe('factors', () => {
     expect(ohms(ofSum(10, 1e-4, 0))).toBeCloseTo(1, 12);
     expect(Math.abs(ohms(ofSum(10, 0, 1e-4)) - 0.32)).toBeLessThan(0.005);
   });
-});
-
-test('the drift of one’s own reference is that of a straight line', () => {
-  // By hand: values 1, 2, 4 at 0, 1, 2: slope 3/2; residuals 1/6, −1/3, 1/6, so s² = 1/6 and
-  // u = √(1/6/2) = 0.2887.
-  const { slope, error } = trend([1, 2, 4]);
-  expect(slope).toBeCloseTo(1.5, 12);
-  expect(error).toBeCloseTo(0.2887, 4);
 });
 
 describe('one factor for all colours', () => {

@@ -1,22 +1,20 @@
 import type { Figure } from '../../../figures/figure.js';
-import { formatNumber } from '../../../findings/formatNumber.js';
-import type { CoverageLine } from '../counts.js';
+import { levelLine } from '../../../figures/shapes.js';
+import { type CoverageLine, PROMISED } from '../counts.js';
 import { ofHundred } from '../told.js';
 import { linesFigure } from './linesFigure.js';
-import { levelLine } from './straightLines.js';
 
 /** Share of intervals that hold the truth against the number of laps, and what they promise. */
-export function coverageFigure(lines: readonly CoverageLine[], confidence = 0.95): Figure {
-  const promised = formatNumber(confidence, { as: 'percent', digits: 3 });
+export function coverageFigure(lines: readonly CoverageLine[]): Figure {
   const all = lines.flatMap((line) => line.points.map(({ coverage }) => coverage.fraction));
-  const lowest = Math.min(...all, confidence);
+  const lowest = Math.min(...all, PROMISED);
   const words = lines.map(
     ({ name, points }) =>
       `${name}: ${points.map(({ laps, coverage }) => `${laps} laps ${ofHundred(coverage)}`).join(', ')}.`,
   );
   return linesFigure({
     title: 'How often intervals hold the truth, against laps',
-    alt: `Of a hundred intervals hold the truth: ${words.join(' ')} Promised ${promised}.`,
+    alt: `Of a hundred intervals hold the truth: ${words.join(' ')} Promised ${100 * PROMISED} %.`,
     x: { title: { text: 'laps / number' }, rangemode: 'tozero' },
     y: {
       title: { text: 'intervals that hold the truth / %' },
@@ -34,6 +32,8 @@ export function coverageFigure(lines: readonly CoverageLine[], confidence = 0.95
         ),
       };
     }),
-    shapes: [levelLine(100 * confidence, `promised: ${promised}`, 1.8)],
+    shapes: [
+      levelLine(100 * PROMISED, { width: 1.8, dash: 'dot', name: `promised: ${100 * PROMISED} %` }),
+    ],
   });
 }

@@ -1,10 +1,10 @@
 import type { Figure } from '../../../figures/figure.js';
+import { uprightLine } from '../../../figures/shapes.js';
 import { formatInterval } from '../../../findings/formatNumber.js';
 import { errorsOf } from '../counts.js';
 import type { Estimate } from '../estimates.js';
 import { told } from '../told.js';
 import { rowsFigure } from './rowsFigure.js';
-import { uprightLine } from './straightLines.js';
 
 /** Estimates of one factor under one name, by one or more ways of computing it. */
 export interface EstimateGroup {
@@ -42,6 +42,6 @@ export function errorsFigure(groups: readonly EstimateGroup[], truth: number): F
       hover: errors.map((one) => `mean ${told(one.mean, one.standardError)} %`),
     })),
     x: { title: { text: 'K off the truth / %' } },
-    line: uprightLine(0, 'the truth; bars: 95 and 50 of 100', 1.6),
+    line: uprightLine(0, { width: 1.6, dash: 'dot', name: 'the truth; bars: 95 and 50 of 100' }),
   });
 }

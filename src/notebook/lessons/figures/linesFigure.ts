@@ -1,9 +1,9 @@
-import type { Data, Layout, LayoutAxis, Shape } from 'plotly.js';
+import type { Data, LayoutAxis, Shape } from 'plotly.js';
+import { errorBars } from '../../../figures/errorBars.js';
 import {
-  AXIS,
-  baseLayout,
-  CONFIG,
+  axis,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
   plainText,
@@ -55,15 +55,7 @@ export function linesFigure({ title, alt, x, y, lines, shapes = [] }: LinesFigur
       ...(line.bars === undefined
         ? {}
         : {
-            error_y: {
-              type: 'data',
-              symmetric: false,
-              array: [...line.bars.up],
-              arrayminus: [...line.bars.down],
-              color: colour,
-              thickness: 1.3,
-              width: 4,
-            },
+            error_y: errorBars(spreadsOf(line.y, line.bars), { colour, thickness: 1.3, width: 4 }),
           }),
       ...(line.hover === undefined
         ? { hoverinfo: 'x+y' }
@@ -71,39 +63,16 @@ export function linesFigure({ title, alt, x, y, lines, shapes = [] }: LinesFigur
     };
   });
   const named = shapes.filter((shape) => shape.showlegend).length;
-  const axis = (own: LinesFigure['x']) => ({
-    ...AXIS,
-    zeroline: false,
-    ...own,
-    title: { ...own.title, standoff: 8 },
+  const axisOf = ({ title: { text }, ...own }: LinesFigure['x']) =>
+    axis(text, { zeroline: false, ...own });
+  return figureOf({
+    title,
+    alt,
+    height: 320 + legendHeight(data.length + named),
+    data,
+    layout: { xaxis: axisOf(x), yaxis: axisOf(y), shapes: [...shapes] },
   });
-  const layout: Partial<Layout> = {
-    ...baseLayout(320 + legendHeight(data.length + named)),
-    xaxis: axis(x),
-    yaxis: axis(y),
-    shapes: [...shapes],
-  };
-  return { title, alt, data, layout, config: CONFIG };
 }
 
-/** Over the whole width, between two heights, under everything else. */
-export function levelBand(
-  low: number,
-  high: number,
-  name: string,
-  fillcolor: string,
-): Partial<Shape> {
-  return {
-    type: 'rect',
-    layer: 'below',
-    xref: 'paper',
-    x0: 0,
-    x1: 1,
-    y0: low,
-    y1: high,
-    fillcolor,
-    line: { width: 1, color: '#8b949e', dash: 'dash' },
-    showlegend: true,
-    name,
-  };
-}
+const spreadsOf = (y: readonly number[], { up, down }: NonNullable<PlottedLine['bars']>) =>
+  y.map((value, i) => ({ value, low: value - down[i], high: value + up[i] }));

@@ -1,16 +1,16 @@
-import type { Data, Layout } from 'plotly.js';
+import type { Data, Shape } from 'plotly.js';
 import { limitsOfAgreement } from '../../../agree/limitsOfAgreement.js';
 import type { PairedReadings } from '../../../agree/pairedLevels.js';
 import {
-  AXIS,
-  baseLayout,
-  CONFIG,
+  axis,
   type Figure,
+  figureOf,
   INK,
   legendHeight,
   wavelengthStyle,
 } from '../../../figures/figure.js';
-import { type AxisRecord, stackedPanels } from '../../../figures/panels.js';
+import { axesOf, stackedPanels } from '../../../figures/panels.js';
+import { levelLine } from '../../../figures/shapes.js';
 import { formatInterval } from '../../../findings/formatNumber.js';
 import { percentDifferences } from '../pairs.js';
 
@@ -34,37 +34,8 @@ export function metersFigure(list: readonly NamedPairs[]): Figure {
   });
   const all = list.flatMap(({ pairs }) => [...pairs.reference, ...pairs.candidate]);
   const most = 1.04 * Math.max(...all);
-  const axes: AxisRecord = {
-    xaxis: {
-      ...AXIS,
-      anchor: 'y',
-      range: [0, most],
-      title: { text: 'reference / mW', standoff: 4 },
-      nticks: 7,
-    },
-    yaxis: {
-      ...AXIS,
-      anchor: 'x',
-      domain: panels.domain(0),
-      range: [0, most],
-      title: { text: 'candidate / mW', standoff: 6 },
-      nticks: 7,
-    },
-    xaxis2: {
-      ...AXIS,
-      anchor: 'y2',
-      range: [0, most],
-      title: { text: 'reference / mW', standoff: 4 },
-      nticks: 7,
-    },
-    yaxis2: {
-      ...AXIS,
-      anchor: 'x2',
-      domain: panels.domain(1),
-      title: { text: 'difference / %', standoff: 6 },
-      nticks: 7,
-    },
-  };
+  const power = (text: string, standoff: number) =>
+    axis([text, standoff], { range: [0, most], nticks: 7 });
   const data: Data[] = shown.flatMap(({ name, pairs, percent }, index) => {
     const style = wavelengthStyle(index);
     const common = {
@@ -81,63 +52,51 @@ export function metersFigure(list: readonly NamedPairs[]): Figure {
       { ...common, ...panels.axes(1), y: [...percent], showlegend: false },
     ];
   });
-  const layout: Partial<Layout> = {
-    ...baseLayout(panels.height),
-    ...axes,
-    annotations: [
-      panels.heading(0, 'One against the other'),
-      panels.heading(1, 'Candidate − reference, in percent'),
-    ],
-    shapes: [
-      {
-        type: 'line',
-        layer: 'below',
-        x0: 0,
-        y0: 0,
-        x1: most,
-        y1: most,
-        line: { color: INK, width: 1.2, dash: 'dot' },
-        showlegend: true,
-        name: 'both show the same',
-      },
-      ...shown.flatMap(({ limits }, index) =>
-        [limits.low, limits.high].flatMap((at, place) =>
-          at === null
-            ? []
-            : [
-                {
-                  type: 'line' as const,
-                  layer: 'below' as const,
-                  xref: 'paper' as const,
-                  yref: 'y2' as const,
-                  x0: 0,
-                  x1: 1,
-                  y0: at,
-                  y1: at,
-                  line: {
-                    color: wavelengthStyle(index).colour,
-                    width: 1.4,
-                    dash: 'dash' as const,
-                  },
-                  ...(index === 0 && place === 0
-                    ? { showlegend: true, name: 'limits of agreement' }
-                    : {}),
-                },
-              ],
-        ),
-      ),
-    ],
-  };
-  return {
+  const words = shown.map(
+    ({ name, limits: { low, high } }) =>
+      `${name}: limits of agreement ${formatInterval(low, high)} %.`,
+  );
+  return figureOf({
     title: 'Two meters, plotted twice',
-    alt: `Candidate against reference, and the difference in percent of the reference. ${shown
-      .map(
-        ({ name, limits }) =>
-          `${name}: limits of agreement ${formatInterval(limits.low, limits.high)} %.`,
-      )
-      .join(' ')}`,
+    alt: `Candidate against reference, and the difference in percent of the reference. ${words.join(' ')}`,
+    height: panels.height,
     data,
-    layout,
-    config: CONFIG,
+    layout: {
+      ...axesOf(panels, 2, (index) => [
+        power('reference / mW', 4),
+        index === 0 ? power('candidate / mW', 6) : axis(['difference / %', 6], { nticks: 7 }),
+      ]),
+      annotations: [
+        panels.heading(0, 'One against the other'),
+        panels.heading(1, 'Candidate − reference, in percent'),
+      ],
+      shapes: [equality(most), ...shown.flatMap(({ limits }, index) => limitLines(limits, index))],
+    },
+  });
+}
+
+function equality(most: number): Partial<Shape> {
+  const line = { color: INK, width: 1.2, dash: 'dot' } as const;
+  const ends = { x0: 0, y0: 0, x1: most, y1: most };
+  return {
+    type: 'line',
+    layer: 'below',
+    ...ends,
+    line,
+    showlegend: true,
+    name: 'both show the same',
   };
+}
+
+/** In the lower panel; the first stands in the legend for all. */
+function limitLines(
+  { low, high }: ReturnType<typeof limitsOfAgreement>,
+  index: number,
+): Partial<Shape>[] {
+  const { colour } = wavelengthStyle(index);
+  return [low, high].flatMap((at, place) => {
+    const name = index === 0 && place === 0 ? 'limits of agreement' : undefined;
+    if (at === null) return [];
+    return [{ ...levelLine(at, { colour, width: 1.4, dash: 'dash', name }), yref: 'y2' as const }];
+  });
 }

@@ -1,14 +1,14 @@
-import type { Data, Layout } from 'plotly.js';
+import type { Data } from 'plotly.js';
 import {
-  AXIS,
-  baseLayout,
+  axis,
   CANDIDATE_COLOUR,
-  CONFIG,
   type Figure,
+  figureOf,
   legendHeight,
   REFERENCE_COLOUR,
 } from '../../../figures/figure.js';
-import { type AxisRecord, stackedPanels } from '../../../figures/panels.js';
+import { axesOf, stackedPanels } from '../../../figures/panels.js';
+import type { AxisNames } from '../../../figures/shapes.js';
 import { formatNumber } from '../../../findings/formatNumber.js';
 import { runOrder } from '../../../plan/runOrder.js';
 import { simulateSeries } from '../../../simulate/bench.js';
@@ -59,63 +59,51 @@ export function ordersFigure(source: DriftingSource, orders: readonly RunOrder[]
     44,
     92 + legendHeight(4),
   );
-  const axes: AxisRecord = {};
-  const data: Data[] = shown.flatMap((one, index) => {
-    const last = index === shown.length - 1;
-    axes[panels.key('x', index)] = {
-      ...AXIS,
-      anchor: index === 0 ? 'y' : (`y${index + 1}` as 'y2'),
-      range: [0.3, one.meters.length + 0.7],
-      nticks: 9,
-      zeroline: false,
-      ...(last ? { title: { text: 'run / number', standoff: 6 } } : {}),
-    };
-    axes[panels.key('y', index)] = {
-      ...AXIS,
-      anchor: index === 0 ? 'x' : (`x${index + 1}` as 'x2'),
-      domain: panels.domain(index),
-      title: { text: 'power / %', standoff: 6 },
-      nticks: 5,
-      zeroline: false,
-    };
-    return (['reference', 'candidate'] as const).flatMap((meter): Data[] => {
-      const { colour, symbol, dash } = STYLE[meter];
-      const runs = one.meters.flatMap((own, i) => (own === meter ? [i] : []));
-      const common = { type: 'scatter', ...panels.axes(index), showlegend: index === 0 } as const;
-      return [
-        {
-          ...common,
-          mode: 'markers',
-          name: `source while the ${meter} is in the beam`,
-          x: runs.map((i) => i + 1),
-          y: runs.map((i) => one.percent[i]),
-          marker: { symbol, color: colour, size: 9, line: { width: 1.6, color: colour } },
-          hoverinfo: 'y',
-        },
-        {
-          ...common,
-          mode: 'lines',
-          name: `mean of what the ${meter} gets`,
-          x: [0.3, one.meters.length + 0.7],
-          y: [one.mean[meter], one.mean[meter]],
-          line: { color: colour, width: 1.8, dash },
-          hoverinfo: 'y',
-        },
-      ];
-    });
-  });
-  const layout: Partial<Layout> = {
-    ...baseLayout(panels.height),
-    ...axes,
-    annotations: shown.map((one, index) => panels.heading(index, `${one.order}: ${gapText(one)}`)),
-  };
-  return {
+  return figureOf({
     title: 'What each meter gets of a drifting source',
     alt: `Power of the source without noise at each run. On average: ${shown.map((one) => `${one.order}, ${gapText(one)}`).join('; ')}.`,
-    data,
-    layout,
-    config: CONFIG,
-  };
+    height: panels.height,
+    data: shown.flatMap((one, index) => tracesOf(one, panels.axes(index), index === 0)),
+    layout: {
+      ...axesOf(panels, shown.length, (index) => [
+        axis(index === shown.length - 1 ? ['run / number', 6] : null, {
+          range: endsOf(shown[index]),
+          nticks: 9,
+          zeroline: false,
+        }),
+        axis(['power / %', 6], { nticks: 5, zeroline: false }),
+      ]),
+      annotations: shown.map((one, i) => panels.heading(i, `${one.order}: ${gapText(one)}`)),
+    },
+  });
+}
+
+const endsOf = ({ meters }: PowerSeen): [number, number] => [0.3, meters.length + 0.7];
+
+function tracesOf(one: PowerSeen, axes: AxisNames, showlegend: boolean): Data[] {
+  return (['reference', 'candidate'] as const).flatMap((meter): Data[] => {
+    const { colour, symbol, dash } = STYLE[meter];
+    const runs = one.meters.flatMap((own, i) => (own === meter ? [i] : []));
+    const common = { type: 'scatter', ...axes, showlegend, hoverinfo: 'y' } as const;
+    return [
+      {
+        ...common,
+        mode: 'markers',
+        name: `source while the ${meter} is in the beam`,
+        x: runs.map((i) => i + 1),
+        y: runs.map((i) => one.percent[i]),
+        marker: { symbol, color: colour, size: 9, line: { width: 1.6, color: colour } },
+      },
+      {
+        ...common,
+        mode: 'lines',
+        name: `mean of what the ${meter} gets`,
+        x: endsOf(one),
+        y: [one.mean[meter], one.mean[meter]],
+        line: { color: colour, width: 1.8, dash },
+      },
+    ];
+  });
 }
 
 /** Said as more or less, because a gap of the power and the error of K have opposite signs. */

@@ -1,13 +1,14 @@
-import type { Data, Layout, LayoutAxis, Shape } from 'plotly.js';
+import type { Data, LayoutAxis, Shape } from 'plotly.js';
+import { errorBars } from '../../../figures/errorBars.js';
 import {
-  AXIS,
-  baseLayout,
-  CONFIG,
+  axis,
   type Figure,
+  figureOf,
   legendHeight,
   wavelengthStyle,
   wrappedText,
 } from '../../../figures/figure.js';
+import { marks as marksTrace } from '../../../figures/marks.js';
 
 /** One kind of mark, with a place in each row. */
 export interface RowMarks {
@@ -37,52 +38,38 @@ export function rowsFigure({ title, alt, rows, marks, x, line }: RowsFigure): Fi
     row + 1 + (0.62 / marks.length) * (kind - (marks.length - 1) / 2);
   const data = marks.map((mark, kind): Data => {
     const { symbol, colour } = wavelengthStyle(kind);
-    return {
-      type: 'scatter',
-      mode: 'markers',
-      name: mark.name,
-      x: [...mark.x],
-      y: rows.map((_, row) => place(row, kind)),
-      marker: { symbol, color: colour, size: 10 },
-      error_x: {
-        type: 'data',
-        symmetric: false,
-        array: mark.x.map((at, row) => (mark.bars[row]?.[1] ?? at) - at),
-        arrayminus: mark.x.map((at, row) => at - (mark.bars[row]?.[0] ?? at)),
-        color: colour,
-        thickness: 1.2,
-        width: 4,
-      },
-      hoverinfo: 'text',
-      hovertext: [...mark.hover],
-    };
+    const points = mark.x.map((x, row) => ({ x, y: place(row, kind), text: mark.hover[row] }));
+    const spreads = mark.x.map((value, row) => {
+      const [low, high] = mark.bars[row] ?? [value, value];
+      return { value, low, high };
+    });
+    const error_x = errorBars(spreads, { colour, thickness: 1.2, width: 4 });
+    return marksTrace(mark.name, points, { symbol, colour, size: 10 }, { error_x });
   });
   const thick = marks.flatMap((mark, kind) =>
     (mark.thick ?? []).map(([x0, x1], row): Partial<Shape> => {
       const y = place(row, kind);
-      return {
-        type: 'line',
-        x0,
-        x1,
-        y0: y,
-        y1: y,
-        line: { color: wavelengthStyle(kind).colour, width: 5 },
-      };
+      const line = { color: wavelengthStyle(kind).colour, width: 5 };
+      return { type: 'line', x0, x1, y0: y, y1: y, line };
     }),
   );
-  const layout: Partial<Layout> = {
-    ...baseLayout(96 + ROW * rows.length + legendHeight(marks.length + 1)),
-    xaxis: { ...AXIS, zeroline: false, ...x, title: { ...x.title, standoff: 8 } },
-    yaxis: {
-      ...AXIS,
-      range: [rows.length + 0.58, 0.42],
-      tickmode: 'array',
-      tickvals: rows.map((_, row) => row + 1),
-      ticktext: rows.map((name) => wrappedText(name, 16)),
-      showgrid: false,
-      zeroline: false,
+  const { title: named, ...own } = x;
+  return figureOf({
+    title,
+    alt,
+    height: 96 + ROW * rows.length + legendHeight(marks.length + 1),
+    data,
+    layout: {
+      xaxis: axis(named.text, { zeroline: false, ...own }),
+      yaxis: axis(null, {
+        range: [rows.length + 0.58, 0.42],
+        tickmode: 'array',
+        tickvals: rows.map((_, row) => row + 1),
+        ticktext: rows.map((name) => wrappedText(name, 16)),
+        showgrid: false,
+        zeroline: false,
+      }),
+      shapes: [line, ...thick],
     },
-    shapes: [line, ...thick],
-  };
-  return { title, alt, data, layout, config: CONFIG };
+  });
 }

@@ -1,15 +1,14 @@
 import type { Figure } from '../../../figures/figure.js';
-import { formatNumber } from '../../../findings/formatNumber.js';
+import { uprightLine } from '../../../figures/shapes.js';
+import { PROMISED } from '../counts.js';
 import type { RuleCoverage } from '../leaveOut.js';
 import { ofHundred } from '../told.js';
 import { rowsFigure } from './rowsFigure.js';
-import { uprightLine } from './straightLines.js';
 
 /** Share of intervals that hold the truth, a row a rule, a mark for each kind of day. */
-export function rulesFigure(days: readonly RuleCoverage[], confidence = 0.95): Figure {
+export function rulesFigure(days: readonly RuleCoverage[]): Figure {
   const all = days.flatMap((day) => day.rules.map(({ coverage }) => coverage.fraction));
-  const lowest = Math.min(confidence, ...all);
-  const promised = formatNumber(confidence, { as: 'percent', digits: 3 });
+  const lowest = Math.min(PROMISED, ...all);
   return rowsFigure({
     title: 'What leaving laps out does to the promise',
     alt: days
@@ -34,6 +33,10 @@ export function rulesFigure(days: readonly RuleCoverage[], confidence = 0.95): F
       title: { text: 'intervals that hold the truth / %' },
       range: [Math.max(0, Math.floor(20 * lowest - 0.5) * 5), 101],
     },
-    line: uprightLine(100 * confidence, `promised: ${promised}`),
+    line: uprightLine(100 * PROMISED, {
+      width: 2,
+      dash: 'dot',
+      name: `promised: ${100 * PROMISED} %`,
+    }),
   });
 }

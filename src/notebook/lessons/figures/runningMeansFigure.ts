@@ -1,14 +1,13 @@
-import type { Data, Layout } from 'plotly.js';
+import type { Data } from 'plotly.js';
 import {
-  AXIS,
-  baseLayout,
-  CONFIG,
+  axis,
   type Figure,
-  INK,
+  figureOf,
   legendHeight,
   REFERENCE_COLOUR,
   TOLERANCE_BAND,
 } from '../../../figures/figure.js';
+import { DASHED, levelBand, levelLine } from '../../../figures/shapes.js';
 import { formatNumber } from '../../../findings/formatNumber.js';
 import { mean } from '../../../statistics/summary.js';
 import type { Series } from '../../../vocabulary.js';
@@ -44,49 +43,23 @@ export function runningMeansFigure(
     opacity: 0.75,
     hoverinfo: 'x+y',
   }));
-  const layout: Partial<Layout> = {
-    ...baseLayout(340 + legendHeight(3)),
-    xaxis: {
-      ...AXIS,
-      title: { text: 'laps so far / number', standoff: 8 },
-      range: [0, laps + 0.5],
-      zeroline: false,
-    },
-    yaxis: { ...AXIS, title: { text: 'K off the truth / %', standoff: 8 }, zeroline: false },
-    shapes: [
-      {
-        type: 'rect',
-        layer: 'below',
-        xref: 'paper',
-        x0: 0,
-        x1: 1,
-        y0: -half,
-        y1: half,
-        fillcolor: TOLERANCE_BAND,
-        line: { width: 1, color: '#8b949e', dash: 'dash' },
-        showlegend: true,
-        name: 'where 95 of 100 end up at last',
-      },
-      {
-        type: 'line',
-        layer: 'below',
-        xref: 'paper',
-        x0: 0,
-        x1: 1,
-        y0: 0,
-        y1: 0,
-        line: { color: INK, width: 2, dash: 'dot' },
-        showlegend: true,
-        name: 'the truth',
-      },
-    ],
-  };
   const ends = lines.map((line) => line.at(-1) ?? 0);
-  return {
+  return figureOf({
     title: 'The mean settles, but where?',
     alt: `${lines.length} lines over ${laps} laps. They end between ${formatNumber(Math.min(...ends), { digits: 2 })} and ${formatNumber(Math.max(...ends), { digits: 2 })} % off the truth.`,
+    height: 340 + legendHeight(3),
     data,
-    layout,
-    config: CONFIG,
-  };
+    layout: {
+      xaxis: axis('laps so far / number', { range: [0, laps + 0.5], zeroline: false }),
+      yaxis: axis('K off the truth / %', { zeroline: false }),
+      shapes: [
+        levelBand([-half, half], {
+          fill: TOLERANCE_BAND,
+          edge: DASHED,
+          name: 'where 95 of 100 end up at last',
+        }),
+        levelLine(0, { width: 2, dash: 'dot', name: 'the truth' }),
+      ],
+    },
+  });
 }
