@@ -1,7 +1,7 @@
 import { analyse } from '../analyse.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import { formatUncertain } from '../findings/formatUncertain.js';
-import type { Series, Study } from '../vocabulary.js';
+import type { Result, Series, Study } from '../vocabulary.js';
 
 /** What a closed series says. */
 export interface ClosedSeries {
@@ -28,7 +28,7 @@ export function closedSeries(study: Study, series: Series): ClosedSeries {
   return {
     series: series.id,
     sentence: [
-      `${name}: K = ${formatUncertain(value, Math.max(value - low, high - value))}, relative to this reference alone and for this placement, from ${one.laps} laps.`,
+      `${name}: K = ${formatUncertain(value, Math.max(value - low, high - value))}, relative to this reference alone and for this placement, from ${lapsOf(one)}.`,
       difference === null
         ? ''
         : `The candidate reads ${formatNumber(Math.abs(difference), { digits: 2 })} % ${difference < 0 ? 'low' : 'high'} of the reference.`,
@@ -39,4 +39,10 @@ export function closedSeries(study: Study, series: Series): ClosedSeries {
       .filter((part) => part !== '')
       .join(' '),
   };
+}
+
+/** How many laps count, and of how many where some were left out. */
+function lapsOf({ laps, used }: Result['series'][number]): string {
+  const kept = Math.min(used.reference, used.candidate);
+  return kept === laps ? `${laps} laps` : `${kept} of ${laps} laps`;
 }

@@ -45,12 +45,11 @@ dl > div { display: grid; grid-template-columns: 13rem 1fr; gap: 0.8rem; padding
 header dl > div { grid-template-columns: max-content 1fr; }
 dt { font-weight: 600; }
 dd { margin: 0; overflow-wrap: anywhere; }
+@media screen and (max-width: 800px) { .beside { grid-template-columns: minmax(0, 1fr); } .scroll { overflow-x: auto; } }
 @media screen and (max-width: 720px) {
   main { padding: 1rem 0.9rem 2rem; }
   h1 { font-size: 1.35rem; }
-  .beside { grid-template-columns: minmax(0, 1fr); }
   dl > div, header dl > div { grid-template-columns: 1fr; gap: 0; }
-  .scroll { overflow-x: auto; }
   .grid th, .grid td { padding: 0.25rem 0.3rem; }
   .card { padding: 0.2rem 0.4rem; } .answer .grid { font-size: 0.75rem; } .answer .grid th, .answer .grid td { padding: 0.25rem 0.15rem; }
   .answer .grid, .answer .grid caption, .answer .grid thead, .answer .grid tbody { display: block; }

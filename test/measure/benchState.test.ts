@@ -123,6 +123,12 @@ describe('K and the difference', () => {
   test('are told when a series is closed, up to the first run of the next', () => {
     const closed = closedAfter(8);
     expect(stateOf(closed).closed[0]?.sentence).toMatch(/K = 1\.1\d+ ± 0\.0\d+/);
+    expect(stateOf(closed).closed[0]?.sentence).toContain('from 4 laps.');
+    const without = written(
+      takeBack(files(play(SHEET, EVENING.slice(0, 8))), { row: 4, reason: 'knocked head' }),
+    );
+    const said = stateOf(written(closeSeries(files(without)))).closed[0]?.sentence;
+    expect(said).toContain('from 3 of 4 laps.');
     const next = play(closed, [EVENING[8]!]);
     expect(stateOf(next).closed).toEqual([]);
   });

@@ -145,7 +145,7 @@ function bars(executablePath: string): void {
       }
     });
 
-    it.each([1280, 400])('keep to a window of %i px', async (width) => {
+    it.each([1280, 760, 400])('keep to a window of %i px', async (width) => {
       for (const name of NAMES) {
         const page = pageOf(name);
         await page.setViewportSize({ width, height: 900 });
