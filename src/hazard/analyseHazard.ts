@@ -12,7 +12,7 @@ import {
   LEAST_HAZARD_CONFIDENCE,
   type MeasuredElsewhere,
 } from './hazardInput.js';
-import { hazardReadings } from './hazardReadings.js';
+import { hazardFactor, hazardReadings } from './hazardReadings.js';
 import { classRank } from './labelClass.js';
 
 /**
@@ -87,9 +87,10 @@ function worstLabel(all: readonly (boolean | null)[]): boolean | null {
 function judgeAt(chapter: ReadToFactors, source: Source, own: readonly Series[]): HazardJudgement {
   const { study, series } = chapter;
   const analyses = series.filter(({ result }) => own.some((one) => one.id === result.id));
+  const factor = hazardFactor(chapter, source.wavelength_nm);
   return judgeHazard({
     source,
-    readings: own.flatMap((one) => hazardReadings(chapter, one)),
+    readings: own.flatMap((one) => hazardReadings(chapter, one, factor)),
     reference: meterAt(study.reference, source.wavelength_nm),
     confidence: Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE),
     elsewhere: measuredElsewhere(study, source.name),
