@@ -238,8 +238,7 @@ function lapsFor(
   for (let round = 1; enough - few > 1; round++) {
     const part = (atFew ** 2 - wanted ** 2) / (atFew ** 2 - atEnough ** 2);
     // Halved from time to time, so that it ends soon also where the line is none.
-    const guess =
-      round % 3 === 0 ? (few + enough) / 2 : 1 / (1 / few + part * (inverse - 1 / few));
+    const guess = round % 3 === 0 ? (few + enough) / 2 : 1 / (1 / few + part * (inverse - 1 / few));
     const next = Math.min(enough - 1, Math.max(few + 1, Math.ceil(guess)));
     const found = expandedAt(next / laps);
     if (found > wanted) [few, atFew] = [next, found];

@@ -69,10 +69,7 @@ type Factor = HazardReading['factor'];
  * levels as if both neighbours were off together. `null`
  * where no factor is given at this power.
  */
-export function hazardFactor(
-  chapter: ReadToFactors,
-  nm: number,
-): (candidate_mW: number) => Factor {
+export function hazardFactor(chapter: ReadToFactors, nm: number): (candidate_mW: number) => Factor {
   const { study, wavelengths } = chapter;
   const at = wavelengths.results.find((one) => one.wavelength_nm === nm);
   if (at === undefined || at.levels.length === 0) return () => null;

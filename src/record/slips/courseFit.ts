@@ -46,6 +46,14 @@ export function changedSquares(fit: CourseFit, deltas: readonly Delta[]): number
   return Math.max(0, squares);
 }
 
+/** No change of this one reading leaves fewer squares; a little less for the rounding. */
+export function leastSquaresAt({ course, rest, squares }: CourseFit, index: number): number {
+  const own = restMatrix(course, index, index);
+  // A course that follows the reading on its own is no worse whatever stands there.
+  if (own < 1e-9) return 0;
+  return squares - rest[index]! ** 2 / own - 1e-9 * squares;
+}
+
 export interface Delta {
   readonly index: number;
   readonly delta: number;
