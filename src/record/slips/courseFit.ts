@@ -5,7 +5,7 @@ import { dot } from './ordinaryCourses.js';
 export interface CourseFit {
   readonly course: Course;
   /** What remains of each reading, in ln. */
-  readonly rest: readonly number[];
+  readonly rest: Float64Array;
   readonly squares: number;
   /** Degrees of freedom. */
   readonly free: number;
@@ -20,7 +20,7 @@ export interface Change {
 
 /** Least squares, through the basis. */
 export function fitCourse(course: Course, y: readonly number[]): CourseFit {
-  const rest = [...y];
+  const rest = Float64Array.from(y);
   let last = 0;
   for (const unit of course.basis) {
     last = dot(unit, y);
