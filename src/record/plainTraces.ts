@@ -14,9 +14,16 @@ export interface PlainColumns {
 }
 
 interface Growing {
-  readonly elapsed_s: number[];
-  readonly reading_mW: number[];
+  elapsed_s: number[];
+  reading_mW: number[];
 }
+
+/** What a trace holds so far, in parts: a list that grows to a million is copied again and again. */
+interface Parts {
+  readonly elapsed_s: number[][];
+  readonly reading_mW: number[][];
+}
+const PART = 4096;
 
 const [NINE, ZERO, MINUS, POINT, LINE_FEED] = [57, 48, 45, 46, 10];
 /** Numbers of so many digits are whole in a double, and so are powers of ten up to the 22nd. */
@@ -39,26 +46,38 @@ export function plainTraces<T extends Growing>(
   columns: PlainColumns,
   ownerOf: OwnerOfCells<T>,
 ): boolean {
+  const found = new Map<T, Parts>();
   let row = 1;
   for (const piece of body) {
-    const lines = plainLines(Buffer.from(piece, 'utf8'), separator, columns, (cells, line) =>
-      ownerOf(cells, row + line),
-    );
+    const lines = plainLines(Buffer.from(piece, 'utf8'), separator, columns, (cells, line) => {
+      const owner = ownerOf(cells, row + line);
+      if (owner === null) return null;
+      const parts = found.get(owner) ?? { elapsed_s: [], reading_mW: [] };
+      found.set(owner, parts);
+      return parts;
+    });
     if (lines === null) return false;
     row += lines;
+  }
+  for (const [owner, { elapsed_s, reading_mW }] of found) {
+    owner.elapsed_s = new Array<number>().concat(...elapsed_s);
+    owner.reading_mW = new Array<number>().concat(...reading_mW);
   }
   return true;
 }
 
 /** How many lines a piece holds, or `null` for what is not plain. */
-function plainLines<T extends Growing>(
+function plainLines(
   bytes: Buffer,
   separator: Separator,
   { count, elapsed, reading, shift }: PlainColumns,
-  ownerOf: OwnerOfCells<T>,
+  partsOf: OwnerOfCells<Parts>,
 ): number | null {
   const mark = separator.charCodeAt(0);
-  let owner: T | null = null;
+  let parts: Parts | null = null;
+  let times: number[] = [];
+  let powers: number[] = [];
+  let latest = Number.NEGATIVE_INFINITY;
   // Where each cell of the line that told the owner begins.
   const known = new Int32Array(count);
   const scanned = new Float64Array(1);
@@ -68,7 +87,7 @@ function plainLines<T extends Growing>(
     row++;
     let time = Number.NaN;
     let power = Number.NaN;
-    let same = owner !== null;
+    let same = parts !== null;
     const line = at;
     for (let column = 0; column < count; column++) {
       if (column === elapsed || column === reading) {
@@ -84,21 +103,32 @@ function plainLines<T extends Growing>(
       if (codeAt(bytes, at) !== (column === count - 1 ? LINE_FEED : mark)) return null;
       at++;
     }
-    if (!same || owner === null) {
+    if (!same || parts === null) {
       const cells = bytes.toString('utf8', line, at - 1).split(separator);
       for (let column = 0, from = line; column < count; column++) {
         known[column] = from;
         from = cellEnd(bytes, from, mark) + 1;
       }
-      owner = ownerOf(cells, row);
-      if (owner === null) return null;
-    }
-    const { elapsed_s, reading_mW } = owner;
-    if (elapsed_s.length > 0 && time < elapsed_s[elapsed_s.length - 1]!) return null;
-    elapsed_s.push(time);
-    reading_mW.push(power);
+      parts = partsOf(cells, row);
+      if (parts === null) return null;
+      latest = parts.elapsed_s.at(-1)?.at(-1) ?? Number.NEGATIVE_INFINITY;
+      [times, powers] = openPart(parts);
+    } else if (times.length >= PART) [times, powers] = openPart(parts);
+    if (time < latest) return null;
+    latest = time;
+    times.push(time);
+    powers.push(power);
   }
   return row;
+}
+
+/** The last part where there is room, else a new one. */
+function openPart({ elapsed_s, reading_mW }: Parts): readonly [number[], number[]] {
+  if ((elapsed_s.at(-1)?.length ?? PART) >= PART) {
+    elapsed_s.push([]);
+    reading_mW.push([]);
+  }
+  return [elapsed_s.at(-1)!, reading_mW.at(-1)!];
 }
 
 /** The last line may end with the file. */

@@ -24,8 +24,8 @@ interface Growing {
   readonly series: string;
   readonly run: number;
   readonly meter: MeterRole;
-  readonly elapsed_s: number[];
-  readonly reading_mW: number[];
+  elapsed_s: number[];
+  reading_mW: number[];
 }
 
 /**

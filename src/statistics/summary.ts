@@ -14,12 +14,12 @@ export function requireValues(values: readonly number[], least: number, what: st
       found: String(values.length),
     });
   }
-  const wrong = values.find((value) => !Number.isFinite(value));
-  if (wrong !== undefined) {
+  for (let i = 0; i < values.length; i++) {
+    if (Number.isFinite(values[i])) continue;
     throw new MeterpairError({
       code: 'argument-wrong',
       message: `${what} needs finite numbers.`,
-      found: String(wrong),
+      found: String(values[i]),
     });
   }
 }
