@@ -60,8 +60,9 @@ export function plainTraces<T extends Growing>(
     row += lines;
   }
   for (const [owner, { elapsed_s, reading_mW }] of found) {
-    owner.elapsed_s = new Array<number>().concat(...elapsed_s);
-    owner.reading_mW = new Array<number>().concat(...reading_mW);
+    const nothing: number[] = [];
+    owner.elapsed_s = nothing.concat(...elapsed_s);
+    owner.reading_mW = nothing.concat(...reading_mW);
   }
   return true;
 }

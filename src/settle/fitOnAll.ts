@@ -1,5 +1,6 @@
 import { leastSquares } from '../statistics/leastSquares.js';
 import type { NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
+import { stepResponseCurve } from './stepResponseCurve.js';
 
 /** Part of the sum of squares that a last step gains. */
 const SMALL = 1e-14;
@@ -14,7 +15,7 @@ const SMALL = 1e-14;
  * @throws too-few-values
  */
 export function fitOnAll(problem: NonlinearProblem, start: NonlinearFit): NonlinearFit {
-  const { x, y, curve, lower } = problem;
+  const { x, y, lower } = problem;
   const free = start.parameters.map((_, j) => j).filter((j) => !problem.fixed?.[j]);
   const sumsAt = (b: readonly number[]) => stepSums(b, x, y, free);
   let b = start.parameters;
@@ -45,7 +46,7 @@ export function fitOnAll(problem: NonlinearProblem, start: NonlinearFit): Nonlin
   return {
     parameters: b,
     unscaledCovariance: covariance,
-    residuals: y.map((value, i) => value - curve.value(b, x[i])),
+    residuals: residualsOf(b, x, y),
     residualSumOfSquares: sums.rest,
     dof: y.length - free.length,
   };
@@ -109,6 +110,13 @@ function stepSums(
     onto: free.map((j) => onto[j]),
     rest,
   };
+}
+
+function residualsOf(b: readonly number[], t: readonly number[], y: readonly number[]): number[] {
+  const { value } = stepResponseCurve;
+  const residuals = new Array<number>(y.length);
+  for (let i = 0; i < y.length; i++) residuals[i] = y[i] - value(b, t[i]);
+  return residuals;
 }
 
 /** Inverse of J'J, brought to ones on its diagonal first. */
