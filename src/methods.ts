@@ -167,7 +167,11 @@ export {
 export { type YorkLine, type YorkPoints, yorkLine } from './power/lines/yorkLine.js';
 // docs/methods/settling.md
 export { type CombinedTimeConstant, combineTimeConstants } from './settle/combineTimeConstants.js';
-export { correctEarlyReading, type EarlyReading } from './settle/correctEarlyReading.js';
+export {
+  correctEarlyReading,
+  type EarlyReading,
+  type EarlyReadingOptions,
+} from './settle/correctEarlyReading.js';
 export { detectOvershoot, type Overshoot } from './settle/detectOvershoot.js';
 export { fitStepResponse } from './settle/fitStepResponse.js';
 export { type LagDroop, lagDroop } from './settle/lagDroop.js';
@@ -184,6 +188,7 @@ export type {
 export type { StepResponseOptions } from './settle/stepResponseTask.js';
 export {
   type ThreePointExtrapolation,
+  type ThreePointOptions,
   threePointExtrapolation,
 } from './settle/threePointExtrapolation.js';
 export { autocorrelation } from './statistics/autocorrelation.js';
