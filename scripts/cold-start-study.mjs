@@ -1,4 +1,4 @@
-// What the thresholds of the cold-start test cost and catch: the table of docs/methods/screening.md.
+// What the thresholds of the cold-start test cost and catch: the table of docs/measured.md.
 //   npm run build && node scripts/cold-start-study.mjs
 import { coldStarts } from '../dist/series/coldStarts.js';
 import { seededRandom } from '../dist/statistics/random.js';

@@ -2,7 +2,7 @@
 //
 //   npm run build && node scripts/interval-rule-study.mjs [--studies 4000] [--seed 1]
 //
-// Prints the table of docs/methods/uncertainty.md. Truth and estimates are drawn as a frequentist
+// Prints the table of docs/measured.md. Truth and estimates are drawn as a frequentist
 // would: the error of a part of type A is normal with its true σ, and s² = σ²·χ²(ν)/ν is all the
 // budget knows of σ; parts of type B err by their stated shape. Width: mean half-width over that of
 // the exact interval for which every σ is known.

@@ -2,10 +2,20 @@
 // npm run pages -- NAME ...     these notebooks only
 // npm run pages -- --anew       draws every figure again, the unchanged ones too
 // npm run pages -- --check      compares text and numbers with the pages kept; writes nothing
+// npm run pages -- --jupyter    the same, with every notebook run by Jupyter instead of headless
 //
 // A picture carries a digest of its numbers in its name, so the check needs no browser. Drawing needs
 // Chromium on the PATH (or in CHROMIUM).
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
 import { homedir, tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -24,10 +34,12 @@ const PARTS = [
 const INDEX = 'docs/notebooks/README.md';
 
 const args = process.argv.slice(2);
-const check = args.includes('--check');
+const byJupyter = args.includes('--jupyter');
+const check = byJupyter || args.includes('--check');
 const anew = args.includes('--anew');
 const asked = args.filter((one) => !one.startsWith('--'));
-const unknown = args.filter((one) => one.startsWith('--') && !['--check', '--anew'].includes(one));
+const KNOWN = ['--check', '--anew', '--jupyter'];
+const unknown = args.filter((one) => one.startsWith('--') && !KNOWN.includes(one));
 
 const all = PARTS.flatMap(({ from, to }) =>
   readdirSync(join(root, from))
@@ -46,10 +58,12 @@ if (strange.length > 0) {
 }
 
 const faults = [];
-for (const [notebook, page] of all) {
-  if (asked.length > 0 && !asked.includes(nameOf(notebook))) continue;
+const chosen = all.filter(([path]) => asked.length === 0 || asked.includes(nameOf(path)));
+const executed = byJupyter ? throughJupyter(chosen.map(([notebook]) => notebook)) : null;
+for (const [notebook, page] of chosen) {
   const path = join(root, notebook);
-  const run = await runNotebook({ notebook: path, cwd: dirname(path) });
+  const run =
+    executed?.get(notebook) ?? (await runNotebook({ notebook: path, cwd: dirname(path) }));
   const isThere = (file) => existsSync(join(root, file));
   const { markdown, figures } = markdownPage(run, { notebook, page, pages, isThere, clean });
   requireNoPlaces(page, markdown);
@@ -87,8 +101,31 @@ if (faults.length > 0) {
   process.exitCode = 1;
 } else if (check) {
   console.log(
-    `Text and numbers of ${asked.length || all.length} pages are current; pictures were not compared.`,
+    `${byJupyter ? 'Run by Jupyter: text' : 'Text'} and numbers of ${chosen.length} pages are current; pictures were not compared.`,
   );
+}
+
+/** Every notebook as Jupyter executes it, by its path. */
+function throughJupyter(notebooks) {
+  const prepared = spawnSync(process.execPath, [join(root, 'scripts/notebooks.mjs'), '--prepare']);
+  if (prepared.status !== 0) throw new Error(String(prepared.stderr));
+  const out = mkdtempSync(join(tmpdir(), 'meterpair-pages-'));
+  try {
+    const { status, stderr, error } = spawnSync(
+      'jupyter',
+      [
+        ...['nbconvert', '--to', 'notebook', '--execute', '--output-dir', out],
+        ...['--ExecutePreprocessor.kernel_name=tslab', '--ExecutePreprocessor.timeout=300'],
+        ...notebooks.map((one) => join(root, one)),
+      ],
+      { env: { ...process.env, JUPYTER_PATH: join(root, 'dist/jupyter') }, encoding: 'utf8' },
+    );
+    if (status !== 0) throw error ?? new Error(stderr);
+    const read = (one) => JSON.parse(readFileSync(join(out, basename(one)), 'utf8'));
+    return new Map(notebooks.map((one) => [one, read(one)]));
+  } finally {
+    rmSync(out, { recursive: true });
+  }
 }
 
 /** Folders that a notebook makes anew each time, and this project's own. */

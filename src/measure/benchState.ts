@@ -9,6 +9,7 @@ import { nextRun, type RunStep } from './nextRun.js';
 import { type PlotPoint, plotPoints } from './plotPoints.js';
 import { repeatabilitySentence } from './repeatability.js';
 import { isClosed, isMeasured, type SheetRow } from './sheetRows.js';
+import { type StartTime, startTime } from './startedText.js';
 
 export interface BenchInput extends BenchFiles {
   /** Wanted U of a corrected reading, a fraction; `null`: the tolerance of the study. */
@@ -31,11 +32,15 @@ export interface WrittenRun {
   readonly exclude: string | null;
 }
 
-/** A run whose film can be read, at any time. */
+/** A run whose film can be read: one that is written down, or the next one. */
 export interface FilmableRun {
   readonly row: number;
   readonly name: string;
   readonly unit: string;
+  /** Seconds after the first lit frame at which its reading is due; `null`: when it has settled. */
+  readonly read_at_s: number | null;
+  /** Of the next run, whose reading is still to come off the film; `null`: it is written down. */
+  readonly next: { readonly zero: boolean; readonly time: StartTime } | null;
 }
 
 /** Everything the page shows. Nothing in it tells K or a difference of a series that is open. */
@@ -72,7 +77,7 @@ export function benchState(input: BenchInput): BenchState {
     step,
     series: open?.series ?? null,
     runs: series?.runs.map((run) => writtenRun(run, bench.rows)) ?? [],
-    filmable: filmableRuns(bench),
+    filmable: [...writtenFilms(bench), ...nextFilm(bench, step)],
     plot: series === null ? [] : plotPoints(series),
     repeatability: series === null ? '' : repeatabilitySentence(series),
     questions: study === null ? [] : findSlips(study).map(({ message }) => message),
@@ -104,14 +109,24 @@ function closedToShow({ study, groups }: Bench, step: Step): readonly ClosedSeri
     .map((one) => closedSeries(study, one));
 }
 
-function filmableRuns({ study, rows }: Bench): readonly FilmableRun[] {
+function writtenFilms({ study, rows, settings }: Bench): readonly FilmableRun[] {
+  const { read_at_s } = settings.protocol;
   return (study?.series ?? []).flatMap(({ id, runs }) =>
     runs.map(({ row, run, meter }) => ({
       row,
       name: `"${id}", run ${run}, ${meter}`,
       unit: rows.find((one) => one.row === row)?.unit ?? 'mW',
+      read_at_s,
+      next: null,
     })),
   );
+}
+
+function nextFilm(bench: Bench, step: Step): readonly FilmableRun[] {
+  if (step.do !== 'run') return [];
+  const { row, series, source, run, meter, unit, read_at_s, asks } = step;
+  const name = `"${series || source}", run ${run}, ${meter}`;
+  return [{ row, name, unit, read_at_s, next: { zero: asks.zero, time: startTime(bench, row) } }];
 }
 
 function writtenRun(

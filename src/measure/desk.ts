@@ -39,7 +39,7 @@ export const requestSchema: z.ZodType<Request> = z.discriminatedUnion('do', [
     zero: text,
     peak: text,
     setting: text,
-    started_ms: z.number().min(0).max(8e15),
+    started_ms: z.number().min(0).max(8e15).nullable(),
     ahead_min: z.number().int().min(-900).max(900),
     checked: z.boolean(),
   }),

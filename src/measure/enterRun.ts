@@ -19,8 +19,8 @@ export interface Entry {
   readonly zero: string;
   readonly peak: string;
   readonly setting: string;
-  /** When the beam went on, ms since 1970. */
-  readonly started_ms: number;
+  /** When the beam went on, ms since 1970; `null`: nobody knows, as of a film without a time. */
+  readonly started_ms: number | null;
   /** Minutes that the local clock is ahead of UTC. */
   readonly ahead_min: number;
   /** Whether an unlikely entry was typed twice, so that it is what the display showed. */

@@ -4,20 +4,32 @@ import { numberCell } from '../record/numberCell.js';
 import type { Bench } from './bench.js';
 import { isMeasured, type SheetRow } from './sheetRows.js';
 
+/** Whether a run needs its time of day: the first of a series may have one, the others as those above. */
+export type StartTime = 'may' | 'must' | 'no';
+
+export function startTime({ groups }: Pick<Bench, 'groups'>, row: number): StartTime {
+  const rows = groups.find((group) => group.rows.some((one) => one.row === row))?.rows ?? [];
+  const above = rows.findLast(isMeasured);
+  if (above === undefined) return 'may';
+  return above.started === '' ? 'no' : 'must';
+}
+
 /**
  * When a run started, in the way in which the rows above it in the series say it; with date, time and
  * zone where it is the first. `null`: the rows above say nothing, and a series is timed as a whole or
  * not at all.
  *
- * @param started_ms ms since 1970
+ * @param started_ms ms since 1970; `null`: nobody knows
  * @param ahead_min minutes that the local clock is ahead of UTC
- * @throws row-inconsistent where the rows above count seconds, from nobody knows when
+ * @throws row-inconsistent where the rows above count seconds, from nobody knows when, or have times
+ *   and this run has none
  */
 export function startedText(
   { groups, sheet }: Bench,
   next: SheetRow,
-  { started_ms, ahead_min }: { readonly started_ms: number; readonly ahead_min: number },
+  { started_ms, ahead_min }: { readonly started_ms: number | null; readonly ahead_min: number },
 ): string | null {
+  if (started_ms === null) return startTime({ groups }, next.row) === 'must' ? untimed(next) : null;
   const rows = groups.find((group) => group.rows.includes(next))?.rows ?? [];
   const local = new Date(started_ms + 60_000 * ahead_min).toISOString().slice(0, 19);
   const above = rows.findLast(isMeasured);
@@ -38,6 +50,17 @@ export function startedText(
     column: 'started_at',
     message: `The rows above count seconds ("${above.started}"), and the page cannot tell from when.`,
     expected: 'a new series for this evening, or times as 10:31:20 in the rows above',
+  });
+}
+
+function untimed({ row }: SheetRow): never {
+  throw new MeterpairError({
+    code: 'row-inconsistent',
+    file: 'runs.csv',
+    row,
+    column: 'started_at',
+    message: 'The rows above have their times, and this run has none.',
+    expected: 'the time of its switch-on, or a series in which no run has a time',
   });
 }
 

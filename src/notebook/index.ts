@@ -39,7 +39,7 @@ export {
 export * as exercises from './exercises/index.js';
 export { factorsFrom, type OwnFactors, ownFactors } from './factorsFrom.js';
 export * as findings from './findings.js';
-export { frameOf, frameRows, showFrame } from './frames.js';
+export { type Framed, frameOf, frameRows, showFrame, toFrame } from './frames.js';
 export { runNotebook } from './headless.js';
 export {
   hiddenFactor,

@@ -11,7 +11,7 @@ const NOT_LOOKED_FOR = 0.02;
 /**
  * A change in proportion to the power, or to 1/power, through two levels is what a heat sink that
  * warms and an offset make. Three times as much also holds a bend that sets in between the levels:
- * nothing up to a third of the highest power, then in proportion (measured: docs/methods/power.md).
+ * nothing up to a third of the highest power, then in proportion (measured: docs/measured.md).
  */
 const BENDS_LATE = 3;
 /** Part of a shown offset that is not taken for granted below and above: a trend may look like it. */

@@ -29,7 +29,7 @@ export function cardPage(study: Study, result: Result): string {
     styles: CARD_STYLES,
     main: html`<h1>${result.candidate}</h1>
 <p>Multiply what it shows, in the range it was compared in. Compared with ${result.reference} on <strong>${study.record.date ?? 'a day not stated'}</strong>; check again by <strong>${recheckBy(study)}</strong>.</p>
-${findingTable({ ...answer(result), notes: [], title: `Factors, ± U for tolerance ± ${result.tolerance_percent} %` }, { only: ['At', 'It shows', 'Multiply by', '± U', 'Verdict'] })}
+<div class="answer">${findingTable({ ...answer(result), notes: [], title: `Factors, ± U for tolerance ± ${result.tolerance_percent} %` }, { only: ['At', 'It shows', 'Multiply by', '± U', 'Verdict'] })}</div>
 ${relative === null ? null : html`<p>${relative}</p>`}
 ${result.suspects.length === 0 ? null : html`<p><strong>An entry of the data is in doubt:</strong> see report.html before use.</p>`}
 <p>${unsafe === 0 ? '' : `${unsafe} ${unsafe === 1 ? 'source is' : 'sources are'} more hazardous than labelled: see report.html. `}No calibration certificate, no classification of a laser: never choose weaker eyewear because of it.</p>

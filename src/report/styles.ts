@@ -52,10 +52,10 @@ dd { margin: 0; overflow-wrap: anywhere; }
   dl > div, header dl > div { grid-template-columns: 1fr; gap: 0; }
   .scroll { overflow-x: auto; }
   .grid th, .grid td { padding: 0.25rem 0.3rem; }
-  .card { padding: 0.2rem 0.4rem; } .card .grid { font-size: 0.75rem; } .card .grid th, .card .grid td { padding: 0.25rem 0.15rem; }
-  .card .grid, .card .grid caption, .card .grid thead, .card .grid tbody { display: block; }
-  .card .grid tr { display: grid; grid-template-columns: 3rem minmax(0, 1fr) 3.8rem 3.1rem 4rem; border-bottom: 1px solid var(--line); }
-  .card .grid tr > * { border-bottom: 0; align-self: end; } .card .grid tr > :last-child { grid-column: 2 / -1; padding-top: 0; }
+  .card { padding: 0.2rem 0.4rem; } .answer .grid { font-size: 0.75rem; } .answer .grid th, .answer .grid td { padding: 0.25rem 0.15rem; }
+  .answer .grid, .answer .grid caption, .answer .grid thead, .answer .grid tbody { display: block; }
+  .answer .grid tr { display: grid; grid-template-columns: 3.4rem minmax(0, 1fr) 4rem 2.9rem 4rem; border-bottom: 1px solid var(--line); }
+  .answer .grid tr > * { border-bottom: 0; align-self: end; } .answer .grid tr > :last-child { grid-column: 2 / -1; padding-top: 0; }
   .stack, .stack caption, .stack tbody, .stack tr, .stack th, .stack td { display: block; width: 100%; }
   .stack thead { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); }
   .stack tbody tr { padding: 0.3rem 0; border-bottom: 1.5px solid var(--ink); }

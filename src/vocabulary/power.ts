@@ -3,31 +3,38 @@ import type { Interval } from './study.js';
 
 /** A bend of candidate ÷ reference towards the top of the range. */
 export interface PowerBend {
+  /** Whether a bend is shown, and which way. */
   readonly verdict:
     | 'reads-low-at-the-top'
     | 'reads-high-at-the-top'
     | 'not-shown'
     | 'not-computable';
-  /** Reading at the top against what the gain at low power would give, in percent; negative: low. */
+  /** Candidate at the top against its gain at low power, percent, with its interval; negative: it reads low. */
   readonly at_top_percent: number | null;
   readonly low_percent: number | null;
   readonly high_percent: number | null;
+  /** Of no bend, two-sided; degrees of freedom. */
   readonly p: number | null;
   readonly dof: number | null;
   /** Mean of the reference in the highest series, in mW. */
   readonly top_mW: number | null;
+  /** What it was judged by, reason of a `null`. */
   readonly why: string;
 }
 
 /** Does the correction need an offset beside the factor: corrected = offset + factor · candidate? */
 export interface PowerOffset {
+  /** Whether an offset is shown. */
   readonly verdict: 'offset-shown' | 'offset-not-shown' | 'not-computable';
+  /** In mW, to add to the corrected reading, with its interval. */
   readonly offset_mW: number | null;
   readonly low_mW: number | null;
   readonly high_mW: number | null;
   /** Factor beside that offset. */
   readonly factor: number | null;
+  /** Of no offset. */
   readonly p: number | null;
+  /** In words. */
   readonly why: string;
 }
 
@@ -38,19 +45,24 @@ export interface LeftOutPrediction {
   /** Root mean square of corrected ÷ reference − 1, in percent; and without any correction. */
   readonly rms_error_percent: number | null;
   readonly uncorrected_rms_error_percent: number | null;
+  /** One by one. */
   readonly series: readonly {
+    /** Name of the series. */
     readonly id: string;
     /** Positive: the corrected reading lies above the reference. */
     readonly error_percent: number | null;
+    /** Reason of a `null`. */
     readonly why: string;
   }[];
+  /** What it does not show. */
   readonly why: string;
 }
 
 /** Whether the factor depends on the power: one point a series. */
 export interface PowerDependence {
-  /** `null`: over all wavelengths, each with a gain of its own. */
+  /** In nm; `null`: all of them. */
   readonly wavelength_nm: number | null;
+  /** One point each. */
   readonly series: readonly string[];
   /** Lowest and highest series mean of the reference, in mW. */
   readonly range_mW: Interval | null;
@@ -58,12 +70,17 @@ export interface PowerDependence {
   readonly bend: PowerBend;
   /** Judged by the scatter between series that the rest of the study shows, or its default. */
   readonly bend_by_pooled_scatter: PowerBend;
+  /** Corrected = offset + factor · candidate? */
   readonly offset: PowerOffset;
+  /** Each series predicted from the others. */
   readonly prediction: LeftOutPrediction;
 }
 
+/** Does the factor depend on the power, wavelength by wavelength and over all of them? */
 export interface PowerResult {
+  /** Ascending. */
   readonly by_wavelength: readonly PowerDependence[];
+  /** Each wavelength with a gain of its own. */
   readonly overall: PowerDependence;
 }
 

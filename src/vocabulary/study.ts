@@ -203,8 +203,10 @@ export interface Study {
 
 /** Something the reader of a result has to know. */
 export interface Warning {
+  /** For programs, for people. */
   readonly code: string;
   readonly message: string;
+  /** Which series it is about. */
   readonly series?: string;
 }
 

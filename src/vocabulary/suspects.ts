@@ -8,14 +8,20 @@ import type { MeterRole } from './study.js';
  */
 export type SlipKind = 'decimal-place' | 'digits' | 'exchanged' | 'unit' | 'repeated' | 'other';
 
-/** An entry, or several that one slip explains, to be compared with the display again. */
+/**
+ * An entry, or several that one slip explains, to be compared with the display again. Its series gives no
+ * verdict until it is settled.
+ */
 export interface Suspect {
   /** Row of runs.csv as a spreadsheet shows it (the header is row 1): the first, or the only one. */
   readonly row: number;
   /** All rows of the slip. */
   readonly rows: readonly number[];
+  /** Name. */
   readonly series: string;
+  /** Whose display. */
   readonly meter: MeterRole;
+  /** What kind of slip (docs/methods/slips.md). */
   readonly kind: SlipKind;
   /** What was typed, in mW as the display showed it, before the zero is subtracted; of `row`. */
   readonly found: number;
@@ -33,5 +39,6 @@ export interface SuspectResult extends Suspect {
   readonly factor_as_typed: number | null;
   readonly factor_without: number | null;
   readonly factor_likely: number | null;
+  /** The three in words. */
   readonly why: string;
 }

@@ -1,5 +1,6 @@
 import { type ChildProcess, spawn, spawnSync } from 'node:child_process';
 import {
+  chmodSync,
   existsSync,
   mkdirSync,
   mkdtempSync,
@@ -226,6 +227,23 @@ describe('faults at the disk leave the earlier set whole', () => {
     );
     expect(run.status).not.toBe(0);
     expect(run.stderr).toContain('larger than is allowed');
+    expect(readdirSync(out).sort()).toEqual([...NAMES].sort());
+    expect(wordsIn(out)).toEqual(all('alpha'));
+  });
+
+  test('a folder that may not be written to: one sentence, and nothing new', async () => {
+    const out = scratch();
+    await writeOutputs(out, setOf('alpha'), io);
+    chmodSync(out, 0o555);
+    // The superuser may write anywhere, unless that is taken from the process.
+    const bound = process.getuid?.() === 0 ? ['setpriv', '--bounding-set=-dac_override'] : [];
+    const [command = '', ...rest] = [...bound, process.execPath];
+    const run = spawnSync(command, [...rest, '--input-type=module', '-e', writer(out, 1)], {
+      encoding: 'utf8',
+    });
+    chmodSync(out, 0o755);
+    expect(run.status).not.toBe(0);
+    expect(run.stderr).toContain('Writing is not allowed there. Nothing was changed there.');
     expect(readdirSync(out).sort()).toEqual([...NAMES].sort());
     expect(wordsIn(out)).toEqual(all('alpha'));
   });

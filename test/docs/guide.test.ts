@@ -1,32 +1,29 @@
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
 import { correct } from '../../src/factors/correct.js';
 import { factorsOf } from '../../src/factors/factorsOf.js';
 import type { NewReading } from '../../src/factors/newReading.js';
-import { parseStudy } from '../../src/record/parseStudy.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import { studentQuantile } from '../../src/statistics/distributions.js';
 import { LEAST_LAPS } from '../../src/vocabulary.js';
 
 const GUIDE = readFileSync(new URL('../../docs/guide.md', import.meta.url), 'utf8');
 
-const blocks = (language: string) =>
-  [...GUIDE.matchAll(new RegExp(`\`\`\`${language}\n(.*?)\`\`\``, 'gs'))].map((match) => match[1]!);
+/** Largest picture, and all of them, bytes. */
+const MOST_BYTES = { one: 80 * 1024, all: 600 * 1024 };
 
-test('both folders that the guide writes by hand read without a fault or warning', () => {
-  const [json] = blocks('json');
-  const tables = blocks('csv');
-  expect(tables).toHaveLength(2);
-  const studies = tables.map((runs) => parseStudy(JSON.parse(json!), { runs }));
-  expect(studies.map((study) => study.layout)).toEqual(['tidy', 'side-by-side']);
-  expect(studies.map((study) => study.warnings)).toEqual([[], []]);
-  for (const study of studies) {
-    expect(study.series.map((series) => series.runs.length)).toEqual([8]);
-    // The same evening in both layouts: the meters come in the same order.
-    expect(study.series[0]!.runs.map((run) => run.meter[0]).join('')).toBe('rccrcrrc');
-  }
+test('every picture is there, small, told in words, and none is left over', () => {
+  const folder = new URL('../../docs/figures/guide/', import.meta.url);
+  const shown = [...GUIDE.matchAll(/!\[([^\]]*)\]\(figures\/guide\/([^)]+)\)/g)];
+  const names = shown.map(([, , name]) => name);
+  expect(readdirSync(folder).sort()).toEqual([...names].sort());
+  expect(names.length).toBeGreaterThan(8);
+  expect(shown.filter(([, words = '']) => words.length < 60)).toEqual([]);
+  const bytes = names.map((name = '') => statSync(new URL(name, folder)).size);
+  expect(Math.max(...bytes)).toBeLessThan(MOST_BYTES.one);
+  expect(bytes.reduce((sum, one) => sum + one, 0)).toBeLessThan(MOST_BYTES.all);
 });
 
 test('the half-widths that the guide prints are those of Student', () => {
@@ -51,26 +48,24 @@ test('what is missing after 3, 4.6 and 7 time constants is what the guide says',
   ]);
 });
 
-test('the worked correction is K times the reading', () => {
+test('the worked correction is K of the evening times the reading', () => {
   const [, factor, reading, power] =
     GUIDE.match(/K = ([\d.]+) and a reading of (\d+) mW give ([\d.]+) mW/) ?? [];
   expect((Number(factor) * Number(reading)).toFixed(1)).toBe(power);
+  expect(GUIDE).toMatch(new RegExp(`\n +520 .* ${factor} .*correct it\n`));
+  expect(GUIDE).toContain(`--reading ${reading} --nm 520`);
+  expect(GUIDE).toContain(`A reading (${reading} mW) at 520 nm comes to (${power} ± `);
 });
 
-test('what the guide and the README correct are readings that the demo has factors for', async () => {
+test('what README corrects is a reading that the demo has factors for', async () => {
   const folder = fileURLToPath(new URL('../../data-demo/1-workshop-evening', import.meta.url));
   const study = await readStudy(folder);
   const factors = factorsOf(study, analyse(study));
-  const [, printed] = GUIDE.match(/K = ([\d.]+) and a reading of/) ?? [];
   const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
-  const calls = [...`${GUIDE}${readme}`.matchAll(/correct\(factors, (\{.*?\})\)/g)];
-  expect(calls).toHaveLength(3);
-  for (const [, call = ''] of calls) {
-    const reading = JSON.parse(call.replace(/(\w+):/g, '"$1":')) as NewReading;
-    const found = correct(factors, reading);
-    expect(found.cautions.map((one) => one.code)).not.toContain('power-outside-range');
-    if (reading.wavelength_nm === 520) expect(found.factor.toFixed(2)).toBe(printed);
-  }
+  const [, call = ''] = /correct\(factors, (\{.*?\})\)/.exec(readme) ?? [];
+  const reading = JSON.parse(call.replace(/(\w+):/g, '"$1":')) as NewReading;
+  const found = correct(factors, reading);
+  expect(found.cautions.map((one) => one.code)).not.toContain('power-outside-range');
 });
 
 test('guide, README and method page ask for the laps that the warnings ask for', () => {

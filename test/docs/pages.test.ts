@@ -17,6 +17,8 @@ const PAGES = [
     'code.md',
     'changelog.md',
     'validation.md',
+    'measured.md',
+    'result-fields.md',
   ].map((name) => `docs/${name}`),
   ...METHODS.map((name) => `docs/methods/${name}`),
 ];
@@ -28,6 +30,24 @@ test('the doubled lines stand on one page, as the code has them', () => {
   expect(hazard).toContain(`infrared of ${LEAKED_INFRARED_NM.join(' or ')} nm`);
   const others = PAGES.filter((name) => name !== 'docs/methods/hazard.md');
   expect(others.filter((name) => /\b473\b.*\b561\b/.test(page(name)))).toEqual([]);
+});
+
+test('what several pages speak of stands on one of them, and the others link', () => {
+  const told = {
+    'the order-bias table': [/^\| ABBA BAAB \|/m, 'docs/methods/planning.md'],
+    'thresholds of cold starts': [/^\| 0\.02 to 0\.2 \|/m, 'docs/methods/screening.md'],
+    'degrees of drift': [/^\| 10 and more \| 2 \|/m, 'docs/methods/series-factor.md'],
+    'the random-effects mean': [/\/\(uᵢ² \+ τ²\) = m − 1/, 'docs/methods/wavelengths.md'],
+    'the rounding of displays': [/exp\(−2π²k²σ²\/d²\)/, 'docs/methods/series-factor.md'],
+    'the study example': [/^```json\n\{\n {2}"reference"/m, 'docs/file-formats.md'],
+    'the infrared formula': [/R1 − τI·R0\)\/\(τG − τI/, 'docs/methods/hazard.md'],
+    'the usual placements': [/0\.5 %, by hand 2 %/, 'docs/methods/wavelengths.md'],
+  } as const;
+  // The page of what has no source quotes the others.
+  const pages = PAGES.filter((name) => name !== 'docs/validation.md');
+  for (const [what, [words, home]] of Object.entries(told)) {
+    expect([what, pages.filter((name) => words.test(page(name)))]).toEqual([what, [home]]);
+  }
 });
 
 test('every method page is listed, and every test that the pages name is there', () => {

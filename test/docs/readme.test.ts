@@ -15,17 +15,6 @@ function block(language: string): string {
 }
 
 describe('README', () => {
-  it('shows a study that reads, with the units and names it says', () => {
-    const study = meterpair.parseStudy(JSON.parse(block('json')), { runs: block('csv') });
-    expect(study.series).toHaveLength(1);
-    expect(study.series[0].runs.map((run) => run.reading_mW)).toEqual([91.3, 75, 74, 90.2]);
-    expect(study.series[0].wavelength_nm).toBe(405);
-    // The two laps, 91.3/75 and 90.2/74, enclose the factor, whatever the model makes of four runs.
-    const { factor } = meterpair.analyse(study).series[0];
-    expect(factor.value).toBeGreaterThan(91.3 / 75 - 0.01);
-    expect(factor.value).toBeLessThan(90.2 / 74 + 0.01);
-  });
-
   it('uses names in its example that the package exports', () => {
     const names =
       block('js')

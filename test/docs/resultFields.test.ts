@@ -1,29 +1,23 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { fieldRecords, resultFieldsPage } from '../../scripts/pages/resultFields.mjs';
+import { vocabulary } from '../../scripts/pages/vocabulary.mjs';
 import { analyse } from '../../src/analyse.js';
 import { factorsOf } from '../../src/factors/factorsOf.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import type { Factors } from '../../src/vocabulary.js';
 
-const page = readFileSync(new URL('../../docs/file-formats.md', import.meta.url), 'utf8');
+const page = readFileSync(new URL('../../docs/result-fields.md', import.meta.url), 'utf8');
 
 /** The tables of the page: record → field → the record that it holds, or `null` for a plain value. */
 const records = new Map(
-  page
-    .slice(page.indexOf('\n## result.json'))
-    .split(/\n### /)
-    .slice(1)
-    .map((part) => {
-      const [name = '', ...lines] = part.split('\n');
-      const fields = new Map<string, string | null>();
-      for (const line of lines.filter((one) => one.startsWith('| `'))) {
-        const [, names = '', kind = ''] = line.split('|');
-        const held = /\*([^*]+)\*/.exec(kind)?.[1] ?? null;
-        for (const [, field = ''] of names.matchAll(/`([^`]+)`/g)) fields.set(field, held);
-      }
-      return [name.trim(), fields] as const;
-    }),
+  fieldRecords(vocabulary())
+    .flatMap((part) => part.records)
+    .map(({ name, fields }) => [
+      name,
+      new Map(fields.flatMap(({ names, held }) => names.map((one) => [one, held] as const))),
+    ]),
 );
 
 /** Fields of a value that the page does not list, and those that it has seen. */
@@ -58,6 +52,13 @@ describe('the page about result.json and factors.json', () => {
     }
   });
 
+  test('is made of the types as they are', () => {
+    expect(resultFieldsPage(vocabulary())).toBe(page);
+    // A field without a sentence is no page.
+    const bare = vocabulary().map((text) => text.replace('/** Runs left out. */', ''));
+    expect(() => resultFieldsPage(bare)).toThrow('series.excluded has no sentence');
+  });
+
   test('lists every field of every demo', () => {
     expect([...new Set(faults)]).toEqual([]);
   });
@@ -67,7 +68,9 @@ describe('the page about result.json and factors.json', () => {
       [...fields.keys()].map((field) => `${name}.${field}`),
     );
     // No demo has a third meter at three sources.
-    const notInDemos = ['instrument.meter', 'instrument.relative_sd'];
+    const notInDemos = ['meter', 'relative_sd'].map(
+      (field) => `three instruments: instruments.${field}`,
+    );
     expect(listed.filter((one) => !seen.has(one)).sort()).toEqual(notInDemos);
     expect(listed.length).toBeGreaterThan(200);
   });

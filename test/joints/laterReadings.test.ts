@@ -54,7 +54,7 @@ describe('heads put back worse than usual, 10 later readings', () => {
     });
 
   // Where nobody states them, two series hold placements up to twice the usual ones and no more, and
-  // three of three times the usual 93 of 100: docs/methods/wavelengths.md says how narrow any rule is.
+  // three of three times the usual 93 of 100: docs/measured.md says how narrow any rule is.
   test.each([
     { series: 1, placement: 0.01, stated: null, bar: 0.935 },
     { series: 1, placement: 0.02, stated: 0.02, bar: 0.935 },

@@ -49,6 +49,24 @@ describe('what is next', () => {
     expect([first?.setting_nm, fourth?.setting_nm]).toEqual([520, 520]);
   });
 
+  test('a film may be of every written run and of the next one', () => {
+    const text = play(SHEET, EVENING.slice(0, 2));
+    const common = { unit: 'mW', read_at_s: 2 };
+    expect(stateOf(text).filmable).toEqual([
+      { row: 2, name: '"green bench diode", run 1, reference', next: null, ...common },
+      { row: 3, name: '"green bench diode", run 2, candidate', next: null, ...common },
+      {
+        row: 4,
+        name: '"green bench diode", run 3, candidate',
+        next: { zero: true, time: 'must' },
+        ...common,
+      },
+    ]);
+    expect(stateOf(SHEET).filmable.map(({ row, next }) => [row, next?.time])).toEqual([[2, 'may']]);
+    // Between two series nothing is next until the first one is closed.
+    expect(stateOf(play(SHEET, EVENING.slice(0, 2 * LAPS))).filmable).toHaveLength(2 * LAPS);
+  });
+
   test('invisible light and a label are named in front of the cautions', () => {
     const [green, red] = [SHEET, closedAfter(2 * LAPS)].map((text) => {
       const { step } = stateOf(text);

@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { readBench } from '../../src/measure/bench.js';
 import { enterRun } from '../../src/measure/enterRun.js';
+import { startTime } from '../../src/measure/startedText.js';
 import { parseStudy } from '../../src/record/parseStudy.js';
 import { SHEET, STUDY, shownRuns } from './evening.js';
 import { entryOf, play, stateOf, written } from './playing.js';
@@ -72,21 +74,19 @@ describe('times', () => {
   const timed = (started: string) =>
     `meter,reading_mW,started_at,wavelength_nm\nreference,46.2,${started},520\ncandidate,,,520\n`;
   const bare = { reference: STUDY.reference, candidate: { name: 'C', wavelength_setting: false } };
+  const BARE_ENTRY = {
+    row: 3,
+    reading: '41.8',
+    zero: '',
+    peak: '',
+    setting: '',
+    started_ms: Date.UTC(2026, 2, 14, 18),
+    ahead_min: -210,
+    checked: false,
+  };
   const answer = (started: string) => {
     const runs = timed(started);
-    return enterRun(
-      { study: bare, runs },
-      {
-        row: 3,
-        reading: '41.8',
-        zero: '',
-        peak: '',
-        setting: '',
-        started_ms: Date.UTC(2026, 2, 14, 18),
-        ahead_min: -210,
-        checked: false,
-      },
-    );
+    return enterRun({ study: bare, runs }, BARE_ENTRY);
   };
 
   test.each([
@@ -99,6 +99,24 @@ describe('times', () => {
 
   test('are left out where the rows above have none', () => {
     expect(written(answer('')).split('\n')[2]).toBe('candidate,41.8,,520');
+  });
+
+  test('nobody knows are left out of the first run, and of those below a run without one', () => {
+    const text = 'meter,reading_mW,started_at,wavelength_nm\nreference,,,520\ncandidate,,,520\n';
+    const unknown = (runs: string, row: number) =>
+      enterRun({ study: bare, runs }, { ...BARE_ENTRY, row, started_ms: null });
+    const first = written(unknown(text, 2));
+    expect(first.split('\n')[1]).toBe('reference,41.8,,520');
+    expect(startTime(readBench({ study: bare, runs: text }), 2)).toBe('may');
+    expect(startTime(readBench({ study: bare, runs: first }), 3)).toBe('no');
+    expect(written(unknown(first, 3)).split('\n')[2]).toBe('candidate,41.8,,520');
+  });
+
+  test('nobody knows are refused below a run that has one', () => {
+    const runs = timed('14:29:00');
+    expect(startTime(readBench({ study: bare, runs }), 3)).toBe('must');
+    const answer = enterRun({ study: bare, runs }, { ...BARE_ENTRY, started_ms: null });
+    expect(answer.kind === 'refused' && answer.message).toContain('time of its switch-on');
   });
 
   test('in seconds from an unknown origin are refused', () => {

@@ -73,8 +73,8 @@ describe('checkAnswer', () => {
 
   test('tells right, slip, wrong and missing answers apart, and never gives the answer away', () => {
     expect(checkAnswer({ ...base, answer: 40.3 })).toBe('Right: 40.3.');
-    expect(checkAnswer({ ...base, answer: '40,3 %', unit: '%', why: 'It is so.' })).toBe(
-      'Right: 40,3 %. It is so.',
+    expect(checkAnswer({ ...base, answer: '40,3 %', unit: '%', why: 'it is so.' })).toBe(
+      'Right: 40,3 %; it is so.',
     );
     expect(checkAnswer({ ...base, answer: 20 })).toBe('Not yet: half of it is missing.');
     expect(checkAnswer({ ...base, answer: 41 })).toBe('Not yet. Hint: think');

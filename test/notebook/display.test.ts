@@ -2,7 +2,6 @@ import fc from 'fast-check';
 import { describe, expect, test, vi } from 'vitest';
 import { show, showMarkdown } from '../../src/notebook/display.js';
 import { figureHtml } from '../../src/notebook/figureHtml.js';
-import { frameOf, frameRows } from '../../src/notebook/frames.js';
 import { tableHtml } from '../../src/notebook/tableHtml.js';
 
 // The data frames take a while to load; on a busy machine that takes its time.
@@ -82,21 +81,4 @@ test('a label of a figure is escaped once, whatever the figure made of it', () =
 test('showing outside a notebook is refused in words', () => {
   expect(() => showMarkdown('text')).toThrow(/inside a notebook cell/);
   expect(() => show({ data: [], layout: {}, title: '', alt: '' })).toThrow();
-});
-
-describe('frames', () => {
-  test('hold the rows, and describe them', async () => {
-    const frame = await frameOf([
-      { lap: 1, difference: 2 },
-      { lap: 2, difference: 4 },
-      { lap: 3, difference: 9 },
-    ]);
-    expect(frame.columns).toEqual(['lap', 'difference']);
-    expect(frameRows(frame)[1]).toEqual({ lap: 2, difference: 4 });
-    const described = frameRows(frame.describe());
-    // 2, 4, 9 by hand: mean 5, sd = sqrt((9 + 1 + 16) / 2) = 3.606, median 4.
-    expect(described.find((row) => row[''] === 'mean')?.difference).toBe(5);
-    expect(described.find((row) => row[''] === 'std')?.difference).toBe(3.606);
-    expect(described.find((row) => row[''] === 'median')?.difference).toBe(4);
-  });
 });

@@ -45,6 +45,21 @@ describe('5-second-opinion.ipynb', () => {
     run = await runWithAnswers('5-second-opinion.ipynb', ['2.5', '1.25', '1.733', '3.125', '9']);
   });
 
+  test('groups the kept runs by source and meter', () => {
+    const groups = study.series.flatMap(({ source, runs }) =>
+      [...new Set(runs.map((one) => one.meter))].map((meter) => {
+        const shown = runs.filter((one) => one.meter === meter).map((one) => one.reading_mW);
+        return { source, meter, mean: shown.reduce((sum, one) => sum + one, 0) / shown.length };
+      }),
+    );
+    expect(result.series.flatMap((one) => one.excluded)).toEqual([]);
+    expect(columnOf(run, 'frame', 'source')).toEqual(groups.map((one) => one.source));
+    expect(columnOf(run, 'frame', 'meter')).toEqual(groups.map((one) => one.meter));
+    columnOf(run, 'frame', 'reading_mW_mean').forEach((text, i) => {
+      expect(Math.abs(Number(text) / groups[i]!.mean - 1)).toBeLessThan(5e-4);
+    });
+  });
+
   test('lists the opinions as stated and knows which of them can contradict anybody', () => {
     const values = columnOf(run, 'stated', 'Value in mW').map(Number);
     expect(values).toEqual(study.opinions.map((one) => one.value_mW));
@@ -203,7 +218,7 @@ describe('5-second-opinion.ipynb', () => {
 
   test('checks the exercise', () => {
     expect(sentencesOf(run, 'answer')[0]).toMatch(/^No answer yet. Write it/);
-    expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5. U ÷ k/);
+    expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5; U ÷ k/);
     expect(sentencesOf(run, 'answer-1')[0]).toContain('that is E_n');
     expect(sentencesOf(run, 'answer-2')[0]).toContain('U is k standard uncertainties');
     expect(sentencesOf(run, 'answer-3')[0]).toContain('has an uncertainty too');
@@ -224,6 +239,6 @@ test('a study without any opinion runs through, and says what is missing', async
   expect(sentencesOf(run, 'agree')[0]).toBe('An invented pair:');
   expect(sentencesOf(run, 'unstated')[0]).toContain('An invented pair');
   expect(sentencesOf(run, 'which')).toEqual(['There is nobody to ask.']);
-  expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5. U ÷ k/);
+  expect(sentencesOf(run, 'answer-0')[0]).toMatch(/^Right: 2.5; U ÷ k/);
   expect(errorStreams(run)).toEqual([]);
 });

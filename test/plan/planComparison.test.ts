@@ -250,7 +250,7 @@ describe('planComparison', () => {
 });
 
 describe('a plan and the studies that follow it', () => {
-  // The small form of `npm run plan-study`, whose table stands in docs/methods/planning.md.
+  // The small form of `npm run plan-study`, whose table stands in docs/measured.md.
   const STUDIES = 100;
   const coarse = { level_mW: 30, step_mW: { reference: 0.1, candidate: 1 } };
   const wide = { expanded_uncertainty: 0.03, coverage_factor: 2 };

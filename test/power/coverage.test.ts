@@ -1,6 +1,6 @@
 /**
  * Simulated studies with a known truth. `METERPAIR_STUDIES=1000 npx vitest run
- * test/power/coverage.test.ts` takes more of them and prints the table of docs/methods/power.md.
+ * test/power/coverage.test.ts` takes more of them and prints the table of docs/measured.md.
  */
 import { describe, expect, test } from 'vitest';
 import { highestFactorAt } from '../../src/power/highestFactorAt.js';

@@ -14,9 +14,10 @@ const plain = (text: string) =>
     .replace(/(?:[\d.]+, ){4,}/g, '… ')
     .trim();
 
-/** The marked sentences of a page; a short one together with the one before it. */
+/** The marked sentences of a page, what stands in its blocks aside; a short one with the one before it. */
 function sentences(path: string): string[] {
   return read(path)
+    .replaceAll(/^```[\s\S]*?^```$/gm, '')
     .split('\n')
     .flatMap((line) => (line.startsWith('|') ? line.split('|') : [line]))
     .flatMap((text) => {

@@ -5,7 +5,7 @@ import type { SlipCase } from './slipStudies.js';
 import { names, slipStudy } from './slipStudies.js';
 
 /**
- * A smaller run of the simulation behind docs/methods/slips.md, with the rates promised there:
+ * A smaller run of the simulation behind docs/measured.md, with the rates promised there:
  * `named`, of all studies the part whose slip is named rightly; `alone`, the part in which no other
  * row is named.
  */

@@ -7,7 +7,14 @@ import { pathToFileURL } from 'node:url';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ARGUMENTS, demoPages, FULL, onPath } from './inChromium.js';
-import { everyFigureDrawn, overflow, smallType, tablesOf, textBlocks } from './inPage.js';
+import {
+  everyFigureDrawn,
+  overflow,
+  smallType,
+  tablesOf,
+  textBlocks,
+  widthOfAnswer,
+} from './inPage.js';
 
 const NAMES = ['report', 'card', 'appendix'] as const;
 type Name = (typeof NAMES)[number];
@@ -146,14 +153,15 @@ function bars(executablePath: string): void {
       }
     });
 
-    it.each([400, 360])('show every verdict of the answer in a window of %i px', async (width) => {
-      const page = pageOf('report');
+    it.each([
+      ['report', 400],
+      ['report', 360],
+      ['card', 360],
+    ] as const)('show every verdict of the answer: %s, %i px', async (name, width) => {
+      const page = pageOf(name);
       await page.setViewportSize({ width, height: 900 });
       // Nobody looks for what stands beyond an edge that scrolls.
-      const [table, box] = await page.evaluate(() => {
-        const found = document.querySelector('.card table');
-        return [found?.scrollWidth ?? 0, found?.parentElement?.clientWidth ?? 0];
-      });
+      const { table, box } = await page.evaluate(widthOfAnswer);
       expect(table).toBeGreaterThan(0);
       expect(table).toBeLessThanOrEqual(box);
     });

@@ -86,3 +86,9 @@ export function smallType(least) {
       (one) => `${one.tagName} ${getComputedStyle(one).fontSize} ${one.textContent?.slice(0, 40)}`,
     );
 }
+
+/** How wide the table of the answer is, and the box that it has to fit into, px. */
+export function widthOfAnswer() {
+  const table = document.querySelector('.answer table');
+  return { table: table?.scrollWidth ?? 0, box: table?.parentElement?.clientWidth ?? 0 };
+}

@@ -31,8 +31,7 @@ export async function enterNumber(at: Stage): Promise<void> {
   if (at === 'peak') draftWith({ peak: typed });
   if (at === 'reading' && !tooEarly()) draftWith({ reading: typed });
   if (at === 'question') return answerQuestion(typed);
-  if (stage() === 'send') return send(false);
-  render();
+  return goOn();
 }
 
 /** A reading typed before its time was taken before its time. */
@@ -54,6 +53,12 @@ async function answerQuestion(typed: string): Promise<void> {
   await send(value(typed) === value(question.typed));
 }
 
+/** The questions that are left, or the entry goes to the file. */
+export async function goOn(): Promise<void> {
+  if (stage() === 'send') return send(false);
+  render();
+}
+
 async function send(checked: boolean): Promise<void> {
   const { draft } = session.memory;
   const reply = await ask({
@@ -63,15 +68,19 @@ async function send(checked: boolean): Promise<void> {
     zero: draft.zero ?? '',
     peak: draft.peak ?? '',
     setting: draft.setting ?? '',
-    started_ms: draft.started_ms ?? 0,
+    started_ms: draft.started_ms,
     ahead_min: -new Date(draft.started_ms ?? 0).getTimezoneOffset(),
     checked,
   });
   if (reply?.kind === 'question') {
     remember({ question: { ...reply, typed: draft[reply.quantity] ?? '' } });
   } else if (reply?.kind === 'done') silence();
-  // Refused, or no connection: the run has happened, so only its numbers are asked for again.
-  else if (session.memory.draft.row === draft.row) draftWith({ reading: null, peak: null });
+  // Refused, or no connection: the run has happened, so only its numbers are asked for again;
+  // a film can be opened again as it was.
+  else if (session.memory.draft.row === draft.row) {
+    if (draft.filmed) remember({ draft: emptyDraft(draft.row) });
+    else draftWith({ reading: null, peak: null });
+  }
   render();
 }
 

@@ -1,24 +1,32 @@
 /** The film and its numbers, side by side. */
+import type { FilmableRun } from '../benchState.js';
 import { element, lines } from './dom.js';
+import { litByFile, localText } from './filmTime.js';
 import type { Fields, Shown } from './shown.js';
+import type { Film } from './stage.js';
 
 export function filmTask({ view, memory }: Shown, fields: Fields): readonly HTMLElement[] {
   const { film } = memory;
   const run = view?.state?.filmable.find(({ row }) => row === film?.row);
   if (film === null || run === undefined) return [];
-  const title = element('p', { class: 'do' }, `Film of ${run.name}`);
+  const name = `Film of ${run.name}`;
+  if (film.when) return [element('p', { class: 'told' }, name), ...whenOf(film, run, fields)];
+  const title = element('p', { class: 'do', id: 'do' }, name);
+  const goal = element('p', { class: 'told' }, goalOf(run));
   if (film.name === null) {
     return [
       title,
+      goal,
       element('p', {}, 'O opens a video file. It stays in this browser and is sent nowhere.'),
     ];
   }
   const from = film.lit_s;
-  const time = (at_s: number) => `${(at_s - (from ?? 0)).toFixed(2)} s`;
+  const time = (at_s: number) => `${(at_s - (from ?? 0)).toFixed(2)} s`.replace('-', '−');
   const { unit } = run;
   const typed = [...film.points].sort((a, b) => b.at_s - a.at_s);
   return [
     title,
+    goal,
     element(
       'div',
       { class: 'film' },
@@ -44,5 +52,30 @@ export function filmTask({ view, memory }: Shown, fields: Fields): readonly HTML
         ),
       ),
     ),
+  ];
+}
+
+/** What the numbers become. */
+function goalOf({ next, read_at_s }: FilmableRun): string {
+  if (next === null) return 'Written down: the numbers become its trace.';
+  const at = read_at_s === null ? 'the last number' : `the number at ${read_at_s} s`;
+  const zero = next.zero ? ', the last one before the first lit frame its zero' : '';
+  return `Not written yet: ${at} becomes its reading${zero}.`;
+}
+
+function whenOf(film: Film, { next }: FilmableRun, fields: Fields): readonly HTMLElement[] {
+  const at = litByFile(film, fields.video.duration);
+  const by =
+    at === null
+      ? 'The film does not tell.'
+      : `By the file it was ${localText(at)}: when it was saved, less the rest of the film. A copy may have another time. Enter takes it.`;
+  const none =
+    next?.time === 'may'
+      ? ' Where nobody knows, type -: the runs of this series then count as evenly spaced.'
+      : '';
+  return [
+    element('p', { class: 'do', id: 'do' }, 'When did the beam go on?'),
+    element('p', { class: 'told' }, `${by} Or type the time, as 19:03:50.${none}`),
+    element('p', { class: 'words' }, fields.input),
   ];
 }

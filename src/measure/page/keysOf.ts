@@ -1,7 +1,7 @@
 import type { Shown } from './shown.js';
 
 /** The keys that do something now. */
-export function keysOf({ stage, sound, view }: Shown): string {
+export function keysOf({ stage, sound, view, memory }: Shown): string {
   const step = view?.state?.step;
   const always = `T take a run back · F film · S sound ${sound ? 'off' : 'on'}`;
   switch (stage) {
@@ -22,6 +22,7 @@ export function keysOf({ stage, sound, view }: Shown): string {
     case 'take-back':
       return '↑ ↓ choose · Enter · Esc back';
     case 'film':
+      if (memory.film?.when) return 'Enter · Esc back to the film';
       return '← → a frame · ↑ ↓ a second · O open · L first lit frame · G reading time · digits Enter · D drop the last · P N other run · W write · Esc leave';
     case 'close':
       return `C close the series and see K · M ${step?.do === 'close' ? step.more || step.block : ''} more laps · T take a run back`;

@@ -29,7 +29,7 @@ export function render(): void {
   const room = Math.round(document.body.clientWidth * (wide ? 0.38 : 0.92));
   const width = Math.max(280, Math.min(640, room));
   const at = stage();
-  const now = `${memory.draft.row} ${at} ${memory.takingBack?.choose ?? ''}`;
+  const now = `${memory.draft.row} ${at} ${memory.takingBack?.choose ?? ''} ${memory.film?.when ?? ''}`;
   const typed = now === asked ? input.value : '';
   asked = now;
   document.body.replaceChildren(

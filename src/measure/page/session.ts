@@ -2,7 +2,15 @@
 import type { View } from '../messages.js';
 import type { RunStep } from '../nextRun.js';
 import { silence } from './sound.js';
-import { begun, type Draft, emptyDraft, type Memory, type Stage, stageOf } from './stage.js';
+import {
+  begun,
+  type Draft,
+  emptyDraft,
+  type Film,
+  type Memory,
+  type Stage,
+  stageOf,
+} from './stage.js';
 
 export const session: {
   view: View | null;
@@ -13,6 +21,8 @@ export const session: {
   sound: boolean;
   /** A request is on its way. */
   asking: boolean;
+  /** The film that was read last; it is still in the player. */
+  filmAside: Film | null;
   /** When the beam went on, on a clock that nobody sets (ms). */
   beamOn: number;
 } = {
@@ -29,6 +39,7 @@ export const session: {
   connected: true,
   sound: true,
   asking: false,
+  filmAside: null,
   beamOn: 0,
 };
 

@@ -9,6 +9,8 @@ export interface Draft {
   readonly zero: string | null;
   /** When the beam went on, ms since 1970. */
   readonly started_ms: number | null;
+  /** Reading and switch-on come off a film, so that no beam has to go on for it. */
+  readonly filmed: boolean;
   readonly reading: string | null;
   readonly peak: string | null;
 }
@@ -32,6 +34,10 @@ export interface Film {
   readonly row: number;
   /** Name of the file; `null`: none is open yet. It never leaves the browser. */
   readonly name: string | null;
+  /** When the file was saved, ms since 1970. */
+  readonly saved_ms: number;
+  /** It is asked when the beam went on. */
+  readonly when: boolean;
   /** Where in the film the first lit frame is, s; `null`: not marked yet. */
   readonly lit_s: number | null;
   readonly points: readonly { readonly at_s: number; readonly reading: string }[];
@@ -71,12 +77,13 @@ export const emptyDraft = (row: number): Draft => ({
   setting: null,
   zero: null,
   started_ms: null,
+  filmed: false,
   reading: null,
   peak: null,
 });
 
-export const begun = ({ zero, started_ms, setting }: Draft): boolean =>
-  zero !== null || started_ms !== null || setting !== null;
+export const begun = ({ zero, started_ms, setting, filmed }: Draft): boolean =>
+  filmed || zero !== null || started_ms !== null || setting !== null;
 
 export const keyOfSeries = ({ series, source }: RunStep): string => `${source}\n${series}`;
 
@@ -96,7 +103,7 @@ export function stageOf(view: View | null, memory: Memory): Stage {
 function stageOfRun({ asks }: RunStep, draft: Draft): Stage {
   if (asks.setting && draft.setting === null) return 'setting';
   if (asks.zero && draft.zero === null) return 'zero';
-  if (draft.started_ms === null) return 'beam';
+  if (draft.started_ms === null && !draft.filmed) return 'beam';
   if (draft.reading === null) return 'reading';
   if (asks.peak && draft.peak === null) return 'peak';
   return 'send';

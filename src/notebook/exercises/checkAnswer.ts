@@ -41,7 +41,7 @@ export function checkAnswer(check: AnswerCheck): string {
   }
   if (read.kind === 'unclear') return `Not a number yet: ${read.why}`;
   const same = sameAs(read, check);
-  if (same(right)) return [`Right: ${String(answer).trim()}.`, why ?? ''].join(' ').trim();
+  if (same(right)) return `Right: ${String(answer).trim()}${why === undefined ? '.' : `; ${why}`}`;
   const slip = (check.slips ?? []).find((one) => same(one.value)) ?? commonSlip(check, same);
   if (slip !== undefined) return `Not yet: ${slip.say}`;
   const wanted = typeof right === 'number' ? 'number' : 'range';

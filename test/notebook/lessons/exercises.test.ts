@@ -138,7 +138,7 @@ describe.each(Object.entries(cases))('the exercise of lesson %s', (_, one) => {
   const say = (answer: string, hint = 'think') => checkAnswer({ ...check, hint, answer });
 
   test('takes the right answer as people type it, and says why it is right', () => {
-    for (const typed of one.right) expect(say(typed)).toMatch(/^Right: .*\. .{30,}\.$/);
+    for (const typed of one.right) expect(say(typed)).toMatch(/^Right: .*; .{30,}\.$/);
   });
 
   test('tells each slip what was probably done', () => {
