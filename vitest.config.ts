@@ -7,6 +7,7 @@ const APART = ['test/notebook/**/*.test.ts', 'test/commands/**/*.test.ts'];
 const LONG = [
   'test/**/*.chromium.test.ts',
   'test/commands/compare.test.ts',
+  'test/commands/notebook.test.ts',
   'test/commands/writeOutputs.test.ts',
   'test/joints/laterReadings.test.ts',
   'test/measure/killed.test.ts',
