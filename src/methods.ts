@@ -167,23 +167,28 @@ export {
 export { type YorkLine, type YorkPoints, yorkLine } from './power/lines/yorkLine.js';
 // docs/methods/settling.md
 export { type CombinedTimeConstant, combineTimeConstants } from './settle/combineTimeConstants.js';
-export { correctEarlyReading, type EarlyReading } from './settle/correctEarlyReading.js';
-export { detectOvershoot, type Overshoot } from './settle/detectOvershoot.js';
 export {
-  fitStepResponse,
-  type StepResponse,
-  type StepResponseOptions,
-  type StepResponseRefusal,
-  type TraceEstimate,
-} from './settle/fitStepResponse.js';
+  correctEarlyReading,
+  type EarlyReading,
+  type EarlyReadingOptions,
+} from './settle/correctEarlyReading.js';
+export { detectOvershoot, type Overshoot } from './settle/detectOvershoot.js';
+export { fitStepResponse } from './settle/fitStepResponse.js';
 export { type LagDroop, lagDroop } from './settle/lagDroop.js';
 export { missingFraction, timeToSettle } from './settle/missingFraction.js';
 export { nonlinearLeastSquares } from './settle/nonlinearLeastSquares.js';
 // Types of what these take and give.
 export type { Curve, NonlinearFit, NonlinearProblem } from './settle/nonlinearProblem.js';
 export type { TraceReadings } from './settle/readTrace.js';
+export type {
+  StepResponse,
+  StepResponseRefusal,
+  TraceEstimate,
+} from './settle/stepResponse.js';
+export type { StepResponseOptions } from './settle/stepResponseTask.js';
 export {
   type ThreePointExtrapolation,
+  type ThreePointOptions,
   threePointExtrapolation,
 } from './settle/threePointExtrapolation.js';
 export { autocorrelation } from './statistics/autocorrelation.js';

@@ -54,15 +54,20 @@ export function withArcsine(tail: ChebyshevTail, half: number): (x: number) => n
   };
 }
 
-/** `tail` as polynomials: pieces widen outwards from the scale of the distribution to its end. */
+/**
+ * `tail` as polynomials: pieces widen outwards from the scale of the distribution to its end.
+ *
+ * @param like the table of nearly the same distribution, where there is one
+ */
 export function tabulated(
   tail: (x: number) => number,
   scale: number,
   end: number,
   decay: number,
+  like: ChebyshevTail | null,
 ): ChebyshevTail {
   const breaks = [0];
   for (let x = scale; x < 0.7 * end; x *= 3) breaks.push(x);
   breaks.push(end);
-  return chebyshevTail(tail, breaks, decay);
+  return chebyshevTail(tail, breaks, decay, like);
 }

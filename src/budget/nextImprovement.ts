@@ -75,26 +75,31 @@ export function nextImprovement(options: NextImprovementOptions): NextImprovemen
   return { ...answer, expanded, steps: parts.map(stepFor), laps_needed };
 }
 
-/** The answer in words alone: the uncertainty after each other step is not computed. */
+/**
+ * The answer in words alone: the uncertainty after each other step is not computed.
+ *
+ * @param expanded relative expanded uncertainty of the budget now
+ */
 export function nextStep(
   options: NextImprovementOptions,
+  expanded: number,
 ): Pick<NextImprovement, 'sentence' | 'step'> {
-  const { sentence, step } = improvement(options);
+  const { sentence, step } = improvement(options, expanded);
   return { sentence, step };
 }
 
-function improvement(options: NextImprovementOptions) {
+function improvement(options: NextImprovementOptions, known?: number) {
   const { budget, confidence, wanted, laps, missing = [] } = checked(options);
   const expandedWith = expandedOf(budget, confidence);
-  const expanded = expandedWith((one) => one);
+  const expanded = known ?? expandedWith((one) => one);
   const parts = largestFirst(budget);
   const [largest] = parts;
   const enough = largest === undefined || (wanted !== undefined && expanded <= wanted);
   const { lapsFloor, needed } = enough
     ? { lapsFloor: expanded, needed: null }
-    : byLaps(budget, expandedWith, wanted, laps);
+    : byLaps(budget, expandedWith, expanded, { wanted, laps });
   const step = (part: Contribution) => stepFor(part, expanded, expandedWith);
-  const advice = enough ? '' : step(largest).advice;
+  const advice = enough ? '' : adviceFor(largest, expanded, expandedWith).advice;
   const found = { largest, advice, expanded, lapsFloor, wanted, laps, needed };
   return {
     sentence: [...answerText(found, 'whole'), ...missingText(missing)].join(' '),
@@ -143,8 +148,8 @@ function largestFirst(budget: Budget): readonly Contribution[] {
 function byLaps(
   budget: Budget,
   expandedWith: Expanded,
-  wanted: number | undefined,
-  laps: number | undefined,
+  expanded: number,
+  { wanted, laps }: { readonly wanted: number | undefined; readonly laps: number | undefined },
 ): { readonly lapsFloor: number; readonly needed: number | null } {
   const isLaps = ({ kind }: Contribution) => kind === 'repeatability';
   const withLaps = (scale: number, dof: number) =>
@@ -153,7 +158,9 @@ function byLaps(
   const reachable = wanted !== undefined && lapsFloor <= wanted;
   const needed =
     reachable && laps && budget.some(isLaps)
-      ? lapsFor(wanted, laps, (more) => withLaps(1 / Math.sqrt(more), more))
+      ? lapsFor(wanted, { laps, expanded, floor: lapsFloor }, (more) =>
+          withLaps(1 / Math.sqrt(more), more),
+        )
       : null;
   return { lapsFloor, needed };
 }
@@ -163,15 +170,23 @@ type Expanded = (changed: (one: Contribution) => Contribution) => number;
 
 /** What one contribution holds back. */
 function stepFor(part: Contribution, expanded: number, expandedWith: Expanded): ImprovementStep {
-  const { scale, dof, what } = USUAL_STEPS[part.kind];
-  const withPart = (times: number, dofTimes: number) =>
-    expandedWith((one) => (one.name === part.name ? scaled(one, times, dofTimes) : one));
-  const after = withPart(scale, dof);
   return {
     name: part.name,
     kind: part.kind,
     share: part.share,
-    floor: withPart(0, 1),
+    floor: expandedWith((one) => (one.name === part.name ? scaled(one, 0, 1) : one)),
+    ...adviceFor(part, expanded, expandedWith),
+  };
+}
+
+function adviceFor(
+  part: Contribution,
+  expanded: number,
+  expandedWith: Expanded,
+): Pick<ImprovementStep, 'after' | 'advice'> {
+  const { scale, dof, what } = USUAL_STEPS[part.kind];
+  const after = expandedWith((one) => (one.name === part.name ? scaled(one, scale, dof) : one));
+  return {
     after,
     advice: `${what(part.name)} would bring U from ${percentText(expanded)} to about ${percentText(after)}.`,
   };
@@ -223,24 +238,35 @@ function scaled(one: Contribution, scale: number, dof: number): Contribution {
   };
 }
 
-/** Smallest number of laps whose U is within what is wanted, up to 10⁴ times the present ones. */
+/** So many times the present laps are the most that is thought of. */
+const MOST_LAPS = 2 ** 13;
+
+/**
+ * Smallest number of laps whose U is within what is wanted; `null` where it takes more than anybody
+ * would. U² falls almost as a line in 1 ÷ laps, which tells where to look.
+ *
+ * @param now the laps there are, their U, more than wanted, and what no number of laps gets below
+ */
 function lapsFor(
   wanted: number,
-  laps: number,
+  now: { readonly laps: number; readonly expanded: number; readonly floor: number },
   expandedAt: (timesAsMany: number) => number,
 ): number | null {
-  let high = 2 * laps;
-  while (expandedAt(high / laps) > wanted) {
-    high *= 2;
-    if (high > 1e4 * laps) return null;
+  const { laps } = now;
+  const most = MOST_LAPS * laps;
+  // The number looked for lies above the first, and is the second at most.
+  let [few, enough] = [laps, most + 1];
+  let [atFew, inverse, atEnough] = [now.expanded, 0, now.floor];
+  for (let round = 1; enough - few > 1; round++) {
+    const part = (atFew ** 2 - wanted ** 2) / (atFew ** 2 - atEnough ** 2);
+    // Halved from time to time, so that it ends soon also where the line is none.
+    const guess = round % 3 === 0 ? (few + enough) / 2 : 1 / (1 / few + part * (inverse - 1 / few));
+    const next = Math.min(enough - 1, Math.max(few + 1, Math.ceil(guess)));
+    const found = expandedAt(next / laps);
+    if (found > wanted) [few, atFew] = [next, found];
+    else [enough, inverse, atEnough] = [next, 1 / next, found];
   }
-  let low = Math.floor(high / 2);
-  while (high - low > 1) {
-    const middle = Math.floor((low + high) / 2);
-    if (expandedAt(middle / laps) > wanted) low = middle;
-    else high = middle;
-  }
-  return high;
+  return enough > most ? null : enough;
 }
 
 function wantedText(

@@ -13,6 +13,9 @@ import { mixtureTail, type ScaledStudent, varianceMixture } from './varianceMixt
 /** Probability beyond which a tail is no longer tabulated. */
 const FAR = 1e-9;
 
+/** A part that adds no more than this to the variance changes the shape of a smooth sum little. */
+const LITTLE = 0.1;
+
 /** Q(x) for x ≥ 0, and about the standard deviation. */
 export interface UpperTail {
   readonly tail: (x: number) => number;
@@ -39,9 +42,10 @@ export function upperTail(parts: readonly ExactPart[]): UpperTail {
   let end = 0;
   let decay = Number.POSITIVE_INFINITY;
   const tabulate = (tail: (x: number) => number, wider: number, reach: number): void => {
+    const like = smooth !== null && wider ** 2 <= LITTLE * scale ** 2 ? table : null;
     scale = Math.hypot(scale, wider);
     end += reach;
-    table = tabulated(tail, scale, end, decay);
+    table = tabulated(tail, scale, end, decay, like);
   };
   if (smooth !== null) {
     decay = smooth.decay;

@@ -121,6 +121,7 @@ const NORMAL_END = 9;
 const NEAR = 0.02;
 /** Pieces to a standard deviation, and terms to a piece: exact to 1e-13. */
 const PIECES = 16;
+/** Written out where the series is summed up. */
 const TERMS = 7;
 
 /**
@@ -150,18 +151,22 @@ export function mixtureTail({ weights, sds }: VarianceMixture): (x: number) => n
     return sum;
   });
   const pieces = sds.map((sd) => PIECES / sd);
+  const ends = sds.map((sd) => NORMAL_END * sd);
+  const near = sds.map((sd) => NEAR * sd);
   return (x) => {
     let total = 0;
     let k = 0;
-    while (k < count && x >= NORMAL_END * sds[k]) k++;
-    for (; k < count && x > NEAR * sds[k]; k++) {
+    while (k < count && x >= ends[k]) k++;
+    for (; k < count && x > near[k]; k++) {
       const z = x * pieces[k];
       // Rounding may put the last z of all beyond the table.
       const piece = Math.min(z | 0, NORMAL_END * PIECES - 1);
       const beside = (z - piece - 0.5) / PIECES;
-      let sum = 0;
-      for (let at = (piece + 1) * TERMS - 1; at >= piece * TERMS; at--)
-        sum = sum * beside + normalTail[at];
+      const at = piece * TERMS;
+      let sum = normalTail[at + 6] * beside + normalTail[at + 5];
+      sum = (sum * beside + normalTail[at + 4]) * beside + normalTail[at + 3];
+      sum = (sum * beside + normalTail[at + 2]) * beside + normalTail[at + 1];
+      sum = sum * beside + normalTail[at];
       total += weights[k] * sum;
     }
     if (k === count) return total;

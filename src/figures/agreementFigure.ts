@@ -68,14 +68,15 @@ function lapTraces(points: readonly LapPoint[], colours: readonly number[]): Dat
       .map((point) => ({
         x: levelOf(point),
         y: point.percent,
-        text: `${shortText(point.series, 40)}, lap ${point.lap}: ${percent(point.percent)}`,
+        text: `${shortText(point.series, 40)}, lap ${point.lap}: ${percent(point.percent, 3)}`,
       }));
     const style = { symbol: open ? `${symbol}-open` : symbol, colour, size: 8 };
     return marks(`${formatNumber(nm)} nm`, laps, style);
   });
 }
 
-const percent = (value: number | null) => formatNumber(value, { digits: 3, unit: '%' });
+const percent = (value: number | null, digits: number) =>
+  formatNumber(value, { digits, unit: '%' });
 
 /** Bias and limits as lines across the picture. */
 function constantLines(result: Result): Partial<Shape>[] {
@@ -83,11 +84,11 @@ function constantLines(result: Result): Partial<Shape>[] {
   const both =
     limits.low === null || limits.high === null
       ? undefined
-      : `limits ${percent(limits.low)} and ${percent(limits.high)}`;
+      : `limits ${percent(limits.low, 2)} and ${percent(limits.high, 2)}`;
   const line = (at: number | null, dash: 'solid' | 'dash', name?: string) =>
     at === null ? [] : [levelLine(at, { width: 1.4, dash, name })];
   return [
-    ...line(bias.mean, 'solid', `bias ${percent(bias.mean)}`),
+    ...line(bias.mean, 'solid', `bias ${percent(bias.mean, 2)}`),
     ...line(limits.low, 'dash', both),
     ...line(limits.high, 'dash'),
   ];
@@ -123,7 +124,7 @@ function altOf(points: number, colours: number, { agreement }: Result): string {
   const constant =
     bias.mean === null || limits.low === null || limits.high === null
       ? 'Bias and limits of agreement could not be computed.'
-      : `Bias ${percent(bias.mean)}, limits of agreement ${percent(limits.low)} and ${percent(limits.high)}.`;
+      : `Bias ${percent(bias.mean, 2)}, limits of agreement ${percent(limits.low, 2)} and ${percent(limits.high, 2)}.`;
   const numbers =
     levels.description === 'changes-with-level'
       ? levelSentences(agreement).slice(1).join(' ')

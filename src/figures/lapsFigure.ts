@@ -21,7 +21,7 @@ import {
 } from './figure.js';
 import { type LapRatio, lapRatios, type SeriesRatios } from './lapRatios.js';
 import { drawn, marks } from './marks.js';
-import { gridAxes, gridPanels, scaleTitle } from './panels.js';
+import { type GridHeading, gridAxes, gridPanels } from './panels.js';
 import { type AxisNames, panelBands } from './shapes.js';
 import { placed, sharedRange, upOrDown } from './sharedScale.js';
 
@@ -46,7 +46,7 @@ export function lapsFigure(study: Study, result: Result): Figure {
   );
   const range = rangeOf(shown);
   const clock = clockFor(shown);
-  const grid = gridPanels(shown.length, PANEL, 28, 84 + legendHeight(3 + kinds.length));
+  const grid = gridPanels(shown.map(headingOf), PANEL, 28, 84 + legendHeight(3 + kinds.length));
   const data = shown.flatMap((one, index) => tracesOf(one, clock, range, grid.axes(index)));
   const bands = shown.flatMap(({ interval }, index) =>
     interval === null ? [] : [{ axes: grid.axes(index), ends: interval }],
@@ -70,8 +70,8 @@ export function lapsFigure(study: Study, result: Result): Figure {
         name: `${confidenceWords(result.confidence)} interval of K of the series`,
       }),
       annotations: [
-        ...shown.map((one, index) => grid.heading(index, headingOf(one))),
-        scaleTitle(grid, 'reference ÷ candidate, off the median lap / %'),
+        ...grid.headings,
+        grid.scaleTitle('reference ÷ candidate, off the median lap / %'),
       ],
     },
   });
@@ -147,8 +147,10 @@ function tracesOf(
   ]);
 }
 
-const headingOf = (one: SeriesRatios) =>
-  `${formatNumber(one.wavelength_nm)} nm</b> ${shortName(one.id, 16)}<b>`;
+const headingOf = (one: SeriesRatios): GridHeading => [
+  `${formatNumber(one.wavelength_nm)} nm`,
+  shortName(one.id, 16),
+];
 
 function hoverOf(one: SeriesRatios, lap: LapRatio): string {
   const out =

@@ -60,22 +60,45 @@ export function stackedPanels(
   };
 }
 
-export interface Grid extends Panels {
+export interface Grid extends Omit<Panels, 'heading'> {
+  readonly headings: readonly Partial<Annotations>[];
+  /** What the upright scale of all panels shows, set above the first where it can be read level. */
+  readonly scaleTitle: (text: string) => Partial<Annotations>;
   /** Part of the width that the i-th panel takes. */
   readonly across: (index: number) => [number, number];
   readonly isFirstInRow: (index: number) => boolean;
   readonly isLastInColumn: (index: number) => boolean;
 }
 
+/** Heading of a small multiple: what stands out, and what follows it. */
+export type GridHeading = readonly [strong: string, plain: string];
+
 /** Columns of small multiples: two fit on a phone. */
 const COLUMNS = 2;
 const BETWEEN = 0.03;
+/** Characters that stand above a panel on a phone; a longer heading takes two lines, and then all do. */
+const HEADING = 20;
+const LINE = 15;
 
-/** Small multiples, row by row; arguments as those of `stackedPanels`. */
-export function gridPanels(count: number, height: number, gap: number, frame: number): Grid {
+/**
+ * Small multiples, row by row.
+ *
+ * @param height of each plotting area in px
+ * @param gap px between two rows, a heading of one line included
+ * @param frame px above the first and below the last row
+ */
+export function gridPanels(
+  headings: readonly GridHeading[],
+  height: number,
+  gap: number,
+  frame: number,
+): Grid {
+  const count = headings.length;
   const columns = Math.min(COLUMNS, Math.max(1, count));
   const rows = Array.from({ length: Math.ceil(count / columns) }, () => height);
-  const stack = stackedPanels(rows, gap, frame, 46);
+  const long = headings.some(([strong, plain]) => strong.length + plain.length >= HEADING);
+  const more = long ? LINE : 0;
+  const stack = stackedPanels(rows, gap + more, frame, 46 + more);
   const row = (index: number) => Math.floor(index / columns);
   const width = (1 - (columns - 1) * BETWEEN) / columns;
   const across = (index: number): [number, number] => {
@@ -85,16 +108,16 @@ export function gridPanels(count: number, height: number, gap: number, frame: nu
   return {
     ...stack,
     domain: (index) => stack.domain(row(index)),
-    heading: (index, text) => ({ ...stack.heading(row(index), text), x: across(index)[0] }),
+    headings: headings.map(([strong, plain], index) => ({
+      ...stack.heading(row(index), ''),
+      text: `<b>${strong}</b>${long ? '<br>' : ' '}${plain}`,
+      x: across(index)[0],
+    })),
+    scaleTitle: (text) => ({ ...stack.heading(0, ''), text, yshift: 24 + more }),
     across,
     isFirstInRow: (index) => index % columns === 0,
     isLastInColumn: (index) => index + columns >= count,
   };
-}
-
-/** What the upright scale of all panels shows, set above the first where it can be read level. */
-export function scaleTitle(grid: Grid, text: string): Partial<Annotations> {
-  return { ...grid.heading(0, ''), text, yshift: 24 };
 }
 
 /**
@@ -121,7 +144,7 @@ export function gridAxes(
 
 /** Both axes of each panel in its place. */
 export function axesOf(
-  panels: Panels,
+  panels: Pick<Panels, 'axes' | 'key' | 'domain'>,
   count: number,
   of: (index: number) => readonly [x: Partial<LayoutAxis>, y: Partial<LayoutAxis>],
 ): AxisRecord {

@@ -19,7 +19,7 @@ import {
 } from './figure.js';
 import { type LapPoint, lapPoints, lapsOfFactor } from './laps.js';
 import { drawn, type MarksTrace, marks } from './marks.js';
-import { gridAxes, gridPanels, scaleTitle } from './panels.js';
+import { type GridHeading, gridAxes, gridPanels } from './panels.js';
 import { type AxisNames, panelBands } from './shapes.js';
 import { logAxis, placed, sharedRange, upOrDown } from './sharedScale.js';
 import { toleranceStyle } from './toleranceBand.js';
@@ -40,7 +40,7 @@ export function powerFigure(study: Study, result: Result): Figure {
   if (shown.length === 0) return nothingDrawn(title, 'There is no complete lap to compare.');
   const range = rangeOf(study, shown, laps);
   const tolerance = 100 * study.tolerance;
-  const grid = gridPanels(shown.length, PANEL, 30, 84 + legendHeight(5));
+  const grid = gridPanels(shown.map(headingOf), PANEL, 30, 84 + legendHeight(5));
   const bands = shown.map((_, i) => ({ axes: grid.axes(i), ends: [-tolerance, tolerance] }));
   return figureOf({
     title,
@@ -56,10 +56,7 @@ export function powerFigure(study: Study, result: Result): Figure {
         axis(null, { range, nticks: 5 }),
       ),
       shapes: panelBands(bands, toleranceStyle(tolerance)),
-      annotations: [
-        ...shown.map((one, index) => grid.heading(index, headingOf(one))),
-        scaleTitle(grid, 'candidate − reference / %'),
-      ],
+      annotations: [...grid.headings, grid.scaleTitle('candidate − reference / %')],
     },
   });
 }
@@ -146,11 +143,11 @@ function levelTrace(one: WavelengthResult, axes: AxisNames, range: [number, numb
 const levelWords = ({ factor, low, high, candidate_mW }: FactorLevel) =>
   `${rangeWords(candidate_mW)} mW: K = ${formatUncertain(factor, (high - low) / 2, { show: 'value' })}, ${formatReach(factor, low, high)}`;
 
-function headingOf(one: WavelengthResult): string {
+function headingOf(one: WavelengthResult): GridHeading {
   const count = one.levels.length;
   const levels = count === 1 ? 'one level' : `${count} levels`;
   const differ = one.by_power.verdict === 'differ' ? ', K differs' : '';
-  return `${formatNumber(one.wavelength_nm)} nm</b> ${count === 0 ? 'no K' : levels}${differ}<b>`;
+  return [`${formatNumber(one.wavelength_nm)} nm`, `${count === 0 ? 'no K' : levels}${differ}`];
 }
 
 function altOf(one: WavelengthResult, laps: readonly LapPoint[]): string {

@@ -3,9 +3,10 @@
 import { MeterpairError, nullIfTooFew } from '../error.js';
 import { tracesOfKeptRuns, zeroedTraces } from '../readings/traces.js';
 import { combineTimeConstants } from '../settle/combineTimeConstants.js';
-import { fitStepResponse, type StepResponse } from '../settle/fitStepResponse.js';
+import { fitStepResponse } from '../settle/fitStepResponse.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
 import { type Stability, stability } from '../settle/stability.js';
+import type { StepResponse } from '../settle/stepResponse.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { MeterRole, Opinion, Study, Trace } from '../vocabulary.js';
 import { formatNumber, percent } from './formatNumber.js';

@@ -8,7 +8,7 @@ import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '..
 import type { ReadToFactors } from '../wavelengths/readingsToFactors.js';
 import { type HazardJudgement, judgeHazard } from './hazard.js';
 import type { HazardInput, MeasuredElsewhere } from './hazardInput.js';
-import { hazardReadings } from './hazardReadings.js';
+import { hazardFactor, hazardReadings } from './hazardReadings.js';
 import { classRank } from './labelClass.js';
 
 /**
@@ -83,9 +83,10 @@ function worstLabel(all: readonly (boolean | null)[]): boolean | null {
 function judgeAt(chapter: ReadToFactors, source: Source, own: readonly Series[]): HazardJudgement {
   const { study, series } = chapter;
   const analyses = series.filter(({ result }) => own.some((one) => one.id === result.id));
+  const factor = hazardFactor(chapter, source.wavelength_nm);
   return judgeHazard({
     source,
-    readings: own.flatMap((one) => hazardReadings(chapter, one)),
+    readings: own.flatMap((one) => hazardReadings(chapter, one, factor)),
     reference: meterAt(study.reference, source.wavelength_nm),
     confidence: study.confidence,
     elsewhere: measuredElsewhere(study, source.name),

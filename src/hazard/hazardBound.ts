@@ -43,8 +43,10 @@ export function hazardBound(input: HazardInput): HazardBound | null {
     first,
   );
   const power_mW = seen(highest);
-  const open = input.readings.find((one) => upperOf(one, input) === null);
-  const byReadings = extremes(input.readings.map((one) => upperOf(one, input) ?? 0))[1];
+  const upper = upperOf(input);
+  const bounds = input.readings.map(upper);
+  const open = input.readings[bounds.indexOf(null)];
+  const byReadings = extremes(bounds.map((one) => one ?? 0))[1];
   const shown = input.readings.reduce((most, one) => (raw(one) > raw(most) ? one : most), first);
   const upper_mW = Math.max(byReadings, raw(shown));
   const where = describe(highest);
@@ -86,19 +88,20 @@ function seen({ highest_mW, factor, transmission }: HazardReading): number {
 const raw = ({ shown_mW, transmission }: HazardReading) => shown_mW / transmission.value;
 
 /** The most that a reading leaves open; `null` where nothing bounds it. */
-function upperOf(one: HazardReading, input: HazardInput): number | null {
-  const k = leastCoverage(input.confidence);
-  const u = statedRelative(input.reference);
+function upperOf({ confidence, reference }: HazardInput): (one: HazardReading) => number | null {
+  const k = leastCoverage(confidence);
+  const u = statedRelative(reference);
   const calibration = 1 + (u === null ? UNSTATED_EXPANDED_UNCERTAINTY : k * u);
-  const { value, standardUncertainty } = one.transmission;
-  const least = value - k * standardUncertainty;
-  if (one.unbounded !== null || !(least > 0)) return null;
-  if (one.meter === 'candidate' && one.factor === null) return null;
-  // A display at or below zero still leaves one step of power unseen.
-  const most_mW = (Math.max(0, one.highest_mW) + one.step_mW) / least;
-  if (one.factor === null) return most_mW * calibration;
-  // The interval of K holds the reference's uncertainty where that is stated.
-  return most_mW * one.factor.high * (u === null ? calibration : 1);
+  return ({ transmission, unbounded, meter, factor, highest_mW, step_mW }) => {
+    const least = transmission.value - k * transmission.standardUncertainty;
+    if (unbounded !== null || !(least > 0)) return null;
+    if (meter === 'candidate' && factor === null) return null;
+    // A display at or below zero still leaves one step of power unseen.
+    const most_mW = (Math.max(0, highest_mW) + step_mW) / least;
+    if (factor === null) return most_mW * calibration;
+    // The interval of K holds the reference's uncertainty where that is stated.
+    return most_mW * factor.high * (u === null ? calibration : 1);
+  };
 }
 
 function whyOpen({ unbounded, meter, factor, place }: HazardReading): string {

@@ -10,13 +10,20 @@ import type { MeterRole, Series, WavelengthResult } from '../vocabulary.js';
 import type { ReadToFactors } from '../wavelengths/readingsToFactors.js';
 import { type HazardReading, LEAST_HAZARD_CONFIDENCE } from './hazardInput.js';
 
-/** Every run of one series, those that the calibration left out included. */
-export function hazardReadings(chapter: ReadToFactors, series: Series): HazardReading[] {
+/**
+ * Every run of one series, those that the calibration left out included.
+ *
+ * @param factor of the wavelength of the series (`hazardFactor`)
+ */
+export function hazardReadings(
+  chapter: ReadToFactors,
+  series: Series,
+  factor: (candidate_mW: number) => Factor,
+): HazardReading[] {
   const { study, readings, steps } = chapter;
   const found = chapter.series.find(({ result }) => result.id === series.id);
   const excluded = new Set(found?.result.excluded.map((exclusion) => exclusion.run) ?? []);
   const filter = filterState(study, series);
-  const factor = factorOf(chapter, series.wavelength_nm);
   return series.runs.map((run) => {
     // A reading taken before the sensor had settled is too low, also where only its own time constant
     // is known and the factor is not corrected for it.
@@ -62,14 +69,16 @@ type Factor = HazardReading['factor'];
  * levels as if both neighbours were off together. `null`
  * where no factor is given at this power.
  */
-function factorOf(chapter: ReadToFactors, nm: number): (candidate_mW: number) => Factor {
+export function hazardFactor(chapter: ReadToFactors, nm: number): (candidate_mW: number) => Factor {
   const { study, wavelengths } = chapter;
   const at = wavelengths.results.find((one) => one.wavelength_nm === nm);
   if (at === undefined || at.levels.length === 0) return () => null;
   const confidence = Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE);
   const offset_mW = at.by_power.offset_mW;
   const together = at.levels.map((level) => ({ ...level, placement_correlation_with_next: 1 }));
-  const curves = [together, together.map((level) => ({ ...level, ...level.own }))].map((levels) =>
+  const alone = together.map((level) => ({ ...level, ...level.own }));
+  // A single level is drawn towards no other.
+  const curves = (together.length > 1 ? [together, alone] : [together]).map((levels) =>
     curveOfLevels({ levels, offset_mW }, study.confidence),
   );
   return (candidate_mW) => {

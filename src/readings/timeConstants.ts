@@ -2,7 +2,7 @@
 
 import { significant } from '../findings/formatNumber.js';
 import { combineTimeConstants } from '../settle/combineTimeConstants.js';
-import type { StepResponse } from '../settle/fitStepResponse.js';
+import type { StepResponse } from '../settle/stepResponse.js';
 import type { MeterRole, Study, Trace, Warning } from '../vocabulary.js';
 
 export interface TimeConstant {

@@ -1,6 +1,7 @@
 /** A fingerprint of what was recorded. */
 import { createHash } from 'node:crypto';
 import { MeterpairError } from '../error.js';
+import { linePieces } from './linePieces.js';
 import type { RunEntry } from './runTable.js';
 import { normalLines } from './table.js';
 
@@ -23,14 +24,18 @@ export interface StudyContent {
  */
 export function dataSha256(content: StudyContent): string {
   const { study, runs, traces, opinions } = content;
-  const parts: readonly (readonly [string, string])[] = [
-    ['study.json', canonicalJson(withoutSchema(study), 0)],
+  const parts: readonly (readonly [string, Iterable<string>])[] = [
+    ['study.json', [canonicalJson(withoutSchema(study), 0)]],
     ['runs.csv', canonicalText(runs)],
     ...(traces === undefined ? [] : [['traces.csv', canonicalText(traces)] as const]),
-    ...(opinions === undefined ? [] : [['opinions.json', canonicalJson(opinions, 0)] as const]),
+    ...(opinions === undefined ? [] : [['opinions.json', [canonicalJson(opinions, 0)]] as const]),
   ];
   const hash = createHash('sha256');
-  for (const part of parts) for (const text of part) hash.update(text, 'utf8').update('\n');
+  for (const [name, content] of parts) {
+    hash.update(`${name}\n`, 'utf8');
+    for (const piece of content) hash.update(piece, 'utf8');
+    hash.update('\n');
+  }
   return hash.digest('hex');
 }
 
@@ -54,8 +59,9 @@ export function readingsSha256(entries: readonly RunEntry[]): string {
   return createHash('sha256').update(JSON.stringify(rows), 'utf8').digest('hex');
 }
 
-function canonicalText(text: string): string {
-  return normalLines(text).trimEnd();
+function canonicalText(text: string): Iterable<string> {
+  const lines = normalLines(text);
+  return linePieces(lines, 0, lines.trimEnd().length);
 }
 
 function withoutSchema(study: unknown): unknown {

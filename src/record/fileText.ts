@@ -1,4 +1,5 @@
 /** The bytes of a file as text. */
+import { isAscii } from 'node:buffer';
 import { MeterpairError } from '../error.js';
 
 export interface FileText {
@@ -15,6 +16,14 @@ export interface FileText {
  * @throws file-unreadable for UTF-16 that breaks off or holds what is none
  */
 export function fileText(bytes: Uint8Array, file: string): FileText {
+  // Long files of a logger: nothing to decode.
+  if (isAscii(bytes)) {
+    const { buffer, byteOffset, byteLength } = bytes;
+    return {
+      text: Buffer.from(buffer, byteOffset, byteLength).toString('ascii'),
+      guessed: false,
+    };
+  }
   if (bytes[0] === 0xff && bytes[1] === 0xfe) return utf16('utf-16le', bytes, file);
   if (bytes[0] === 0xfe && bytes[1] === 0xff) return utf16('utf-16be', bytes, file);
   try {

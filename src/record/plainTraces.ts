@@ -14,9 +14,16 @@ export interface PlainColumns {
 }
 
 interface Growing {
-  readonly elapsed_s: number[];
-  readonly reading_mW: number[];
+  elapsed_s: number[];
+  reading_mW: number[];
 }
+
+/** What a trace holds so far, in parts: a list that grows to a million is copied again and again. */
+interface Parts {
+  readonly elapsed_s: number[][];
+  readonly reading_mW: number[][];
+}
+const PART = 4096;
 
 const [NINE, ZERO, MINUS, POINT, LINE_FEED] = [57, 48, 45, 46, 10];
 /** Numbers of so many digits are whole in a double, and so are powers of ten up to the 22nd. */
@@ -30,70 +37,129 @@ const POWERS = Float64Array.from({ length: 23 }, (_, power) => Number(`1e${power
  * (spaces, signs other than a minus, exponents, blank or short lines, a time that runs backwards) ends it
  * with `false`, and the file is read cell by cell instead, which says what is wrong.
  *
- * @param body the lines below the heading, each ended by LF, without quotation marks
+ * @param body the lines below the heading in pieces of whole lines, each ended by LF, without
+ *   quotation marks
  */
 export function plainTraces<T extends Growing>(
-  body: string,
+  body: Iterable<string>,
   separator: Separator,
-  { count, elapsed, reading, shift }: PlainColumns,
+  columns: PlainColumns,
   ownerOf: OwnerOfCells<T>,
 ): boolean {
-  const mark = separator.charCodeAt(0);
-  let owner: T | null = null;
-  let known: string[] = [];
-  const scanned = new Float64Array(1);
+  const found = new Map<T, Parts>();
   let row = 1;
-  let at = 0;
-  while (at < body.length) {
-    row++;
-    let time = Number.NaN;
-    let power = Number.NaN;
-    let same = owner !== null;
-    const begin = at;
-    for (let column = 0; column < count; column++) {
-      const last = column === count - 1;
-      if (column === elapsed || column === reading) {
-        at = numberEnd(body, at, column === reading ? shift : 0, scanned);
-        if (at < 0) return false;
-        if (column === elapsed) time = scanned[0]!;
-        else power = scanned[0]!;
-      } else {
-        const cell = known[column] ?? '';
-        if (same && body.startsWith(cell, at) && isEnd(body.charCodeAt(at + cell.length), mark)) {
-          at += cell.length;
-        } else {
-          same = false;
-          while (at < body.length && !isEnd(body.charCodeAt(at), mark)) at++;
-        }
-      }
-      if (body.charCodeAt(at) !== (last ? LINE_FEED : mark)) return false;
-      at++;
-    }
-    if (!same || owner === null) {
-      known = body.slice(begin, at - 1).split(separator);
-      owner = ownerOf(known, row);
-      if (owner === null) return false;
-    }
-    const { elapsed_s, reading_mW } = owner;
-    if (elapsed_s.length > 0 && time < elapsed_s[elapsed_s.length - 1]!) return false;
-    elapsed_s.push(time);
-    reading_mW.push(power);
+  for (const piece of body) {
+    const lines = plainLines(Buffer.from(piece, 'utf8'), separator, columns, (cells, line) => {
+      const owner = ownerOf(cells, row + line);
+      if (owner === null) return null;
+      const parts = found.get(owner) ?? { elapsed_s: [], reading_mW: [] };
+      found.set(owner, parts);
+      return parts;
+    });
+    if (lines === null) return false;
+    row += lines;
+  }
+  for (const [owner, { elapsed_s, reading_mW }] of found) {
+    const nothing: number[] = [];
+    owner.elapsed_s = nothing.concat(...elapsed_s);
+    owner.reading_mW = nothing.concat(...reading_mW);
   }
   return true;
 }
 
+/** How many lines a piece holds, or `null` for what is not plain. */
+function plainLines(
+  bytes: Buffer,
+  separator: Separator,
+  { count, elapsed, reading, shift }: PlainColumns,
+  partsOf: OwnerOfCells<Parts>,
+): number | null {
+  const mark = separator.charCodeAt(0);
+  let parts: Parts | null = null;
+  let times: number[] = [];
+  let powers: number[] = [];
+  let latest = Number.NEGATIVE_INFINITY;
+  // Where each cell of the line that told the owner begins.
+  const known = new Int32Array(count);
+  const scanned = new Float64Array(1);
+  let row = 0;
+  let at = 0;
+  while (at < bytes.length) {
+    row++;
+    let time = Number.NaN;
+    let power = Number.NaN;
+    let same = parts !== null;
+    const line = at;
+    for (let column = 0; column < count; column++) {
+      if (column === elapsed || column === reading) {
+        at = numberEnd(bytes, at, column === reading ? shift : 0, scanned);
+        if (at < 0) return null;
+        if (column === elapsed) time = scanned[0]!;
+        else power = scanned[0]!;
+      } else {
+        const end = cellEnd(bytes, at, mark);
+        same = same && isSame(bytes, known[column]!, at, end, mark);
+        at = end;
+      }
+      if (codeAt(bytes, at) !== (column === count - 1 ? LINE_FEED : mark)) return null;
+      at++;
+    }
+    if (!same || parts === null) {
+      const cells = bytes.toString('utf8', line, at - 1).split(separator);
+      for (let column = 0, from = line; column < count; column++) {
+        known[column] = from;
+        from = cellEnd(bytes, from, mark) + 1;
+      }
+      parts = partsOf(cells, row);
+      if (parts === null) return null;
+      latest = parts.elapsed_s.at(-1)?.at(-1) ?? Number.NEGATIVE_INFINITY;
+      [times, powers] = openPart(parts);
+    } else if (times.length >= PART) [times, powers] = openPart(parts);
+    if (time < latest) return null;
+    latest = time;
+    times.push(time);
+    powers.push(power);
+  }
+  return row;
+}
+
+/** The last part where there is room, else a new one. */
+function openPart({ elapsed_s, reading_mW }: Parts): readonly [number[], number[]] {
+  if ((elapsed_s.at(-1)?.length ?? PART) >= PART) {
+    elapsed_s.push([]);
+    reading_mW.push([]);
+  }
+  return [elapsed_s.at(-1)!, reading_mW.at(-1)!];
+}
+
+/** The last line may end with the file. */
+const codeAt = (bytes: Buffer, at: number): number => (at < bytes.length ? bytes[at]! : LINE_FEED);
+
 const isEnd = (code: number, mark: number): boolean => code === mark || code === LINE_FEED;
 
-/** Where the number that begins at a place ends, its value in `scanned`; −1 for one that is not plain. */
-function numberEnd(text: string, from: number, shift: number, scanned: Float64Array): number {
+function cellEnd(bytes: Buffer, from: number, mark: number): number {
   let at = from;
-  const negative = text.charCodeAt(at) === MINUS;
+  while (!isEnd(codeAt(bytes, at), mark)) at++;
+  return at;
+}
+
+/** Whether the cell from `from` to `end` is the one that begins at `known`. */
+function isSame(bytes: Buffer, known: number, from: number, end: number, mark: number): boolean {
+  const size = end - from;
+  for (let i = 0; i < size; i++) if (bytes[known + i] !== bytes[from + i]) return false;
+  return isEnd(codeAt(bytes, known + size), mark);
+}
+
+/** Where the number that begins at a place ends, its value in `scanned`; −1 for one that is not plain. */
+function numberEnd(bytes: Buffer, from: number, shift: number, scanned: Float64Array): number {
+  let at = from;
+  const negative = bytes[at] === MINUS;
   if (negative) at++;
   let whole = 0;
   let digits = 0;
   let decimals = -1;
-  for (; at < text.length; at++) {
-    const code = text.charCodeAt(at);
+  for (; at < bytes.length; at++) {
+    const code = bytes[at]!;
     if (code >= ZERO && code <= NINE) {
       whole = 10 * whole + (code - ZERO);
       digits++;

@@ -6,6 +6,7 @@ import { requiredNumberOf, textOf } from './cells.js';
 import type { ColumnPlan, Columns } from './columns.js';
 import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns.js';
 import { either, whileShown } from './faults.js';
+import { linePieces } from './linePieces.js';
 import { plainTraces } from './plainTraces.js';
 import { checkPower } from './runCells.js';
 import type { TableRow } from './table.js';
@@ -23,8 +24,8 @@ interface Growing {
   readonly series: string;
   readonly run: number;
   readonly meter: MeterRole;
-  readonly elapsed_s: number[];
-  readonly reading_mW: number[];
+  elapsed_s: number[];
+  reading_mW: number[];
 }
 
 /**
@@ -122,9 +123,8 @@ function plainList(
     const one = ownerOf(columns, { row, cells }, runs, faults);
     return one === null ? null : traceOf(one, found);
   };
-  const body = text.slice(heading.length);
-  const ended = body.endsWith('\n') ? body : `${body}\n`;
-  return plainTraces(ended, table.separator, places, owner) ? [...found.values()] : null;
+  const body = linePieces(text, heading.length, text.length);
+  return plainTraces(body, table.separator, places, owner) ? [...found.values()] : null;
 }
 
 type Owner = Pick<Growing, 'series' | 'run' | 'meter'>;

@@ -1,6 +1,6 @@
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
-import type { StepResponse } from './fitStepResponse.js';
+import type { StepResponse } from './stepResponse.js';
 
 export interface CombinedTimeConstant {
   /** In s; `null` when no trace could be fitted. */

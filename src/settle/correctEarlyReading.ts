@@ -1,8 +1,8 @@
 import { formatNumber, significant } from '../findings/formatNumber.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
-import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
+import { coverageFactorOf } from './coverageFactorOf.js';
 import { missingFraction } from './missingFraction.js';
 import { requireNotNegative, requirePositive } from './readTrace.js';
 
@@ -33,6 +33,18 @@ const MOST_MISSING = 0.5;
 /** Above this relative uncertainty of τ the first-order uncertainty no longer describes the error. */
 const MOST_TAU_UNCERTAINTY = 0.25;
 
+export interface EarlyReadingOptions {
+  readonly reading_mW: number;
+  readonly elapsed_s: number;
+  readonly timeConstant_s: number;
+  readonly timeConstantStandardUncertainty_s: number;
+  readonly timeConstantDof?: number;
+  readonly readingStandardUncertainty_mW?: number;
+  readonly readingDof?: number;
+  readonly elapsedStandardUncertainty_s?: number;
+  readonly confidence?: number;
+}
+
 /**
  * What would a reading that was taken too early have become? Divides it by 1 − e^(−t/τ).
  *
@@ -44,72 +56,20 @@ const MOST_TAU_UNCERTAINTY = 0.25;
  * @throws argument-wrong
  * Source: first-order step response; JCGM 100:2008, 5.1.2 and G.4.
  */
-export function correctEarlyReading(options: {
-  readonly reading_mW: number;
-  readonly elapsed_s: number;
-  readonly timeConstant_s: number;
-  readonly timeConstantStandardUncertainty_s: number;
-  readonly timeConstantDof?: number;
-  readonly readingStandardUncertainty_mW?: number;
-  readonly readingDof?: number;
-  readonly elapsedStandardUncertainty_s?: number;
-  readonly confidence?: number;
-}): EarlyReading {
-  requireOptions(options, {
-    reading_mW: true,
-    elapsed_s: true,
-    timeConstant_s: true,
-    timeConstantStandardUncertainty_s: true,
-    timeConstantDof: true,
-    readingStandardUncertainty_mW: true,
-    readingDof: true,
-    elapsedStandardUncertainty_s: true,
-    confidence: true,
-  });
-  const confidence = options.confidence ?? 0.95;
-  const t = options.elapsed_s;
-  const tau = options.timeConstant_s;
-  const readingU = options.readingStandardUncertainty_mW ?? 0;
-  const timeU = options.elapsedStandardUncertainty_s ?? 0;
-  requireConfidence(confidence);
-  requirePositive(options.reading_mW, 'A reading');
-  requireNotNegative(options.timeConstantStandardUncertainty_s, 'An uncertainty of τ');
-  requireNotNegative(readingU, 'An uncertainty of the reading');
-  requireNotNegative(timeU, 'An uncertainty of the time');
-  const tauDof = options.timeConstantDof ?? KNOWN_EXACTLY;
-  const readingDof = options.readingDof ?? KNOWN_EXACTLY;
-  requirePositive(tauDof, 'Degrees of freedom');
-  requirePositive(readingDof, 'Degrees of freedom');
-  const missing = missingFraction(t, tau);
-  if (missing > MOST_MISSING) {
-    return {
-      status: 'refused',
-      why: `At ${t} s ${formatNumber(missing, { as: 'percent', places: 0 })} is still missing; a correction rests on more reading than that. Wait at least ${significant(tau * Math.LN2, 2)} s.`,
-    };
-  }
-  const tauRelative = options.timeConstantStandardUncertainty_s / tau;
-  if (tauRelative > MOST_TAU_UNCERTAINTY) {
-    return {
-      status: 'refused',
-      why: `The time constant is known to ${formatNumber(tauRelative, { as: 'percent', places: 0 })} only; 25 % is the most a correction can bear.`,
-    };
-  }
+export function correctEarlyReading(options: EarlyReadingOptions): EarlyReading {
+  const early = checked(options);
+  const missing = missingFraction(early.elapsed_s, early.timeConstant_s);
+  const why = tooUncertain(early, missing);
+  if (why !== null) return { status: 'refused', why };
   const multiplier = 1 / (1 - missing);
-  const value = options.reading_mW * multiplier;
-  // d ln(value) by d ln(τ) and by d t.
-  const leverage = ((t / tau) * missing) / (1 - missing);
-  const parts = {
-    reading: readingU / options.reading_mW,
-    time_constant: leverage * tauRelative,
-    time: ((missing / (1 - missing)) * timeU) / tau,
-  };
+  const value = early.reading_mW * multiplier;
+  const parts = relativeParts(early, missing);
   const { standardUncertainty: relative, dof } = combineIndependent([
-    { standardUncertainty: parts.reading, dof: readingDof },
-    { standardUncertainty: parts.time_constant, dof: tauDof },
+    { standardUncertainty: parts.reading, dof: early.readingDof },
+    { standardUncertainty: parts.time_constant, dof: early.timeConstantDof },
     { standardUncertainty: parts.time, dof: KNOWN_EXACTLY },
   ]);
-  const k =
-    dof >= KNOWN_EXACTLY ? normalQuantile(0.5 + confidence / 2) : coverageFactor(confidence, dof);
+  const k = coverageFactorOf(early.confidence, dof);
   const u = relative * value;
   return {
     status: 'corrected',
@@ -122,5 +82,58 @@ export function correctEarlyReading(options: {
     coverage_factor: k,
     interval_mW: [value - k * u, value + k * u],
     parts,
+  };
+}
+
+/** @throws argument-wrong */
+function checked(options: EarlyReadingOptions): Required<EarlyReadingOptions> {
+  requireOptions(options, {
+    reading_mW: true,
+    elapsed_s: true,
+    timeConstant_s: true,
+    timeConstantStandardUncertainty_s: true,
+    timeConstantDof: true,
+    readingStandardUncertainty_mW: true,
+    readingDof: true,
+    elapsedStandardUncertainty_s: true,
+    confidence: true,
+  });
+  const early = {
+    ...options,
+    timeConstantDof: options.timeConstantDof ?? KNOWN_EXACTLY,
+    readingStandardUncertainty_mW: options.readingStandardUncertainty_mW ?? 0,
+    readingDof: options.readingDof ?? KNOWN_EXACTLY,
+    elapsedStandardUncertainty_s: options.elapsedStandardUncertainty_s ?? 0,
+    confidence: options.confidence ?? 0.95,
+  };
+  requireConfidence(early.confidence);
+  requirePositive(early.reading_mW, 'A reading');
+  requireNotNegative(early.timeConstantStandardUncertainty_s, 'An uncertainty of τ');
+  requireNotNegative(early.readingStandardUncertainty_mW, 'An uncertainty of the reading');
+  requireNotNegative(early.elapsedStandardUncertainty_s, 'An uncertainty of the time');
+  requirePositive(early.timeConstantDof, 'Degrees of freedom');
+  requirePositive(early.readingDof, 'Degrees of freedom');
+  return early;
+}
+
+/** Why a correction would rest on too little; `null`: it does not. */
+function tooUncertain(early: EarlyReadingOptions, missing: number): string | null {
+  const { elapsed_s: t, timeConstant_s: tau, timeConstantStandardUncertainty_s: u } = early;
+  if (missing > MOST_MISSING) {
+    return `At ${t} s ${formatNumber(missing, { as: 'percent', places: 0 })} is still missing; a correction rests on more reading than that. Wait at least ${significant(tau * Math.LN2, 2)} s.`;
+  }
+  return u / tau > MOST_TAU_UNCERTAINTY
+    ? `The time constant is known to ${formatNumber(u / tau, { as: 'percent', places: 0 })} only; 25 % is the most a correction can bear.`
+    : null;
+}
+
+/** Relative standard uncertainties of the value: d ln(value) by d ln(τ) and by d t. */
+function relativeParts(early: Required<EarlyReadingOptions>, missing: number) {
+  const { elapsed_s: t, timeConstant_s: tau } = early;
+  const leverage = ((t / tau) * missing) / (1 - missing);
+  return {
+    reading: early.readingStandardUncertainty_mW / early.reading_mW,
+    time_constant: leverage * (early.timeConstantStandardUncertainty_s / tau),
+    time: ((missing / (1 - missing)) * early.elapsedStandardUncertainty_s) / tau,
   };
 }

@@ -31,6 +31,11 @@ export function detectOvershoot(
   requireTrace(trace);
   const resolution = options.resolution_mW ?? 0;
   requireNotNegative(resolution, 'A resolution');
+  return overshootOf(trace, resolution);
+}
+
+/** The same of what is already checked. */
+export function overshootOf(trace: TraceReadings, resolution: number): Overshoot {
   const t = trace.elapsed_s;
   const y = trace.reading_mW;
   const n = t.length;

@@ -1,6 +1,6 @@
 import { leastSquares } from '../statistics/leastSquares.js';
 import type { NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
-import { DRIFT, ONSET, SETTLED, TIME_CONSTANT } from './stepResponseCurve.js';
+import { stepResponseCurve } from './stepResponseCurve.js';
 
 /** Part of the sum of squares that a last step gains. */
 const SMALL = 1e-14;
@@ -15,7 +15,7 @@ const SMALL = 1e-14;
  * @throws too-few-values
  */
 export function fitOnAll(problem: NonlinearProblem, start: NonlinearFit): NonlinearFit {
-  const { x, y, curve, lower } = problem;
+  const { x, y, lower } = problem;
   const free = start.parameters.map((_, j) => j).filter((j) => !problem.fixed?.[j]);
   const sumsAt = (b: readonly number[]) => stepSums(b, x, y, free);
   let b = start.parameters;
@@ -46,15 +46,16 @@ export function fitOnAll(problem: NonlinearProblem, start: NonlinearFit): Nonlin
   return {
     parameters: b,
     unscaledCovariance: covariance,
-    residuals: y.map((value, i) => value - curve.value(b, x[i])),
+    residuals: residualsOf(b, x, y),
     residualSumOfSquares: sums.rest,
     dof: y.length - free.length,
   };
 }
 
 /**
- * J'J (upper half), J'r and r'r of the step response over all readings. One exponential a reading, and
- * nothing set aside for it: this is what a trace of a million readings takes its time for.
+ * J'J, J'r and r'r of the step response over all readings. One exponential a reading,
+ * nothing set aside for it, and every sum a variable of its own: this is what a trace of a million
+ * readings takes its time for. Letters: p settled, t time constant, o onset, d drift, r residual.
  */
 function stepSums(
   b: readonly number[],
@@ -64,45 +65,69 @@ function stepSums(
 ) {
   const [settled, tau, onset, drift] = b;
   const held = 1 - drift * tau;
-  const squares = free.map(() => new Float64Array(free.length));
-  const onto = new Float64Array(free.length);
-  const all = new Float64Array(4);
-  let rest = 0;
+  let [pp, pt, po, pd, tt, to, td, oo, od, dd] = [0, 0, 0, 0, 0, 0, 0, 0, 0, 0];
+  let [pr, tr, or, dr, rest] = [0, 0, 0, 0, 0];
   for (let i = 0; i < t.length; i++) {
     const s = t[i] - onset;
+    const reading = y[i];
     if (!(s > 0)) {
-      rest += y[i] * y[i];
+      rest += reading * reading;
       continue;
     }
     const left = Math.exp(-s / tau);
     const risen = 1 - left;
-    all[SETTLED] = held * risen + drift * s;
-    all[TIME_CONSTANT] = settled * (-drift * risen - (held * left * s) / (tau * tau));
-    all[ONSET] = -settled * ((held * left) / tau + drift);
-    all[DRIFT] = settled * (s - tau * risen);
-    const residual = y[i] - settled * all[SETTLED];
+    const byP = held * risen + drift * s;
+    const byT = settled * (-drift * risen - (held * left * s) / (tau * tau));
+    const byO = -settled * ((held * left) / tau + drift);
+    const byD = settled * (s - tau * risen);
+    const residual = reading - settled * byP;
     rest += residual * residual;
-    for (let a = 0; a < free.length; a++) {
-      const own = all[free[a]];
-      onto[a] += own * residual;
-      const row = squares[a];
-      for (let c = a; c < free.length; c++) row[c] += own * all[free[c]];
-    }
+    pr += byP * residual;
+    tr += byT * residual;
+    or += byO * residual;
+    dr += byD * residual;
+    pp += byP * byP;
+    pt += byP * byT;
+    po += byP * byO;
+    pd += byP * byD;
+    tt += byT * byT;
+    to += byT * byO;
+    td += byT * byD;
+    oo += byO * byO;
+    od += byO * byD;
+    dd += byD * byD;
   }
-  return { squares, onto, rest };
+  // In the order of SETTLED, TIME_CONSTANT, ONSET, DRIFT.
+  const whole = [
+    [pp, pt, po, pd],
+    [pt, tt, to, td],
+    [po, to, oo, od],
+    [pd, td, od, dd],
+  ];
+  const onto = [pr, tr, or, dr];
+  return {
+    squares: free.map((j) => free.map((k) => whole[j][k])),
+    onto: free.map((j) => onto[j]),
+    rest,
+  };
 }
 
-/** Inverse of J'J from its upper half, brought to ones on its diagonal first. */
-function normalMatrix(upper: readonly Float64Array[]) {
-  const unit = upper.map((row, a) => Math.sqrt(row[a]) || 1);
-  const whole = upper.map((_, a) =>
-    upper.map((__, c) => upper[Math.min(a, c)][Math.max(a, c)] / (unit[a] * unit[c])),
-  );
-  const columns = upper.map(
+function residualsOf(b: readonly number[], t: readonly number[], y: readonly number[]): number[] {
+  const { value } = stepResponseCurve;
+  const residuals = new Array<number>(y.length);
+  for (let i = 0; i < y.length; i++) residuals[i] = y[i] - value(b, t[i]);
+  return residuals;
+}
+
+/** Inverse of J'J, brought to ones on its diagonal first. */
+function normalMatrix(squares: readonly (readonly number[])[]) {
+  const unit = squares.map((row, a) => Math.sqrt(row[a]) || 1);
+  const whole = squares.map((row, a) => row.map((value, c) => value / (unit[a] * unit[c])));
+  const columns = squares.map(
     (_, c) =>
       leastSquares(
         whole,
-        upper.map((__, a) => (a === c ? 1 : 0)),
+        squares.map((__, a) => (a === c ? 1 : 0)),
       ).coefficients,
   );
   return { inverse: columns.map((column, c) => column.map((v, a) => v / (unit[a] * unit[c]))) };

@@ -1,5 +1,5 @@
 import { mean, standardDeviation } from '../statistics/summary.js';
-import type { StepResponse } from './fitStepResponse.js';
+import type { StepResponse } from './stepResponse.js';
 
 /**
  * How fast did the source change while it was on? Mean over the traces that show a drift.

@@ -41,15 +41,15 @@ export function startingValues(
 
 /** Sums over the readings after an onset: s the time since it, e = exp(−s/τ), y the reading. */
 interface Sums {
-  readonly n: number;
-  readonly e: number;
-  readonly ee: number;
-  readonly s: number;
-  readonly ss: number;
-  readonly se: number;
-  readonly y: number;
-  readonly ye: number;
-  readonly ys: number;
+  n: number;
+  e: number;
+  ee: number;
+  s: number;
+  ss: number;
+  se: number;
+  y: number;
+  ye: number;
+  ys: number;
   /** Of all readings, those before the onset included. */
   readonly yy: number;
 }
@@ -60,36 +60,31 @@ interface Sums {
  */
 function risenSums(t: readonly number[], y: readonly number[], tau: number) {
   const yy = y.reduce((sum, value) => sum + value * value, 0);
-  let sums: Sums = { n: 0, e: 0, ee: 0, s: 0, ss: 0, se: 0, y: 0, ye: 0, ys: 0, yy };
+  const sums: Sums = { n: 0, e: 0, ee: 0, s: 0, ss: 0, se: 0, y: 0, ye: 0, ys: 0, yy };
   let from = Number.POSITIVE_INFINITY;
   let next = t.length - 1;
+  // In place: what refers to the old sum of another comes before that is moved.
   const age = (to: number): void => {
     const d = sums.n === 0 ? 0 : from - to;
     const left = Math.exp(-d / tau);
-    sums = {
-      ...sums,
-      e: sums.e * left,
-      ee: sums.ee * left * left,
-      s: sums.s + sums.n * d,
-      ss: sums.ss + 2 * d * sums.s + sums.n * d * d,
-      se: (sums.se + d * sums.e) * left,
-      ye: sums.ye * left,
-      ys: sums.ys + d * sums.y,
-    };
+    sums.ss = sums.ss + 2 * d * sums.s + sums.n * d * d;
+    sums.se = (sums.se + d * sums.e) * left;
+    sums.s = sums.s + sums.n * d;
+    sums.e = sums.e * left;
+    sums.ee = sums.ee * left * left;
+    sums.ye = sums.ye * left;
+    sums.ys = sums.ys + d * sums.y;
     from = to;
   };
   const since = (onset: number): Sums => {
     while (next >= 0 && t[next] > onset) {
       age(t[next]);
       const reading = y[next];
-      sums = {
-        ...sums,
-        n: sums.n + 1,
-        e: sums.e + 1,
-        ee: sums.ee + 1,
-        y: sums.y + reading,
-        ye: sums.ye + reading,
-      };
+      sums.n += 1;
+      sums.e += 1;
+      sums.ee += 1;
+      sums.y += reading;
+      sums.ye += reading;
       next--;
     }
     age(onset);

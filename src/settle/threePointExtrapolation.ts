@@ -1,8 +1,8 @@
 import { argumentWrong } from '../error.js';
-import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireValues } from '../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
+import { coverageFactorOf } from './coverageFactorOf.js';
 import { requirePositive } from './readTrace.js';
 
 export type ThreePointExtrapolation =
@@ -25,6 +25,14 @@ export type ThreePointExtrapolation =
       readonly why: string;
     };
 
+export interface ThreePointOptions {
+  readonly readings_mW: readonly [number, number, number];
+  readonly readingStandardUncertainty_mW: number;
+  readonly dof?: number;
+  readonly spacing_s?: number;
+  readonly confidence?: number;
+}
+
 /**
  * Where do three equally spaced readings of a rising (or falling) first-order sensor go? The steps
  * shrink by a constant ratio, so P∞ = a + Δ₁ / (1 − Δ₂/Δ₁) with Δ₁ = b − a, Δ₂ = c − b.
@@ -37,13 +45,39 @@ export type ThreePointExtrapolation =
  * @throws argument-wrong, too-few-values
  * Source: geometric series; interval: E. C. Fieller (1954), on P∞ = (b² − ac) / (2b − a − c).
  */
-export function threePointExtrapolation(options: {
-  readonly readings_mW: readonly [number, number, number];
-  readonly readingStandardUncertainty_mW: number;
-  readonly dof?: number;
-  readonly spacing_s?: number;
-  readonly confidence?: number;
-}): ThreePointExtrapolation {
+export function threePointExtrapolation(options: ThreePointOptions): ThreePointExtrapolation {
+  const { u, k } = checked(options);
+  const [a, b, c] = options.readings_mW;
+  const steps = { first: b - a, second: c - b };
+  const shapeless = whyNoShrinking(steps, k * Math.SQRT2 * u);
+  if (shapeless !== null) return shapeless;
+  const bend = steps.first - steps.second;
+  const open = bend ** 2 - 6 * (k * u) ** 2;
+  if (!(open > 0)) {
+    return refused(
+      'lost-in-noise',
+      'The steps shrink by less than the noise of the readings: space them wider.',
+    );
+  }
+  // Counted from the last reading: P = b² / (2b − a).
+  const from = { a: a - c, b: b - c };
+  const beyond = from.b ** 2 / bend;
+  const [low, high] = fieller(from, bend, open, k * u);
+  const ratio = steps.second / steps.first;
+  const { spacing_s } = options;
+  return {
+    status: 'extrapolated',
+    value_mW: c + beyond,
+    standard_uncertainty_mW:
+      (u * Math.hypot(beyond, 2 * (beyond - from.b), beyond - from.a)) / Math.abs(bend),
+    interval_mW: [c + low, c + high],
+    ratio,
+    time_constant_s: spacing_s !== undefined && ratio > 0 ? -spacing_s / Math.log(ratio) : null,
+  };
+}
+
+/** Standard uncertainty of a reading, and the coverage factor. @throws argument-wrong, too-few-values */
+function checked(options: ThreePointOptions): { readonly u: number; readonly k: number } {
   requireOptions(options, {
     readings_mW: true,
     readingStandardUncertainty_mW: true,
@@ -51,9 +85,7 @@ export function threePointExtrapolation(options: {
     spacing_s: true,
     confidence: true,
   });
-  const confidence = options.confidence ?? 0.95;
-  const u = options.readingStandardUncertainty_mW;
-  const dof = options.dof ?? KNOWN_EXACTLY;
+  const { readingStandardUncertainty_mW: u, dof = KNOWN_EXACTLY, confidence = 0.95 } = options;
   if (!(confidence > 0 && confidence < 1)) {
     throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
   }
@@ -61,60 +93,48 @@ export function threePointExtrapolation(options: {
   requirePositive(u, 'The uncertainty of a reading');
   requirePositive(dof, 'Degrees of freedom');
   if (options.spacing_s !== undefined) requirePositive(options.spacing_s, 'The spacing');
-  const k =
-    dof >= KNOWN_EXACTLY ? normalQuantile(0.5 + confidence / 2) : coverageFactor(confidence, dof);
-  const [a, b, c] = options.readings_mW;
-  const first = b - a;
-  const second = c - b;
-  const noise = k * Math.SQRT2 * u;
-  if (Math.abs(first) <= noise && Math.abs(second) <= noise) {
-    return {
-      status: 'refused',
-      reason: 'no-change',
-      why: 'The readings do not change beyond their noise: settled, or creeping too slowly to see.',
-    };
+  return { u, k: coverageFactorOf(confidence, dof) };
+}
+
+/** Why two steps are not those of a series that converges; `null`: they are. */
+function whyNoShrinking(
+  steps: { readonly first: number; readonly second: number },
+  noise: number,
+): ThreePointExtrapolation | null {
+  const [first, second] = [Math.abs(steps.first), Math.abs(steps.second)];
+  if (first <= noise && second <= noise) {
+    return refused(
+      'no-change',
+      'The readings do not change beyond their noise: settled, or creeping too slowly to see.',
+    );
   }
-  if (first * second < 0 && Math.abs(second) > noise && Math.abs(first) > noise) {
-    return {
-      status: 'refused',
-      reason: 'turns-back',
-      why: 'The reading turns back, which a first-order response does not.',
-    };
+  if (steps.first * steps.second < 0 && second > noise && first > noise) {
+    return refused('turns-back', 'The reading turns back, which a first-order response does not.');
   }
-  if (Math.abs(second) >= Math.abs(first)) {
-    return {
-      status: 'refused',
-      reason: 'does-not-converge',
-      why: 'The steps do not shrink: read later, or the source drifts.',
-    };
-  }
-  const bend = first - second;
-  const open = bend ** 2 - 6 * (k * u) ** 2;
-  if (!(open > 0)) {
-    return {
-      status: 'refused',
-      reason: 'lost-in-noise',
-      why: 'The steps shrink by less than the noise of the readings: space them wider.',
-    };
-  }
-  // Counted from the last reading: P = b² / (2b − a), and all P with (P·bend − b²)² no larger than
-  // k² times its variance u² [P² + 4 (P − b)² + (P − a)²].
-  const from = { a: a - c, b: b - c };
+  return second >= first
+    ? refused('does-not-converge', 'The steps do not shrink: read later, or the source drifts.')
+    : null;
+}
+
+/** All P with (P·bend − b²)² no larger than k² times its variance u² [P² + 4 (P − b)² + (P − a)²]. */
+function fieller(
+  from: { readonly a: number; readonly b: number },
+  bend: number,
+  open: number,
+  ku: number,
+): Interval {
   const square = from.b ** 2;
-  const beyond = square / bend;
-  const k2u2 = (k * u) ** 2;
+  const k2u2 = ku ** 2;
   const half = bend * square - k2u2 * (from.a + 4 * from.b);
   const rest = square ** 2 - k2u2 * (from.a ** 2 + 4 * from.b ** 2);
   const root = Math.sqrt(Math.max(0, half ** 2 - open * rest));
-  const ratio = second / first;
-  return {
-    status: 'extrapolated',
-    value_mW: c + beyond,
-    standard_uncertainty_mW:
-      (u * Math.hypot(beyond, 2 * (beyond - from.b), beyond - from.a)) / Math.abs(bend),
-    interval_mW: [c + (half - root) / open, c + (half + root) / open],
-    ratio,
-    time_constant_s:
-      options.spacing_s !== undefined && ratio > 0 ? -options.spacing_s / Math.log(ratio) : null,
-  };
+  return [(half - root) / open, (half + root) / open];
 }
+
+type Refusal = Extract<ThreePointExtrapolation, { status: 'refused' }>;
+
+const refused = (reason: Refusal['reason'], why: string): Refusal => ({
+  status: 'refused',
+  reason,
+  why,
+});

@@ -9,11 +9,12 @@ const DEGREE = 10;
 const SIZE = DEGREE + 1;
 /** The last coefficients of a piece must be below this, or the piece is halved. */
 const TOLERANCE = 5e-9;
+/** So far beyond the tolerance a piece is halved in a table of nearly the same function as well. */
+const CLEARLY = 10;
 /** A piece is halved at most so often: a feature narrower than 2⁻⁵⁰ of its piece has no weight. */
 const DEEPEST = 50;
 
 export interface ChebyshevTail {
-  readonly tail: (x: number) => number;
   /** First division of the range, ascending, the first one 0. */
   readonly breaks: readonly number[];
   /** One to each step from break to break. */
@@ -24,10 +25,20 @@ export interface ChebyshevTail {
 
 /** What is known of a piece: nothing at first, then its polynomial or its halves. */
 interface Piece {
+  readonly tail: (x: number) => number;
   readonly low: number;
   readonly high: number;
   readonly depth: number;
-  known: Polynomial | readonly [Piece, Piece] | null;
+  /** The same place in a table of nearly the same function. */
+  readonly like: Piece | null;
+  known: Polynomial | Halves | null;
+}
+
+interface Halves {
+  readonly left: Piece;
+  readonly right: Piece;
+  /** What the last coefficients of one polynomial for both came to. */
+  readonly rest: number;
 }
 
 interface Polynomial {
@@ -53,6 +64,8 @@ const transform = Float64Array.from({ length: SIZE * SIZE }, (_, at) => {
  *
  * @param tail Q at x ≥ 0: falling, from at most 1 to 0
  * @param breaks first division of the range, ascending, beginning at 0
+ * @param like a table of nearly the same function: where a piece of it had to be halved by far, the piece
+ *   here is halved unseen
  *
  * Source: Trefethen, Approximation Theory and Approximation Practice (2013), chapters 3 and 19.
  */
@@ -60,37 +73,64 @@ export function chebyshevTail(
   tail: (x: number) => number,
   breaks: readonly number[],
   decay: number,
+  like: ChebyshevTail | null = null,
 ): ChebyshevTail {
-  const pieces = breaks.slice(1).map((high, i) => pieceOf(breaks[i], high, 0));
-  return { tail, breaks, pieces, decay };
+  const earlier = like?.breaks.length === breaks.length ? like.pieces : [];
+  const pieces = breaks
+    .slice(1)
+    .map((high, i) => pieceOf(tail, breaks[i], high, 0, earlier[i] ?? null));
+  return { breaks, pieces, decay };
 }
 
-const pieceOf = (low: number, high: number, depth: number): Piece => ({
-  low,
-  high,
-  depth,
-  known: null,
-});
+const pieceOf = (
+  tail: (x: number) => number,
+  low: number,
+  high: number,
+  depth: number,
+  like: Piece | null,
+): Piece => ({ tail, low, high, depth, like, known: null });
 
 /** What a piece is made of, found out where nobody has asked before. */
-function opened(piece: Piece, tail: (x: number) => number): NonNullable<Piece['known']> {
-  if (piece.known !== null) return piece.known;
-  const { low, high, depth } = piece;
+function opened(piece: Piece): Polynomial | Halves {
+  piece.known ??= halvedUnseen(piece) ?? fitted(piece);
+  return piece.known;
+}
+
+function halvedUnseen(piece: Piece): Halves | null {
+  if (piece.like === null) return null;
+  const there = opened(piece.like);
+  return 'rest' in there && there.rest > CLEARLY * TOLERANCE
+    ? halves(piece, there.rest, there)
+    : null;
+}
+
+function halves(piece: Piece, rest: number, like: Halves | null): Halves {
+  const { tail, low, high, depth } = piece;
+  const middle = (low + high) / 2;
+  return {
+    left: pieceOf(tail, low, middle, depth + 1, like?.left ?? null),
+    right: pieceOf(tail, middle, high, depth + 1, like?.right ?? null),
+    rest,
+  };
+}
+
+function fitted(piece: Piece): Polynomial | Halves {
+  const { tail, low, high, depth } = piece;
   const [middle, half] = [(low + high) / 2, (high - low) / 2];
   const values = new Float64Array(SIZE);
   for (let i = 0; i < SIZE; i++) values[i] = tail(middle + half * points[i]);
   const found = new Float64Array(SIZE);
-  for (let k = 0; k < SIZE; k++) {
+  let rest = 0;
+  // The last coefficients decide, so they come first.
+  for (let k = DEGREE; k >= 0; k--) {
     let sum = 0;
     for (let i = 0; i < SIZE; i++) sum += transform[k * SIZE + i] * values[i];
     found[k] = sum;
+    if (k < DEGREE - 2) continue;
+    rest += Math.abs(sum);
+    if (rest > TOLERANCE && depth < DEEPEST && k === DEGREE - 2) return halves(piece, rest, null);
   }
-  const rest = Math.abs(found[DEGREE]) + Math.abs(found[DEGREE - 1]) + Math.abs(found[DEGREE - 2]);
-  piece.known =
-    rest > TOLERANCE && depth < DEEPEST
-      ? [pieceOf(low, middle, depth + 1), pieceOf(middle, high, depth + 1)]
-      : polynomial(found, half);
-  return piece.known;
+  return polynomial(found, half);
 }
 
 /** The integral of Σ cₖ Tₖ has the coefficients (cₖ₋₁ − cₖ₊₁) / 2k. */
@@ -112,7 +152,7 @@ function polynomial(values: Float64Array, half: number): Polynomial {
 /** Q(x) for any x; Q(−x) = 1 − Q(x). */
 export function tailAt(of: ChebyshevTail, x: number): number {
   if (x < 0) return 1 - tailAt(of, -x);
-  const { breaks, pieces, tail } = of;
+  const { breaks, pieces } = of;
   const end = breaks[breaks.length - 1];
   if (x > end) {
     return Number.isFinite(of.decay) ? tailAt(of, end) * (end / x) ** of.decay : 0;
@@ -121,9 +161,9 @@ export function tailAt(of: ChebyshevTail, x: number): number {
   while (at < pieces.length - 1 && breaks[at + 1] <= x) at++;
   let piece = pieces[at];
   for (;;) {
-    const known = opened(piece, tail);
+    const known = opened(piece);
     if ('whole' in known) return clenshaw(known.values, place(piece, x));
-    piece = x < known[0].high ? known[0] : known[1];
+    piece = x < known.left.high ? known.left : known.right;
   }
 }
 
@@ -140,17 +180,15 @@ export function tailIntegral(of: ChebyshevTail, from: number, to: number): numbe
   let sum = 0;
   for (const piece of of.pieces) {
     if (piece.low >= to) break;
-    if (piece.high > from) sum += within(piece, of.tail, from, to);
+    if (piece.high > from) sum += within(piece, from, to);
   }
   return sum;
 }
 
-function within(piece: Piece, tail: (x: number) => number, from: number, to: number): number {
+function within(piece: Piece, from: number, to: number): number {
   if (piece.high <= from || piece.low >= to) return 0;
-  const known = opened(piece, tail);
-  if (!('whole' in known)) {
-    return within(known[0], tail, from, to) + within(known[1], tail, from, to);
-  }
+  const known = opened(piece);
+  if (!('whole' in known)) return within(known.left, from, to) + within(known.right, from, to);
   const upTo = piece.high <= to ? known.whole : clenshaw(known.integral, place(piece, to));
   return piece.low >= from ? upTo : upTo - clenshaw(known.integral, place(piece, from));
 }
@@ -158,8 +196,8 @@ function within(piece: Piece, tail: (x: number) => number, from: number, to: num
 /** Ends of all pieces, ascending; makes every one of them. */
 export function knotsOf(of: ChebyshevTail): readonly number[] {
   const ends = (piece: Piece): readonly number[] => {
-    const known = opened(piece, of.tail);
-    return 'whole' in known ? [piece.high] : known.flatMap(ends);
+    const known = opened(piece);
+    return 'whole' in known ? [piece.high] : [...ends(known.left), ...ends(known.right)];
   };
   return [of.breaks[0], ...of.pieces.flatMap(ends)];
 }

@@ -11,9 +11,9 @@ export function requireList(values: unknown, what: string): void {
 /** Refuses what is no list of numbers; texts such as "42" are none. @throws argument-wrong. */
 export function requireNumbers(values: readonly unknown[], what: string): void {
   requireList(values, what);
-  for (const value of values) {
-    if (typeof value !== 'number') {
-      throw argumentWrong(`${what} must be a list of numbers.`, shown(value));
+  for (let i = 0; i < values.length; i++) {
+    if (typeof values[i] !== 'number') {
+      throw argumentWrong(`${what} must be a list of numbers.`, shown(values[i]));
     }
   }
 }

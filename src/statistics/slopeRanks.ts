@@ -16,6 +16,12 @@ const FEW_EACH = 1;
 /** Slopes drawn to narrow a range, and how far beside the rank they are taken, in standard deviations. */
 const DRAWN = 400;
 const BESIDE = 3;
+/** From this part of all slopes on they lie nearly evenly, and a place between two bounds is taken from it. */
+const EVEN = 1 / 50;
+/** How far beside that place, as a part of the range. */
+const BESIDE_EVEN = 0.02;
+/** Such a step has to leave less than this part of the slopes, or pairs are drawn again. */
+const WON = 0.3;
 /** A range that does not get narrower holds slopes that are all alike. */
 const MOST_ROUNDS = 40;
 /** How often a slope is looked for at which rounding decides nothing, each time elsewhere. */
@@ -50,9 +56,13 @@ export function slopeRanks(x: readonly number[], y: readonly number[]): SlopeRan
     from = i;
   }
   const found: Ranked[] = [];
+  const bounds: Bound[] = [
+    { slope: Number.NEGATIVE_INFINITY, below: 0 },
+    { slope: Number.POSITIVE_INFINITY, below: total },
+  ];
   const at = (rank: number): Pair => {
     const has = (one: Ranked) => rank > one.below && rank <= one.below + one.slopes.length;
-    const known = found.find(has) ?? around(points, total, rank);
+    const known = found.find(has) ?? around(points, bounds, rank);
     if (!found.includes(known)) found.push(known);
     const pair = known.pairs[known.slopes.indexOf(known.sorted[rank - known.below - 1])];
     return [order[pair[0]], order[pair[1]]];
@@ -86,15 +96,31 @@ function ranked(points: Points, below: number, pairs: readonly Pair[]): Ranked {
   return { below, pairs, slopes, sorted: slopes.slice().sort() };
 }
 
-/** The pair at a rank, with those at the ranks beside it. */
-function around(points: Points, total: number, rank: number): Ranked {
+/** The pair at a rank, with those at the ranks beside it; adds to the bounds that are known. */
+function around(points: Points, bounds: Bound[], rank: number): Ranked {
   const few = FEW + FEW_EACH * points.order.length;
   const place = places(points.order.length);
-  let low: Bound = { slope: Number.NEGATIVE_INFINITY, below: 0 };
-  let high: Bound = { slope: Number.POSITIVE_INFINITY, below: total };
+  const total = bounds[1].below;
+  let [low, high] = bounds;
+  const narrow = (found: Bound): void => {
+    bounds.push(found);
+    if (found.below < rank) low = found.slope > low.slope ? found : low;
+    else high = found.slope < high.slope ? found : high;
+  };
+  for (const known of bounds.slice(2)) narrow(known);
+  bounds.length = Math.min(bounds.length, MOST_ROUNDS);
+  let evenly = true;
   for (let round = 0; high.below - low.below > few; round++) {
+    const count = high.below - low.below;
+    if (evenly && count < EVEN * total) {
+      for (const [from, to] of evenBounds(low, high, rank, few)) {
+        narrow(clearBound(points, from, to));
+      }
+      evenly = high.below - low.below < WON * count;
+      continue;
+    }
     const sample = drawn(points, low, high, place);
-    const part = (rank - low.below) / (high.below - low.below);
+    const part = (rank - low.below) / count;
     const beside = BESIDE * Math.sqrt(DRAWN * part * (1 - part)) + 1;
     // Slopes of readings in steps are often all the same.
     const alike = sample[0].slope === sample[DRAWN - 1].slope || round > MOST_ROUNDS;
@@ -102,12 +128,22 @@ function around(points: Points, total: number, rank: number): Ranked {
     for (const place of [part * DRAWN - beside, part * DRAWN + beside].map(Math.round)) {
       const [before, after] = [sample[place - 1]?.slope, sample[place]?.slope];
       if (before === undefined || after === undefined || before === after) continue;
-      const found = clearBound(points, before, after);
-      if (found.below < rank) low = found.slope > low.slope ? found : low;
-      else high = found.slope < high.slope ? found : high;
+      narrow(clearBound(points, before, after));
     }
   }
   return ranked(points, low.below, pairsBetween(points, low.slope, high.slope));
+}
+
+/** Two ranges, below and above a rank, in which to put bounds, where the slopes lie evenly between two. */
+function evenBounds(low: Bound, high: Bound, rank: number, few: number) {
+  const width = high.slope - low.slope;
+  const count = high.below - low.below;
+  const middle = low.slope + (width * (rank - low.below)) / count;
+  const beside = width * Math.max(BESIDE_EVEN, few / (4 * count));
+  return [
+    [middle - 1.5 * beside, middle - beside],
+    [middle + beside, middle + 1.5 * beside],
+  ] as const;
 }
 
 const slopeOf = ({ x, y }: Points, [a, b]: Pair): number => (y[b] - y[a]) / (x[b] - x[a]);
@@ -220,9 +256,30 @@ function pairsBetween(points: Points, low: number, high: number): Pair[] {
 
 /** The points in the order of y − b·x. */
 function orderAt({ x, y }: Points, slope: number): Uint32Array {
-  const places = Uint32Array.from(x, (_, i) => i);
-  if (slope === Number.NEGATIVE_INFINITY) return places;
-  if (slope === Number.POSITIVE_INFINITY) return places.sort((a, b) => x[b] - x[a] || a - b);
-  const rest = y.map((value, i) => value - slope * x[i]);
-  return places.sort((a, b) => rest[a] - rest[b] || a - b);
+  if (slope === Number.NEGATIVE_INFINITY) return Uint32Array.from(x, (_, i) => i);
+  const rest =
+    slope === Number.POSITIVE_INFINITY
+      ? x.map((value) => -value)
+      : y.map((value, i) => value - slope * x[i]);
+  return sortedPlaces(rest);
+}
+
+/** The places of the values, the smallest first, equal ones in their order. */
+function sortedPlaces(values: Float64Array): Uint32Array {
+  const n = values.length;
+  let list = Uint32Array.from(values, (_, i) => i);
+  let other = new Uint32Array(n);
+  for (let width = 1; width < n; width *= 2) {
+    for (let from = 0; from < n; from += 2 * width) {
+      const middle = Math.min(from + width, n);
+      const end = Math.min(from + 2 * width, n);
+      let [left, right] = [from, middle];
+      for (let to = from; to < end; to++) {
+        const first = left < middle && (right >= end || values[list[left]] <= values[list[right]]);
+        other[to] = first ? list[left++] : list[right++];
+      }
+    }
+    [list, other] = [other, list];
+  }
+  return list;
 }

@@ -1,4 +1,5 @@
 /** Half-width of the interval for a sum of a scaled Student t and a rectangular error. */
+import { bracketedRoot } from './bracketedRoot.js';
 import { coverageFactor, logGamma, studentCdf } from './distributions.js';
 
 /**
@@ -24,14 +25,7 @@ export function studentPlusRectangular(parts: {
   const integral = antiderivative(dof);
   const probability = (h: number) =>
     (u / halfWidth) * (integral((h + halfWidth) / u) - integral((h - halfWidth) / u)) - 1;
-  let low = 0;
-  let high = factor * u + halfWidth;
-  for (let i = 0; i < 50; i++) {
-    const middle = (low + high) / 2;
-    if (probability(middle) < confidence) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  return bracketedRoot((h) => probability(h) - confidence, 0, factor * u + halfWidth);
 }
 
 /** ∫ F = x F(x) − ∫ x f(x) dx, where the last integral is −(ν + x²) f(x)/(ν − 1). */

@@ -2,11 +2,15 @@
 
 import { mean as plainMean } from 'simple-statistics';
 import { MeterpairError } from '../error.js';
-import { requireNumbers } from './shapes.js';
+import { requireList, requireNumbers } from './shapes.js';
 
 /** Refuses arrays with fewer than `least` values or with a value that is not finite. */
 export function requireValues(values: readonly number[], least: number, what: string): void {
-  requireNumbers(values, what);
+  requireList(values, what);
+  // One pass where all is well: what is no number is not finite either.
+  let wrong = 0;
+  while (wrong < values.length && Number.isFinite(values[wrong])) wrong++;
+  if (wrong < values.length) requireNumbers(values, what);
   if (values.length < least) {
     throw new MeterpairError({
       code: 'too-few-values',
@@ -14,12 +18,11 @@ export function requireValues(values: readonly number[], least: number, what: st
       found: String(values.length),
     });
   }
-  const wrong = values.find((value) => !Number.isFinite(value));
-  if (wrong !== undefined) {
+  if (wrong < values.length) {
     throw new MeterpairError({
       code: 'argument-wrong',
       message: `${what} needs finite numbers.`,
-      found: String(wrong),
+      found: String(values[wrong]),
     });
   }
 }

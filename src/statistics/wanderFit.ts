@@ -29,11 +29,12 @@ type Rows = readonly (readonly number[])[];
  */
 export function wanderRatio(design: Rows, y: readonly number[], times: readonly number[]): number {
   const columns = columnsOf(design);
-  const without = criterion(columns, y, times, 0);
+  const steps = stepsOf(times);
+  const without = criterion(columns, y, steps, 0);
   let best = without - REQUIRED_GAIN;
   let ratio = 0;
   for (const tried of RATIOS) {
-    const found = criterion(columns, y, times, tried);
+    const found = criterion(columns, y, steps, tried);
     if (found < best) {
       best = found;
       ratio = tried;
@@ -56,7 +57,7 @@ export function wanderFit(
   times: readonly number[],
   ratio: number,
 ): TwoGroupFit {
-  const walk = walkFactor(times, ratio);
+  const walk = walkFactor(stepsOf(times), ratio);
   const columns = columnsOf(design).map((column) => forward(walk, column));
   const rows = design.map((_, i) => columns.map((column) => column[i]));
   const fit = twoGroupFit(rows, [...forward(walk, y)], groups);
@@ -72,10 +73,10 @@ export function wanderFit(
 function criterion(
   design: readonly Float64Array[],
   y: readonly number[],
-  times: readonly number[],
+  steps: Steps,
   ratio: number,
 ) {
-  const walk = walkFactor(times, ratio);
+  const walk = walkFactor(steps, ratio);
   const { q, r } = orthonormal(design.map((column) => forward(walk, column)));
   const rest = forward(walk, y);
   for (const unit of q) takeOut(rest, unit);
@@ -100,26 +101,38 @@ interface WalkFactor {
   readonly below: Float64Array;
 }
 
-/**
- * The innovations of a random walk seen through noise (Kalman filter of the local level model,
- * Durbin and Koopman 2001, 2.2): P is the variance of the walk given what came before.
- * Time counts from the first one, in mean intervals.
- */
-function walkFactor(times: readonly number[], ratio: number): WalkFactor {
+/** Observations in the order of time, and what passes before each. */
+interface Steps {
+  readonly order: readonly number[];
+  readonly passed: Float64Array;
+  /** Mean of what passes, the unit in which the walk counts. */
+  readonly interval: number;
+}
+
+function stepsOf(times: readonly number[]): Steps {
   const order = [...times.keys()].sort((a, b) => times[a] - times[b]);
   const first = times[order[0]];
   const interval = (times[order[order.length - 1]] - first) / (times.length - 1) || 1;
-  const root = new Float64Array(times.length);
-  const below = new Float64Array(times.length);
+  const passed = Float64Array.from(order, (at, i) =>
+    i === 0 ? 0 : times[at] - times[order[i - 1]],
+  );
+  return { order, passed, interval };
+}
+
+/**
+ * The innovations of a random walk seen through noise (Kalman filter of the local level model,
+ * Durbin and Koopman 2001, 2.2): P is the variance of the walk given what came before.
+ */
+function walkFactor({ order, passed, interval }: Steps, ratio: number): WalkFactor {
+  const root = new Float64Array(order.length);
+  const below = new Float64Array(order.length);
   let walk = 0;
-  let before = first;
-  order.forEach((at, i) => {
-    walk += (ratio * (times[at] - before)) / interval;
-    before = times[at];
+  for (let i = 0; i < order.length; i++) {
+    walk += (ratio * passed[i]) / interval;
     root[i] = Math.sqrt(1 + walk);
     below[i] = walk / root[i];
     walk /= 1 + walk;
-  });
+  }
   return { order, root, below };
 }
 
@@ -127,10 +140,11 @@ function walkFactor(times: readonly number[], ratio: number): WalkFactor {
 function forward({ order, root, below }: WalkFactor, y: ArrayLike<number>): Float64Array {
   const x = new Float64Array(y.length);
   let known = 0;
-  order.forEach((at, i) => {
+  for (let i = 0; i < order.length; i++) {
+    const at = order[i];
     x[at] = (y[at] - known) / root[i];
     known += below[i] * x[at];
-  });
+  }
   return x;
 }
 

@@ -8,6 +8,7 @@ import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import { combineSeries, pooledBetweenSeries } from '../series/combineSeries.js';
 import { readingScatter } from '../series/readingScatter.js';
 import { WIDEST_FACTOR } from '../series/seriesFactor.js';
+import { combineIndependent } from '../statistics/combineIndependent.js';
 import { LEAST_LAPS, type Study, type Warning, type WavelengthResult } from '../vocabulary.js';
 import type { WavelengthEstimate } from './commonFactor.js';
 import { isDoubledLine } from './infraredLeak.js';
@@ -64,7 +65,7 @@ export function analyseWavelengths(input: WavelengthInput): WavelengthAnalysis {
     }
     if (answer.contradiction !== null) warnings.push(contradiction(nm, answer.members));
     results.push(wavelengthResult(answer, input));
-    const estimate = withoutShared(answer, study.confidence);
+    const estimate = withoutShared(answer);
     estimates.push(estimate);
     const speaking = answer.members.map(({ analysis }) => analysis);
     const short = all.filter(
@@ -148,13 +149,16 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     placementStated: study.between_series !== null,
   });
   const laps = members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0);
-  const improvement = nextStep({
-    budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
-    confidence,
-    wanted: tolerance,
-    ...(laps > 0 ? { laps } : {}),
-    missing: answer.missing,
-  });
+  const improvement = nextStep(
+    {
+      budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
+      confidence,
+      wanted: tolerance,
+      ...(laps > 0 ? { laps } : {}),
+      missing: answer.missing,
+    },
+    Math.expm1(answer.budgetHalf),
+  );
   const relative =
     meterAt(study.reference, nm).expanded_uncertainty_percent === null
       ? 'Relative to this reference only.'
@@ -186,17 +190,11 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
 }
 
 /** The estimate that may be compared with another wavelength's: no shared calibration in it. */
-function withoutShared({ nm, logFactor, inputs }: Answer, confidence: number): WavelengthEstimate {
-  const own = coverageOfBudget(
-    inputs.filter((one) => one.name !== REFERENCE_CALIBRATION),
-    confidence,
-  );
-  return {
-    wavelength_nm: nm,
-    logFactor,
-    standardUncertainty: own.standardUncertainty,
-    dof: own.dof,
-  };
+function withoutShared({ nm, logFactor, inputs }: Answer): WavelengthEstimate {
+  const own = inputs
+    .filter((one) => one.name !== REFERENCE_CALIBRATION)
+    .map((one) => ({ standardUncertainty: one.relative_standard_uncertainty, dof: one.dof }));
+  return { wavelength_nm: nm, logFactor, ...combineIndependent(own) };
 }
 
 function nothing(

@@ -37,6 +37,8 @@ export interface Answer {
   readonly standardUncertainty: number;
   readonly dof: number;
   readonly inputs: readonly ShapedInput[];
+  /** Half-width of the interval of ln K by the budget alone. */
+  readonly budgetHalf: number;
   readonly budget: readonly Contribution[];
   readonly missing: readonly Lacking[];
   readonly levels: readonly FactorLevel[];
@@ -103,6 +105,7 @@ export function oneLevel(
     standardUncertainty: coverage.standardUncertainty,
     dof: coverage.dof,
     inputs: collected.inputs,
+    budgetHalf: coverage.high,
     budget: budgetOf(collected.inputs, confidence),
     missing: collected.missing,
     levels: [
@@ -205,16 +208,17 @@ export function severalLevels(
     ),
   );
   const contradicting = combined.flatMap((one) => contradictionOf(one) ?? []);
-  const { standardUncertainty, dof } = coverageOfBudget(collected.inputs, confidence);
+  const budget = coverageOfBudget(collected.inputs, confidence);
   return {
     nm,
     members,
     logFactor,
     low,
     high,
-    standardUncertainty,
-    dof,
+    standardUncertainty: budget.standardUncertainty,
+    dof: budget.dof,
     inputs: collected.inputs,
+    budgetHalf: budget.high,
     budget: budgetOf(collected.inputs, confidence),
     missing: collected.missing,
     levels: levels.map(({ level, coverage, own, collected, ownFactor }) =>

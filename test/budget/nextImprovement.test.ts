@@ -196,16 +196,14 @@ describe('nextImprovement', () => {
     });
 
     it('how many laps a wish takes, and in short nothing beside', () => {
-      const { sentence, step, laps_needed } = ask({ wanted: 0.03, laps: 10 });
+      const { sentence, step, expanded, laps_needed } = ask({ wanted: 0.03, laps: 10 });
       const laps =
         'The wanted 3.0 % would take about 20 laps in all (10 more), with all else as it is.';
       expect(sentence).toBe(`${scatter} ${reach} ${advice} ${laps}`);
       expect(step).toBe(`${scatter} ${laps}`);
       expect(laps_needed).toBe(20);
-      expect(nextStep({ budget, confidence: 0.95, wanted: 0.03, laps: 10 })).toEqual({
-        sentence,
-        step,
-      });
+      const options = { budget, confidence: 0.95, wanted: 0.03, laps: 10 };
+      expect(nextStep(options, expanded)).toEqual({ sentence, step });
     });
 
     it('that a wish is within reach where nobody says how many laps there are', () => {

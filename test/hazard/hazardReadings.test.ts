@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { hazardReadings } from '../../src/hazard/hazardReadings.js';
+import { hazardFactor, hazardReadings as readingsWith } from '../../src/hazard/hazardReadings.js';
 import { curveOfLevels } from '../../src/power/curveOfLevels.js';
 import { factorAtPower } from '../../src/power/factorAtPower.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
@@ -7,6 +7,10 @@ import type { Run, Series } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
 import { steady, studyOf } from '../seriesStudy.js';
+
+type Chapter = ReturnType<typeof chapterOf>;
+const hazardReadings = (of: Chapter, one: Series) =>
+  readingsWith(of, one, hazardFactor(of, one.wavelength_nm));
 
 const sureTo = (confidence: number) =>
   chapterOf(

@@ -9,10 +9,12 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { ARGUMENTS, demoPages, FULL, onPath } from './inChromium.js';
 import {
   everyFigureDrawn,
+  figuresFit,
   overflow,
   smallType,
   tablesOf,
   textBlocks,
+  textFaults,
   widthOfAnswer,
 } from './inPage.js';
 
@@ -145,11 +147,13 @@ function bars(executablePath: string): void {
       }
     });
 
-    it.each([1280, 760, 400])('keep to a window of %i px', async (width) => {
+    it.each([1280, 760, 400, 360])('keep to a window of %i px', async (width) => {
       for (const name of NAMES) {
         const page = pageOf(name);
         await page.setViewportSize({ width, height: 900 });
+        await page.waitForFunction(figuresFit);
         expect(await page.evaluate(overflow)).toEqual([]);
+        expect([name, await page.evaluate(textFaults)]).toEqual([name, []]);
       }
     });
 

@@ -5,6 +5,14 @@ export function everyFigureDrawn() {
   return places.length > 0 && places.every((place) => place.querySelector('.main-svg') !== null);
 }
 
+/** Whether the figures are drawn anew for the width of the window. */
+export function figuresFit() {
+  return [...document.querySelectorAll('.plot')].every((place) => {
+    const drawn = place.querySelector('.main-svg')?.getBoundingClientRect().width ?? 0;
+    return Math.abs(drawn - place.clientWidth) < 2;
+  });
+}
+
 /** Elements that stick out of the window. */
 export function overflow() {
   const width = document.documentElement.clientWidth;

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { combineTimeConstants } from '../../src/settle/combineTimeConstants.js';
-import { fitStepResponse, type StepResponse } from '../../src/settle/fitStepResponse.js';
+import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
 import { meanDrift } from '../../src/settle/meanDrift.js';
+import type { StepResponse } from '../../src/settle/stepResponse.js';
 import { fromR } from '../power/lines/fixtures.js';
 import { near, nearly } from '../power/lines/near.js';
 import { anticipatingTrace, simulatedTrace } from './bench.js';

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { fitStepResponse, type StepResponse } from '../../src/settle/fitStepResponse.js';
+import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
+import type { StepResponse } from '../../src/settle/stepResponse.js';
 import { thinnedTrace } from '../../src/settle/thinnedTrace.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { nearly } from '../power/lines/near.js';

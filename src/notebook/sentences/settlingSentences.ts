@@ -2,9 +2,9 @@ import { argumentWrong } from '../../error.js';
 import { formatInterval, formatNumber } from '../../findings/formatNumber.js';
 import { formatUncertain } from '../../findings/formatUncertain.js';
 import { type TraceFit, timeConstants } from '../../findings/settlingFindings.js';
-import type { StepResponse } from '../../settle/fitStepResponse.js';
 import { type LagDroop, lagDroop } from '../../settle/lagDroop.js';
 import { meanDrift } from '../../settle/meanDrift.js';
+import type { StepResponse } from '../../settle/stepResponse.js';
 import { threePointExtrapolation } from '../../settle/threePointExtrapolation.js';
 import type { Trace } from '../../vocabulary.js';
 

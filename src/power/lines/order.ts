@@ -13,9 +13,14 @@ export function median(values: readonly number[]): number {
 
 /** Sizes of the groups of equal values, from two up. */
 export function tieGroups(values: readonly number[]): number[] {
-  const counts = new Map<number, number>();
-  for (const value of values) counts.set(value, (counts.get(value) ?? 0) + 1);
-  return [...counts.values()].filter((count) => count > 1);
+  const sorted = Float64Array.from(values).sort();
+  const groups: number[] = [];
+  for (let from = 0, i = 1; i <= sorted.length; i++) {
+    if (sorted[i] === sorted[from]) continue;
+    if (i - from > 1) groups.push(i - from);
+    from = i;
+  }
+  return groups;
 }
 
 /** 1.4826 × the median absolute residual: a standard deviation that wild readings do not move. */

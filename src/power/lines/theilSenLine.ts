@@ -58,10 +58,11 @@ export function theilSenLine(
     options.intercept === 'separate' ? median(y) - slope * median(x) : median(rests);
   const residuals = rests.map((value) => value - intercept);
 
-  const exact = isExact(points, options.interval ?? 'auto');
+  const tied = [...tieGroups(x), ...tieGroups(y)];
+  const exact = isExact(n, tied, options.interval ?? 'auto');
   const found = exact
     ? exactInterval(at, total, n, confidence)
-    : normalInterval(at, total, points, confidence);
+    : normalInterval(at, total, { n, tied }, confidence);
   const noInterval =
     found === null
       ? `${n} points are too few for a slope interval of ${100 * confidence} % confidence. `
@@ -84,8 +85,8 @@ export function theilSenLine(
 }
 
 /** Whether the interval comes from Kendall's own distribution. */
-function isExact({ x, y }: LinePoints, wanted: 'auto' | 'exact' | 'normal'): boolean {
-  const ties = tieGroups(x).length > 0 || tieGroups(y).length > 0;
+function isExact(n: number, tied: readonly number[], wanted: 'auto' | 'exact' | 'normal'): boolean {
+  const ties = tied.length > 0;
   if (wanted === 'exact' && ties) {
     throw new MeterpairError({
       code: 'argument-wrong',
@@ -93,19 +94,17 @@ function isExact({ x, y }: LinePoints, wanted: 'auto' | 'exact' | 'normal'): boo
       expected: "interval 'normal' or 'auto'",
     });
   }
-  return wanted === 'exact' || (wanted === 'auto' && !ties && x.length <= MOST_POINTS_EXACT);
+  return wanted === 'exact' || (wanted === 'auto' && !ties && n <= MOST_POINTS_EXACT);
 }
 
 function normalInterval(
   at: (rank: number) => number,
   total: number,
-  { x, y }: LinePoints,
+  { n, tied }: { readonly n: number; readonly tied: readonly number[] },
   confidence: number,
 ): { readonly interval: Interval; readonly confidence: number } | null {
   const part = (k: number) => k * (k - 1) * (2 * k + 5);
-  const tied = (values: readonly number[]) =>
-    tieGroups(values).reduce((sum, k) => sum + part(k), 0);
-  const variance = (part(x.length) - tied(x) - tied(y)) / 18;
+  const variance = tied.reduce((rest, k) => rest - part(k), part(n)) / 18;
   if (!(variance > 0)) return null;
   const c = normalQuantile(0.5 + confidence / 2) * Math.sqrt(variance);
   // Ranks of the 1st to last slope; rounded to the nearest, as is usual for the approximation.

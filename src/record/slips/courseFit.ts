@@ -5,7 +5,7 @@ import { dot } from './ordinaryCourses.js';
 export interface CourseFit {
   readonly course: Course;
   /** What remains of each reading, in ln. */
-  readonly rest: readonly number[];
+  readonly rest: Float64Array;
   readonly squares: number;
   /** Degrees of freedom. */
   readonly free: number;
@@ -20,7 +20,7 @@ export interface Change {
 
 /** Least squares, through the basis. */
 export function fitCourse(course: Course, y: readonly number[]): CourseFit {
-  const rest = [...y];
+  const rest = Float64Array.from(y);
   let last = 0;
   for (const unit of course.basis) {
     last = dot(unit, y);
@@ -44,6 +44,14 @@ export function changedSquares(fit: CourseFit, deltas: readonly Delta[]): number
     for (const b of deltas) squares += a.delta * b.delta * restMatrix(fit.course, a.index, b.index);
   }
   return Math.max(0, squares);
+}
+
+/** No change of this one reading leaves fewer squares; a little less for the rounding. */
+export function leastSquaresAt({ course, rest, squares }: CourseFit, index: number): number {
+  const own = restMatrix(course, index, index);
+  // A course that follows the reading on its own is no worse whatever stands there.
+  if (own < 1e-9) return 0;
+  return squares - rest[index]! ** 2 / own - 1e-9 * squares;
 }
 
 export interface Delta {

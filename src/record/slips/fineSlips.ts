@@ -1,13 +1,13 @@
 /** Readings that no ordinary course of the source explains, and one slip does. */
 import { median } from 'simple-statistics';
 import type { Change, CourseFit } from './courseFit.js';
-import { changedSquares, squaresFor } from './courseFit.js';
+import { changedSquares, leastSquaresAt, squaresFor } from './courseFit.js';
 import type { Entry } from './entries.js';
 import { explains } from './explains.js';
 import { FAR } from './grossSlips.js';
 import { COLD } from './ordinaryCourses.js';
 import type { Repair } from './repairs.js';
-import { digitRepairs, lapRepairs, pointRepairs, zeroRepairs } from './repairs.js';
+import { digitRepairs, lapRepairs, pointRepairs, zeroRepairsOf } from './repairs.js';
 import type { Scene } from './scene.js';
 import { bestFits, sceneOf } from './scene.js';
 import { settleGross } from './settleGross.js';
@@ -62,18 +62,26 @@ function bestRepair(
   const { active, y, fits, floor } = scene;
   const place = new Map(active.map((index, at) => [index, at]));
   const touched = new Set(made.flatMap(({ changes }) => changes.map(({ index }) => index)));
-  const candidates = [
-    ...active.flatMap((index) => [
-      ...pointRepairs(entries, index),
-      ...zeroRepairs(entries, index),
-      ...digitRepairs(entries, index),
-    ]),
-    ...lapRepairs(entries),
-  ].filter(({ changes }) => changes.every(({ index }) => place.has(index) && !touched.has(index)));
   const level = groupLevels(entries, scene);
   const within = [READING, SEEN].map(({ gain }) =>
     fits.map((fit) => squaresFor(fit, scene.cost - gain, floor)),
   );
+  const zeroRepairs = zeroRepairsOf(entries);
+  const ofReading = (index: number) => [
+    ...pointRepairs(entries, index),
+    ...digitRepairs(entries, index),
+  ];
+  const candidates = [
+    ...active.flatMap((index, at) => [
+      // Where no change of this reading helps any course, none of its repairs does.
+      ...(peakContradicts(entries[index]!) ||
+      fits.some((fit, i) => leastSquaresAt(fit, at) <= within[0]![i]!)
+        ? ofReading(index)
+        : []),
+      ...zeroRepairs(index),
+    ]),
+    ...lapRepairs(entries),
+  ].filter(({ changes }) => changes.every(({ index }) => place.has(index) && !touched.has(index)));
   const scored = candidates.flatMap((repair) => {
     const near = ({ index, y: to }: Change) =>
       Math.abs(to - level.get(entries[index]!.group)!) < FAR;
@@ -115,10 +123,12 @@ const isNotEarly = (fit: CourseFit) => !fit.course.early;
 /** A zero that stands apart from the others, or a reading that its peak contradicts. */
 function speaksForIt({ quantity, changes, kind }: Repair, entries: readonly Entry[]): boolean {
   if (quantity === 'zero') return true;
-  const { run } = entries[changes[0]!.index]!;
-  if (kind === 'exchanged' || run.peak_mW === null || run.peak_mW >= run.reading_mW) return false;
-  return Math.exp(changes[0]!.y) <= run.peak_mW;
+  const entry = entries[changes[0]!.index]!;
+  if (kind === 'exchanged' || !peakContradicts(entry)) return false;
+  return Math.exp(changes[0]!.y) <= (entry.run.peak_mW ?? 0);
 }
+
+const peakContradicts = ({ run }: Entry) => run.peak_mW !== null && run.peak_mW < run.reading_mW;
 
 /** Two digits exchanged in the first run look no different from a cold start. */
 function mayBeCold(repair: Repair, changes: readonly Change[], y: readonly number[]): boolean {

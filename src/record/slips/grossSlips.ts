@@ -2,7 +2,7 @@
 import { median } from 'simple-statistics';
 import type { Entry } from './entries.js';
 import type { Repair } from './repairs.js';
-import { digitRepairs, pointRepairs, zeroRepairs } from './repairs.js';
+import { digitRepairs, pointRepairs, zeroRepairsOf } from './repairs.js';
 
 /** Farther from its group than any source goes within a series. */
 export const FAR = Math.log(3);
@@ -19,6 +19,7 @@ const OWN_LEVEL = 3;
 export function grossSlips(entries: readonly Entry[]): Repair[] {
   if (entries.length < 3) return [];
   const levels = groupLevels(entries);
+  const zeroRepairs = zeroRepairsOf(entries);
   return entries.flatMap((entry, index) => {
     const level = levels.get(entry.group)!;
     if (Math.abs(entry.y - level) <= FAR) return [];
@@ -26,7 +27,7 @@ export function grossSlips(entries: readonly Entry[]): Repair[] {
     const nearest = (repairs: readonly Repair[]) =>
       repairs.filter((repair) => off(repair) <= NEAR).sort((a, b) => off(a) - off(b))[0];
     // A zero is in the list only where the other zeros speak for it.
-    const zero = nearest(zeroRepairs(entries, index));
+    const zero = nearest(zeroRepairs(index));
     const point = nearest(pointRepairs(entries, index));
     const digits = nearest(digitRepairs(entries, index));
     if (zero !== undefined) return zero;

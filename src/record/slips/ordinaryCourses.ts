@@ -3,7 +3,7 @@
 /** One way in which readings may go, as an orthonormal basis over the runs. */
 export interface Course {
   /** Columns of the basis, each one number a run. */
-  readonly basis: readonly (readonly number[])[];
+  readonly basis: readonly Float64Array[];
   /** The last column's coefficient is (last basis · y) / `scale`, and has to stay within `bounds`. */
   readonly scale: number;
   readonly bounds: readonly [number, number] | null;
@@ -37,10 +37,11 @@ const LEAST_FREE = 3;
  */
 export function ordinaryCourses(groups: readonly number[]): Course[] {
   const n = groups.length;
-  const t = groups.map((_, i) => (n < 2 ? 0 : (2 * i) / (n - 1) - 1));
-  const power = (degree: number) => t.map((x) => x ** degree);
-  const cold = (decay: number) => t.map((_, i) => (i === 0 ? 1 : i === 1 ? decay : 0));
-  const warming = (runs: number) => t.map((_, i) => Math.exp(-i / runs));
+  const column = (value: (i: number) => number) => filled(n, value);
+  const t = (i: number) => (n < 2 ? 0 : (2 * i) / (n - 1) - 1);
+  const power = (degree: number) => column((i) => t(i) ** degree);
+  const cold = (decay: number) => column((i) => (i === 0 ? 1 : i === 1 ? decay : 0));
+  const warming = (runs: number) => column((i) => Math.exp(-i / runs));
   const level = groupLevels(groups).reduce<Basis | null>(extended, NOTHING);
   const linear = extended(level, power(1));
   const square = extended(linear, power(2));
@@ -92,7 +93,7 @@ export function secondHops(
   );
   if (start === null || n - start.columns.length - 1 < LEAST_FREE) return [];
   const basis = start.columns;
-  const rest = [...y];
+  const rest = Float64Array.from(y);
   for (const unit of basis) {
     const part = dot(unit, y);
     for (let i = 0; i < n; i += 1) rest[i]! -= part * unit[i]!;
@@ -120,17 +121,22 @@ export function secondHops(
   return found;
 }
 
-const hop = (n: number, place: number): number[] =>
-  Array.from({ length: n }, (_, i) => (i < place ? 0 : 1));
+const hop = (n: number, place: number): Float64Array => new Float64Array(n).fill(1, place);
+
+function filled(n: number, value: (i: number) => number): Float64Array {
+  const column = new Float64Array(n);
+  for (let i = 0; i < n; i += 1) column[i] = value(i);
+  return column;
+}
 
 /** One column for each group. */
-function groupLevels(groups: readonly number[]): number[][] {
+function groupLevels(groups: readonly number[]): Float64Array[] {
   const names = [...new Set(groups)];
-  return names.map((name) => groups.map((group) => (group === name ? 1 : 0)));
+  return names.map((name) => filled(groups.length, (i) => (groups[i] === name ? 1 : 0)));
 }
 
 interface Basis {
-  readonly columns: readonly (readonly number[])[];
+  readonly columns: readonly Float64Array[];
   /** Length of the last column before it was brought to one. */
   readonly scale: number;
 }
@@ -140,16 +146,17 @@ const NOTHING: Basis = { columns: [], scale: 0 };
 const LEAST_OWN = 1e-6;
 
 /** Gram and Schmidt, one column more; `null` when it depends on the others. */
-function extended(basis: Basis | null, column: readonly number[]): Basis | null {
+function extended(basis: Basis | null, column: Float64Array): Basis | null {
   if (basis === null) return null;
-  const rest = [...column];
+  const rest = Float64Array.from(column);
   for (const unit of basis.columns) {
     const part = dot(unit, rest);
     for (let i = 0; i < rest.length; i += 1) rest[i]! -= part * unit[i]!;
   }
   const scale = Math.sqrt(dot(rest, rest));
   if (scale < LEAST_OWN) return null;
-  return { columns: [...basis.columns, rest.map((value) => value / scale)], scale };
+  for (let i = 0; i < rest.length; i += 1) rest[i]! /= scale;
+  return { columns: [...basis.columns, rest], scale };
 }
 
 type Traits = Pick<Course, 'bounds' | 'early' | 'hop'>;
@@ -165,7 +172,7 @@ function course(basis: Basis | null, traits: Traits): Course | null {
   return { basis: columns, scale, ...traits, coefficients };
 }
 
-export function dot(a: readonly number[], b: readonly number[]): number {
+export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
   let sum = 0;
   for (let i = 0; i < a.length; i += 1) sum += a[i]! * b[i]!;
   return sum;

@@ -1,5 +1,6 @@
 /** The finite list of slips that could stand behind the entries of a series. */
 import { median } from 'simple-statistics';
+import { extremes } from '../../statistics/summary.js';
 import type { SlipKind } from '../../vocabulary.js';
 import type { Entry } from './entries.js';
 import { decimalPlaces, exchangedDigits, movePoint } from './typedNumber.js';
@@ -38,33 +39,74 @@ export function pointRepairs(entries: readonly Entry[], index: number): Repair[]
 /**
  * The decimal point of a zero moved back, where the other zeros of the group speak for it: the typed
  * one stands apart from them, and the mended one among them and in steps of the display.
+ *
+ * @returns the repairs of an entry by its place in the list
  */
-export function zeroRepairs(entries: readonly Entry[], index: number): Repair[] {
-  const { run, shown, group, places } = entries[index]!;
-  const zero = run.zero_mW;
-  if (run.checked || zero === null || zero === 0) return [];
-  const others = entries.flatMap((entry, i) =>
-    i === index || entry.group !== group || entry.run.zero_mW === null ? [] : [entry.run.zero_mW],
-  );
-  if (others.length < 2) return [];
-  const middle = median(others);
-  const spread = Math.max(
-    2 * 10 ** -places,
-    3 * median(others.map((other) => Math.abs(other - middle))),
-    0.3 * Math.abs(middle),
-  );
-  if (Math.abs(zero - middle) <= spread) return [];
-  const decimals = Math.max(places, ...others.map(decimalPlaces));
-  const shifts = SHIFTS.map((move) => ({ move, likely: movePoint(zero, move) }))
-    .filter(({ likely }) => decimalPlaces(likely) <= decimals)
-    .sort((a, b) => Math.abs(a.likely - middle) - Math.abs(b.likely - middle));
-  return shifts.slice(0, 1).flatMap(({ move, likely }) => {
-    const net = shown - likely;
-    if (net <= 0 || Math.abs(likely - middle) > spread) return [];
-    const kind = Math.abs(move) === 3 ? ('unit' as const) : ('decimal-place' as const);
-    const changes = [{ index, y: Math.log(net) }];
-    return [{ kind, quantity: 'zero' as const, changes, found: zero, likely }];
-  });
+export function zeroRepairsOf(entries: readonly Entry[]): (index: number) => Repair[] {
+  const beside = besideOthers(entries);
+  return (index) => {
+    const { run, shown, group, places } = entries[index]!;
+    const zero = run.zero_mW;
+    if (run.checked || zero === null || zero === 0) return [];
+    const others = beside(group, zero);
+    if (others === null) return [];
+    const { middle, scatter } = others;
+    const spread = Math.max(2 * 10 ** -places, 3 * scatter, 0.3 * Math.abs(middle));
+    if (Math.abs(zero - middle) <= spread) return [];
+    const decimals = Math.max(places, others.decimals());
+    const shifts = SHIFTS.map((move) => ({ move, likely: movePoint(zero, move) }))
+      .filter(({ likely }) => decimalPlaces(likely) <= decimals)
+      .sort((a, b) => Math.abs(a.likely - middle) - Math.abs(b.likely - middle));
+    return shifts.slice(0, 1).flatMap(({ move, likely }) => {
+      const net = shown - likely;
+      if (net <= 0 || Math.abs(likely - middle) > spread) return [];
+      const kind = Math.abs(move) === 3 ? ('unit' as const) : ('decimal-place' as const);
+      const changes = [{ index, y: Math.log(net) }];
+      return [{ kind, quantity: 'zero' as const, changes, found: zero, likely }];
+    });
+  };
+}
+
+interface OtherZeros {
+  readonly middle: number;
+  /** Median distance from the middle. */
+  readonly scatter: number;
+  /** Most decimals of any. */
+  readonly decimals: () => number;
+}
+
+/**
+ * The zeros of a group but for one of the given size; `null` for fewer than two. Displays show few
+ * different zeros, so what is found is kept.
+ */
+function besideOthers(
+  entries: readonly Entry[],
+): (group: number, zero: number) => OtherZeros | null {
+  const zeros = new Map<number, number[]>();
+  const found = new Map<string, OtherZeros | null>();
+  for (const { group, run } of entries) {
+    if (run.zero_mW === null) continue;
+    const known = zeros.get(group);
+    if (known === undefined) zeros.set(group, [run.zero_mW]);
+    else known.push(run.zero_mW);
+  }
+  return (group, zero) => {
+    const name = `${group} ${zero}`;
+    const known = found.get(name);
+    if (known !== undefined) return known;
+    const all = zeros.get(group) ?? [];
+    const own = all.indexOf(zero);
+    const others = all.filter((_, i) => i !== own);
+    const beside = others.length < 2 ? null : otherZeros(others);
+    found.set(name, beside);
+    return beside;
+  };
+}
+
+function otherZeros(others: readonly number[]): OtherZeros {
+  const middle = median([...others]);
+  const scatter = median(others.map((other) => Math.abs(other - middle)));
+  return { middle, scatter, decimals: () => extremes(others.map(decimalPlaces))[1] };
 }
 
 /** Two neighbouring digits of a reading exchanged back. */

@@ -26,10 +26,14 @@ export function repeatedRows(series: Series): RepeatedRow[] {
   const list = [...rows].map(([row, runs]) => ({ row, runs }));
   const counts = list.filter(({ runs }) => runs.every((run) => run.exclude === null));
   if (series.timed) {
+    const starts = counts.map(({ runs }) => startOf(runs));
+    const times = new Map<number, number>();
+    for (const start of starts) times.set(start, (times.get(start) ?? 0) + 1);
     // The first row of each kind, to be asked by everything that has to be equal.
     const twins = new Map<string, number>();
-    return counts.flatMap(({ row, runs }) => {
-      const key = `${startOf(runs)} ${contentOf(runs)}`;
+    return counts.flatMap(({ row, runs }, i) => {
+      if (times.get(starts[i]!) === 1) return [];
+      const key = `${starts[i]} ${contentOf(runs)}`;
       const twin = twins.get(key);
       if (twin === undefined) twins.set(key, row);
       return twin === undefined || runs.some((run) => run.checked) ? [] : [{ runs, of: twin }];

@@ -1,7 +1,7 @@
 import { restMatrix } from './courseFit.js';
 import type { Entry } from './entries.js';
 import type { Repair } from './repairs.js';
-import { digitRepairs, pointRepairs, zeroRepairs } from './repairs.js';
+import { digitRepairs, pointRepairs, zeroRepairsOf } from './repairs.js';
 import type { Scene } from './scene.js';
 import { bestFits } from './scene.js';
 import { wildRepair } from './wildEntry.js';
@@ -24,6 +24,7 @@ export function settleGross(
   scene: Scene | null,
 ): Repair[] {
   if (scene === null) return [...gross];
+  const zeroRepairs = zeroRepairsOf(entries);
   return gross.map((repair) => {
     const index = repair.changes[0]!.index;
     const at = scene.active.indexOf(index);
@@ -33,7 +34,7 @@ export function settleGross(
     const other = [
       ...pointRepairs(entries, index),
       ...digitRepairs(entries, index),
-      ...zeroRepairs(entries, index),
+      ...zeroRepairs(index),
     ].sort((a, b) => costWith(a) - costWith(b))[0];
     const better = other !== undefined && costWith(other) < costWith(repair) - BETTER;
     const settled = better ? other : repair;
