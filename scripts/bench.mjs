@@ -1,6 +1,7 @@
 // npm run bench
 // Times our work and, where Python with NumPy, SciPy and pandas is there (Debian: python3-scipy,
-// python3-pandas), theirs for the same work, side by side in one run. The answers have to agree first.
+// python3-pandas; for whole processes jupyter-nbconvert and python3-matplotlib too), theirs for the
+// same work, side by side in one run. The answers have to agree first.
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -104,25 +105,41 @@ async function analyses() {
   ]);
 }
 
-function peers() {
-  const { status, stdout, stderr } = spawnSync(
-    '/usr/bin/python3',
-    [join(here, 'bench-peers.py'), folder],
-    { encoding: 'utf8', env: { ...process.env, OMP_NUM_THREADS: '1' } },
-  );
+/** What a Python script says; `null` with a note where it cannot run. */
+function python(script, ...args) {
+  const { status, stdout, stderr } = spawnSync('/usr/bin/python3', [join(here, script), ...args], {
+    encoding: 'utf8',
+    env: { ...process.env, OMP_NUM_THREADS: '1' },
+  });
   if (status === 0) return JSON.parse(stdout);
   const missing = /No module named '(\w+)'/.exec(stderr ?? '')?.[1];
   if (missing === undefined && stderr) console.error(stderr);
   console.log(
-    `Peers not run here: ${missing === undefined ? 'no Python' : `Python without ${missing}`}.\n`,
+    `${script} not run here: ${missing === undefined ? 'no Python' : `Python without ${missing}`}.\n`,
   );
-  return { found: {} };
+  return null;
+}
+
+/** Whole processes beside that of a Python notebook. */
+function wholeProcesses() {
+  const study = join(here, '../data-demo/1-workshop-evening');
+  const out = ['--out', join(folder, 'report')];
+  const names = {
+    'npm start, the demo': ['node', join(here, 'start.mjs'), study, ...out],
+    'the report alone': ['node', join(here, 'start.mjs'), study, '--no-notebook', ...out],
+  };
+  const found = python('bench-processes.py', folder, study, JSON.stringify(names));
+  if (found === null) return;
+  for (const name of Object.keys(names)) {
+    const cells = [found[name].toFixed(0), found.peer.toFixed(0)];
+    console.log(`| ${name} | ${cells.join(' | ')} | ${(found[name] / found.peer).toFixed(2)} |`);
+  }
 }
 
 let differ = 0;
 try {
   const own = new Map([...(await analyses()), ...ours()]);
-  const { found, numpy, pandas } = peers();
+  const { found, numpy, pandas } = python('bench-peers.py', folder) ?? { found: {} };
   console.log(
     `Node.js ${process.versions.node}${numpy ? `, NumPy ${numpy}, pandas ${pandas}` : ''}; processor time, best of several runs, ms\n`,
   );
@@ -139,6 +156,7 @@ try {
     const cells = theirs === undefined ? ['', ''] : [theirs.toFixed(1), (took / theirs).toFixed(2)];
     console.log(`| ${name} | ${took.toFixed(1)} | ${cells.join(' | ')} |`);
   }
+  wholeProcesses();
   console.log(
     `\nLargest memory of this run: ${(process.resourceUsage().maxRSS / 1024).toFixed(0)} MiB`,
   );
