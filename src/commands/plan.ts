@@ -1,6 +1,7 @@
 import { join, resolve } from 'node:path';
 import type { ErrorParts } from '../error.js';
 import { MeterpairError } from '../error.js';
+import { counted } from '../findings/formatNumber.js';
 import { fileInTheWay, IN_THE_WAY, planFiles } from '../notebook/writePlan.js';
 import { planStudy, type StudyWishes } from '../plan/planStudy.js';
 import { throwFaults } from '../record/faults.js';
@@ -61,7 +62,7 @@ export async function plan(args: readonly string[], io: Io): Promise<number> {
       ? wishesFromTexts(await answered(options, io))
       : wishesFromFile(there, options, join(folder, 'study.json'));
   const count = wishes.sources.length;
-  io.err(`Trying designs for ${count} ${count === 1 ? 'source' : 'sources'} …\n`);
+  io.err(`Trying designs for ${counted(count, 'source', 'sources')} …\n`);
   const made = planned(wishes);
   const { 'study.json': study, ...rest } = planFiles(made);
   const files: OutputFiles = there === null ? { 'study.json': study, ...rest } : rest;

@@ -1,12 +1,11 @@
 import type { Data, Shape } from 'plotly.js';
-import { formatInterval, formatNumber } from '../findings/formatNumber.js';
+import { counted, formatInterval, formatNumber } from '../findings/formatNumber.js';
 import { levelSentences } from '../findings/levelSentences.js';
 import { confidenceWords } from '../findings/words.js';
 import type { Result, Study } from '../vocabulary.js';
 import { errorBars } from './errorBars.js';
 import {
   axis,
-  counted,
   type Figure,
   figureOf,
   INK,

@@ -219,11 +219,6 @@ export function shortName(text: string, length: number): string {
   );
 }
 
-/** "1 series", "2 series", "1 lap", "2 laps". */
-export function counted(count: number, one: string, many: string): string {
-  return `${count} ${count === 1 ? one : many}`;
-}
-
 /** The wavelengths of a list, ascending, each once. */
 export function wavelengthsOf(
   list: readonly { readonly wavelength_nm: number }[],

@@ -1,13 +1,12 @@
 import type { Data } from 'plotly.js';
 import { EXCLUSION_WORDS } from '../findings/findingWords.js';
-import { formatNumber } from '../findings/formatNumber.js';
+import { counted, formatNumber } from '../findings/formatNumber.js';
 import { confidenceWords } from '../findings/words.js';
 import type { ExclusionKind, Result, Study } from '../vocabulary.js';
 import { EXCLUSION_KINDS, exclusionMark } from './exclusionMarks.js';
 import {
   axis,
   BAND,
-  counted,
   type Figure,
   figureOf,
   INK,

@@ -1,5 +1,5 @@
 import type { Data } from 'plotly.js';
-import { formatNumber } from '../findings/formatNumber.js';
+import { counted, formatNumber } from '../findings/formatNumber.js';
 import { formatReach, formatUncertain } from '../findings/formatUncertain.js';
 import { rangeWords } from '../findings/words.js';
 import type { FactorLevel, Result, Study, WavelengthResult } from '../vocabulary.js';
@@ -7,7 +7,6 @@ import { errorBars } from './errorBars.js';
 import {
   axis,
   CANDIDATE_COLOUR,
-  counted,
   type Figure,
   figureOf,
   INK,

@@ -1,13 +1,12 @@
 import type { Shape } from 'plotly.js';
 import { controlWords } from '../findings/findingWords.js';
-import { formatInterval, formatNumber } from '../findings/formatNumber.js';
+import { counted, formatInterval, formatNumber } from '../findings/formatNumber.js';
 import type { Interval, ReChecks } from '../vocabulary.js';
 import {
   ALARM,
   axis,
   BAND,
   CANDIDATE_COLOUR,
-  counted,
   type Figure,
   figureOf,
   legendHeight,

@@ -1,10 +1,9 @@
 import type { Data } from 'plotly.js';
-import { formatNumber } from '../findings/formatNumber.js';
+import { counted, formatNumber } from '../findings/formatNumber.js';
 import type { Result, Run, Series, Study } from '../vocabulary.js';
 import {
   axis,
   CANDIDATE_COLOUR,
-  counted,
   type Figure,
   figureOf,
   INK,

@@ -1,12 +1,11 @@
 import type { Data, Shape } from 'plotly.js';
-import { formatNumber } from '../findings/formatNumber.js';
+import { counted, formatNumber } from '../findings/formatNumber.js';
 import type { TraceFit } from '../findings/settlingFindings.js';
 import { stepResponseCurve } from '../settle/stepResponseCurve.js';
 import type { MeterRole, Study, Trace } from '../vocabulary.js';
 import {
   axis,
   CANDIDATE_COLOUR,
-  counted,
   type Figure,
   figureOf,
   legendHeight,

@@ -181,6 +181,11 @@ export function formatDegreesOfFreedom(dof: number | null): string {
   return printDecimal(trim(roundDecimal(number, dof < 10 ? -1 : 0, 'floor')));
 }
 
+/** "1 series", "2 series", "1 lap", "2 laps". */
+export function counted(count: number, one: string, many: string): string {
+  return `${count} ${count === 1 ? one : many}`;
+}
+
 /** A p value to two significant digits; "< 0.001" and "> 0.99" at the ends. */
 export function formatProbability(p: number | null): string {
   if (p === null) return NO_NUMBER;

@@ -9,7 +9,7 @@ import { type Stability, stability } from '../settle/stability.js';
 import type { StepResponse } from '../settle/stepResponse.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { MeterRole, Opinion, Study, Trace } from '../vocabulary.js';
-import { formatNumber, percent } from './formatNumber.js';
+import { counted, formatNumber, percent } from './formatNumber.js';
 import { formatUncertain } from './formatUncertain.js';
 
 export interface SettlingWishes {
@@ -119,7 +119,7 @@ function meterSentence(
     read_at_s === null
       ? 'When the readings were taken is not stated (protocol.read_at_s).'
       : `At the ${formatNumber(read_at_s)} s of the protocol ${percent(missingFraction(read_at_s, tau))} is missing.`;
-  return `The ${meter}: time constant ${formatUncertain(tau, k * u, { unit: 's' })}, k = ${formatNumber(k, { digits: 3 })}, from ${traces} ${traces === 1 ? 'trace' : 'traces'}; ${wait} s after switch-on ${percent(mayLack)} is missing. ${now}`;
+  return `The ${meter}: time constant ${formatUncertain(tau, k * u, { unit: 's' })}, k = ${formatNumber(k, { digits: 3 })}, from ${counted(traces, 'trace', 'traces')}; ${wait} s after switch-on ${percent(mayLack)} is missing. ${now}`;
 }
 
 /** Of each meter the longest trace of the source. */

@@ -1,5 +1,5 @@
 import { analyse } from '../analyse.js';
-import { formatNumber } from '../findings/formatNumber.js';
+import { counted, formatNumber } from '../findings/formatNumber.js';
 import { formatUncertain } from '../findings/formatUncertain.js';
 import type { Result, Series, Study } from '../vocabulary.js';
 
@@ -34,7 +34,7 @@ export function closedSeries(study: Study, series: Series): ClosedSeries {
         : `The candidate reads ${formatNumber(Math.abs(difference), { digits: 2 })} % ${difference < 0 ? 'low' : 'high'} of the reference.`,
       open === 0
         ? ''
-        : `${open} ${open === 1 ? 'entry looks' : 'entries look'} like a slip; until settled, K is as typed.`,
+        : `${counted(open, 'entry looks', 'entries look')} like a slip; until settled, K is as typed.`,
     ]
       .filter((part) => part !== '')
       .join(' '),

@@ -2,7 +2,7 @@ import type { ErrorParts } from '../error.js';
 import { type CorrectedRow, correctTable } from '../factors/correctTable.js';
 import { readingsTable } from '../factors/readingsTable.js';
 import { correctedTable } from '../findings/correctedTable.js';
-import { formatInterval, formatNumber, NO_NUMBER } from '../findings/formatNumber.js';
+import { counted, formatInterval, formatNumber, NO_NUMBER } from '../findings/formatNumber.js';
 import { formatUncertain } from '../findings/formatUncertain.js';
 import { today } from '../record/days.js';
 import { throwFaults } from '../record/faults.js';
@@ -71,7 +71,7 @@ function shown({ corrected: found, words }: CorrectedRow): TableRow {
         ? words.join(' ')
         : words.length === 0
           ? 'none'
-          : `${words.length} ${words.length === 1 ? 'caution' : 'cautions'}`,
+          : `${counted(words.length, 'caution', 'cautions')}`,
   };
 }
 

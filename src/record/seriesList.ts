@@ -1,5 +1,7 @@
 /** The rows of runs.csv put together into series of numbered runs and laps. */
+
 import type { ErrorParts } from '../error.js';
+import { counted } from '../findings/formatNumber.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Run, RunOrder, Series, Source, Warning } from '../vocabulary.js';
 import { either, quoted } from './faults.js';
@@ -149,7 +151,7 @@ function kindOf(
       row: runs[0]?.row ?? 1,
       column: 'meter',
       message: `The series "${id}" holds runs of the ${only} only, so there is nothing to compare.`,
-      found: `${runs.length} ${runs.length === 1 ? 'run' : 'runs'} of the ${only}`,
+      found: `${counted(runs.length, 'run', 'runs')} of the ${only}`,
       expected:
         'runs of both meters turn about; or, to learn what a wavelength setting is worth, one meter under two or more values of setting_nm',
     });

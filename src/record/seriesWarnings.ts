@@ -1,4 +1,5 @@
 /** What the runs of a series give cause to say without being wrong. */
+import { counted } from '../findings/formatNumber.js';
 import type { MeterRole, Run, RunOrder, Warning } from '../vocabulary.js';
 import { either } from './faults.js';
 import { firstMeter } from './laps.js';
@@ -59,7 +60,7 @@ export function ratedWarnings(
       {
         code: 'above-rated-max',
         series: id,
-        message: `The series "${id}" has ${rows.length} ${rows.length === 1 ? 'reading' : 'readings'} above the ${rated} mW that the ${role} (${name}) is rated for (runs.csv, ${rows.length === 1 ? 'row' : 'rows'} ${which}). Such a reading may be wrong, and the sensor may have been damaged.`,
+        message: `The series "${id}" has ${counted(rows.length, 'reading', 'readings')} above the ${rated} mW that the ${role} (${name}) is rated for (runs.csv, ${rows.length === 1 ? 'row' : 'rows'} ${which}). Such a reading may be wrong, and the sensor may have been damaged.`,
       },
     ];
   });

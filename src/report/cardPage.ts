@@ -1,5 +1,7 @@
 /** The answer on one A6 sheet, to keep with the candidate. */
+
 import { answer } from '../findings/answer.js';
+import { counted } from '../findings/formatNumber.js';
 import { moreHazardous } from '../findings/hazardFinding.js';
 import { recheckBy } from '../findings/recordList.js';
 import { reportId } from '../findings/reportId.js';
@@ -32,7 +34,7 @@ export function cardPage(study: Study, result: Result): string {
 <div class="answer">${findingTable({ ...answer(result), notes: [], title: `Factors, ± U for tolerance ± ${result.tolerance_percent} %` }, { only: ['At', 'It shows', 'Multiply by', '± U', 'Verdict'] })}</div>
 ${relative === null ? null : html`<p>${relative}</p>`}
 ${result.suspects.length === 0 ? null : html`<p><strong>An entry of the data is in doubt:</strong> see report.html before use.</p>`}
-<p>${unsafe === 0 ? '' : `${unsafe} ${unsafe === 1 ? 'source is' : 'sources are'} more hazardous than labelled: see report.html. `}No calibration certificate, no classification of a laser: never choose weaker eyewear because of it.</p>
+<p>${unsafe === 0 ? '' : `${counted(unsafe, 'source is', 'sources are')} more hazardous than labelled: see report.html. `}No calibration certificate, no classification of a laser: never choose weaker eyewear because of it.</p>
 <p class="note">${reportId(result)}</p>`,
   });
 }

@@ -1,6 +1,6 @@
 /** What the reader of a result has to know about its series and displays. */
 
-import { formatNumber } from '../findings/formatNumber.js';
+import { counted, formatNumber } from '../findings/formatNumber.js';
 import type { DisplayStep } from '../readings/displayStep.js';
 import { LEAST_LAPS, type SeriesResult, type Warning } from '../vocabulary.js';
 
@@ -64,7 +64,7 @@ export function seriesWarnings(results: readonly SeriesResult[]): Warning[] {
     if (result.laps < LEAST_LAPS && result.laps > 0) {
       say(
         'few-laps',
-        `${result.laps} ${result.laps === 1 ? 'lap' : 'laps'}: intervals are wide, and cold starts cannot be told. Take at least ${LEAST_LAPS}.`,
+        `${counted(result.laps, 'lap', 'laps')}: intervals are wide, and cold starts cannot be told. Take at least ${LEAST_LAPS}.`,
       );
     }
     return warnings;

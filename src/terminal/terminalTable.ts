@@ -4,7 +4,7 @@ import { nextStep, scattered, suspectTexts, unknownParts, untold } from '../find
 import { withoutControls } from '../findings/escape.js';
 import { cellText, type Finding, headOf, isNumeric } from '../findings/finding.js';
 import { CHANGE_WORDS } from '../findings/findingWords.js';
-import { formatNumber } from '../findings/formatNumber.js';
+import { counted, formatNumber } from '../findings/formatNumber.js';
 import { moreHazardous, otherLabels } from '../findings/hazardFinding.js';
 import { unbroken } from '../findings/unbroken.js';
 import { factorWarnings, ranked, warningText, warningTexts } from '../findings/warningRank.js';
@@ -49,7 +49,7 @@ function unknown(result: Result): string {
   const count = unknownParts(result).length;
   return count === 0
     ? ''
-    : ` ${count} ${count === 1 ? 'part is' : 'parts are'} in no budget, so U may be too small.`;
+    : ` ${counted(count, 'part is', 'parts are')} in no budget, so U may be too small.`;
 }
 
 /** How many warnings, and the worst in words unless it stands above already. */
@@ -57,10 +57,10 @@ function warnings(result: Result, said: number): string {
   const count = result.warnings.length;
   const [worst] = ranked(result);
   if (worst === undefined) return 'No warnings.';
-  const counted = `${count} ${count === 1 ? 'warning' : 'warnings'}`;
+  const all = counted(count, 'warning', 'warnings');
   return said > 0
-    ? `${counted}, the worst above, all in report.html.`
-    : `${counted} in report.html, the worst: ${warningText(worst)}`;
+    ? `${all}, the worst above, all in report.html.`
+    : `${all} in report.html, the worst: ${warningText(worst)}`;
 }
 
 /** Only when earlier factors were given. */

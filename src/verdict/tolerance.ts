@@ -1,7 +1,7 @@
 /** Is the candidate within tolerance, and if nobody can tell: what would settle it? */
 
 import { argumentWrong } from '../error.js';
-import { percent, significant } from '../findings/formatNumber.js';
+import { counted, percent, significant } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import { LEAST_LAPS, type SeriesVerdict, type WavelengthVerdict } from '../vocabulary.js';
@@ -145,7 +145,7 @@ export function seriesVerdict(input: SeriesVerdictInput): SeriesJudgement {
   requireConfidence(confidence);
   if (value === null || low === null || high === null) {
     return undecided(
-      `No interval for K can be computed from ${laps} ${laps === 1 ? 'lap' : 'laps'}; take at least ${LEAST_LAPS}.`,
+      `No interval for K can be computed from ${counted(laps, 'lap', 'laps')}; take at least ${LEAST_LAPS}.`,
     );
   }
   checkInterval(value, low, high);

@@ -1,4 +1,4 @@
-import { formatNumber } from '../../findings/formatNumber.js';
+import { counted, formatNumber } from '../../findings/formatNumber.js';
 import type { Meter, Study } from '../../vocabulary.js';
 
 /** What a study holds, and what its author stated and did not state. */
@@ -8,8 +8,8 @@ export function studySentences(study: Study): readonly string[] {
     study.title,
     `Reference: ${meter(study.reference)}.`,
     `Candidate: ${meter(study.candidate)}.`,
-    `${count(study.series.length, 'series', 'series')}, ${count(runs, 'run', 'runs')}, ` +
-      `${count(study.sources.length, 'source', 'sources')}.`,
+    `${counted(study.series.length, 'series', 'series')}, ${counted(runs, 'run', 'runs')}, ` +
+      `${counted(study.sources.length, 'source', 'sources')}.`,
     `A corrected reading serves if it is off by no more than ` +
       `${formatNumber(study.tolerance, { as: 'percent' })}` +
       `${study.tolerance_stated ? '' : ' (the study states no tolerance; this is the default)'}. ` +
@@ -29,8 +29,4 @@ function meter(one: Meter): string {
       : `expanded uncertainty ${formatNumber(one.expanded_uncertainty_percent, { unit: '%' })} ` +
         `(k = ${formatNumber(one.coverage_factor)})`;
   return `${one.name}, ${resolution}, ${calibration}`;
-}
-
-function count(number: number, one: string, many: string): string {
-  return `${number} ${number === 1 ? one : many}`;
 }
