@@ -1,6 +1,8 @@
+import { ALARM, INK, REFERENCE_COLOUR } from '../figures/figure.js';
+
 /** The look: calm, like a printed page; readable in grey, on a phone and on A4. Nothing is below 9 pt (12 px). */
 export const STYLES = `
-:root { --ink: #1d2733; --soft: #4c5864; --line: #c9cfd6; --wash: #f4f6f8; --accent: #17456b; --alarm: #8c1d1d; }
+:root { --ink: ${INK}; --soft: #4c5864; --line: #c9cfd6; --wash: #f4f6f8; --accent: ${REFERENCE_COLOUR}; --alarm: ${ALARM}; }
 * { box-sizing: border-box; }
 html { -webkit-text-size-adjust: 100%; }
 body { margin: 0; color: var(--ink); background: #fff; font: 16px/1.45 system-ui, "Segoe UI", "DejaVu Sans", sans-serif; overflow-wrap: break-word; }
