@@ -57,61 +57,65 @@ export function analyseInfrared(
   study: Study,
   analyses: readonly SeriesAnalysis[],
 ): InfraredResult[] {
-  const level = (id: string) => {
-    const found = analyses.find(({ result }) => result.id === id);
-    if (found === undefined || found.model === null) return null;
-    const runs = found.model.runs.filter((run) => run.meter === 'reference');
-    if (runs.length === 0) return null;
-    const value = runs.reduce((sum, run) => sum + run.reading_mW, 0) / runs.length;
-    const scatter = found.result.repeatability.reference ?? 0;
-    return { value, standardUncertainty: (scatter * value) / Math.sqrt(runs.length) };
-  };
+  const { reference } = study;
   return study.series.flatMap((series): InfraredResult[] => {
     const filter = study.filters.find((one) => one.name === series.filter);
     const bare = study.series.find((one) => one.source === series.source && one.filter === null);
     if (filter === undefined || bare === undefined) return [];
-    const base = {
-      source: series.source,
-      filter: filter.name,
-      wavelength_nm: series.wavelength_nm,
-    };
-    const { wanted, infrared } = transmissions(filter, series.wavelength_nm);
-    const [r0, r1] = [level(bare.id), level(series.id)];
-    if (wanted === undefined || infrared === undefined || r0 === null || r1 === null) {
-      return [
-        {
-          ...base,
-          wanted_mW: null,
-          infrared_mW: null,
-          infrared_fraction: null,
-          infrared_fraction_standard_uncertainty: null,
-          why: 'The filter needs transmissions at the wanted line and in the infrared, and both series need readings of the reference.',
-        },
-      ];
-    }
-    const reference = meterAt(study.reference, series.wavelength_nm);
-    const leak = infraredLeak({
-      unfiltered_mW: r0,
-      filtered_mW: r1,
-      wantedTransmission: {
-        value: wanted.transmission,
-        standardUncertainty: wanted.standard_uncertainty,
-      },
-      infraredTransmission: {
-        value: infrared.transmission,
-        standardUncertainty: infrared.standard_uncertainty,
-      },
-      commonRelativeUncertainty: statedRelative(reference) ?? 0,
-    });
-    return [
-      {
-        ...base,
-        wanted_mW: leak.wanted_mW?.value ?? null,
-        infrared_mW: leak.infrared_mW?.value ?? null,
-        infrared_fraction: leak.infraredFraction?.value ?? null,
-        infrared_fraction_standard_uncertainty: leak.infraredFraction?.standardUncertainty ?? null,
-        why: `${leak.why} Readings of the reference; both series are taken to have had the same power.`.trim(),
-      },
-    ];
+    const { source, wavelength_nm } = series;
+    const levels = [levelOf(analyses, bare), levelOf(analyses, series)] as const;
+    const share = statedRelative(meterAt(reference, wavelength_nm)) ?? 0;
+    const found = separated(transmissions(filter, wavelength_nm), levels, share);
+    return [{ source, filter: filter.name, wavelength_nm, ...found }];
   });
+}
+
+interface Level {
+  readonly value: number;
+  readonly standardUncertainty: number;
+}
+
+/** Mean of the kept readings of the reference; `null` without any. */
+function levelOf(analyses: readonly SeriesAnalysis[], { id }: Series): Level | null {
+  const found = analyses.find(({ result }) => result.id === id);
+  const runs = found?.model?.runs.filter((run) => run.meter === 'reference') ?? [];
+  if (found === undefined || runs.length === 0) return null;
+  const value = runs.reduce((sum, run) => sum + run.reading_mW, 0) / runs.length;
+  const scatter = found.result.repeatability.reference ?? 0;
+  return { value, standardUncertainty: (scatter * value) / Math.sqrt(runs.length) };
+}
+
+/** The wanted line and the infrared, from the power without and with the filter. */
+function separated(
+  { wanted, infrared }: ReturnType<typeof transmissions>,
+  [unfiltered, filtered]: readonly [Level | null, Level | null],
+  commonRelativeUncertainty: number,
+): Omit<InfraredResult, 'source' | 'filter' | 'wavelength_nm'> {
+  if (!wanted || !infrared || unfiltered === null || filtered === null) {
+    return {
+      wanted_mW: null,
+      infrared_mW: null,
+      infrared_fraction: null,
+      infrared_fraction_standard_uncertainty: null,
+      why: 'The filter needs transmissions at the wanted line and in the infrared, and both series need readings of the reference.',
+    };
+  }
+  const through = (one: Filter['transmissions'][number]): Level => ({
+    value: one.transmission,
+    standardUncertainty: one.standard_uncertainty,
+  });
+  const leak = infraredLeak({
+    unfiltered_mW: unfiltered,
+    filtered_mW: filtered,
+    wantedTransmission: through(wanted),
+    infraredTransmission: through(infrared),
+    commonRelativeUncertainty,
+  });
+  return {
+    wanted_mW: leak.wanted_mW?.value ?? null,
+    infrared_mW: leak.infrared_mW?.value ?? null,
+    infrared_fraction: leak.infraredFraction?.value ?? null,
+    infrared_fraction_standard_uncertainty: leak.infraredFraction?.standardUncertainty ?? null,
+    why: `${leak.why} Readings of the reference; both series are taken to have had the same power.`.trim(),
+  };
 }
