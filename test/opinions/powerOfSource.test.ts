@@ -136,6 +136,31 @@ describe('readings that count', () => {
     const other = analyseOpinions({ ...input, unisolated: new Set(['x']) }).results[0];
     expect(other.why).not.toContain('the wanted line alone');
   });
+
+  test('and not told of it where another source was told apart', () => {
+    const input = inputOf([
+      pen('a', steady(100, 90)),
+      { id: 'b', nm: 532, laps: steady(300, 270) },
+    ]);
+    const found = analyseOpinions({ ...input, unisolated: new Set(['b']) }).results[0];
+    expect(found.why).not.toContain('the wanted line alone');
+    expect(found.series).toEqual(['a']);
+  });
+
+  test('not those behind a filter for other light', () => {
+    // Of the red it passes a hundredth of what it passes of infrared: those readings are of infrared.
+    const transmissions = [
+      { wavelength_nm: 638, transmission: 0.009, standard_uncertainty: 0.001 },
+      { wavelength_nm: 1064, transmission: 0.9, standard_uncertainty: 0.01 },
+    ];
+    const found = of([pen('a', steady(100, 90)), pen('b', steady(7, 6))], {}, (study) => ({
+      ...study,
+      filters: [{ name: 'long pass', transmissions }],
+      series: study.series.map((one) => (one.id === 'b' ? { ...one, filter: 'long pass' } : one)),
+    }));
+    expect(found.series).toEqual(['a']);
+    near(ofMeter(found, 'reference')?.value_mW, 100, 1e-9);
+  });
 });
 
 describe('K of the power at which the candidate looked', () => {
@@ -165,6 +190,20 @@ describe('K of the power at which the candidate looked', () => {
     near(
       one?.standard_uncertainty_mW,
       (one?.value_mW ?? 0) * Math.hypot(at?.standardUncertainty ?? 0, open / Math.sqrt(3)),
+      1e-9,
+    );
+  });
+
+  test('beyond the levels is less sure by what is open out there', () => {
+    const input = inputOf([pen('a', [[200, 150]]), { id: 'low', nm: 638, laps: steady(130, 100) }]);
+    const [{ levels, by_power }] = input.wavelengths;
+    const at = factorAtPower(curveOfLevels({ levels, offset_mW: by_power.offset_mW }, 0.95), 150);
+    expect([at?.between, (at?.outside ?? 0) > 0]).toEqual([0, true]);
+    const one = ofMeter(analyseOpinions(input).results[0], 'corrected-candidate');
+    near(
+      one?.standard_uncertainty_mW,
+      (one?.value_mW ?? 0) *
+        Math.hypot(at?.standardUncertainty ?? 0, (at?.outside ?? 0) / Math.sqrt(3)),
       1e-9,
     );
   });
