@@ -79,7 +79,7 @@ describe('readings', () => {
   });
 
   test('of the candidate beside a reference that states nothing: a tenth more', () => {
-    const reference = { ...REFERENCE, expanded_uncertainty_percent: null, coverage_factor: null };
+    const reference = { ...REFERENCE, expanded_uncertainty_percent: null };
     expect(bound([byCandidate(45, 1.1, 1.15)], { reference }).upper_mW).toBeCloseTo(57.0515, 9);
   });
 
