@@ -101,6 +101,19 @@ describe('readings', () => {
     expect(both.seen).toBe('candidate, 20 mW × 1.1 ÷ 0.5 of the filter, run at 20');
   });
 
+  test('behind a filter that may let nothing through: nothing bounds them, whichever meter', () => {
+    // 0.1 − 2 × 0.06 is below zero.
+    const transmission = { value: 0.1, standardUncertainty: 0.06 };
+    for (const one of [
+      reading(20, { transmission }),
+      byCandidate(20, 1.1, 1.15, { transmission }),
+    ]) {
+      const found = bound([one]);
+      expect(found.upper_mW).toBeNull();
+      expect(found.unbounded).toContain('transmission of the filter (run at 20) is too uncertain');
+    }
+  });
+
   test('a peak and a run that was left out are named as such', () => {
     expect(bound([reading(50, { peak: 'highest', excluded: true })]).seen).toBe(
       'reference, peak, run at 50, a run that the factor leaves out',
