@@ -1,5 +1,5 @@
 /** What a record needs beside what a test is about. */
-import type { FactorEntry, FactorLevel } from '../src/vocabulary.js';
+import type { FactorEntry, FactorLevel, SettingResult } from '../src/vocabulary.js';
 
 /** A meter of which nothing further is stated. */
 export const NOTHING_FURTHER = {
@@ -9,6 +9,36 @@ export const NOTHING_FURTHER = {
   certificate: null,
   recheck_after_months: 12,
 } as const;
+
+/** A certificate of the reference that states one wavelength and nothing further. */
+export const certificateAt = (
+  wavelength_nm: number,
+  expanded_uncertainty_percent: number,
+  coverage_factor: number,
+) => ({
+  number: null,
+  laboratory: null,
+  issued: null,
+  valid_until: null,
+  by_wavelength: [
+    { wavelength_nm, correction_factor: 1, expanded_uncertainty_percent, coverage_factor },
+  ],
+});
+
+/** What a series under two settings of the candidate showed: at 640 nm a quarter more than at 520 nm. */
+export const QUARTER_MORE: SettingResult = {
+  series: 'setting',
+  meter: 'candidate',
+  wavelength_nm: 520,
+  from_nm: 520,
+  to_nm: 640,
+  ratio: 1.25,
+  low: 1.2,
+  high: 1.3,
+  relative_standard_uncertainty: 0.01,
+  dof: 6,
+  why: '',
+} as SettingResult;
 
 /** A study whose record states nothing. */
 export const NO_RECORD = {

@@ -2,7 +2,7 @@
 import { CAUTIONS } from '../plan/runSheetText.js';
 import type { MeterRole, Source } from '../vocabulary.js';
 import type { Bench } from './bench.js';
-import { isMeasured, type RowsOfSeries, type SheetRow } from './sheetRows.js';
+import { isMeasured, type RowsOfSeries, rowsAround, type SheetRow } from './sheetRows.js';
 
 export interface RunStep {
   readonly do: 'run';
@@ -86,7 +86,7 @@ function settingOf(
 
 /** The setting that a row takes over from the run of its meter above; empty where none is known. */
 export function settingAbove({ groups }: Bench, row: number): string {
-  const rows = groups.find((group) => group.rows.some((one) => one.row === row))?.rows ?? [];
+  const rows = rowsAround(groups, row);
   const own = rows.find((one) => one.row === row);
   if (own === undefined || own.setting !== '') return own?.setting ?? '';
   return rows.findLast((one) => isMeasured(one) && one.meter === own.meter)?.setting ?? '';

@@ -70,6 +70,10 @@ export function inSeries(rows: readonly SheetRow[]): readonly RowsOfSeries[] {
   return groups;
 }
 
+/** The rows of the series that a row belongs to; none where no series has it. */
+export const rowsAround = (groups: readonly RowsOfSeries[], row: number): readonly SheetRow[] =>
+  groups.find(({ rows }) => rows.some((one) => one.row === row))?.rows ?? [];
+
 /** Whether a row has its reading. */
 export const isMeasured = ({ reading }: SheetRow): boolean => reading !== '';
 

@@ -2,14 +2,13 @@ import { MeterpairError } from '../error.js';
 import { moment } from '../record/moment.js';
 import { numberCell } from '../record/numberCell.js';
 import type { Bench } from './bench.js';
-import { isMeasured, type SheetRow } from './sheetRows.js';
+import { isMeasured, rowsAround, type SheetRow } from './sheetRows.js';
 
 /** Whether a run needs its time of day: the first of a series may have one, the others as those above. */
 export type StartTime = 'may' | 'must' | 'no';
 
 export function startTime({ groups }: Pick<Bench, 'groups'>, row: number): StartTime {
-  const rows = groups.find((group) => group.rows.some((one) => one.row === row))?.rows ?? [];
-  const above = rows.findLast(isMeasured);
+  const above = rowsAround(groups, row).findLast(isMeasured);
   if (above === undefined) return 'may';
   return above.started === '' ? 'no' : 'must';
 }
@@ -30,9 +29,8 @@ export function startedText(
   { started_ms, ahead_min }: { readonly started_ms: number | null; readonly ahead_min: number },
 ): string | null {
   if (started_ms === null) return startTime({ groups }, next.row) === 'must' ? untimed(next) : null;
-  const rows = groups.find((group) => group.rows.includes(next))?.rows ?? [];
   const local = new Date(started_ms + 60_000 * ahead_min).toISOString().slice(0, 19);
-  const above = rows.findLast(isMeasured);
+  const above = rowsAround(groups, next.row).findLast(isMeasured);
   if (above === undefined) return `${local}${zoneText(ahead_min)}`;
   if (above.started === '') return null;
   const { table, marks } = sheet.columns;

@@ -71,7 +71,7 @@ function shown({ corrected: found, words }: CorrectedRow): TableRow {
         ? words.join(' ')
         : words.length === 0
           ? 'none'
-          : `${counted(words.length, 'caution', 'cautions')}`,
+          : counted(words.length, 'caution', 'cautions'),
   };
 }
 

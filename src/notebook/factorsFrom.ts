@@ -46,7 +46,7 @@ export async function ownFactors(files: {
     checks: reChecks.length < 3 ? null : reChecks,
     units: units.length < 2 ? null : units,
     sentences: [
-      used('Then and now', reChecks.length, 2, `your last two comparisons`),
+      used('Then and now', reChecks.length, 2, 'your last two comparisons'),
       used('Again and again', reChecks.length, 3, `your ${reChecks.length} comparisons`),
       used('Several units', units.length, 2, `your ${units.length} units`),
     ],

@@ -3,6 +3,7 @@ import { analyse } from '../../src/analyse.js';
 import { FACTOR_CAUTIONS, factorsOf } from '../../src/factors/factorsOf.js';
 import type { OpinionResult, Result, Study } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
+import { certificateAt } from '../fullRecords.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 let study: Study;
@@ -159,20 +160,7 @@ describe('the reference', () => {
   });
 
   test('states it only if it does at every wavelength', () => {
-    const certificate = {
-      number: null,
-      laboratory: null,
-      issued: null,
-      valid_until: null,
-      by_wavelength: [
-        {
-          wavelength_nm: 638,
-          correction_factor: 1,
-          expanded_uncertainty_percent: 2,
-          coverage_factor: 2,
-        },
-      ],
-    };
+    const certificate = certificateAt(638, 2, 2);
     const reference = { ...study.reference, expanded_uncertainty_percent: null, certificate };
     const stated = (of: Result) =>
       factorsOf({ ...study, reference }, of).reference.uncertainty_stated;

@@ -3,6 +3,7 @@ import { analyseHazard } from '../../src/hazard/analyseHazard.js';
 import type { Source } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
+import { certificateAt } from '../fullRecords.js';
 import { type PlannedSeries, type StudyChanges, steady, studyOf } from '../seriesStudy.js';
 
 const REFERENCE = { expanded_uncertainty_percent: 4, coverage_factor: 2 };
@@ -140,20 +141,7 @@ describe('what is handed to the judgement', () => {
 
   test('a certificate of the reference at the wavelength', () => {
     const one = pen([at(638, 100)]);
-    const certificate = {
-      number: null,
-      laboratory: null,
-      issued: null,
-      valid_until: null,
-      by_wavelength: [
-        {
-          wavelength_nm: 638,
-          correction_factor: 1,
-          expanded_uncertainty_percent: 40,
-          coverage_factor: 2,
-        },
-      ],
-    };
+    const certificate = certificateAt(638, 40, 2);
     const reference = { ...one.study.reference, certificate };
     const [found] = analyseHazard({ ...one, study: { ...one.study, reference } }).results;
     near(found.upper_mW, 100.001 * 1.4, 1e-6);

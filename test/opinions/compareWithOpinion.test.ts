@@ -6,6 +6,7 @@ import {
 } from '../../src/opinions/compareWithOpinion.js';
 import type { Opinion, OpinionResult } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
+import { certificateAt } from '../fullRecords.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const study = studyOf([{ id: 'a', nm: 638, source: 'pen', laps: steady(100, 90) }], {
@@ -164,20 +165,7 @@ test('a source without a single power: nothing is compared, at its own wavelengt
 });
 
 test('the certificate of the reference at the wavelength counts', () => {
-  const certificate = {
-    number: null,
-    laboratory: null,
-    issued: null,
-    valid_until: null,
-    by_wavelength: [
-      {
-        wavelength_nm: 638,
-        correction_factor: 1,
-        expanded_uncertainty_percent: 9,
-        coverage_factor: 3,
-      },
-    ],
-  };
+  const certificate = certificateAt(638, 9, 3);
   const reference = { ...study.reference, certificate };
   const one = against(compareWithOpinion({ ...study, reference }, opinion, power), 'reference');
   near(one.standard_uncertainty_mW, Math.sqrt(0.09 + 1 + 9 + 1 / 12), 1e-9);

@@ -3,6 +3,7 @@ import { oneKindOfReading } from '../../src/readings/oneKind.js';
 import type { SettingResult } from '../../src/vocabulary.js';
 import { readingsToFactors } from '../../src/wavelengths/readingsToFactors.js';
 import { near } from '../agree/near.js';
+import { QUARTER_MORE } from '../fullRecords.js';
 import { jointStudy } from '../joints/bench.js';
 
 const certificate = {
@@ -84,26 +85,13 @@ test('zero, certificate, setting and settling all find their way into the readin
     candidate: { time_constant_s: 5, wavelength_setting: true },
   });
   const asked: string[] = [];
-  const ratio = {
-    series: 'setting',
-    meter: 'candidate',
-    wavelength_nm: 520,
-    from_nm: 520,
-    to_nm: 640,
-    ratio: 1.25,
-    low: 1.2,
-    high: 1.3,
-    relative_standard_uncertainty: 0.01,
-    dof: 6,
-    why: '',
-  } as SettingResult;
   const found = oneKindOfReading(study, (series) => {
     asked.push(series.id);
-    return [ratio];
+    return [QUARTER_MORE];
   });
   // Only the series under two settings is asked for its ratio.
   expect(asked).toEqual(['setting']);
-  expect(found.settings).toEqual([ratio]);
+  expect(found.settings).toEqual([QUARTER_MORE]);
   found.study.series[0].runs.forEach((run, i) => {
     const before = study.series[0].runs[i].reading_mW;
     const factor =

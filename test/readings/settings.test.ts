@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { atOwnSetting, scaled } from '../../src/readings/settings.js';
 import type { MeterRole, SettingResult, Study } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
+import { QUARTER_MORE } from '../fullRecords.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const plain = studyOf([{ id: 'a', nm: 520, laps: steady(100, 50, 2) }]);
@@ -27,19 +28,7 @@ function under(
   };
 }
 /** Reading at 640 nm over that at 520 nm. */
-const measured: SettingResult = {
-  series: 'setting',
-  meter: 'candidate',
-  wavelength_nm: 520,
-  from_nm: 520,
-  to_nm: 640,
-  ratio: 1.25,
-  low: 1.2,
-  high: 1.3,
-  relative_standard_uncertainty: 0.01,
-  dof: 6,
-  why: '',
-} as SettingResult;
+const measured = QUARTER_MORE;
 const candidate = (found: ReturnType<typeof atOwnSetting>) => ({
   state: found.states.get('a')?.candidate,
   readings: found.study.series[0].runs.flatMap((run) =>
