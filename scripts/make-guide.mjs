@@ -8,7 +8,7 @@ import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { takePictures } from './guide/pictures.mjs';
-import { playTranscripts, withTranscripts } from './guide/transcripts.mjs';
+import { playTerminals, withTerminals } from './guide/terminals.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const GUIDE = join(root, 'docs', 'guide.md');
@@ -16,6 +16,6 @@ const GUIDE = join(root, 'docs', 'guide.md');
 const from = mkdtempSync(join(tmpdir(), 'meterpair-guide-'));
 process.on('exit', () => rmSync(from, { recursive: true, force: true }));
 
-const texts = await playTranscripts(from);
-writeFileSync(GUIDE, withTranscripts(readFileSync(GUIDE, 'utf8'), texts));
+const texts = await playTerminals(from);
+writeFileSync(GUIDE, withTerminals(readFileSync(GUIDE, 'utf8'), texts));
 await takePictures(from, join(root, 'docs', 'figures', 'guide'), process.argv.slice(2));

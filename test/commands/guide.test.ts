@@ -3,26 +3,26 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { playTranscripts, withTranscripts } from '../../scripts/guide/transcripts.mjs';
+import { playTerminals, withTerminals } from '../../scripts/guide/terminals.mjs';
 
 const GUIDE = readFileSync(new URL('../../docs/guide.md', import.meta.url), 'utf8');
 const folder = mkdtempSync(join(tmpdir(), 'meterpair-guide-'));
 let texts: readonly string[] = [];
 
 beforeAll(async () => {
-  texts = await playTranscripts(folder);
+  texts = await playTerminals(folder);
 }, 120_000);
 
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
 test('the guide shows what the commands print, and every terminal in it is one of them', () => {
-  expect(withTranscripts(GUIDE, texts)).toBe(GUIDE);
+  expect(withTerminals(GUIDE, texts)).toBe(GUIDE);
   expect(GUIDE.match(/```console\n/g)).toHaveLength(texts.length);
 });
 
 test('a number that is not current is seen', () => {
   const stale = GUIDE.replace(/\n( +520 .*)1\.(\d+)/, '\n$19.$2');
   expect(stale).not.toBe(GUIDE);
-  expect(withTranscripts(stale, texts)).toBe(GUIDE);
-  expect(() => withTranscripts(GUIDE.replaceAll('$ npx', '$'), texts)).toThrow('no block');
+  expect(withTerminals(stale, texts)).toBe(GUIDE);
+  expect(() => withTerminals(GUIDE.replaceAll('$ npx', '$'), texts)).toThrow('no block');
 });

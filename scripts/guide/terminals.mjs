@@ -22,16 +22,16 @@ const COMMANDS = [
  * @returns {Promise<string[]>} command and output, one text each
  * @throws Error for a command that does not end with 0
  */
-export async function playTranscripts(from) {
+export async function playTerminals(from) {
   const texts = [];
   for (const { line, answers, before } of COMMANDS) {
     before?.(from);
-    texts.push(await transcript(from, line, answers));
+    texts.push(await terminalText(from, line, answers));
   }
   return texts;
 }
 
-async function transcript(from, line, answers) {
+async function terminalText(from, line, answers) {
   let text = '';
   let complaint = '';
   let asked = 0;
@@ -65,7 +65,7 @@ function folded(line) {
 }
 
 /** The guide with these texts in its `console` blocks, each found by its command. */
-export function withTranscripts(guide, texts) {
+export function withTerminals(guide, texts) {
   return texts.reduce((page, text) => {
     const command = text.split('\n')[0];
     const from = page.indexOf(`\`\`\`console\n${command}\n`);
