@@ -1,4 +1,5 @@
 import { writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test, vi } from 'vitest';
 import { MeterpairError } from '../../src/error.js';
@@ -217,6 +218,26 @@ describe('the cell with a tag', () => {
       'const files: string[] = ["../one"];\n',
       'const more: string[] = [];\n',
     ]);
+  });
+
+  test('with another text asks nothing of the compiler', async () => {
+    const compiler = createRequire(import.meta.url).resolve('tslab/dist/converter.js');
+    const notebook = tinyNotebook([
+      { code, tags: ['study-folder'] },
+      { code: 'console.log(folder.length);' },
+    ]);
+    const lengthOf = async (run: string) => {
+      const { cells } = await runNotebook({
+        notebook,
+        cwd,
+        parameters: { 'study-folder': { run, saved: run } },
+      });
+      return cells[1]?.outputs;
+    };
+    await lengthOf('/one');
+    delete createRequire(import.meta.url).cache[compiler];
+    expect(await lengthOf('/another')).toMatchObject([{ text: ['8\n'] }]);
+    expect(createRequire(import.meta.url).cache[compiler]).toBeUndefined();
   });
 
   test('must exist', async () => {
