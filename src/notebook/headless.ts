@@ -110,6 +110,33 @@ export async function runNotebook(options: RunNotebookOptions): Promise<Notebook
   }
 }
 
+/**
+ * Compiles the cells of a notebook without running them, so that its next run finds them kept.
+ *
+ * @param parameters tags of the cells that are given a text when the notebook is run
+ */
+export async function compileNotebook(
+  notebook: string,
+  cwd: string,
+  parameters: readonly string[],
+): Promise<void> {
+  const { cells } = await readNotebook(notebook);
+  const before = process.cwd();
+  process.chdir(cwd);
+  const compiler = cellCompiler(process.cwd());
+  try {
+    let declared = '';
+    for (const cell of cells.filter(({ cell_type }) => cell_type === 'code')) {
+      const isGiven = cellTags(cell).some((tag) => parameters.includes(tag));
+      const code = fill(sourceText(cell), isGiven ? STAND_IN : undefined);
+      declared = compiler.convert(declared, code).declOutput ?? '';
+    }
+  } finally {
+    compiler.close();
+    process.chdir(before);
+  }
+}
+
 interface RunningKernel {
   readonly execute: (
     code: string,
