@@ -1,5 +1,5 @@
 /** study.json: checked, with its defaults filled in and said aloud. */
-import type { ErrorParts } from '../error.js';
+import { argumentWrong, type ErrorParts } from '../error.js';
 import type {
   Certificate,
   Filter,
@@ -10,7 +10,8 @@ import type {
   StudyRecord,
   Warning,
 } from '../vocabulary.js';
-import { quoted } from './faults.js';
+import { quoted, throwFaults } from './faults.js';
+import { jsonValue } from './jsonText.js';
 import { shapeFaults, unknownFields } from './shapeFaults.js';
 import type { MeterFields, StudyFields } from './studySchema.js';
 import { DEFAULTS, studySchema } from './studySchema.js';
@@ -32,6 +33,28 @@ export interface StudySettings {
   readonly confidence: number;
   readonly limits_multiplier: number;
   readonly between_series: number | null;
+}
+
+/**
+ * The content of study.json from its text.
+ *
+ * @throws study-json-invalid with line and column
+ */
+export function studyValue(text: string): unknown {
+  const faults: ErrorParts[] = [];
+  const value = jsonValue(text, { code: 'study-json-invalid', file: FILE }, faults);
+  throwFaults(faults);
+  return value;
+}
+
+/** @throws as `studySettings` has faults */
+export function checkedSettings(input: unknown): StudySettings {
+  const faults: ErrorParts[] = [];
+  const settings = studySettings(input, faults, []);
+  throwFaults(faults);
+  // Whatever withholds them has left a fault.
+  if (settings === null) throw argumentWrong('The settings cannot be read.');
+  return settings;
 }
 
 /** Checks the content of study.json. Faults and warnings go to the given lists; `null` if faulty. */

@@ -1,3 +1,4 @@
+import { execFileSync } from 'node:child_process';
 /** Who gets an answer from the page's server, and what happens to the file. */
 import { existsSync, readdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { connect } from 'node:net';
@@ -175,7 +176,10 @@ describe('the file', () => {
     expect(view.faults.join()).toContain('reading_mW');
     expect((await askAt(address, request)).kind).toBe('refused');
     rmSync(join(folder, 'runs.csv'));
-    expect((await viewAt(address)).faults.join()).toContain('missing');
+    expect((await viewAt(address)).faults.join()).toContain('no such file');
+    execFileSync('mkfifo', [join(folder, 'runs.csv')]);
+    expect((await viewAt(address)).faults.join()).toContain('a pipe or a device');
+    rmSync(join(folder, 'runs.csv'));
     writeFileSync(join(folder, 'runs.csv'), SHEET);
     expect((await viewAt(address)).state?.step.do).toBe('run');
   });
