@@ -10,7 +10,7 @@ const SHARED_WORDS = ['series', 'source', 'exclude', 'checked', 'note', 'filter'
 const POWERS = ['reading', 'peak', 'zero'];
 
 /** One row a run, in the order they happened. */
-export const TIDY: ColumnPlan = {
+const TIDY: ColumnPlan = {
   powers: POWERS,
   words: ['meter', 'unit', ...SHARED_WORDS],
   numbers: ['wavelength_nm', 'setting_nm'],
@@ -20,11 +20,14 @@ export const TIDY: ColumnPlan = {
 const TIDY_WITH_UNIT: ColumnPlan = { ...TIDY, powers: [], byRow: POWERS };
 
 /** One row a lap. */
-export const SIDE_BY_SIDE: ColumnPlan = {
+const SIDE_BY_SIDE: ColumnPlan = {
   powers: ['reference', 'candidate'],
   words: SHARED_WORDS,
   numbers: ['wavelength_nm'],
 };
+
+export const isKnownHeading = (heading: string): boolean =>
+  quantityOf(heading, TIDY) !== null || quantityOf(heading, SIDE_BY_SIDE) !== null;
 
 const UNITS = ['mW', 'W', 'uW'];
 

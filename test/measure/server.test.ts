@@ -1,5 +1,5 @@
-import { execFileSync } from 'node:child_process';
 /** Who gets an answer from the page's server, and what happens to the file. */
+import { execFileSync } from 'node:child_process';
 import { existsSync, readdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { connect } from 'node:net';
 import { networkInterfaces } from 'node:os';
