@@ -1,7 +1,6 @@
 /** The planned laps are done: is that enough, and what would more of them bring? */
 import { percentText } from '../findings/formatNumber.js';
-import type { CompleteWishes } from '../plan/comparisonWishes.js';
-import { completeWishes } from '../plan/comparisonWishes.js';
+import { type CompleteWishes, completeWishes } from '../plan/comparisonWishes.js';
 import { type PlannedOutlook, plannedOutlook } from '../plan/plannedOutlook.js';
 import { wholeBlocks } from '../plan/runOrder.js';
 import { meterAt } from '../readings/certificate.js';

@@ -1,7 +1,6 @@
 /** The cells of a table by quantity. */
 import type { ErrorParts } from '../error.js';
-import type { Column, Columns } from './columns.js';
-import { unitShift } from './columns.js';
+import { type Column, type Columns, unitShift } from './columns.js';
 import { numberCell } from './numberCell.js';
 import type { TableRow } from './table.js';
 

@@ -1,8 +1,7 @@
 /** Folder → Study. */
 import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import type { ErrorParts } from '../error.js';
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, type ErrorParts, MeterpairError } from '../error.js';
 import type { Study, Warning } from '../vocabulary.js';
 import { throwFaults } from './faults.js';
 import { fileText } from './fileText.js';

@@ -4,8 +4,7 @@ import type { MeterRole } from '../vocabulary.js';
 import { cellFault, headingOf, numberOf, requiredNumberOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
 import { quoted } from './faults.js';
-import type { Moment } from './moment.js';
-import { MOMENT_EXPECTED, moment } from './moment.js';
+import { MOMENT_EXPECTED, type Moment, moment } from './moment.js';
 import { numberCell } from './numberCell.js';
 import type { EntryReading } from './runTable.js';
 import {

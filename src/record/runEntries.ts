@@ -3,15 +3,13 @@ import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Warning } from '../vocabulary.js';
 import { cellFault, textOf, wordFault } from './cells.js';
-import type { Columns } from './columns.js';
-import { findColumns, unitShift, unknownColumn } from './columns.js';
+import { type Columns, findColumns, unitShift, unknownColumn } from './columns.js';
 import { whileShown } from './faults.js';
 import { nothingMeasured, notYetMeasured, splitMeasured } from './notYetMeasured.js';
 import { excludeOf, nameOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
 import { columnFaults, isKnownHeading, layoutOf, planOf } from './runLayout.js';
 import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
-import type { TableRow } from './table.js';
-import { readTable } from './table.js';
+import { readTable, type TableRow } from './table.js';
 import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'runs.csv';

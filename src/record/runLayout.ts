@@ -1,7 +1,12 @@
 /** The two layouts of runs.csv: one row a run, or one row a lap. */
 import type { ErrorParts } from '../error.js';
-import type { ColumnPlan, Columns } from './columns.js';
-import { findColumns, missingColumn, quantityOf } from './columns.js';
+import {
+  type ColumnPlan,
+  type Columns,
+  findColumns,
+  missingColumn,
+  quantityOf,
+} from './columns.js';
 import type { RunLayout } from './runTable.js';
 import type { Table } from './table.js';
 

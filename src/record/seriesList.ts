@@ -9,8 +9,7 @@ import { either, quoted } from './faults.js';
 import { firstMeter, lapNumbers } from './laps.js';
 import type { EntryReading, RunEntry, RunTable, WaitingRow } from './runTable.js';
 import { runTimes } from './runTimes.js';
-import type { SeriesGroup } from './seriesGroups.js';
-import { seriesGroups } from './seriesGroups.js';
+import { type SeriesGroup, seriesGroups } from './seriesGroups.js';
 import { orderWarnings, ratedWarnings, settingWarnings } from './seriesWarnings.js';
 import type { StudySettings } from './studySettings.js';
 

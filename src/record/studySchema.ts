@@ -350,6 +350,10 @@ export const studySchema = z
 export type StudyFields = z.infer<typeof studySchema>;
 export type MeterFields = StudyFields['reference'];
 
+const orNull = <S extends z.ZodType>(schema: S) => schema.nullish().transform((one) => one ?? null);
+const orNothing = <S extends z.ZodType>(schema: S) =>
+  schema.nullish().transform((one) => one ?? undefined);
+
 /** Values for a source from elsewhere: the content of opinions.json. */
 export const opinionsSchema = z.array(
   z.object(
@@ -357,18 +361,18 @@ export const opinionsSchema = z.array(
       source: name(),
       kind: z.enum(OPINION_KINDS, `one of ${OPINION_KINDS.join(', ')}`),
       value_mW: power('a number of mW above 0'),
-      expanded_uncertainty_mW: power('a number of mW above 0, or null when not stated').nullish(),
-      coverage_factor: positive(
-        'a number above 0, most often 2, or null when not stated',
-      ).nullish(),
-      common_standard_uncertainty_mW: power(
-        'a number of mW above 0, or null when the value leans on nothing that the reference leans on',
-      ).nullish(),
-      averaged_over_s: positive(
-        'a number of s above 0, or null where the value is no average over a time',
-      ).nullish(),
-      date: date().nullish(),
-      note: z.string('a text in quotation marks, or null').nullish(),
+      expanded_uncertainty_mW: orNull(power('a number of mW above 0, or null when not stated')),
+      coverage_factor: orNull(positive('a number above 0, most often 2, or null when not stated')),
+      common_standard_uncertainty_mW: orNothing(
+        power(
+          'a number of mW above 0, or null when the value leans on nothing that the reference leans on',
+        ),
+      ),
+      averaged_over_s: orNothing(
+        positive('a number of s above 0, or null where the value is no average over a time'),
+      ),
+      date: orNull(date()),
+      note: orNull(z.string('a text in quotation marks, or null')),
     },
     'an object in braces, one a value',
   ),

@@ -4,8 +4,7 @@ import type { Meter, MeterRole, Source, Study, Warning } from '../vocabulary.js'
 import { quoted, throwFaults } from './faults.js';
 import { jsonValue } from './jsonText.js';
 import { shapeFaults, unknownFields } from './shapeFaults.js';
-import type { MeterFields, StudyFields } from './studySchema.js';
-import { DEFAULTS, studySchema } from './studySchema.js';
+import { DEFAULTS, type MeterFields, type StudyFields, studySchema } from './studySchema.js';
 
 const FILE = 'study.json';
 

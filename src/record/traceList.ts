@@ -3,14 +3,19 @@ import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Series, Trace, Warning } from '../vocabulary.js';
 import { cellFault, requiredNumberOf, textOf, wordFault } from './cells.js';
-import type { ColumnPlan, Columns } from './columns.js';
-import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns.js';
+import {
+  type ColumnPlan,
+  type Columns,
+  findColumns,
+  missingColumn,
+  quantityOf,
+  unknownColumn,
+} from './columns.js';
 import { either, whileShown } from './faults.js';
 import { linePieces } from './linePieces.js';
 import { type GrowingTrace, plainTraces } from './plainTraces.js';
 import { checkPower } from './runCells.js';
-import type { TableRow } from './table.js';
-import { normalLines, readTable } from './table.js';
+import { normalLines, readTable, type TableRow } from './table.js';
 import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'traces.csv';
