@@ -11,9 +11,6 @@ import { modelSoFar } from './repeatability.js';
 import { orderOf } from './seriesOrder.js';
 
 export interface ClosingOutlook {
-  readonly series: string;
-  /** Laps that count. */
-  readonly laps: number;
   /** Laps to add so that the wanted U is promised; 0: none needed; `null`: no number of them does. */
   readonly more: number | null;
   /** Laps that one block of the order has: the least that can be added. */
@@ -52,14 +49,13 @@ export function closingOutlook(
       ? null
       : plannedOutlook(wishes, { series: seatings, laps: count }, DRAWS);
   const now = at(laps);
-  const named = { series: series.id, laps, block };
   if (now === null) {
     const few = 'They are too few to say what a corrected reading will be known to.';
-    return { ...named, more: block, sentences: [...beginning, few] };
+    return { block, more: block, sentences: [...beginning, few] };
   }
   const { more, best } = search({ now, laps, block, order, wanted, at });
   return {
-    ...named,
+    block,
     more,
     sentences: [
       ...beginning,

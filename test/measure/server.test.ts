@@ -7,7 +7,7 @@ import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
 import { deskOf } from '../../src/measure/desk.js';
 import { LOCK_FILE, takeLock } from '../../src/measure/lock.js';
-import type { Request } from '../../src/measure/messages.js';
+import type { Request } from '../../src/measure/requests.js';
 import { benchServer } from '../../src/measure/server.js';
 import { SHEET, STUDY, shownRuns } from './evening.js';
 import { askAt, http, runsOf, studyFolder, viewAt } from './folders.js';

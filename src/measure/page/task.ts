@@ -32,22 +32,13 @@ export function task(shown: Shown, fields: Fields): HTMLElement {
   if (step.do === 'compare') return section(...comparison(shown));
   if (stage === 'cautions') {
     return section(
-      ...lines(
-        'p',
-        state.closed.map(({ sentence }) => sentence),
-      ),
+      ...lines('p', state.closed),
       element('p', { class: 'do' }, `Before "${step.source}" is switched on`),
       element('ul', {}, ...lines('li', step.cautions)),
     );
   }
   if (stage === 'before') {
-    return section(
-      ...lines(
-        'p',
-        state.closed.map(({ sentence }) => sentence),
-      ),
-      element('p', { class: 'do' }, step.before ?? ''),
-    );
+    return section(...lines('p', state.closed), element('p', { class: 'do' }, step.before ?? ''));
   }
   return section(
     element(
@@ -145,7 +136,7 @@ function takeBack({ view, memory }: Shown, fields: Fields): readonly HTMLElement
 
 function comparison({ view }: Shown): readonly HTMLElement[] {
   const done = view?.comparison ?? null;
-  const closed = told(view?.state?.closed.map(({ sentence }) => sentence) ?? []);
+  const closed = told(view?.state?.closed ?? []);
   if (done === null) {
     return [element('p', { class: 'do' }, 'Every planned series is closed.'), ...closed];
   }
