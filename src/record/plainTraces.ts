@@ -13,7 +13,8 @@ export interface PlainColumns {
   readonly shift: number;
 }
 
-interface Growing {
+/** The readings of a trace while it is read. */
+export interface GrowingTrace {
   elapsed_s: number[];
   reading_mW: number[];
 }
@@ -40,7 +41,7 @@ const POWERS = Float64Array.from({ length: 23 }, (_, power) => Number(`1e${power
  * @param body the lines below the heading in pieces of whole lines, each ended by LF, without
  *   quotation marks
  */
-export function plainTraces<T extends Growing>(
+export function plainTraces<T extends GrowingTrace>(
   body: Iterable<string>,
   separator: Separator,
   columns: PlainColumns,
