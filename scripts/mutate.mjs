@@ -9,7 +9,7 @@
 // The tests are chosen by the environment and not by the runner's own --testFiles: with that, a fault in
 // what runs while a module loads would never be switched on, and pass for one that nobody sees.
 import { spawnSync } from 'node:child_process';
-import { existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
@@ -61,6 +61,8 @@ const mutated = [
   ...whole.flatMap(([, ...done]) => done.map((file) => `!${inRoom(file)}`)),
 ];
 const tests = [`test/${room}/**/*.test.ts`, ...values.tests];
+// Or a run that fell over would hand on the faults of the one before.
+rmSync(join(root, 'tmp/mutation.json'), { force: true });
 const asked = ['--mutate', mutated.join(','), '--concurrency', values.concurrency];
 spawnSync('npx', ['stryker', 'run', ...asked, ...(sampled ? ['--checkers', 'sample'] : [])], {
   cwd: root,
