@@ -392,7 +392,7 @@ describe('what is no suspect', () => {
     ['starting hot', (run: number) => (run === 0 ? 1.3 : 1)],
     ['starting cold for two runs', (run: number) => (run < 2 ? 0.75 + 0.15 * run : 1)],
     ['hopping', (run: number) => (run > 5 ? 1.22 : 1)],
-    ['hopping there and back', (run: number) => (run > 3 && run < 9 ? 1.22 : 1)],
+    ['hopping twice', (run: number) => (run < 3 ? 1 : run < 9 ? 1.3 : 1.2)],
     ['scattering', (run: number) => 1 + 0.06 * Math.sin(7.3 * run + 2)],
     ['constant', () => 1],
   ])('a source that is %s', (_, power) => {
