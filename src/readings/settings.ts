@@ -39,7 +39,7 @@ export function atOwnSetting(
       series.kind === 'setting'
         ? []
         : (['reference', 'candidate'] as const).flatMap((meter) =>
-            warningOf(study, series, meter, states[meter]),
+            warningOf(series, meter, states[meter]),
           ),
     ),
   };
@@ -135,21 +135,12 @@ export function scaled(run: Run, factor: number, peakFactor = factor): Run {
   };
 }
 
-function warningOf(
-  study: Study,
-  series: Series,
-  meter: MeterRole,
-  { status }: SettingState,
-): Warning[] {
+function warningOf(series: Series, meter: MeterRole, { status }: SettingState): Warning[] {
   if (status === 'right' || status === 'not-recorded') return [];
-  const shown = [
-    ...new Set(
-      study.series
-        .find((one) => one.id === series.id)
-        ?.runs.filter((run) => run.meter === meter)
-        .flatMap((run) => run.setting_nm ?? []) ?? [],
-    ),
-  ].filter((nm) => Math.abs(nm - series.wavelength_nm) > RIGHT_NM);
+  const own = series.runs.filter((run) => run.meter === meter);
+  const shown = [...new Set(own.flatMap((run) => run.setting_nm ?? []))].filter(
+    (nm) => Math.abs(nm - series.wavelength_nm) > RIGHT_NM,
+  );
   const head = `In the series "${series.id}" the ${meter} was set to ${shown.join(' and ')} nm in front of a source of ${series.wavelength_nm} nm.`;
   if (status === 'brought') {
     return [
