@@ -2,8 +2,9 @@
  * Is the first run a cold start? It is compared with what the runs after its lap predict for its
  * moment, drift included.
  */
-import { studentCdf } from '../statistics/distributions.js';
+
 import { polynomialRow } from '../statistics/polynomial.js';
+import { twoSidedP } from '../statistics/student.js';
 import { extremes } from '../statistics/summary.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
 import type { Run } from '../vocabulary.js';
@@ -125,8 +126,7 @@ function curved(fit: TwoGroupFit): boolean {
   const last = fit.p - 1;
   const { standardUncertainty, dof } = fit.uncertaintyOf(fit.weights[last]);
   if (!(standardUncertainty > 0)) return true;
-  const t = Math.abs(fit.coefficients[last]) / standardUncertainty;
-  return 2 * (1 - studentCdf(t, dof)) < CURVED;
+  return twoSidedP(fit.coefficients[last] / standardUncertainty, dof) < CURVED;
 }
 
 interface Prediction extends Rest {
@@ -161,6 +161,6 @@ function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> | null {
   }
   const scale = Math.sqrt(variance * (1 + leverage) + rounding * rounding);
   if (!(scale > 0)) return null;
-  const t = Math.abs(deviation) / scale;
-  return { run: first, deviation: Math.expm1(deviation), p: 2 * (1 - studentCdf(t, dof)), degree };
+  const p = twoSidedP(deviation / scale, dof);
+  return { run: first, deviation: Math.expm1(deviation), p, degree };
 }

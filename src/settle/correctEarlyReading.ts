@@ -1,8 +1,8 @@
 import { formatNumber, significant } from '../findings/formatNumber.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
+import { coverageFactorOf } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
-import { coverageFactorOf } from './coverageFactorOf.js';
 import { missingFraction } from './missingFraction.js';
 import { requireNotNegative, requirePositive } from './readTrace.js';
 

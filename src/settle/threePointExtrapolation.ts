@@ -1,8 +1,8 @@
 import { argumentWrong } from '../error.js';
+import { coverageFactorOf } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireValues } from '../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
-import { coverageFactorOf } from './coverageFactorOf.js';
 import { requirePositive } from './readTrace.js';
 
 export type ThreePointExtrapolation =

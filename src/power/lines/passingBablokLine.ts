@@ -1,10 +1,11 @@
+import { median } from 'simple-statistics';
 import { MeterpairError } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { inversions, slopeRanks } from '../../statistics/slopeRanks.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
-import { median, middleSlope, orderLine } from './order.js';
+import { middleSlope, orderLine } from './order.js';
 
 export interface CusumLinearity {
   /** Largest absolute cumulative sum of the scores. */

@@ -1,7 +1,8 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
+import { coverageFactorOf } from '../../statistics/distributions.js';
 import { requireOptions } from '../../statistics/options.js';
 import type { Interval } from '../../vocabulary.js';
-import { type Line, lineCoverageFactor, requireLine } from './line.js';
+import { type Line, requireLine } from './line.js';
 
 /** y at a given x, on the line and for a new reading. */
 export interface LinePrediction {
@@ -78,6 +79,6 @@ export function uncertaintyAt(
   }
   return {
     variance: Math.max(0, a ** 2 + (x * b) ** 2 + 2 * x * line.covariance),
-    coverage: lineCoverageFactor(line.confidence, line.dof),
+    coverage: coverageFactorOf(line.confidence, line.dof),
   };
 }
