@@ -1,4 +1,4 @@
-import { MeterpairError } from '../error.js';
+import { failure } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireNumbers } from '../statistics/shapes.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
@@ -23,11 +23,7 @@ export function logarithmsOf(ratios: readonly number[]): number[] {
   requireNumbers(ratios, 'Ratios');
   return ratios.map((ratio) => {
     if (!(ratio > 0) || !Number.isFinite(ratio)) {
-      throw new MeterpairError({
-        code: 'reading-not-positive',
-        message: 'A ratio has to be a finite number above 0.',
-        found: String(ratio),
-      });
+      throw failure('reading-not-positive', 'A ratio has to be a finite number above 0.', ratio);
     }
     return Math.log(ratio);
   });

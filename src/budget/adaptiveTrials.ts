@@ -1,4 +1,4 @@
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong } from '../error.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
@@ -121,11 +121,11 @@ function blockMoments(block: Float64Array): { mean: number; squares: number } {
   for (let i = 0; i < block.length; i++) total += block[i];
   const mean = total / block.length;
   if (!Number.isFinite(mean)) {
-    throw new MeterpairError({
-      code: 'argument-wrong',
-      message: 'The model gave a value that is not finite for a drawn set of inputs.',
-      expected: 'a model that holds over the whole range of its inputs',
-    });
+    throw argumentWrong(
+      'The model gave a value that is not finite for a drawn set of inputs.',
+      undefined,
+      'a model that holds over the whole range of its inputs',
+    );
   }
   let squares = 0;
   for (let i = 0; i < block.length; i++) squares += (block[i] - mean) ** 2;

@@ -1,4 +1,4 @@
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
@@ -155,11 +155,11 @@ function requireSmooth(
     const { name, standard_uncertainty } = inputs[i];
     const slack = 0.01 * Math.max(u, Math.abs(one.value * standard_uncertainty));
     if (one.error * standard_uncertainty <= slack + 1e-12 * Math.abs(value)) return;
-    throw new MeterpairError({
-      code: 'no-convergence',
-      message: 'The model is not smooth at the estimates, so its sensitivity is not defined.',
-      found: `input "${name}"`,
-    });
+    throw failure(
+      'no-convergence',
+      'The model is not smooth at the estimates, so its sensitivity is not defined.',
+      `input "${name}"`,
+    );
   });
 }
 

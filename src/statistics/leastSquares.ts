@@ -1,5 +1,5 @@
 /** Ordinary and weighted linear least squares by QR decomposition. */
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { columnsOf, inner, invertUpper, isDependent, orthonormal, takeOut } from './orthonormal.js';
 
 export interface LinearFit {
@@ -33,19 +33,19 @@ export function leastSquares(
     throw argumentWrong('Design, observations and weights must have the same number of rows.');
   }
   if (n < p) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: `A fit of ${p} coefficients needs at least ${p} observations.`,
-      found: String(n),
-    });
+    throw failure(
+      'too-few-values',
+      `A fit of ${p} coefficients needs at least ${p} observations.`,
+      n,
+    );
   }
   const root = Float64Array.from(y, (_, i) => Math.sqrt(weights?.[i] ?? 1));
   const basis = orthonormal(columnsOf(design).map((column) => column.map((x, i) => x * root[i])));
   if (isDependent(basis, 1e-12)) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'The observations cannot tell the coefficients of this fit apart.',
-    });
+    throw failure(
+      'too-few-values',
+      'The observations cannot tell the coefficients of this fit apart.',
+    );
   }
   const rest = Float64Array.from(y, (value, i) => value * root[i]);
   const parts = basis.q.map((unit) => takeOut(rest, unit));

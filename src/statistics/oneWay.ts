@@ -1,4 +1,4 @@
-import { MeterpairError } from '../error.js';
+import { failure } from '../error.js';
 import { mean, requireValues } from './summary.js';
 
 /** One-way analysis of variance with groups as random effects. */
@@ -28,11 +28,11 @@ export interface OneWay {
  */
 export function oneWay(groups: readonly (readonly number[])[]): OneWay {
   if (groups.length < 2) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'Scatter between groups needs at least 2 groups.',
-      found: String(groups.length),
-    });
+    throw failure(
+      'too-few-values',
+      'Scatter between groups needs at least 2 groups.',
+      groups.length,
+    );
   }
   for (const group of groups) requireValues(group, 1, 'A group');
   const g = groups.length;

@@ -7,7 +7,7 @@
  * from Satterthwaite's formula (Satterthwaite 1946): ν = 2 V² / Var(V). Where the unbiased estimate
  * of a contrast's variance could be negative, a cautious one takes its place (`nonNegative`).
  */
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { columnsOf, inner, invertUpper, isDependent, orthonormal } from './orthonormal.js';
 import { trace, traceOf, varianceOfForm } from './residualForms.js';
 
@@ -84,18 +84,15 @@ function basisOf(
     throw argumentWrong('Design, observations and groups must have the same number of rows.');
   }
   if (n <= p) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: `A fit of ${p} coefficients with an uncertainty needs more than ${p} observations.`,
-      found: String(n),
-    });
+    throw failure(
+      'too-few-values',
+      `A fit of ${p} coefficients with an uncertainty needs more than ${p} observations.`,
+      n,
+    );
   }
   const basis = orthonormal(columnsOf(design));
   if (isDependent(basis, DEPENDENT)) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'The runs cannot tell the meters and the drift apart.',
-    });
+    throw failure('too-few-values', 'The runs cannot tell the meters and the drift apart.');
   }
   return basis;
 }

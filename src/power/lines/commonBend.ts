@@ -1,4 +1,4 @@
-import { argumentWrong, MeterpairError } from '../../error.js';
+import { argumentWrong, failure } from '../../error.js';
 import { coverageFactorOf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
@@ -64,11 +64,11 @@ export function commonBend(
   );
   const dof = options.scatter?.dof ?? fit.dof;
   if (!(dof > 0)) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'As many unknowns as readings leave nothing to judge a bend by.',
-      found: String(reference.length),
-    });
+    throw failure(
+      'too-few-values',
+      'As many unknowns as readings leave nothing to judge a bend by.',
+      reference.length,
+    );
   }
   const variance = options.scatter === undefined ? fit.residualSumOfSquares / fit.dof : 1;
   const [bend] = fit.coefficients;

@@ -1,4 +1,4 @@
-import { MeterpairError } from '../../error.js';
+import { failure } from '../../error.js';
 import { coverageFactorOf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
@@ -58,11 +58,11 @@ export function curvature(
     ratio,
   );
   if (fit.dof < 1) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'As many unknowns as readings leave nothing to judge a bend by.',
-      found: String(ratio.length),
-    });
+    throw failure(
+      'too-few-values',
+      'As many unknowns as readings leave nothing to judge a bend by.',
+      ratio.length,
+    );
   }
   const [gain, bend] = fit.coefficients;
   const variance = fit.residualSumOfSquares / fit.dof;

@@ -123,10 +123,7 @@ function solve(points: LinePoints, ratio: number) {
   const excess = syy - ratio * sxx;
   const root = Math.hypot(excess, 2 * Math.sqrt(ratio) * sxy);
   if (sxy === 0 && !(excess < 0)) {
-    throw new MeterpairError({
-      code: 'argument-wrong',
-      message: 'x does not change with y, so no line of finite slope fits best.',
-    });
+    throw argumentWrong('x does not change with y, so no line of finite slope fits best.');
   }
   // Of the two equal forms the one that subtracts nothing is used.
   const slope = excess > 0 ? (excess + root) / (2 * sxy) : (2 * ratio * sxy) / (root - excess);

@@ -1,4 +1,4 @@
-import { argumentWrong, MeterpairError } from '../../error.js';
+import { argumentWrong, failure, MeterpairError } from '../../error.js';
 import { significant } from '../../findings/formatNumber.js';
 import { coverageFactorOf, fCdf } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
@@ -88,10 +88,7 @@ export function gainOrGainAndOffset(
   const test = offsetTest(through.chiSquare, line, confidence);
   const offset = line.intercept.interval;
   if (offset === null) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'These readings do not tell an offset and a factor apart.',
-    });
+    throw failure('too-few-values', 'These readings do not tell an offset and a factor apart.');
   }
   const lowest = extremes(readings.reference_mW)[0];
   return {

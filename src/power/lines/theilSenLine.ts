@@ -1,5 +1,5 @@
 import { median } from 'simple-statistics';
-import { MeterpairError } from '../../error.js';
+import { argumentWrong } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { slopeRanks } from '../../statistics/slopeRanks.js';
@@ -89,11 +89,11 @@ export function theilSenLine(
 function isExact(n: number, tied: readonly number[], wanted: 'auto' | 'exact' | 'normal'): boolean {
   const ties = tied.length > 0;
   if (wanted === 'exact' && ties) {
-    throw new MeterpairError({
-      code: 'argument-wrong',
-      message: 'The exact interval of a Theil–Sen slope holds only without ties.',
-      expected: "interval 'normal' or 'auto'",
-    });
+    throw argumentWrong(
+      'The exact interval of a Theil–Sen slope holds only without ties.',
+      undefined,
+      "interval 'normal' or 'auto'",
+    );
   }
   return wanted === 'exact' || (wanted === 'auto' && !ties && n <= MOST_POINTS_EXACT);
 }
