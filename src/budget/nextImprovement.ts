@@ -1,4 +1,3 @@
-import { argumentWrong } from '../error.js';
 import { percentText, shareText } from '../findings/formatNumber.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
@@ -58,6 +57,7 @@ const OPTIONS: Shape = {
     budget: {
       list: { fields: { name: 'text', share: 'number', kind: Object.keys(USUAL_STEPS) } },
     },
+    wanted: { maybe: 'above-zero' },
     laps: { maybe: 'above-zero' },
     missing: { maybe: { list: { fields: { kind: 'text', text: 'text' } } } },
   },
@@ -121,10 +121,6 @@ function checked(options: NextImprovementOptions): NextImprovementOptions {
   });
   requireConfidence(options.confidence);
   requireShape(options, 'The options', OPTIONS);
-  const { wanted } = options;
-  if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
-    throw argumentWrong('A wanted uncertainty must be above zero.', wanted);
-  }
   return options;
 }
 

@@ -4,7 +4,7 @@ import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { chiSquareCdf, coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { oneSampleStudent } from '../statistics/student.js';
 import { mean, requireValues, standardDeviation } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
@@ -62,6 +62,10 @@ export interface SeveralUnitsResult {
   readonly why: string;
 }
 
+const UNIT: Shape = {
+  fields: { name: 'text', factor: 'above-zero', relative_standard_uncertainty: 'not-negative' },
+};
+
 /**
  * Spread between units, and the factor to expect of one more.
  *
@@ -78,10 +82,8 @@ export interface SeveralUnitsResult {
 export function severalUnits(input: SeveralUnitsInput): SeveralUnitsResult {
   requireOptions(input, { units: true, tolerance: true, confidence: true });
   const { units, tolerance, confidence } = input;
-  const unit = { fields: { name: 'text', factor: 'number' } } as const;
-  requireShape(units, 'The units', { list: unit });
+  requireShape(units, 'The units', { list: UNIT });
   requireShape(tolerance, 'A tolerance', 'fraction');
-  check(input);
   const logs = units.map((unit) => Math.log(unit.factor));
   const s = standardDeviation(logs);
   const within = mean(units.map((unit) => unit.relative_standard_uncertainty ** 2));
@@ -137,20 +139,6 @@ function explain(
   }[verdict];
   const few = n < 5 ? ` With ${n} units this interval is wide because little is known.` : '';
   return `${head} ${tail}${few}`;
-}
-
-function check({ units, tolerance }: SeveralUnitsInput): void {
-  for (const { factor, relative_standard_uncertainty: u } of units) {
-    if (!(factor > 0) || !Number.isFinite(factor) || !(u >= 0) || !Number.isFinite(u)) {
-      throw argumentWrong(
-        'A unit needs a factor above 0 and an uncertainty of 0 or more.',
-        `${factor}, ${u}`,
-      );
-    }
-  }
-  if (!(tolerance > 0 && tolerance < 1)) {
-    throw argumentWrong('A tolerance must be a fraction between 0 and 1.', tolerance);
-  }
 }
 
 const short = (value: number) => significant(value, 4);

@@ -35,13 +35,9 @@ export interface DesignUncertainty {
  * @throws argument-wrong for a standard deviation below zero, laps or degree out of range
  */
 export function designUncertainty(series: PlannedSeries, laps: number): DesignUncertainty | null {
-  requireShape(series, 'The series', { fields: { order: RUN_ORDERS } });
+  const scatter = { referenceSd: 'not-negative', candidateSd: 'not-negative' } as const;
+  requireShape(series, 'The series', { fields: { order: RUN_ORDERS, ...scatter } });
   const { order, referenceSd, candidateSd } = series;
-  for (const sd of [referenceSd, candidateSd]) {
-    if (!(Number.isFinite(sd) && sd >= 0)) {
-      throw argumentWrong('A standard deviation must be a finite number, zero or above.', sd);
-    }
-  }
   return effectVariance(order, laps, series.driftDegree)?.of(referenceSd, candidateSd) ?? null;
 }
 

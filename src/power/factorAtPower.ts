@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireShape } from '../statistics/shapes.js';
 import { type LevelFactor, offsetAt, type PowerCurve, type PowerLevel } from './powerLevels.js';
 
 /** So many times below the lowest and above the highest indication a factor is still offered. */
@@ -47,9 +48,7 @@ export interface FactorAtPower extends LevelFactor {
  */
 export function factorAtPower(curve: PowerCurve, candidate_mW: number): FactorAtPower | null {
   const { levels, offset_mW } = curve;
-  if (!(candidate_mW > 0) || !Number.isFinite(candidate_mW)) {
-    throw argumentWrong('An indication must be above 0 mW.', candidate_mW);
-  }
+  requireShape(candidate_mW, 'An indication', 'above-zero');
   if (levels.length === 0) throw argumentWrong('A curve needs at least one level.');
   const below = Math.min(...levels.map((level) => level.candidate_mW[0])) / candidate_mW;
   const above = candidate_mW / Math.max(...levels.map((level) => level.candidate_mW[1]));

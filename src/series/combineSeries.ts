@@ -1,8 +1,9 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
-import { argumentWrong } from '../error.js';
+
 import { percent } from '../findings/formatNumber.js';
 import { chiSquareQuantile } from '../statistics/distributions.js';
 import type { RandomEffectsMean } from '../statistics/randomEffects.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
 import { contradiction, ownMean, type SeriesLog, weightedMean } from './seriesMean.js';
 
@@ -46,9 +47,9 @@ export function pooledBetweenSeries(
   stated: number | null,
   placement: Protocol['placement'] = null,
 ): BetweenSeries {
-  for (const group of groups) requireEstimates(group);
+  requireShape(groups, 'The wavelengths', { list: SERIES });
   if (stated !== null) {
-    requireSpread(stated, KNOWN_EXACTLY);
+    requireShape(stated, 'A stated spread between series', 'not-negative');
     return { sd: stated, dof: KNOWN_EXACTLY, note: 'stated in the study' };
   }
   const usual = placement === null ? DEFAULT_BETWEEN_SERIES : PLACEMENT_SD[placement];
@@ -112,8 +113,8 @@ export function combineSeries(
   series: readonly SeriesEstimate[],
   pooled: BetweenSeries,
 ): CombinedSeries {
-  requireEstimates(series);
-  requireSpread(pooled.sd, pooled.dof);
+  requireShape(series, 'The series', SERIES);
+  requireShape(pooled, 'The spread between series', SPREAD);
   const m = series.length;
   if (m === 1) {
     const alone = { heterogeneity: null, contradicts: false };
@@ -202,20 +203,9 @@ function spreadOfFew(
   return standsOut ? own : all;
 }
 
-function requireEstimates(series: readonly SeriesEstimate[]): void {
-  for (const { id, logFactor, standardUncertainty, dof } of series) {
-    if (!Number.isFinite(logFactor)) {
-      throw argumentWrong(`Series ${id}: ln K must be a finite number.`, logFactor);
-    }
-    requireSpread(standardUncertainty, dof);
-  }
-}
-
-function requireSpread(u: number, dof: number): void {
-  if (!(u >= 0 && Number.isFinite(u) && dof > 0 && Number.isFinite(dof))) {
-    throw argumentWrong(
-      'An uncertainty must be a finite number, not below 0, with degrees of freedom above 0.',
-      `${u} with ${dof}`,
-    );
-  }
-}
+const SPREAD: Shape = { fields: { sd: 'not-negative', dof: 'above-zero' } };
+const SERIES: Shape = {
+  list: {
+    fields: { logFactor: 'number', standardUncertainty: 'not-negative', dof: 'above-zero' },
+  },
+};

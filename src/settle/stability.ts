@@ -1,11 +1,7 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
-import {
-  requireNotNegative,
-  requirePositive,
-  requireTrace,
-  type TraceReadings,
-} from './readTrace.js';
+import { requireShape } from '../statistics/shapes.js';
+import { requireTrace, type TraceReadings } from './readTrace.js';
 
 export interface StabilityOptions {
   /** From when on the readings count, s in the trace's time: after the sensor has settled (default 0). */
@@ -46,12 +42,12 @@ export function stability(trace: TraceReadings, options: StabilityOptions = {}):
   requireOptions(options, { from_s: true, over_s: true, within: true });
   requireTrace(trace);
   const { from_s: from = 0, within = 0.01 } = options;
-  requireNotNegative(from, 'The time from which readings count');
-  requirePositive(within, 'The part of the mean');
+  requireShape(from, 'The time from which readings count', 'not-negative');
+  requireShape(within, 'The part of the mean', 'above-zero');
   const { elapsed_s: t, reading_mW: P } = trace;
   const last = t.at(-1) ?? 0;
   if (options.over_s !== undefined) {
-    requirePositive(options.over_s, 'The time to average over');
+    requireShape(options.over_s, 'The time to average over', 'above-zero');
     if (options.over_s > last - from) {
       throw argumentWrong(
         'The trace is shorter than that.',

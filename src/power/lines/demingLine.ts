@@ -1,5 +1,6 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { requireShape } from '../../statistics/shapes.js';
 import { mean } from '../../statistics/summary.js';
 import {
   type Line,
@@ -49,9 +50,7 @@ export function demingLine(
   const kind = options.uncertainty ?? 'analytic';
   requireConfidence(confidence);
   requirePoints(points, 2);
-  if (!(ratio > 0) || !Number.isFinite(ratio)) {
-    throw argumentWrong('The ratio of the error variances must be above 0.', ratio);
-  }
+  requireShape(ratio, 'The ratio of the error variances', 'above-zero');
   const fit = solve(points, ratio);
   const residuals = points.y.map((y, i) => y - fit.intercept - fit.slope * points.x[i]);
   const dof = residuals.length - 2;
