@@ -1,5 +1,6 @@
 /** What the means of the series say of agreement, beyond bias and limits. */
 
+import { eachMeter } from '../record/meters.js';
 import { mean } from '../statistics/summary.js';
 import { wilcoxonSignedRank } from '../statistics/wilcoxonSignedRank.js';
 import type {
@@ -58,9 +59,9 @@ export function analyseSeriesMeans(
     const factor = factorAt(result.wavelength_nm, shown);
     return factor === null || !repeated[i] ? [] : [means[i] + Math.log(factor)];
   });
-  const level = (meter: 'reference' | 'candidate') =>
-    used.map(({ laps }) => Math.exp(mean(laps.map((lap) => Math.log(lap[meter].reading_mW)))));
-  const pairs = { reference: level('reference'), candidate: level('candidate') };
+  const pairs = eachMeter((meter) =>
+    used.map(({ laps }) => Math.exp(mean(laps.map((lap) => Math.log(lap[meter].reading_mW))))),
+  );
   return {
     ratio_limits: ratioAgreement(logs, study),
     wilcoxon: signedRank(

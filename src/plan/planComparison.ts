@@ -1,4 +1,5 @@
 import { percentText } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { KNOWN_EXACTLY, LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { type ComparisonWishes, type CompleteWishes, completeWishes } from './comparisonWishes.js';
@@ -93,14 +94,12 @@ function displayNotes({ display, noise, source_noise }: CompleteWishes): readonl
     return ['The display steps are not said: taken as too fine to count.'];
   }
   const { level_mW, step_mW } = display;
-  return (['reference', 'candidate'] as const)
-    .filter((meter) =>
-      standsStill(Math.hypot(noise[meter], source_noise), step_mW[meter] / level_mW),
-    )
-    .map(
-      (meter) =>
-        `The ${meter} may stand still on one or two numbers (a step is ${percentText(step_mW[meter] / level_mW)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
-    );
+  return METERS.filter((meter) =>
+    standsStill(Math.hypot(noise[meter], source_noise), step_mW[meter] / level_mW),
+  ).map(
+    (meter) =>
+      `The ${meter} may stand still on one or two numbers (a step is ${percentText(step_mW[meter] / level_mW)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
+  );
 }
 
 /** Comparisons drawn to see whether a design is worth a closer look. */

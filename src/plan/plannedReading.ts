@@ -1,5 +1,6 @@
 import { type BudgetPart, coverageOfBudget } from '../budget/coverageOfBudget.js';
 import { readingParts } from '../factors/readingParts.js';
+import { METERS } from '../record/meters.js';
 import {
   combineSeries,
   pooledBetweenSeries,
@@ -149,8 +150,6 @@ export function knownParts({ certificate, display }: CompleteWishes): readonly S
         )),
   ];
 }
-
-const METERS: readonly MeterRole[] = ['reference', 'candidate'];
 
 /** Which wavelength it is does not matter: a plan is for one. */
 const NM = 520;

@@ -3,6 +3,7 @@
  * moment, drift included.
  */
 
+import { runsOn } from '../record/meters.js';
 import { polynomialRow } from '../statistics/polynomial.js';
 import { twoSidedP } from '../statistics/student.js';
 import { extremes } from '../statistics/summary.js';
@@ -68,12 +69,12 @@ export function coldStartTest(
   if (first === undefined) return null;
   let rest = runs;
   for (let lap = 0; lap < aside; lap++) rest = afterFirstLap(rest);
-  const candidates = rest.filter((run) => run.meter === 'candidate').length;
+  const candidates = runsOn(rest, 'candidate').length;
   if (Math.min(candidates, rest.length - candidates) < LEAST_LAPS_AFTER) return null;
   const range = extremes([first, ...rest].map((run) => run.time_s));
   const row = (run: Run, degree: number) => [
     1,
-    run.meter === 'candidate' ? 0.5 : -0.5,
+    groupOf(run) - 0.5,
     ...polynomialRow(run.time_s, ...range, degree),
   ];
   const groups = rest.map(groupOf);

@@ -2,7 +2,9 @@
 
 import { transmissionAt } from '../readings/behindFilter.js';
 import { meterAt, statedRelative } from '../readings/certificate.js';
+import { runsOn } from '../record/meters.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
+import { mean } from '../statistics/summary.js';
 import type { Filter, InfraredResult, Series, Study } from '../vocabulary.js';
 import { infraredLeak } from './infraredLeak.js';
 
@@ -78,9 +80,9 @@ interface Level {
 /** Mean of the kept readings of the reference; `null` without any. */
 function levelOf(analyses: readonly SeriesAnalysis[], { id }: Series): Level | null {
   const found = analyses.find(({ result }) => result.id === id);
-  const runs = found?.model?.runs.filter((run) => run.meter === 'reference') ?? [];
+  const runs = runsOn(found?.model?.runs ?? [], 'reference');
   if (found === undefined || runs.length === 0) return null;
-  const value = runs.reduce((sum, run) => sum + run.reading_mW, 0) / runs.length;
+  const value = mean(runs.map((run) => run.reading_mW));
   const scatter = found.result.repeatability.reference ?? 0;
   return { value, standardUncertainty: (scatter * value) / Math.sqrt(runs.length) };
 }

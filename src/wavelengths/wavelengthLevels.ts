@@ -8,6 +8,7 @@ import { clusterByPower } from '../power/clusterByPower.js';
 import { levelsOf } from '../power/levelsOf.js';
 import type { SeriesAtPower } from '../power/powerLevels.js';
 import { wholeRange } from '../power/wholeRange.js';
+import { runsOn } from '../record/meters.js';
 import { type BetweenSeries, type CombinedSeries, combineSeries } from '../series/combineSeries.js';
 import { combineContributed } from '../statistics/combineIndependent.js';
 import { mean } from '../statistics/summary.js';
@@ -52,7 +53,7 @@ export interface Answer {
 /** The series of a wavelength as points on the curve of K against the power. */
 export function pointOf({ analysis, estimate }: Member): (SeriesAtPower & { member: Member })[] {
   const range = analysis.result.candidate_range_mW;
-  const shown = (analysis.model?.runs ?? []).filter((run) => run.meter === 'candidate');
+  const shown = runsOn(analysis.model?.runs ?? [], 'candidate');
   if (range === null || shown.length === 0) return [];
   return [
     {
