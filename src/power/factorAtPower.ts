@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { requireShape } from '../statistics/shapes.js';
+import { hull } from '../statistics/summary.js';
 import { type LevelFactor, offsetAt, type PowerCurve, type PowerLevel } from './powerLevels.js';
 
 /** So many times below the lowest and above the highest indication a factor is still offered. */
@@ -50,8 +51,8 @@ export function factorAtPower(curve: PowerCurve, candidate_mW: number): FactorAt
   const { levels, offset_mW } = curve;
   requireShape(candidate_mW, 'An indication', 'above-zero');
   if (levels.length === 0) throw argumentWrong('A curve needs at least one level.');
-  const below = Math.min(...levels.map((level) => level.candidate_mW[0])) / candidate_mW;
-  const above = candidate_mW / Math.max(...levels.map((level) => level.candidate_mW[1]));
+  const [lowest, highest] = hull(levels.map((level) => level.candidate_mW));
+  const [below, above] = [lowest / candidate_mW, candidate_mW / highest];
   if (Math.max(below, above) > BEYOND || (offset_mW ?? 0) >= candidate_mW) return null;
   const here = offsetAt(offset_mW, candidate_mW);
   const rest = (level: PowerLevel) => level.logFactor - offsetAt(offset_mW, level.centre_mW);

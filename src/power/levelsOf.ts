@@ -2,6 +2,7 @@ import { argumentWrong, failure } from '../error.js';
 import { fCdf } from '../statistics/distributions.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { type DrawnEstimate, shrinkTowardsCommon } from '../statistics/shrinkTowardsCommon.js';
+import { hull } from '../statistics/summary.js';
 import { clusterByPower } from './clusterByPower.js';
 import { meanAtOnePower } from './meanAtOnePower.js';
 import { offsetOfLevels } from './offsetOfLevels.js';
@@ -47,10 +48,7 @@ export function levelsOf(series: readonly SeriesAtPower[], placement: Placement)
   const levels = groups.map((group, j): MeasuredLevel => {
     const level = drawn?.[j] ?? null;
     return {
-      candidate_mW: [
-        Math.min(...group.map((one) => one.candidateRange_mW[0])),
-        Math.max(...group.map((one) => one.candidateRange_mW[1])),
-      ],
+      candidate_mW: hull(group.map((one) => one.candidateRange_mW)),
       centre_mW: Math.exp(
         group.reduce((sum, one) => sum + Math.log(one.candidateMean_mW), 0) / group.length,
       ),

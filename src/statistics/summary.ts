@@ -2,6 +2,7 @@
 
 import { mean as plainMean } from 'simple-statistics';
 import { argumentWrong, failure } from '../error.js';
+import type { Interval } from '../vocabulary.js';
 import { requireList, requireNumbers } from './shapes.js';
 
 /** Refuses arrays with fewer than `least` values or with a value that is not finite. */
@@ -51,3 +52,9 @@ export function extremes(values: ArrayLike<number>): [number, number] {
   }
   return [low, high];
 }
+
+/** Smallest interval that holds all the given ones, at least one. */
+export const hull = (intervals: readonly Interval[]): Interval => [
+  Math.min(...intervals.map(([low]) => low)),
+  Math.max(...intervals.map(([, high]) => high)),
+];

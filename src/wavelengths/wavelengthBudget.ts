@@ -9,14 +9,11 @@ import type { CombinedSeries } from '../series/combineSeries.js';
 import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import { extremes, mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Study, Suspect } from '../vocabulary.js';
+import { type Collected, collect, lacking, type ShapedInput, scattered } from './collected.js';
 import {
-  type Collected,
   calibration,
-  collect,
-  lacking,
   referenceLimits,
   resolution,
-  type ShapedInput,
   setting,
   settling,
   zero,
@@ -43,29 +40,13 @@ export function scatterOf(
   members: readonly Member[],
   combined: CombinedSeries,
 ): readonly ShapedInput[] {
+  const { repeatability, between } = combined;
+  const note = `scatter of the runs about the drift, ${members.length} series`;
   return [
-    ...(combined.repeatability === null
+    ...(repeatability === null
       ? []
-      : [
-          {
-            name: 'repeatability',
-            kind: 'repeatability' as const,
-            relative_standard_uncertainty: combined.repeatability.standardUncertainty,
-            dof: combined.repeatability.dof,
-            type: 'A' as const,
-            shape: 'student' as const,
-            note: `scatter of the runs about the drift, ${members.length} series`,
-          },
-        ]),
-    {
-      name: BETWEEN_SERIES,
-      kind: 'between-series',
-      relative_standard_uncertainty: combined.between.standardUncertainty,
-      dof: combined.between.dof,
-      type: combined.between.type,
-      shape: 'student',
-      note: combined.between.note,
-    },
+      : [scattered('repeatability', 'repeatability', repeatability, note)]),
+    scattered('between-series', BETWEEN_SERIES, between, between.note, between.type),
   ];
 }
 
