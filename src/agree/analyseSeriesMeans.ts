@@ -1,6 +1,7 @@
 /** What the means of the series say of agreement, beyond bias and limits. */
 
 import { eachMeter } from '../record/meters.js';
+import { sentences } from '../statistics/sentences.js';
 import { mean } from '../statistics/summary.js';
 import { wilcoxonSignedRank } from '../statistics/wilcoxonSignedRank.js';
 import type {
@@ -197,5 +198,5 @@ function sideNote(pairs: PairedReadings, { confidence }: Study): ConcordanceResu
   const { standard_error_z: _, ...found } = concordance(pairs, { confidence });
   const caution =
     'A side note: it depends on the range of powers and says nothing of how many percent a reading may be off.';
-  return { ...found, why: [found.why, caution].filter((part) => part !== '').join(' ') };
+  return { ...found, why: sentences([found.why, caution]) };
 }

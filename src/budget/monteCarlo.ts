@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { seededRandom } from '../statistics/random.js';
+import { sentences } from '../statistics/sentences.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 import { type AdaptiveTrials, adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
@@ -97,13 +98,12 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
 }
 
 function reasons(fewest: number, { stable, trials }: AdaptiveTrials): string {
-  const why = [
+  return sentences([
     fewest <= 2
       ? 'An input with two degrees of freedom or fewer has no finite variance: only the interval counts.'
       : '',
     stable ? '' : `After ${trials} trials the results still vary by more than the tolerance asks.`,
-  ];
-  return why.filter((sentence) => sentence !== '').join(' ');
+  ]);
 }
 
 /** One value of the result after the other: independent inputs by their shape, correlated ones together. */

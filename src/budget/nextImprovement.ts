@@ -1,5 +1,6 @@
 import { percentText, shareText } from '../findings/formatNumber.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { capital } from '../statistics/sentences.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
@@ -290,8 +291,4 @@ function missingText(missing: readonly Lacking[]): string[] {
       ? ['Record the indication with the beam blocked before every reading: it costs nothing.']
       : []),
   ];
-}
-
-function capital(name: string): string {
-  return name.charAt(0).toUpperCase() + name.slice(1);
 }

@@ -2,8 +2,9 @@
 
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
-import { chiSquareCdf, coverageFactor } from '../statistics/distributions.js';
+import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { randomEffectsMean } from '../statistics/randomEffects.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { oneSampleStudent } from '../statistics/student.js';
 import { mean, requireValues, standardDeviation } from '../statistics/summary.js';
@@ -117,11 +118,13 @@ const factors = (units: readonly UnitFactor[]) => units.map((unit) => unit.facto
 
 function heterogeneity(units: readonly UnitFactor[], logs: readonly number[]): number | null {
   if (units.some((unit) => unit.relative_standard_uncertainty === 0)) return null;
-  const weights = units.map((unit) => 1 / unit.relative_standard_uncertainty ** 2);
-  const total = weights.reduce((sum, w) => sum + w, 0);
-  const centre = logs.reduce((sum, y, i) => sum + weights[i] * y, 0) / total;
-  const q = logs.reduce((sum, y, i) => sum + weights[i] * (y - centre) ** 2, 0);
-  return Math.min(1, Math.max(0, 1 - chiSquareCdf(q, units.length - 1)));
+  const { p } = randomEffectsMean(
+    units.map(({ relative_standard_uncertainty: standardUncertainty }, i) => ({
+      value: logs[i],
+      standardUncertainty,
+    })),
+  );
+  return Math.min(1, Math.max(0, p));
 }
 
 function explain(

@@ -3,10 +3,10 @@
 import { argumentWrong } from '../error.js';
 import { percent } from '../findings/formatNumber.js';
 import { type DatedFactor, withoutCommon } from '../opinions/withoutCommon.js';
+import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
-import { KNOWN_EXACTLY } from '../vocabulary.js';
 
 export interface ThenAndNowInput {
   readonly earlier: DatedFactor;
@@ -82,11 +82,10 @@ export function thenAndNow(input: ThenAndNowInput): ThenAndNowResult {
   requireShape(input, 'The comparison', COMPARISON);
   check(input);
   const common = sameReference ? (input.referenceRelativeUncertainty ?? 0) : 0;
-  const parts = [withoutCommon(earlier, common), withoutCommon(now, common)];
-  const variance = parts[0].variance + parts[1].variance;
-  const u = Math.sqrt(variance);
-  const spread = parts.reduce((sum, part) => sum + part.variance ** 2 / part.dof, 0);
-  const dof = spread > 0 ? Math.min(KNOWN_EXACTLY, variance ** 2 / spread) : KNOWN_EXACTLY;
+  const { standardUncertainty: u, dof } = combineIndependent([
+    withoutCommon(earlier, common),
+    withoutCommon(now, common),
+  ]);
   const ratio = now.factor / earlier.factor;
   const half = coverageFactor(confidence, dof) * u;
   const low = ratio * Math.exp(-half) - 1;

@@ -8,6 +8,7 @@ import { eachMeter, METERS, runsOn } from '../record/meters.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import { runsWithout } from '../series/balanced.js';
 import { DEFAULT_BETWEEN_SERIES } from '../series/combineSeries.js';
+import { capital } from '../statistics/sentences.js';
 import { extremes, mean, standardDeviation } from '../statistics/summary.js';
 import type {
   MeterRole,
@@ -186,11 +187,10 @@ function threeInstruments(input: OpinionInput): ThreeInstruments {
 
 function warnings(one: OpinionResult): Warning[] {
   if (!contradictsReference(one)) return [];
-  const who = saidBy(one.kind);
   return [
     {
       code: 'reference-contradicted',
-      message: `${who.charAt(0).toUpperCase()}${who.slice(1)} contradicts the reference at ${one.wavelength_nm} nm ("${one.source}"). Find out which is right before using a factor of this study there: it would carry the error of the reference.`,
+      message: `${capital(saidBy(one.kind))} contradicts the reference at ${one.wavelength_nm} nm ("${one.source}"). Find out which is right before using a factor of this study there: it would carry the error of the reference.`,
     },
   ];
 }

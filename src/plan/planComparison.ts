@@ -1,6 +1,7 @@
 import { percentText } from '../findings/formatNumber.js';
 import { METERS } from '../record/meters.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { sentences } from '../statistics/sentences.js';
 import { KNOWN_EXACTLY, LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { type ComparisonWishes, type CompleteWishes, completeWishes } from './comparisonWishes.js';
 import { plannedPlacement } from './placement.js';
@@ -77,15 +78,13 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
     sentence:
       found !== null
         ? `${found.series} series of ${found.laps} laps: a reading corrected later, the head put up anew, is then known to ± ${percentText(wanted)} or better in ${hundred(outlook.probability)} of 100 such comparisons (half of them: ± ${percentText(outlook.reading_U)}), K itself to about ± ${percentText(outlook.factor_U)}.`
-        : [
+        : sentences([
             `± ${percentText(wanted)} for a corrected reading cannot be promised: ${outlook.series} series of ${outlook.laps} laps, the best of what may be done, reach it in ${hundred(outlook.probability)} of 100 comparisons, not in ${hundred(probability)}.`,
             certificate_U === null
               ? ''
               : `The certificate alone gives ± ${percentText(certificate_U)}.`,
             `What would help: ${change.map((one) => one.words).join('; or ')}.`,
-          ]
-            .filter((part) => part !== '')
-            .join(' '),
+          ]),
   };
 }
 

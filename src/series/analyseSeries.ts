@@ -5,6 +5,7 @@ import { differenceSummary } from '../agree/summarise.js';
 import type { Steps } from '../readings/displayStep.js';
 import { eachMeter, runsOn } from '../record/meters.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { sentences } from '../statistics/sentences.js';
 import { extremes } from '../statistics/summary.js';
 import { seriesVerdict } from '../verdict/tolerance.js';
 import type {
@@ -89,13 +90,11 @@ export function analyseSeries(
       reference_range_mW: range(kept, 'reference'),
       verdict: suspects.length > 0 ? 'inconclusive' : judged.verdict,
       further_laps: suspects.length > 0 ? null : judged.further_laps,
-      why: [
+      why: sentences([
         suspects.length > 0 ? suspectWords(suspects) : judged.why,
         beyond(model, factor),
         ...doubts(screened),
-      ]
-        .filter((part) => part !== '')
-        .join(' '),
+      ]),
     },
     parts,
     model,

@@ -9,6 +9,7 @@ import { combineSeries, pooledBetweenSeries } from '../series/combineSeries.js';
 import { readingScatter } from '../series/readingScatter.js';
 import { WIDEST_FACTOR } from '../series/seriesFactor.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
+import { sentences } from '../statistics/sentences.js';
 import { hull } from '../statistics/summary.js';
 import { LEAST_LAPS, type Study, type Warning, type WavelengthResult } from '../vocabulary.js';
 import type { WavelengthEstimate } from './commonFactor.js';
@@ -186,7 +187,7 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     verdict: judged.verdict,
     next_step: improvement.sentence,
     improvement: improvement.step,
-    why: [judged.why, relative].filter((sentence) => sentence !== '').join(' '),
+    why: sentences([judged.why, relative]),
   };
 }
 
