@@ -4,6 +4,7 @@ import { MeterpairError } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { curveOfLevels } from '../power/curveOfLevels.js';
 import { BEYOND, factorAtPower } from '../power/factorAtPower.js';
+import type { Part } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { hull } from '../statistics/summary.js';
 import type { FactorEntry, Factors, Warning } from '../vocabulary.js';
@@ -17,7 +18,7 @@ export interface FactorFor {
   readonly entry: FactorEntry;
   readonly factor: number;
   /** ln K without what placements leave in it. */
-  readonly rest: { readonly standardUncertainty: number; readonly dof: number };
+  readonly rest: Part;
   /** What placements leave in ln K. */
   readonly placement: number;
   /** What one placement more brings, relative; `null` where the factors do not say. */

@@ -3,6 +3,7 @@
 import { argumentWrong } from '../error.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
+import type { Estimate } from '../statistics/randomEffects.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Meter, MeterRole, Opinion, Source } from '../vocabulary.js';
 
@@ -18,7 +19,7 @@ export interface HazardReading {
   /** Whether a peak was recorded in the run, and whether it is the highest indication. */
   readonly peak: 'none' | 'recorded' | 'highest';
   /** Part that a filter in front of the meter let through, with its standard uncertainty; 1 for none. */
-  readonly transmission: { readonly value: number; readonly standardUncertainty: number };
+  readonly transmission: Estimate;
   /**
    * Factor of the candidate at this wavelength and power, and the most it may be with 95 % confidence
    * or more; `null` for the reference, and where the candidate has none.

@@ -1,7 +1,8 @@
 import { argumentWrong } from '../error.js';
+import type { LogFactor } from '../series/seriesMean.js';
 import { requireShape } from '../statistics/shapes.js';
 import { hull } from '../statistics/summary.js';
-import { type LevelFactor, offsetAt, type PowerCurve, type PowerLevel } from './powerLevels.js';
+import { offsetAt, type PowerCurve, type PowerLevel } from './powerLevels.js';
 
 /** So many times below the lowest and above the highest indication a factor is still offered. */
 export const BEYOND = 2;
@@ -20,7 +21,7 @@ const BENDS_LATE = 3;
 const OFFSET_DOUBTED = 0.5;
 
 /** ln K for an indication. */
-export interface FactorAtPower extends LevelFactor {
+export interface FactorAtPower extends LogFactor {
   /** Half-width of a rectangular contribution: what the data leave open about the way between levels. */
   readonly between: number;
   /** Half-width of a rectangular contribution: an offset and a bend that nobody looked for out there. */

@@ -1,4 +1,5 @@
 import { argumentWrong, failure } from '../error.js';
+import type { LogFactor } from '../series/seriesMean.js';
 import { fCdf } from '../statistics/distributions.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { type DrawnEstimate, shrinkTowardsCommon } from '../statistics/shrinkTowardsCommon.js';
@@ -8,7 +9,6 @@ import { meanAtOnePower } from './meanAtOnePower.js';
 import { offsetOfLevels } from './offsetOfLevels.js';
 import type {
   ByPower,
-  LevelFactor,
   MeasuredLevel,
   Placement,
   PowerCurve,
@@ -79,7 +79,7 @@ function correlationWithNext(
 }
 
 /** Weighted squares about the common mean against F, because the placement is not known exactly. */
-function byPower(own: readonly LevelFactor[]): ByPower {
+function byPower(own: readonly LogFactor[]): ByPower {
   if (own.length < 2) return { verdict: null, p: null };
   const weights = own.map((level) => 1 / level.standardUncertainty ** 2);
   const total = weights.reduce((sum, w) => sum + w, 0);

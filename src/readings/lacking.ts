@@ -1,16 +1,15 @@
 /** What a reading is of what the source gives at that moment, once the sensor has followed it. */
+
 import { laggedResponse } from '../settle/laggedResponse.js';
 import { meanDrift } from '../settle/meanDrift.js';
 import { missingFraction } from '../settle/missingFraction.js';
+import type { Estimate } from '../statistics/randomEffects.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { MeterRole, Study } from '../vocabulary.js';
 import type { FittedTrace, TimeConstant } from './timeConstants.js';
 
 /** Reading ÷ power of one meter, and how well that is known (relative standard uncertainty). */
-export interface Gain {
-  readonly value: number;
-  readonly standardUncertainty: number;
-}
+export type Gain = Estimate;
 
 /** A reading time is kept to ± 1 s by hand and eye (common practice, no source). */
 const TIMING_S = 1;
@@ -63,9 +62,7 @@ export function gainByTraces(
 }
 
 /** Mean fall of a source while it is on, per s of its power at switch-on; `null`: no trace shows it. */
-export function fallOf(
-  fits: readonly FittedTrace[],
-): { readonly value: number; readonly standardUncertainty: number } | null {
+export function fallOf(fits: readonly FittedTrace[]): Estimate | null {
   const drift = meanDrift(fits.map(({ fit }) => fit));
   return drift === null
     ? null

@@ -1,5 +1,7 @@
 /** Wavelength settings: readings under a wrong one, and what a measured ratio makes of them. */
+
 import { eachMeter, METERS, runsOn } from '../record/meters.js';
+import type { Part } from '../statistics/combineIndependent.js';
 import type { MeterRole, Run, Series, SettingResult, Study, Warning } from '../vocabulary.js';
 
 /** A setting this near the wavelength of the source is the right one (half its nominal spread), nm. */
@@ -18,7 +20,7 @@ export interface SettingState {
   /** Settings that the readings hold for, one entry a run; `null` where none was recorded. */
   readonly effective_nm: readonly (number | null)[];
   /** Of the measured ratio, where one was used. */
-  readonly ratio: { readonly standardUncertainty: number; readonly dof: number } | null;
+  readonly ratio: Part | null;
 }
 
 export type SettingStates = ReadonlyMap<string, Readonly<Record<MeterRole, SettingState>>>;

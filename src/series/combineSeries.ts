@@ -1,13 +1,14 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
 
 import { percent } from '../findings/formatNumber.js';
+import type { Part } from '../statistics/combineIndependent.js';
 import { chiSquareQuantile } from '../statistics/distributions.js';
 import type { RandomEffectsMean } from '../statistics/randomEffects.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
-import { contradiction, ownMean, type SeriesLog, weightedMean } from './seriesMean.js';
+import { contradiction, type LogFactor, ownMean, weightedMean } from './seriesMean.js';
 
-export interface SeriesEstimate extends SeriesLog {
+export interface SeriesEstimate extends LogFactor {
   readonly id: string;
 }
 
@@ -81,11 +82,9 @@ export interface CombinedSeries {
    * Standard uncertainty from the series' own scatter, and its dof; `null` where the spread between
    * the series holds it already.
    */
-  readonly repeatability: { readonly standardUncertainty: number; readonly dof: number } | null;
+  readonly repeatability: Part | null;
   /** Standard uncertainty of the mean from the spread between series, and its dof. */
-  readonly between: {
-    readonly standardUncertainty: number;
-    readonly dof: number;
+  readonly between: Part & {
     readonly note: string;
     /** Whether this data says more of it (A) or other knowledge does (B); JCGM 100:2008, 2.3.2 and 2.3.3. */
     readonly type: 'A' | 'B';

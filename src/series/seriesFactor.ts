@@ -2,6 +2,7 @@
 
 import type { Steps } from '../readings/displayStep.js';
 import { eachMeter, runsOn } from '../record/meters.js';
+import type { Part } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import {
   lastingRounding,
@@ -22,7 +23,7 @@ export const WIDEST_FACTOR = 1000;
 export interface FactorParts {
   readonly factor: SeriesFactor;
   /** Relative standard uncertainty and dof of the scatter part alone. */
-  readonly scatter: { readonly standardUncertainty: number; readonly dof: number };
+  readonly scatter: Part;
   /** Relative standard uncertainty that each display's step leaves in the factor. */
   readonly rounding: { readonly reference: number; readonly candidate: number };
 }

@@ -10,6 +10,7 @@ import type { PowerLevel, SeriesAtPower } from '../power/powerLevels.js';
 import { type WholeRange, wholeRange } from '../power/wholeRange.js';
 import { runsOn } from '../record/meters.js';
 import { type BetweenSeries, type CombinedSeries, combineSeries } from '../series/combineSeries.js';
+import type { LogFactor } from '../series/seriesMean.js';
 import { combineContributed, type Part } from '../statistics/combineIndependent.js';
 import { hull, mean } from '../statistics/summary.js';
 import type { Contribution, FactorLevel, PowerVerdict } from '../vocabulary.js';
@@ -23,15 +24,12 @@ import {
 import type { Member } from './wavelengthMembers.js';
 
 /** What a wavelength gives before anything is decided. */
-export interface Answer {
+export interface Answer extends LogFactor {
   readonly nm: number;
   readonly members: readonly Member[];
-  readonly logFactor: number;
   /** Ends of the interval of ln K. */
   readonly low: number;
   readonly high: number;
-  readonly standardUncertainty: number;
-  readonly dof: number;
   readonly inputs: readonly ShapedInput[];
   /** Half-width of the interval of ln K by the budget alone. */
   readonly budgetHalf: number;
