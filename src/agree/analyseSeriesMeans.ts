@@ -20,7 +20,7 @@ import { concordance } from './concordance.js';
 import { type Equivalence, equivalenceOfRatio } from './equivalence.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { proportionalBias } from './proportionalBias.js';
-import { logarithmsOf, ratioLimits } from './ratioLimits.js';
+import { back, limitsBack, logarithmsOf, ratioLimits } from './ratioLimits.js';
 import { replicateLimits } from './replicateLimits.js';
 
 /** K by wavelength and candidate indication in mW; `null` where there is none. */
@@ -104,25 +104,13 @@ function ratioAgreement(logs: readonly (readonly number[])[], study: Study): Rat
     return { ...found, why };
   }
   const all = replicateLimits(logs, { confidence, multiplier });
-  const both = ([low, high]: readonly [number | null, number | null]) =>
-    [expOf(low), expOf(high)] as const;
   return {
-    ratio: expOf(all.bias),
-    low: expOf(all.bias_low),
-    high: expOf(all.bias_high),
-    limits: {
-      low: expOf(all.low),
-      high: expOf(all.high),
-      low_interval: both(all.low_interval),
-      high_interval: both(all.high_interval),
-    },
+    ratio: back(all.bias),
+    low: back(all.bias_low),
+    high: back(all.bias_high),
+    limits: limitsBack(all),
     why: all.why,
   };
-}
-
-/** exp, kept finite: a ratio beyond e^±700 says that the data tell nothing. */
-function expOf(value: number | null): number | null {
-  return value === null ? null : Math.exp(Math.min(700, Math.max(-700, value)));
 }
 
 function signedRank(percents: readonly number[], { confidence }: Study): SignedRankResult {

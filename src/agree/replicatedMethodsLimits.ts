@@ -71,7 +71,7 @@ export function replicatedMethodsLimitsFromFigures(
       .filter((meter) => meter.dof > 0)
       .map((meter) => ({ estimate: (1 - 1 / meter.size) * meter.variance, dof: meter.dof })),
   ];
-  const { sd_interval: _, ...limits } = moverLimits({
+  const limits = moverLimits({
     bias,
     biasVariance: ofMeans / n,
     biasDof: n - 1,

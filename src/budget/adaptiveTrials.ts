@@ -2,19 +2,18 @@ import { argumentWrong } from '../error.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
+import type { MonteCarloOptions } from './monteCarlo.js';
 
 /** Blocks before stability may be declared (7.9.4 has 2, whose spread is chancy). */
 const LEAST_BLOCKS = 5;
 
-export interface AdaptiveOptions {
-  readonly confidence: number;
-  /** Digits of u that are to be meaningful, 1 or 2. */
-  readonly significantDigits: 1 | 2;
-  /** 1: stable to δ. 5: stable to δ/5, as for validating another method (8.2). */
-  readonly toleranceDivisor: 1 | 5;
-  readonly maxTrials: number;
-  /** Which interval has to be stable. */
-  readonly interval: 'symmetric' | 'shortest';
+export interface AdaptiveOptions
+  extends Required<
+    Pick<
+      MonteCarloOptions,
+      'confidence' | 'significantDigits' | 'toleranceDivisor' | 'maxTrials' | 'interval'
+    >
+  > {
   /** Judge the interval only: for quantities whose mean or variance does not exist. */
   readonly intervalOnly?: boolean;
 }
@@ -22,6 +21,7 @@ export interface AdaptiveOptions {
 export interface AdaptiveTrials {
   readonly mean: number;
   readonly standard_uncertainty: number;
+  /** Interval that leaves out equal parts below and above. */
   readonly symmetric: Interval;
   readonly shortest: Interval;
   readonly trials: number;

@@ -27,21 +27,12 @@ export interface MonteCarloOptions {
   readonly interval?: 'symmetric' | 'shortest';
 }
 
-export interface MonteCarloResult {
+export interface MonteCarloResult extends Omit<AdaptiveTrials, 'mean' | 'standard_uncertainty'> {
   /** `null` when an input with one degree of freedom or fewer leaves the mean undefined. */
   readonly mean: number | null;
   /** `null` when an input with two degrees of freedom or fewer leaves the variance undefined. */
   readonly standard_uncertainty: number | null;
-  /** Interval that leaves out equal parts below and above. */
-  readonly symmetric: Interval;
-  readonly shortest: Interval;
-  readonly trials: number;
   readonly seed: number;
-  /** Whether the results stood still to within `tolerance` before the bound was reached. */
-  readonly stable: boolean;
-  readonly tolerance: number;
-  /** Twice the standard deviation that the trials leave in the worst of the results. */
-  readonly noise: number;
   /** Why something is `null` or not stable; empty otherwise. */
   readonly why: string;
 }

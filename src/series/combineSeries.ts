@@ -3,7 +3,6 @@
 import { percent } from '../findings/formatNumber.js';
 import type { Part } from '../statistics/combineIndependent.js';
 import { chiSquareQuantile } from '../statistics/distributions.js';
-import type { RandomEffectsMean } from '../statistics/randomEffects.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
 import { contradiction, type LogFactor, ownMean, weightedMean } from './seriesMean.js';
@@ -92,8 +91,6 @@ export interface CombinedSeries {
   readonly betweenSd: number;
   /** Spread to reckon with in a further series, or in a single reading on another day. */
   readonly next: BetweenSeries;
-  /** How far their own scatter explains the series; `null` for a single series. */
-  readonly heterogeneity: Pick<RandomEffectsMean, 'q' | 'p' | 'iSquared'> | null;
   /** Whether they differ by more than their scatter and the usual placement explain. */
   readonly contradicts: boolean;
 }
@@ -116,19 +113,17 @@ export function combineSeries(
   requireShape(pooled, 'The spread between series', SPREAD);
   const m = series.length;
   if (m === 1) {
-    const alone = { heterogeneity: null, contradicts: false };
-    return { ...withSpread(series, pooled), next: pooled, ...alone };
+    return { ...withSpread(series, pooled), next: pooled, contradicts: false };
   }
   const own = ownMean(series);
   const usual = pooled.usual ?? pooled.sd;
   const contradicts = contradiction(series, usual) !== null;
-  const said = { heterogeneity: own, contradicts };
   if (pooled.dof === KNOWN_EXACTLY && !contradicts) {
-    return { ...withSpread(series, pooled), next: pooled, ...said };
+    return { ...withSpread(series, pooled), next: pooled, contradicts };
   }
   if (m === 2) {
     const spread = spreadOfFew(own.betweenVariance, 1, usual, pooled);
-    return { ...withSpread(series, spread), next: spread, ...said };
+    return { ...withSpread(series, spread), next: spread, contradicts };
   }
   const ownSd = Math.sqrt(own.betweenVariance);
   const within = weightedMean(series, ownSd).within.standardUncertainty;
@@ -143,7 +138,7 @@ export function combineSeries(
     },
     betweenSd: ownSd,
     next: spreadOfFew(own.betweenVariance, m - 1, usual, pooled),
-    ...said,
+    contradicts,
   };
 }
 

@@ -1,6 +1,7 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
+import { extremes, standardDeviation } from '../statistics/summary.js';
 import { requireTrace, type TraceReadings } from './readTrace.js';
 
 export interface StabilityOptions {
@@ -67,7 +68,7 @@ export function stability(trace: TraceReadings, options: StabilityOptions = {}):
     });
   }
   const mean = timeAverage(t, P, first);
-  const peak = indexOfHighest(P);
+  const peak = P.indexOf(extremes(P)[1]);
   return {
     peak_mW: P[peak],
     peak_at_s: t[peak],
@@ -75,7 +76,7 @@ export function stability(trace: TraceReadings, options: StabilityOptions = {}):
     to_s: last,
     readings: t.length - first,
     mean_mW: mean,
-    relative_fluctuation: (2 * spread(P, first)) / mean,
+    relative_fluctuation: (2 * standardDeviation(P.slice(first))) / mean,
     warm_at_s: warmAt(t, P, mean, within),
   };
 }
@@ -84,22 +85,6 @@ function timeAverage(t: readonly number[], P: readonly number[], first: number):
   let area = 0;
   for (let i = first + 1; i < t.length; i++) area += ((P[i] + P[i - 1]) / 2) * (t[i] - t[i - 1]);
   return area / (t[t.length - 1] - t[first]);
-}
-
-/** Sample standard deviation from one place on. */
-function spread(P: readonly number[], first: number): number {
-  const n = P.length - first;
-  let sum = 0;
-  for (let i = first; i < P.length; i++) sum += P[i];
-  let squares = 0;
-  for (let i = first; i < P.length; i++) squares += (P[i] - sum / n) ** 2;
-  return Math.sqrt(squares / (n - 1));
-}
-
-function indexOfHighest(P: readonly number[]): number {
-  let highest = 0;
-  for (let i = 1; i < P.length; i++) if (P[i] > P[highest]) highest = i;
-  return highest;
 }
 
 function warmAt(

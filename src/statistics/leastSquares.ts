@@ -6,7 +6,6 @@ export interface LinearFit {
   readonly coefficients: readonly number[];
   /** Covariance of the coefficients for unit variance of the (weighted) observations. */
   readonly unscaledCovariance: readonly (readonly number[])[];
-  readonly fitted: readonly number[];
   readonly residuals: readonly number[];
   readonly residualSumOfSquares: number;
   /** Observations minus coefficients. */
@@ -58,12 +57,10 @@ export function leastSquares(
       return sum;
     }),
   );
-  const fitted = design.map((row) => row.reduce((sum, value, j) => sum + value * beta[j], 0));
-  const residuals = y.map((value, i) => value - fitted[i]);
+  const residuals = y.map((value, i) => value - inner(design[i], beta));
   return {
     coefficients: beta,
     unscaledCovariance: covariance,
-    fitted,
     residuals,
     residualSumOfSquares: residuals.reduce((sum, e, i) => sum + (e * root[i]) ** 2, 0),
     dof: n - p,
