@@ -8,7 +8,6 @@ import {
   fitCourse,
   isOrdinary,
   leastSquaresAt,
-  restMatrix,
   squaresFor,
 } from '../../src/record/slips/courseFit.js';
 import {
