@@ -1,22 +1,21 @@
 import { constants } from 'node:fs';
 import { access, readFile, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { MeterpairError } from '../error.js';
 import { codeOf } from '../record/regularFile.js';
-import { type Seal, sealed, sealOf } from './seal.js';
+import { badUse } from './options.js';
+import { type FileBytes, isOurs } from './seal.js';
 
 /** A file that stands where an output will go. */
 export interface Standing {
   readonly name: string;
-  readonly text: string;
-  readonly seal: Exclude<Seal, 'foreign'>;
+  readonly bytes: Buffer;
   readonly modified: Date;
 }
 
 /**
  * Looks whether files of these names can be put into a folder, without touching anything.
  *
- * @param files what will be written, where it is known: the same bytes are nobody's loss
+ * @param files what will be written, sealed, where it is known: the same bytes are nobody's loss
  * @returns the files of these names that an earlier run left there
  * @throws command-line when the folder or one of the files is something else, a file is somebody's
  *   own, or writing is not allowed
@@ -24,22 +23,26 @@ export interface Standing {
 export async function checkOutputFolder(
   out: string,
   names: readonly string[],
-  files: Readonly<Record<string, string>> = {},
+  files: FileBytes = {},
 ): Promise<readonly Standing[]> {
   const kind = await kindOf(out);
   if (kind === 'other') {
-    throw unfit('The output folder cannot be used.', `${out}, which is a file`, 'a folder');
+    throw badUse('The output folder cannot be used.', `${out}, which is a file`, 'a folder');
   }
   let place = kind === 'folder' ? out : dirname(out);
   while ((await kindOf(place)) === 'nothing' && dirname(place) !== place) place = dirname(place);
   if ((await kindOf(place)) !== 'folder') {
-    throw unfit('The output folder cannot be made.', `${place}, which is a file`, 'a folder');
+    throw badUse('The output folder cannot be made.', `${place}, which is a file`, 'a folder');
   }
   const found = await Promise.all(names.map((name) => standing(out, name, files[name])));
   try {
     await access(place, constants.W_OK);
   } catch {
-    throw unfit('Writing is not allowed there.', place, 'a folder you may write to; see --out DIR');
+    throw badUse(
+      'Writing is not allowed there.',
+      place,
+      'a folder you may write to; see --out DIR',
+    );
   }
   return found.filter((one) => one !== null);
 }
@@ -47,20 +50,18 @@ export async function checkOutputFolder(
 async function standing(
   out: string,
   name: string,
-  next: string | undefined,
+  next: Buffer | undefined,
 ): Promise<Standing | null> {
   const path = join(out, name);
   const kind = await kindOf(path);
   if (kind === 'nothing') return null;
   if (kind === 'folder') {
-    throw unfit('An output file cannot be written.', `a folder called ${path}`, 'a file');
+    throw badUse('An output file cannot be written.', `a folder called ${path}`, 'a file');
   }
   const { mtime } = await stat(path);
-  const text = await readFile(path, 'utf8');
-  const same = next !== undefined && sealed(name, next) === text;
-  const seal = same ? 'whole' : sealOf(name, text);
-  if (seal !== 'foreign') return { name, text, seal, modified: mtime };
-  throw unfit(
+  const bytes = await readFile(path);
+  if (next?.equals(bytes) || isOurs(name, bytes)) return { name, bytes, modified: mtime };
+  throw badUse(
     'A file is in the way that is not of our making; it stays as it is.',
     path,
     'another output folder (--out DIR), or that file under another name',
@@ -76,8 +77,4 @@ export async function kindOf(path: string): Promise<'nothing' | 'folder' | 'othe
     if (code === 'ENOENT') return 'nothing';
     return code === 'ENOTDIR' ? 'nothing' : 'other';
   }
-}
-
-function unfit(message: string, found: string, expected: string): MeterpairError {
-  return new MeterpairError({ code: 'command-line', message, found, expected });
 }

@@ -1,6 +1,5 @@
 /** Files → Study: everything that was recorded, checked, in one record. */
-import type { ErrorParts } from '../error.js';
-import { argumentWrong } from '../error.js';
+import { argumentWrong, type ErrorParts } from '../error.js';
 import type { Study, Warning } from '../vocabulary.js';
 import { dataSha256, readingsSha256 } from './dataSha256.js';
 import { entrySources } from './entrySources.js';

@@ -1,14 +1,13 @@
 /** Folder → Study. */
 import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import type { ErrorParts } from '../error.js';
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, type ErrorParts, MeterpairError } from '../error.js';
 import type { Study, Warning } from '../vocabulary.js';
 import { throwFaults } from './faults.js';
 import { fileText } from './fileText.js';
-import { jsonValue } from './jsonText.js';
 import { parseStudy } from './parseStudy.js';
 import { codeOf, regularFile, unreadable } from './regularFile.js';
+import { studyValue } from './studySettings.js';
 
 const NEEDED = ['study.json', 'runs.csv'];
 
@@ -45,14 +44,12 @@ export async function readStudy(folder: string): Promise<Study> {
     await read('traces.csv'),
     await read('opinions.json'),
   ];
-  const place = { code: 'study-json-invalid', file: 'study.json' } as const;
-  const studyObject = jsonValue(studyText, place, faults);
-  throwFaults(faults);
-  const study = parseStudy(studyObject, { runs, traces, opinions });
+  const study = parseStudy(studyValue(studyText), { runs, traces, opinions });
   return { ...study, warnings: [...warnings, ...study.warnings] };
 }
 
-async function requireFolder(folder: string): Promise<void> {
+/** @throws file-missing, file-unreadable for a file or a folder that is closed to us */
+export async function requireFolder(folder: string): Promise<void> {
   const found = await stat(folder).catch((error: unknown) => {
     if (codeOf(error) === 'ENOENT' || codeOf(error) === 'ENOTDIR') return null;
     throw unreadable(folder, error);

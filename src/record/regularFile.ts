@@ -1,6 +1,7 @@
 /** Reading a file that somebody names, without waiting for what never ends. */
 import { readFile, stat } from 'node:fs/promises';
 import { MeterpairError } from '../error.js';
+import { fileText } from './fileText.js';
 
 /** Tables and JSON larger than this were not written by hand, nor by a logger in an evening. */
 const MOST_MEBIBYTES = 256;
@@ -41,6 +42,11 @@ export async function regularFile(
     });
   }
   return readFile(path).catch(refuse);
+}
+
+/** The same as text. */
+export async function regularText(path: string, name: string, expected?: string): Promise<string> {
+  return fileText(await regularFile(path, name, expected), name).text;
 }
 
 const REASONS: Readonly<Record<string, string>> = {

@@ -1,16 +1,21 @@
 /** traces.csv: readings against time within single runs. */
 import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
-import type { MeterRole, Series, Trace, Warning } from '../vocabulary.js';
-import { requiredNumberOf, textOf } from './cells.js';
-import type { ColumnPlan, Columns } from './columns.js';
-import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns.js';
+import type { Series, Trace, Warning } from '../vocabulary.js';
+import { cellFault, requiredNumberOf, textOf, wordFault } from './cells.js';
+import {
+  type ColumnPlan,
+  type Columns,
+  findColumns,
+  missingColumn,
+  quantityOf,
+  unknownColumn,
+} from './columns.js';
 import { either, whileShown } from './faults.js';
 import { linePieces } from './linePieces.js';
-import { plainTraces } from './plainTraces.js';
+import { type GrowingTrace, plainTraces } from './plainTraces.js';
 import { checkPower } from './runCells.js';
-import type { TableRow } from './table.js';
-import { normalLines, readTable } from './table.js';
+import { normalLines, readTable, type TableRow } from './table.js';
 import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'traces.csv';
@@ -20,13 +25,9 @@ const PLAN: ColumnPlan = {
   numbers: ['run', 'elapsed_s'],
 };
 
-interface Growing {
-  readonly series: string;
-  readonly run: number;
-  readonly meter: MeterRole;
-  elapsed_s: number[];
-  reading_mW: number[];
-}
+/** Where a row belongs. */
+type Owner = Pick<Trace, 'series' | 'run' | 'meter'>;
+type Growing = Owner & GrowingTrace;
 
 /**
  * Reads traces.csv and checks it against the runs: `run` is the number of the run within its series,
@@ -64,15 +65,13 @@ export function traceList(
     const trace = traceOf(owner, found);
     const before = trace.elapsed_s.at(-1);
     if (before !== undefined && elapsed < before) {
-      faults.push({
+      const parts = {
         code: 'row-inconsistent',
-        file: FILE,
-        row: row.row,
-        column: columns.found.get('elapsed_s')?.heading ?? 'elapsed_s',
         message: `Time runs backwards within run ${owner.run} of the series "${owner.series}".`,
         found: `${elapsed} s after ${before} s`,
         expected: 'the readings of a run in the order in which they were taken',
-      });
+      } as const;
+      faults.push(cellFault(columns, row, 'elapsed_s', parts));
     }
     trace.elapsed_s.push(elapsed);
     trace.reading_mW.push(reading);
@@ -127,7 +126,6 @@ function plainList(
   return plainTraces(body, table.separator, places, owner) ? [...found.values()] : null;
 }
 
-type Owner = Pick<Growing, 'series' | 'run' | 'meter'>;
 type OwnRun = Series['runs'][number] & { readonly id: string };
 
 /** The runs of each name in order, with the part that they stand in. */
@@ -149,8 +147,7 @@ function ownerOf(
   faults: ErrorParts[],
 ): Owner | null {
   const fault = (quantity: string, parts: Omit<ErrorParts, 'file' | 'row' | 'column'>): null => {
-    const column = columns.found.get(quantity)?.heading ?? quantity;
-    faults.push({ file: FILE, row: row.row, column, ...parts });
+    faults.push(cellFault(columns, row, quantity, parts));
     return null;
   };
   const name = textOf(columns, row, 'series');
@@ -159,12 +156,11 @@ function ownerOf(
   const all = byName.get(called);
   if (all === undefined) {
     return fault('series', {
-      code: name === '' ? 'cell-missing' : 'cell-unknown-word',
-      message:
-        name === ''
-          ? 'The cell is empty, and runs.csv holds more than one series.'
-          : `runs.csv holds no series of this name.${whileShown(faults, () => suggestion(name, ids))}`,
-      ...(name === '' ? {} : { found: `"${name}"` }),
+      ...wordFault(name, {
+        empty: 'The cell is empty, and runs.csv holds more than one series.',
+        unknown: () =>
+          `runs.csv holds no series of this name.${whileShown(faults, () => suggestion(name, ids))}`,
+      }),
       expected: `the name of a series of runs.csv: ${either(ids)}`,
     });
   }
