@@ -1,5 +1,5 @@
 import { configDefaults, defineConfig } from 'vitest/config';
-import whole from './vitest.config';
+import whole, { LONG } from './vitest.config';
 
 /** The tests of the method alone: what runs processes, a browser or the built package kills no mutant. */
 export default defineConfig({
@@ -10,8 +10,8 @@ export default defineConfig({
     include: process.env.MUTATE_TESTS?.split(',') ?? ['test/**/*.test.ts'],
     exclude: [
       ...configDefaults.exclude,
+      ...LONG,
       'test/{notebook,commands,docs}/**',
-      'test/**/{*.chromium,killed}.test.ts',
       'test/architecture.test.ts',
       'test/published/peakFlow.test.ts',
       // It reads what these runs write.
