@@ -18,7 +18,7 @@ export const LONG = [
   'test/notebook/lessons.test.ts',
   'test/notebook/*otebook.test.ts',
   'test/notebook/notebooks.test.ts',
-  'test/plan/planComparison.test.ts',
+  'test/plan/planFollowed.test.ts',
   'test/power/coverage.test.ts',
 ];
 

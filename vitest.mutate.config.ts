@@ -1,5 +1,18 @@
 import { configDefaults, defineConfig } from 'vitest/config';
+import type { Reporter, Vitest } from 'vitest/node';
 import whole, { LONG } from './vitest.config';
+
+let vitest: Vitest;
+
+/** Where a fault keeps a file of tests from being loaded, the mutation runner sees nothing fail. */
+const loading: Reporter = {
+  onInit: (one) => {
+    vitest = one;
+  },
+  onTestModuleEnd: (module) => {
+    for (const error of module.errors()) vitest.state.catchError(error, 'Not loaded');
+  },
+};
 
 /** The tests of the method alone: what runs processes, a browser or the built package kills no mutant. */
 export default defineConfig({
@@ -18,6 +31,7 @@ export default defineConfig({
       'test/published/validation.test.ts',
     ],
     isolate: false,
+    reporters: [loading],
     testTimeout: 60_000,
   },
 });
