@@ -45,7 +45,7 @@ export function descend(problem: NonlinearProblem, enough = 1e-24): Descent {
   const free = freeParameters(problem);
   const rest = (b: readonly number[]) => y.map((value, i) => value - curve.value(b, x[i]));
   let b: readonly number[] = problem.start.map((value, j) => Math.max(value, lower[j]));
-  let residuals = rest(b);
+  let residuals: readonly number[] = rest(b);
   let sum = squares(residuals);
   for (let round = 0; round < 200; round++) {
     const { step, size } = newtonStep(problem, b, residuals, free);
