@@ -1,6 +1,7 @@
 /** Settling and lag: what both meters' readings lack, source by source, and what is not known of it. */
 
 import { percent, significant } from '../findings/formatNumber.js';
+import { eachMeter, METERS } from '../record/meters.js';
 import { fitStepResponse } from '../settle/fitStepResponse.js';
 import { lagDroop } from '../settle/lagDroop.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
@@ -38,7 +39,6 @@ export interface Settling {
   readonly warnings: readonly Warning[];
 }
 
-const METERS = ['reference', 'candidate'] as const;
 /** Part of a reading that may still be missing without a word. */
 const SETTLED = 0.01;
 /** A source that would lose this part of its power before the reading is no straight slow fall. */
@@ -76,7 +76,7 @@ export function settling(study: Study): Settling {
       why: kindWords(readAt, constants, all),
     },
     bySource: new Map(settled.map(({ name, source }) => [name, source])),
-    missing: { reference: alone('reference'), candidate: alone('candidate') },
+    missing: eachMeter(alone),
     warnings: [
       ...timeConstantWarnings(study, fits),
       ...earlyWarnings(readAt, constants),
@@ -165,10 +165,8 @@ function withoutTime(
   own: readonly FittedTrace[],
   all: readonly FittedTrace[],
 ): Found {
-  const by = (fits: readonly FittedTrace[]) => ({
-    reference: gainByTraces(study, 'reference', fits),
-    candidate: gainByTraces(study, 'candidate', fits),
-  });
+  const by = (fits: readonly FittedTrace[]) =>
+    eachMeter((meter) => gainByTraces(study, meter, fits));
   const here = by(own);
   const { reference, candidate } =
     here.reference === null || here.candidate === null ? by(all) : here;
@@ -204,10 +202,8 @@ function withoutTime(
   };
 }
 
-const onlyValues = (gains: Readonly<Record<MeterRole, Gain>>) => ({
-  reference: gains.reference.value,
-  candidate: gains.candidate.value,
-});
+const onlyValues = (gains: Readonly<Record<MeterRole, Gain>>) =>
+  eachMeter((meter) => gains[meter].value);
 
 function notSettled(constants: TimeConstants): string {
   const unknown = METERS.filter((meter) => constants[meter] === null);

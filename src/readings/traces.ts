@@ -1,7 +1,7 @@
 /** Traces: their zero, which of them count for settling, and the highest reading in them. */
 import type { Run, Study, Trace } from '../vocabulary.js';
 
-function runOf(study: Study, trace: Trace): Run | undefined {
+export function runOf(study: Study, trace: Trace): Run | undefined {
   return study.series
     .find((one) => one.id === trace.series)
     ?.runs.find((one) => one.run === trace.run);

@@ -8,7 +8,13 @@ function read(lines: string, shift = 0, separator: ',' | ';' = ',') {
   const plain = plainTraces(
     [lines],
     separator,
-    { count: 3, elapsed: 1, reading: 2, shift },
+    {
+      count: 3,
+      elapsed: 1,
+      reading: 2,
+      shift,
+      strange: ['"', ...(separator === ',' ? [] : [','])],
+    },
     (cells, row) => {
       const [run = ''] = cells;
       asked.push(`${row}: ${run}`);
