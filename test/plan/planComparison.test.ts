@@ -4,7 +4,8 @@ import { type ComparisonWishes, completeWishes } from '../../src/plan/comparison
 import { designUncertainty } from '../../src/plan/designUncertainty.js';
 import { planComparison } from '../../src/plan/planComparison.js';
 import { plannedOutlook } from '../../src/plan/plannedOutlook.js';
-import { plannedReading, roughU } from '../../src/plan/plannedReading.js';
+import { plannedParts, plannedReading, roughU } from '../../src/plan/plannedReading.js';
+import { plannedShares } from '../../src/plan/plannedShares.js';
 import { plannedSpread } from '../../src/plan/plannedSpread.js';
 import { RUN_ORDERS, wholeBlocks } from '../../src/plan/runOrder.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
@@ -67,6 +68,66 @@ describe('plannedOutlook', () => {
       Math.expm1(coverageFactor(0.95, dofOfK) * 0.01 * Math.SQRT2),
       6,
     );
+  });
+});
+
+describe('what a planned comparison is made of', () => {
+  const wishes = completeWishes(base);
+
+  it('more is promised with a smaller probability', () => {
+    const promised = (probability: number) =>
+      plannedOutlook({ ...wishes, probability }, { series: 1, laps: 8 }, 200)?.reading_U_promised;
+    expect(promised(0.5)).toBeLessThan(promised(0.9) ?? 0);
+    expect(promised(0.9)).toBeLessThan(promised(0.999) ?? 0);
+  });
+
+  it('shares add up to one, the largest first, without K as a whole', () => {
+    const shares = plannedShares(wishes, { series: 2, laps: 8 });
+    expect(shares.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12);
+    expect(shares.map(({ share }) => share)).toEqual(
+      shares.map(({ share }) => share).sort((a, b) => b - a),
+    );
+    const names = shares.map(({ name }) => name);
+    expect(names).not.toContain('factor K');
+    expect(names).not.toContain('between series');
+    expect(names).toEqual(expect.arrayContaining(['calibration of the reference', 'placement']));
+  });
+
+  it('the scatter of a reading is that of its meter, however many series: 0.8 % and a step of 0.1 %', () => {
+    for (const series of [1, 3]) {
+      const draws = (plannedSpread(wishes, { series, laps: 8 }, 400) ?? []).map((parts) => {
+        const one = parts().reading.find(({ name }) => name === 'scatter of the reading');
+        return (one?.relative_standard_uncertainty ?? 0) ** 2;
+      });
+      const mean = draws.reduce((sum, value) => sum + value, 0) / draws.length;
+      // Known to √(2/(6 · 400)) = 2.9 % and less
+      expect(Math.sqrt(mean) / Math.hypot(0.008, 0.001 / Math.sqrt(12))).toBeCloseTo(1, 1);
+    }
+  });
+
+  it('the displays count in K by what of their rounding stands still', () => {
+    const series = [
+      { id: 'a', logFactor: 0.1, standardUncertainty: 0.001, dof: 12 },
+      { id: 'b', logFactor: 0.1, standardUncertainty: 0.001, dof: 12 },
+    ];
+    const shown = {
+      series,
+      reading: { sd: 0.008, dof: 6 },
+      rounding: { reference: 0.003, candidate: 0.004 },
+    };
+    const of = (display: ComparisonWishes['display']) =>
+      plannedParts({ ...wishes, display }, shown, 0.01, null)
+        .factor.filter(({ kind }) => kind === 'resolution')
+        .map((one) => one.relative_standard_uncertainty);
+    expect(of(base.display)).toEqual([0.003, 0.004]);
+    expect(of(undefined)).toEqual([]);
+  });
+});
+
+describe('completeWishes', () => {
+  it('takes as few laps as a series may have, and no fewer', () => {
+    expect(completeWishes({ ...base, most_laps: 8 }).most_laps).toBe(8);
+    expect(() => completeWishes({ ...base, most_laps: 7 })).toThrow('8 or more');
   });
 });
 
@@ -136,13 +197,36 @@ describe('planComparison', () => {
     expect(planComparison(bare).certificate_U).toBeNull();
   });
 
+  it('of what cannot be reached says the best, the certificate where there is one, and remedies', () => {
+    const small = { ...base, wanted: 0.01, most_series: 1, most_laps: 8 };
+    const plan = planComparison(small);
+    expect(plan.design).toBeNull();
+    expect(plan.sentence).toMatch(
+      /^± 1\.0 % .* cannot be promised: 1 series of 8 laps, .* The certificate alone gives ± 2\.0 %\. What would help: /,
+    );
+    const { certificate: _, ...relative } = small;
+    expect(planComparison(relative).sentence).toMatch(/^(?!.*(certificate| {2})).*What would help/);
+    for (const { words } of planComparison({ ...small, wanted: 0.03 }).remedies) {
+      expect(words).toMatch(/\d/);
+    }
+  });
+
+  it('is no larger than it takes, and names no remedy where none is needed', () => {
+    const plan = planComparison({ ...base, wanted: 0.045, most_series: 2, most_laps: 16 });
+    expect(plan.design).toEqual({ series: 1, laps: 8, order: 'ABBA-BAAB' });
+    expect(plan.outlook.probability).toBeLessThan(1);
+    expect(plan.remedies).toEqual([]);
+  });
+
   it('gives the same plan for the same wishes', () => {
-    expect(planComparison(base)).toEqual(planComparison(base));
+    const wishes = { ...base, wanted: 0.2 };
+    expect(planComparison(wishes)).toEqual(planComparison(wishes));
   });
 
   it('refuses wishes that mean nothing', () => {
     for (const wrong of [
       { wanted: 0 },
+      { wanted: 1 },
       { wanted: Number.NaN },
       { confidence: 95 },
       { noise: { reference: -0.01, candidate: 0.01 } },
@@ -150,6 +234,7 @@ describe('planComparison', () => {
       { source_noise: Number.POSITIVE_INFINITY },
       { certificate: { expanded_uncertainty: 2, coverage_factor: 2 } },
       { certificate: { expanded_uncertainty: 0.02, coverage_factor: 0 } },
+      { certificate: { expanded_uncertainty: 0, coverage_factor: 2 } },
       { placement: 2 },
       { placement: 'glued' as 'jig' },
       { display: { level_mW: 0, step_mW: { reference: 0.1, candidate: 0.1 } } },
