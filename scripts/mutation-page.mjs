@@ -3,7 +3,7 @@ import jStat from 'jstat';
 
 const HEAD = `# Faults put in on purpose
 
-\`npm run mutate -- ROOM --write\` changes a room in one place after the other (a sign, a comparison, a condition, a value that is left out) and runs its tests each time. A fault that no test sees is read: it gets a test, or it changes nothing that anybody could see. Texts are left alone. Wanted are 85 % and more.
+\`npm run mutate -- ROOM --write\` changes a room in one place after the other (a sign, a comparison, a condition, a value that is left out) and runs its quick tests each time. A fault that no test sees is read: it gets a test, or it changes nothing that anybody could see. Texts are left alone. Wanted are 85 % and more.
 
 With \`--sample N\` the faults are a simple random sample of all those in the files that no other row has. Its share carries the exact (Clopper–Pearson) 95 % interval, and is kept as it was before its unseen faults were given tests; a row with a later seed is a new sample, drawn after that.
 
