@@ -4,20 +4,20 @@ import { factorByPower } from '../../src/power/factorByPower.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { KNOWN_EXACTLY, type WavelengthResult } from '../../src/vocabulary.js';
 import { near } from '../agree/near.js';
+import { ENTRY } from '../factors/support.js';
 import { levelOf } from '../fullRecords.js';
 
 /** u = 5 % of which 3 % are placements: 4 % are the rest. */
 const at = (candidate_mW: number, factor: number, changes: object = {}) => ({
   ...levelOf({
+    ...ENTRY,
     candidate_range_mW: [candidate_mW, candidate_mW],
     factor,
-    low: 0.9 * factor,
-    high: 1.1 * factor,
     relative_standard_uncertainty: 0.05,
     dof: 10,
     coverage_factor: coverageFactor(0.95, 10),
     placement_u: 0.03,
-  } as Parameters<typeof levelOf>[0]),
+  }),
   rest_dof: 20,
   ...changes,
 });

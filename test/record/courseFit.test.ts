@@ -27,8 +27,7 @@ const Y = GROUPS.map((group) => 4 - 0.1 * group + 0.02 * random.normal());
 /** What is left of `y` by a fit on columns of any kind. */
 function squaresOf(columns: readonly (readonly number[])[], y: readonly number[] = Y): number {
   const design = y.map((_, i) => columns.map((column) => column[i]!));
-  const { fitted } = leastSquares(design, [...y]);
-  return y.reduce((sum, value, i) => sum + (value - fitted[i]!) ** 2, 0);
+  return leastSquares(design, [...y]).residualSumOfSquares;
 }
 const runs = (value: (i: number) => number) => Array.from({ length: N }, (_, i) => value(i));
 const LEVELS = [0, 1].map((one) => GROUPS.map((group) => (group === one ? 1 : 0)));
