@@ -734,6 +734,22 @@ describe('what studies have in common', () => {
     const [three] = chartFactors([at(1), at(2)], at(3));
     expect(three?.centre).not.toBeNull();
   });
+
+  test('a wavelength of which no value may stand on the chart says so', () => {
+    const other = madeFactors(1, { factors: [entry(638, 1.2, 0.02)] });
+    const [, red] = chartFactors([other], madeFactors(2));
+    expect(red).toMatchObject({
+      wavelength_nm: 638,
+      same_reference: false,
+      common_relative_standard_uncertainty: null,
+      centre: null,
+      since_first: null,
+    });
+    expect(red?.values.map(({ why }) => why)).toEqual([
+      'The factor is that of another candidate ("Unit 1").',
+      'This study gives no factor at this wavelength.',
+    ]);
+  });
 });
 
 describe('a file of factors', () => {
