@@ -80,6 +80,19 @@ describe('whether the laps are enough', () => {
     expect(outlook([...table(6), ...other], 0.5, study).sentences[1]).toMatch(/^With them a later/);
   });
 
+  test('a step of one display alone says no more than none', () => {
+    const stepped = (reference: object, candidate: object) =>
+      outlook(table(6), 0.5, {
+        ...STUDY,
+        reference: { ...STUDY.reference, ...reference },
+        candidate: { ...STUDY.candidate, ...candidate },
+      });
+    const none = stepped({}, {});
+    expect(stepped({ resolution_mW: 1 }, {})).toEqual(none);
+    expect(stepped({}, { resolution_mW: 1 })).toEqual(none);
+    expect(stepped({ resolution_mW: 1 }, { resolution_mW: 1 })).not.toEqual(none);
+  });
+
   test('laps that are left out do not count', () => {
     const bench = readBench({
       study: STUDY,

@@ -347,6 +347,29 @@ describe('the desk', () => {
     });
   });
 
+  test('refuses at the last moment, where somebody wrote while it worked', async () => {
+    const folder = folderOf({ 'study.json': STUDY, 'runs.csv': SHEET });
+    const path = join(folder, 'runs.csv');
+    const late = deskOf({
+      folder,
+      wanted: null,
+      lock: {
+        held: async () => {
+          writeFileSync(path, `${SHEET}reference,,\n`);
+          return true;
+        },
+      },
+      compare: async () => true,
+    });
+    const { mark } = await late.view();
+    const reply = await late.ask({ do: 'take-back', mark, row: 2, reason: 'knocked head' });
+    expect(reply).toMatchObject({
+      kind: 'refused',
+      message: expect.stringContaining('The files were changed meanwhile'),
+    });
+    expect(readFileSync(path, 'utf8')).toBe(`${SHEET}reference,,\n`);
+  });
+
   test('refuses what was made from other files, or without the lock', async () => {
     const folder = folderOf({ 'study.json': STUDY, 'runs.csv': SHEET });
     const { mark } = await desk(folder).view();

@@ -199,3 +199,23 @@ describe('one slip after the other', () => {
     expect(judged(list)).toEqual({ repairs: [], mended: list.map(({ y }) => y) });
   });
 });
+
+test('slips are looked for one after the other, the clearest first, up to a third of the entries', () => {
+  const right = [46.2, 41.8, 46.1, 41.7, 46.2, 41.9];
+  const typed = new Map([
+    [4, 64.2],
+    [13, 48.1],
+    [18, 42.6],
+  ]);
+  const list = entries(
+    'RC'.repeat(12),
+    Array.from({ length: 24 }, (_, place) => typed.get(place) ?? right[place % 6]!),
+  );
+  const { repairs } = fineSlips(list, grossSlips(list));
+  // A third more, a sixth more, a twelfth less
+  expect(repairs.map(({ kind, changes, likely }) => [changes[0]!.index, kind, likely])).toEqual([
+    [4, 'digits', 46.2],
+    [13, 'digits', 41.8],
+    [18, 'digits', 46.2],
+  ]);
+});
