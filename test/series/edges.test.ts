@@ -34,6 +34,9 @@ describe('what a display leaves open', () => {
     );
     // Two of twelve at 47: the edge is 1/3 of a step from the mean of 46 1/6
     near(plain!.rounding.candidate, 1 / 3 / (46 + 1 / 6) / Math.sqrt(3), 1e-9);
+    // u is no less than what such an interval has at 95 %
+    const half = Math.log(plain!.factor.high! / plain!.factor.value!);
+    expect(plain!.factor.relative_standard_uncertainty).toBeGreaterThan(half / 2.5);
     near(twice!.rounding.candidate, plain!.rounding.candidate, 1e-12);
     near(twice!.factor.high! / twice!.factor.low!, plain!.factor.high! / plain!.factor.low!, 1e-9);
   });
