@@ -1,5 +1,5 @@
 /** What all figures share: the record, the look, and the handling of text from files. */
-import type { Config, Data, Layout, LayoutAxis } from 'plotly.js';
+import type { Annotations, Config, Data, Layout, LayoutAxis } from 'plotly.js';
 import { withoutControls } from '../findings/escape.js';
 
 /** A figure as plain data: what Plotly draws, and the words for those who cannot see it. */
@@ -172,6 +172,25 @@ export function nothingDrawn(title: string, why: string): Figure {
 function emptyNote(text: string): Pick<Layout, 'annotations'> {
   const middle = { xref: 'paper', yref: 'paper', x: 0.5, y: 0.5 } as const;
   return { annotations: [{ text, ...middle, showarrow: false, font: { color: INK } }] };
+}
+
+/** Words in a picture. */
+export const note = (text: string, place: Partial<Annotations>): Partial<Annotations> => ({
+  text,
+  showarrow: false,
+  font: { size: 12, color: INK },
+  ...place,
+});
+
+/** From the least to the greatest and such a part of their distance beyond both; `alone`: of equal ones. */
+export function padded(
+  ends: readonly number[],
+  part: number,
+  alone = 1,
+): [low: number, high: number] {
+  const [low, high] = [Math.min(...ends), Math.max(...ends)];
+  const pad = part * (high - low) || alone;
+  return [low - pad, high + pad];
 }
 
 /** Text from a file: Plotly reads a little markup, and must not find any in it. */
