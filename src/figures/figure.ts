@@ -228,11 +228,17 @@ export function wrappedText(text: string, width: number): string {
   return lines.map(plainText).join('<br>');
 }
 
-/** A long name by its beginning and its end, because names of series often differ there. */
-export function shortName(text: string, length: number): string {
+/**
+ * A long name by its beginning and its last `end` characters (a third, unless told), because names
+ * of series and of units often differ there.
+ */
+export function shortName(
+  text: string,
+  length: number,
+  end = Math.floor((length - 1) / 3),
+): string {
   const characters = [...withoutControls(text)];
   if (characters.length <= length) return plainText(characters.join(''));
-  const end = Math.floor((length - 1) / 3);
   return plainText(
     `${characters.slice(0, length - 1 - end).join('')}…${characters.slice(-end).join('')}`,
   );

@@ -56,7 +56,10 @@ export function unitsFigure(shown: UnitsShown): Figure {
         range: [rows + 0.6, 0.4],
         tickmode: 'array',
         tickvals: Array.from({ length: rows }, (_, i) => i + 1),
-        ticktext: [...units.map(({ name }) => shortName(name, 18)), 'further units'].slice(0, rows),
+        ticktext: [...units.map(({ name }) => shortName(name, 18, 9)), 'further units'].slice(
+          0,
+          rows,
+        ),
         showgrid: false,
         zeroline: false,
       }),
