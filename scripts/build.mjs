@@ -1,10 +1,10 @@
-// npm run build              compiles src/ to dist/, unless dist/ is current
-// npm run build -- --anew    compiles in any case
+// npm run build              makes dist/ of src/, unless dist/ is current
+// npm run build -- --anew    makes it in any case
 // npm start                  does the first without looking for wrong types, and then compares (scripts/start.mjs)
 //
-// Takes the project's own compiler (`npx tsc` is not used: tslab installs another one under that
-// name), makes the page for the bench and the minified plotting bundle, and exports the JSON Schema
-// of study.json.
+// The programs are bundled, since a few files load sooner than several hundred; their declarations come
+// from the project's own compiler (`npx tsc` is not used: tslab installs another one under that name).
+// Makes the page for the bench and the minified plotting bundle too, and the JSON Schema of study.json.
 import { spawn } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { once } from 'node:events';
@@ -24,66 +24,98 @@ import { gzipSync } from 'node:zlib';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const dist = join(root, 'dist');
-const stamp = join(dist, 'built-from.txt');
+const stamp = join(dist, 'built-from.json');
+
+/** The doors of the package and the command: dist/ has them under their own names. */
+const DOORS = ['index', 'methods', 'notebook/index', 'commands/main'];
+/** What tests run from dist/ besides. */
+const TESTED = ['commands/compare', 'commands/writeOutputs'];
+/** The page for the bench: everything in one file, so that it loads nothing else. */
+const PAGE = 'measure/page.js';
+const DATA = ['plotly.min.js', 'plotly.min.js.gz', 'study.schema.json'];
 
 const filesIn = (folder) =>
   existsSync(folder) ? readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort() : [];
 const sources = filesIn(join(root, 'src')).filter((name) => name.endsWith('.ts'));
-// The page for the bench: everything in one file, so that it loads nothing else.
-const PAGE = join('measure', 'page.js');
-// What the compiler makes of each source.
-const made = new Set([
-  PAGE,
-  ...sources
-    .filter((name) => !name.endsWith('.d.ts') && !name.startsWith(join('measure', 'page', '/')))
-    .flatMap((name) => [name.replace(/ts$/, 'js'), name.replace(/ts$/, 'd.ts')]),
-]);
+const inputs = [
+  ...['package-lock.json', 'package.json', 'tsconfig.json'],
+  ...filesIn(join(root, 'scripts')).map((name) => join('scripts', name)),
+  ...sources.map((name) => join('src', name)),
+].filter((name) => statSync(join(root, name)).isFile());
 
-/** A digest of all that the build depends on. */
-function inputs() {
+/** Tells in a few milliseconds that no input was touched. */
+function untouched() {
+  return digest(inputs, (name) => {
+    const { size, mtimeMs, ctimeMs } = statSync(join(root, name));
+    return `${size} ${mtimeMs} ${ctimeMs}`;
+  });
+}
+
+/** Tells that the inputs are the same, touched or not. */
+function content() {
+  return digest(inputs, (name) => readFileSync(join(root, name)));
+}
+
+function digest(names, of) {
   const hash = createHash('sha256');
-  const others = ['package-lock.json', 'package.json', 'tsconfig.json', 'scripts/build.mjs'];
-  for (const name of [...others, ...sources.map((source) => join('src', source))]) {
-    hash
-      .update(`${name}\0`)
-      .update(readFileSync(join(root, name)))
-      .update('\0');
-  }
+  for (const name of names) hash.update(`${name}\0`).update(of(name)).update('\0');
   return hash.digest('hex');
 }
 
 /**
- * Builds what is not current; `false` when it could not. Unchecked it comes to the same files in half
- * the time, and the next build with a check does not take them for current.
+ * Builds what is not current; `false` when it could not. Unchecked it comes to the same files sooner,
+ * and the next build with a check does not take them for current.
  */
 export async function build({ anew = false, checked = true } = {}) {
-  const found = filesIn(dist);
-  const wanted = [...made, 'plotly.min.js', 'plotly.min.js.gz', 'study.schema.json'];
-  const from = inputs();
-  const unchecked = `${from} unchecked`;
-  const good = checked ? [from] : [from, unchecked];
-  const current =
-    existsSync(stamp) &&
-    good.includes(readFileSync(stamp, 'utf8')) &&
-    wanted.every((name) => found.includes(name));
-  if (current && !anew) return true;
+  const before = anew ? null : standing();
+  if (before !== null && (before.checked || !checked)) return true;
 
   rmSync(stamp, { force: true });
-  const [compiled] = await Promise.all([compile(checked), benchPage(), plottingBundle()]);
-  if (!compiled) return false;
-  // A source that was moved or taken away leaves nothing behind.
-  for (const name of found) {
-    if (/\.(?:js|d\.ts)$/.test(name) && !wanted.includes(name)) rmSync(join(dist, name));
-  }
-  // `npx meterpair` runs it as a program; npm makes it one only where it is there at the installation.
-  chmodSync(join(dist, 'commands', 'main.js'), 0o755);
+  const [declared, programs] = await Promise.all([
+    declarations(checked),
+    bundles(),
+    plottingBundle(),
+  ]);
+  if (!declared) return false;
   const { studyJsonSchema } = await import('../dist/record/studySchema.js');
   writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);
-  writeFileSync(stamp, checked ? from : unchecked);
+  const files = [...programs, ...declarationFiles(), ...DATA];
+  // A source that was moved or taken away leaves nothing behind.
+  for (const name of filesIn(dist)) {
+    if (/\.(?:js|d\.ts)$/.test(name) && !files.includes(name)) rmSync(join(dist, name));
+  }
+  // `npx meterpair` runs it as a program; npm makes it one only where it is there at the installation.
+  chmodSync(join(dist, 'commands/main.js'), 0o755);
+  keepStamp({ content: content(), checked, files });
   return true;
 }
 
-async function compile(checked) {
+/** What the last build made, where it is whole and of the same inputs; else `null`. */
+function standing() {
+  if (!existsSync(stamp)) return null;
+  const before = JSON.parse(readFileSync(stamp, 'utf8'));
+  const found = new Set(filesIn(dist));
+  if (!before.files.every((name) => found.has(name))) return null;
+  if (before.untouched === untouched()) return before;
+  if (before.content !== content()) return null;
+  try {
+    keepStamp(before);
+  } catch {
+    // A folder that is closed to us: read all next time too.
+  }
+  return before;
+}
+
+function keepStamp(of) {
+  writeFileSync(stamp, JSON.stringify({ ...of, untouched: untouched() }));
+}
+
+const declarationFiles = () =>
+  sources
+    .filter((name) => !name.endsWith('.d.ts') && !name.startsWith(join('measure', 'page', '/')))
+    .map((name) => name.replace(/ts$/, 'd.ts'));
+
+async function declarations(checked) {
   const compiler = join(root, 'node_modules/typescript/bin/tsc');
   const args = ['-p', join(root, 'tsconfig.json'), ...(checked ? [] : ['--noCheck'])];
   const running = spawn(process.execPath, [compiler, ...args], { stdio: 'inherit' });
@@ -91,18 +123,45 @@ async function compile(checked) {
   return status === 0;
 }
 
-async function benchPage() {
+/** The programs and the page; gives the names of all files made. */
+async function bundles() {
   const esbuild = await import('esbuild');
+  const common = { bundle: true, format: 'esm', legalComments: 'none', logLevel: 'error' };
+  const { metafile } = await esbuild.build({
+    ...common,
+    absWorkingDir: root,
+    entryPoints: [...DOORS, ...TESTED, ...lookedInto()].map((name) => `src/${name}.ts`),
+    outbase: 'src',
+    outdir: 'dist',
+    splitting: true,
+    // As deep as the rooms, so that a path from a file of ours to the package is the same in all.
+    chunkNames: 'parts/[name]-[hash]',
+    platform: 'node',
+    target: 'node20',
+    packages: 'external',
+    // What package.json says of side effects is of dist/, not of src/.
+    ignoreAnnotations: true,
+    metafile: true,
+  });
   await esbuild.build({
+    ...common,
     entryPoints: [join(root, 'src/measure/page/main.ts')],
     outfile: join(dist, PAGE),
-    bundle: true,
-    format: 'esm',
     target: 'es2022',
     minify: true,
-    legalComments: 'none',
-    logLevel: 'error',
   });
+  return [...Object.keys(metafile.outputs).map((name) => name.slice('dist/'.length)), PAGE];
+}
+
+/** The files that scripts of the project import from dist/ besides the doors. */
+function lookedInto() {
+  const texts = inputs
+    .filter((name) => name.endsWith('.mjs'))
+    .map((name) => readFileSync(join(root, name), 'utf8'));
+  const found = texts
+    .flatMap((text) => [...text.matchAll(/'(?:\.\.\/)+dist\/([\w/]+)\.js'/g)])
+    .map(([, path]) => path);
+  return [...new Set(found)].filter((name) => !DOORS.includes(name) && !TESTED.includes(name));
 }
 
 async function plottingBundle() {

@@ -80,15 +80,24 @@ export function sentence(parts: ErrorParts): string {
   return `${head}${parts.message}${found}${expected}${others}`;
 }
 
-/** Throws `argument-wrong`: a programmer's mistake has the same type as the user's. */
-export function argumentWrong(message: string, found?: unknown, expected?: string): MeterpairError {
+/** The error of one fault that has no place in a file. */
+export function failure(
+  code: ErrorCode,
+  message: string,
+  found?: unknown,
+  expected?: string,
+): MeterpairError {
   return new MeterpairError({
-    code: 'argument-wrong',
+    code,
     message,
     ...(found === undefined ? {} : { found: String(found) }),
     ...(expected === undefined ? {} : { expected }),
   });
 }
+
+/** `argument-wrong`: a programmer's mistake has the same type as the user's. */
+export const argumentWrong = (message: string, found?: unknown, expected?: string) =>
+  failure('argument-wrong', message, found, expected);
 
 /**
  * What `make` returns, or `null` where the values are too few for it (`too-few-values`). Every other

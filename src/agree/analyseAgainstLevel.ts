@@ -1,4 +1,5 @@
 /** Difference against level: do bias and spread change with the power, and which limits serve? */
+
 import { median } from 'simple-statistics';
 import { significant } from '../findings/formatNumber.js';
 import {
@@ -12,6 +13,7 @@ import {
 import { lapLimitsAtLevel } from './lapLimitsAtLevel.js';
 import { levelChanges } from './levelChanges.js';
 import type { PairedReadings } from './pairedLevels.js';
+import { storable } from './ratioLimits.js';
 import { type SeriesAgainstLevel, seriesAgainstLevel } from './seriesAgainstLevel.js';
 
 const LEAST_SERIES = 4;
@@ -115,9 +117,7 @@ function levelsOf(
     ['middle', median([...found.levels])],
     ['highest', highest],
   ] as const;
-  // A ratio beyond e^±700 cannot be stored; it says that the data tell nothing.
-  const show = (value: number) =>
-    scale === 'mW' ? value : 100 * Math.expm1(Math.min(700, Math.max(-700, value)));
+  const show = (value: number) => (scale === 'mW' ? value : 100 * Math.expm1(storable(value)));
   const shown = (value: number | null) => (value === null ? null : show(value));
   return places.map(([place, level]): AgreementAtLevel => {
     const at = lapLimitsAtLevel(found, level, {

@@ -1,5 +1,6 @@
 /** Agreement over the whole study, before and after the correction. */
 
+import { sentences } from '../statistics/sentences.js';
 import type {
   AgreementResult,
   ComparedSeries,
@@ -69,9 +70,7 @@ export function analyseAgreement(
     corrected_difference_percent: corrected.summary,
     corrected_limits_percent: corrected.limits,
     ...analyseSeriesMeans(study, used, factorAt),
-    why: [percent.why, correctedWhy(used.length, corrected)]
-      .filter((part) => part !== '')
-      .join(' '),
+    why: sentences([percent.why, correctedWhy(used.length, corrected)]),
   };
 }
 

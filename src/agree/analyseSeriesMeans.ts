@@ -1,5 +1,7 @@
 /** What the means of the series say of agreement, beyond bias and limits. */
 
+import { eachMeter } from '../record/meters.js';
+import { sentences } from '../statistics/sentences.js';
 import { mean } from '../statistics/summary.js';
 import { wilcoxonSignedRank } from '../statistics/wilcoxonSignedRank.js';
 import type {
@@ -18,7 +20,7 @@ import { concordance } from './concordance.js';
 import { type Equivalence, equivalenceOfRatio } from './equivalence.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { proportionalBias } from './proportionalBias.js';
-import { logarithmsOf, ratioLimits } from './ratioLimits.js';
+import { back, limitsBack, logarithmsOf, ratioLimits } from './ratioLimits.js';
 import { replicateLimits } from './replicateLimits.js';
 
 /** K by wavelength and candidate indication in mW; `null` where there is none. */
@@ -58,9 +60,9 @@ export function analyseSeriesMeans(
     const factor = factorAt(result.wavelength_nm, shown);
     return factor === null || !repeated[i] ? [] : [means[i] + Math.log(factor)];
   });
-  const level = (meter: 'reference' | 'candidate') =>
-    used.map(({ laps }) => Math.exp(mean(laps.map((lap) => Math.log(lap[meter].reading_mW)))));
-  const pairs = { reference: level('reference'), candidate: level('candidate') };
+  const pairs = eachMeter((meter) =>
+    used.map(({ laps }) => Math.exp(mean(laps.map((lap) => Math.log(lap[meter].reading_mW))))),
+  );
   return {
     ratio_limits: ratioAgreement(logs, study),
     wilcoxon: signedRank(
@@ -102,25 +104,13 @@ function ratioAgreement(logs: readonly (readonly number[])[], study: Study): Rat
     return { ...found, why };
   }
   const all = replicateLimits(logs, { confidence, multiplier });
-  const both = ([low, high]: readonly [number | null, number | null]) =>
-    [expOf(low), expOf(high)] as const;
   return {
-    ratio: expOf(all.bias),
-    low: expOf(all.bias_low),
-    high: expOf(all.bias_high),
-    limits: {
-      low: expOf(all.low),
-      high: expOf(all.high),
-      low_interval: both(all.low_interval),
-      high_interval: both(all.high_interval),
-    },
+    ratio: back(all.bias),
+    low: back(all.bias_low),
+    high: back(all.bias_high),
+    limits: limitsBack(all),
     why: all.why,
   };
-}
-
-/** exp, kept finite: a ratio beyond e^±700 says that the data tell nothing. */
-function expOf(value: number | null): number | null {
-  return value === null ? null : Math.exp(Math.min(700, Math.max(-700, value)));
 }
 
 function signedRank(percents: readonly number[], { confidence }: Study): SignedRankResult {
@@ -196,5 +186,5 @@ function sideNote(pairs: PairedReadings, { confidence }: Study): ConcordanceResu
   const { standard_error_z: _, ...found } = concordance(pairs, { confidence });
   const caution =
     'A side note: it depends on the range of powers and says nothing of how many percent a reading may be off.';
-  return { ...found, why: [found.why, caution].filter((part) => part !== '').join(' ') };
+  return { ...found, why: sentences([found.why, caution]) };
 }

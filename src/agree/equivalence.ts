@@ -4,7 +4,7 @@ import { studentCdf, studentQuantile } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import { checkDifferences } from './checkDifferences.js';
-import { logarithmsOf } from './ratioLimits.js';
+import { back, logarithmsOf } from './ratioLimits.js';
 
 export interface EquivalenceOptions {
   /** Margins, set before looking at the data; for ratios both above 0, such as 0.95 and 1/0.95. */
@@ -141,7 +141,6 @@ export function equivalenceOfRatio(
     high: logHigh,
     alpha,
   });
-  const back = (value: number | null) => (value === null ? null : Math.exp(Math.min(700, value)));
   return {
     ...result,
     estimate: back(result.estimate),

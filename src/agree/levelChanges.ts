@@ -2,6 +2,7 @@
 
 import { coverageFactor } from '../statistics/distributions.js';
 import { leastSquares } from '../statistics/leastSquares.js';
+import { sentences } from '../statistics/sentences.js';
 import { type LevelChange, POWERS_APART } from '../vocabulary.js';
 import type { LevelLine } from './proportionalBias.js';
 import { type SeriesAgainstLevel, slopeOfNoise } from './seriesAgainstLevel.js';
@@ -40,16 +41,14 @@ export function levelChanges(found: SeriesAgainstLevel, colours: readonly number
         : several
           ? 'confounded'
           : 'shown',
-    why: [
+    why: sentences([
       `Judged by ${lines.n} series: a change that they do not show is not excluded.`,
       enough ? '' : `Whether the spread changes would need ${LEAST_FOR_SPREAD} series.`,
       !bias && clearSlope(line, 0)
         ? 'The slope of the bias is no steeper than a noisier meter makes without any bias.'
         : '',
       several ? colourWords(bias, inside) : '',
-    ]
-      .filter((part) => part !== '')
-      .join(' '),
+    ]),
   };
 }
 

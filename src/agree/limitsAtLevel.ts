@@ -1,4 +1,3 @@
-import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
@@ -44,7 +43,7 @@ export function limitsAtLevel(
   requireShape(lines, 'The lines of proportionalBias', LINES);
   requireShape(options.spread, 'The spread', { maybe: ['linear', 'constant'] });
   requireMultiplier(multiplier);
-  if (!Number.isFinite(level)) throw argumentWrong('A level must be a finite number.', level);
+  requireShape(level, 'A level', 'number');
   const significant = lines.spread.slope_p !== null && lines.spread.slope_p < 0.05;
   const spread = options.spread ?? (significant ? 'linear' : 'constant');
   const { bias: line } = lines;

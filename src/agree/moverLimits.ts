@@ -14,8 +14,6 @@ export interface MoverLimits {
   readonly high_interval: Interval;
   readonly bias_low: number;
   readonly bias_high: number;
-  /** Interval of the total standard deviation. */
-  readonly sd_interval: Interval;
 }
 
 /**
@@ -59,6 +57,5 @@ export function moverLimits(input: {
     high_interval: [high - inner, high + outer],
     bias_low: bias - half,
     bias_high: bias + half,
-    sd_interval: [sdLow, sdHigh],
   };
 }

@@ -1,4 +1,4 @@
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { requireNumbers, requireRecord } from '../statistics/shapes.js';
 import { checkDifferences } from './checkDifferences.js';
 
@@ -22,10 +22,10 @@ export function requirePairs(pairs: PairedReadings, least: number, what: string)
   checkDifferences(pairs.reference);
   checkDifferences(pairs.candidate);
   if (pairs.reference.length < least) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: `${what} needs at least ${least} pairs.`,
-      found: String(pairs.reference.length),
-    });
+    throw failure(
+      'too-few-values',
+      `${what} needs at least ${least} pairs.`,
+      pairs.reference.length,
+    );
   }
 }

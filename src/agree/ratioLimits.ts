@@ -1,4 +1,4 @@
-import { MeterpairError } from '../error.js';
+import { failure } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireNumbers } from '../statistics/shapes.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
@@ -23,22 +23,26 @@ export function logarithmsOf(ratios: readonly number[]): number[] {
   requireNumbers(ratios, 'Ratios');
   return ratios.map((ratio) => {
     if (!(ratio > 0) || !Number.isFinite(ratio)) {
-      throw new MeterpairError({
-        code: 'reading-not-positive',
-        message: 'A ratio has to be a finite number above 0.',
-        found: String(ratio),
-      });
+      throw failure('reading-not-positive', 'A ratio has to be a finite number above 0.', ratio);
     }
     return Math.log(ratio);
   });
 }
 
+/** A ratio beyond e^±700 cannot be stored; it says that the data tell nothing. */
+export const storable = (log: number): number => Math.min(700, Math.max(-700, log));
+
 /** exp, kept finite. */
-function back(value: number | null): number | null {
-  if (value === null) return null;
-  // A ratio beyond e^±700 cannot be stored; it says that the data tell nothing.
-  return Math.exp(Math.min(700, Math.max(-700, value)));
-}
+export const back = (log: number | null): number | null =>
+  log === null ? null : Math.exp(storable(log));
+
+/** Limits of logarithms as limits of ratios. */
+export const limitsBack = ({ low, high, ...limits }: LimitsOfAgreement): LimitsOfAgreement => ({
+  low: back(low),
+  high: back(high),
+  low_interval: [back(limits.low_interval[0]), back(limits.low_interval[1])],
+  high_interval: [back(limits.high_interval[0]), back(limits.high_interval[1])],
+});
 
 /**
  * Between which factors do 95 % of the ratios candidate ÷ reference lie?
@@ -56,18 +60,12 @@ export function ratioLimits(ratios: readonly number[], options: LimitsOptions = 
   const { confidence = 0.95 } = requireOptions(options, LIMITS_OPTIONS);
   const logs = logarithmsOf(ratios);
   const summary = summariseDifferences(logs, { confidence });
-  const limits = limitsOf(logs, options);
   return {
     n: ratios.length,
     ratio: back(summary.mean),
     low: back(summary.low),
     high: back(summary.high),
     log_sd: summary.sd,
-    limits: {
-      low: back(limits.low),
-      high: back(limits.high),
-      low_interval: [back(limits.low_interval[0]), back(limits.low_interval[1])],
-      high_interval: [back(limits.high_interval[0]), back(limits.high_interval[1])],
-    },
+    limits: limitsBack(limitsOf(logs, options)),
   };
 }

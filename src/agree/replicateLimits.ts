@@ -111,7 +111,7 @@ function replicated(
   const { groups, values, variance_of_means: ofMeans, harmonic_size: size } = parts;
   const bias = mean(parts.group_means);
   const withinPart = (1 - 1 / size) * within;
-  const { sd_interval: _, ...limits } = moverLimits({
+  const limits = moverLimits({
     bias,
     biasVariance: ofMeans / groups,
     biasDof: groups - 1,

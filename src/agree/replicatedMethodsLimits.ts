@@ -1,4 +1,4 @@
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { oneWay } from '../statistics/oneWay.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireList, requireRecord } from '../statistics/shapes.js';
@@ -71,7 +71,7 @@ export function replicatedMethodsLimitsFromFigures(
       .filter((meter) => meter.dof > 0)
       .map((meter) => ({ estimate: (1 - 1 / meter.size) * meter.variance, dof: meter.dof })),
   ];
-  const { sd_interval: _, ...limits } = moverLimits({
+  const limits = moverLimits({
     bias,
     biasVariance: ofMeans / n,
     biasDof: n - 1,
@@ -130,11 +130,7 @@ export function replicatedMethodsLimits(
 ): ReplicatedMethodsLimits {
   requireList(sources, 'The sources');
   if (sources.length < 2) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'Limits need at least 2 sources.',
-      found: String(sources.length),
-    });
+    throw failure('too-few-values', 'Limits need at least 2 sources.', sources.length);
   }
   for (const source of sources) {
     requireRecord(source, 'A source', ['reference', 'candidate']);

@@ -1,20 +1,19 @@
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong } from '../error.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
+import type { MonteCarloOptions } from './monteCarlo.js';
 
 /** Blocks before stability may be declared (7.9.4 has 2, whose spread is chancy). */
 const LEAST_BLOCKS = 5;
 
-export interface AdaptiveOptions {
-  readonly confidence: number;
-  /** Digits of u that are to be meaningful, 1 or 2. */
-  readonly significantDigits: 1 | 2;
-  /** 1: stable to δ. 5: stable to δ/5, as for validating another method (8.2). */
-  readonly toleranceDivisor: 1 | 5;
-  readonly maxTrials: number;
-  /** Which interval has to be stable. */
-  readonly interval: 'symmetric' | 'shortest';
+export interface AdaptiveOptions
+  extends Required<
+    Pick<
+      MonteCarloOptions,
+      'confidence' | 'significantDigits' | 'toleranceDivisor' | 'maxTrials' | 'interval'
+    >
+  > {
   /** Judge the interval only: for quantities whose mean or variance does not exist. */
   readonly intervalOnly?: boolean;
 }
@@ -22,6 +21,7 @@ export interface AdaptiveOptions {
 export interface AdaptiveTrials {
   readonly mean: number;
   readonly standard_uncertainty: number;
+  /** Interval that leaves out equal parts below and above. */
   readonly symmetric: Interval;
   readonly shortest: Interval;
   readonly trials: number;
@@ -121,11 +121,11 @@ function blockMoments(block: Float64Array): { mean: number; squares: number } {
   for (let i = 0; i < block.length; i++) total += block[i];
   const mean = total / block.length;
   if (!Number.isFinite(mean)) {
-    throw new MeterpairError({
-      code: 'argument-wrong',
-      message: 'The model gave a value that is not finite for a drawn set of inputs.',
-      expected: 'a model that holds over the whole range of its inputs',
-    });
+    throw argumentWrong(
+      'The model gave a value that is not finite for a drawn set of inputs.',
+      undefined,
+      'a model that holds over the whole range of its inputs',
+    );
   }
   let squares = 0;
   for (let i = 0; i < block.length; i++) squares += (block[i] - mean) ** 2;

@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
+import { effectiveDof } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
@@ -75,10 +75,6 @@ export function combineContributions(
   requireConfidence(confidence);
   requireShape(inputs, 'The contributions', CONTRIBUTIONS);
   requireShape(options.correlations, 'The correlations', CORRELATIONS);
-  for (const input of inputs) {
-    requireUncertainty(input.relative_standard_uncertainty, `The uncertainty "${input.name}"`);
-    requireDof(input.dof);
-  }
   const names = inputs.map((input) => input.name);
   const twice = names.find((name, i) => names.indexOf(name) !== i);
   if (twice !== undefined)

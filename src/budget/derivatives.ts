@@ -1,4 +1,4 @@
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { requireShape } from '../statistics/shapes.js';
 
 /** A result as a function of its inputs. */
@@ -44,11 +44,11 @@ export function partialDerivative(
   let h = step;
   for (let i = 0; i < 60 && !Number.isFinite(difference(h)); i++) h /= 2;
   if (!Number.isFinite(difference(h))) {
-    throw new MeterpairError({
-      code: 'no-convergence',
-      message: 'The model has no finite value next to the estimates, so no sensitivity.',
-      found: `input ${index + 1} at ${at[index]}`,
-    });
+    throw failure(
+      'no-convergence',
+      'The model has no finite value next to the estimates, so no sensitivity.',
+      `input ${index + 1} at ${at[index]}`,
+    );
   }
   const shrink = 1.4;
   const table: number[][] = [[difference(h)]];

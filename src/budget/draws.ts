@@ -55,7 +55,7 @@ const SHAPES = [
 /** One draw of an input. @throws argument-wrong for widths below zero and ratios out of range */
 export function drawFrom(input: InputDistribution, random: Random): () => number {
   const { value } = input;
-  if (!Number.isFinite(value)) throw argumentWrong('An input needs a finite value.', value);
+  requireShape(value, 'The value of an input', 'number');
   if (input.shape === 'normal' || input.shape === 'student') {
     const u = input.standard_uncertainty;
     requireUncertainty(u);

@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { requireUncertainty } from '../statistics/effectiveDof.js';
+import { requireShape } from '../statistics/shapes.js';
 
 /** One independent part of a sum, symmetric about zero; a sensitivity is taken into u. */
 export interface ExactPart {
@@ -13,19 +14,12 @@ export interface ExactPart {
   readonly dof?: number;
 }
 
+const SHAPES = ['normal', 'student', 'rectangular', 'triangular', 'arcsine'];
+
 /** @throws argument-wrong: see `exactDistribution` */
 export function requirePart(part: ExactPart): void {
   requireUncertainty(part.standard_uncertainty);
-  const shapes: readonly ExactPart['shape'][] = [
-    'normal',
-    'student',
-    'rectangular',
-    'triangular',
-    'arcsine',
-  ];
-  if (!shapes.includes(part.shape)) {
-    throw argumentWrong('A part has a shape that is not known.', part.shape, shapes.join(', '));
-  }
+  requireShape(part.shape, 'The shape of a part', SHAPES);
   if (part.shape === 'student' && !(Number.isFinite(part.dof) && (part.dof ?? 0) >= 1)) {
     throw argumentWrong('Degrees of freedom of a Student part must be 1 or more.', part.dof);
   }

@@ -2,6 +2,7 @@ import { argumentWrong } from '../error.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
 import { requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
 /** How well the statement itself is known; both left out: taken as known exactly. */
@@ -116,9 +117,7 @@ function amount(statement: UncertaintyStatement): number {
 function divisor(statement: UncertaintyStatement, dof: number): number {
   switch (statement.shape) {
     case 'normal':
-      if (!(statement.coverage_factor > 0 && Number.isFinite(statement.coverage_factor))) {
-        throw argumentWrong('A coverage factor must be above zero.', statement.coverage_factor);
-      }
+      requireShape(statement.coverage_factor, 'A coverage factor', 'above-zero');
       return statement.coverage_factor;
     case 'interval':
       requireConfidence(statement.confidence);

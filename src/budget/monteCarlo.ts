@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { seededRandom } from '../statistics/random.js';
+import { sentences } from '../statistics/sentences.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 import { type AdaptiveTrials, adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
@@ -26,21 +27,12 @@ export interface MonteCarloOptions {
   readonly interval?: 'symmetric' | 'shortest';
 }
 
-export interface MonteCarloResult {
+export interface MonteCarloResult extends Omit<AdaptiveTrials, 'mean' | 'standard_uncertainty'> {
   /** `null` when an input with one degree of freedom or fewer leaves the mean undefined. */
   readonly mean: number | null;
   /** `null` when an input with two degrees of freedom or fewer leaves the variance undefined. */
   readonly standard_uncertainty: number | null;
-  /** Interval that leaves out equal parts below and above. */
-  readonly symmetric: Interval;
-  readonly shortest: Interval;
-  readonly trials: number;
   readonly seed: number;
-  /** Whether the results stood still to within `tolerance` before the bound was reached. */
-  readonly stable: boolean;
-  readonly tolerance: number;
-  /** Twice the standard deviation that the trials leave in the worst of the results. */
-  readonly noise: number;
   /** Why something is `null` or not stable; empty otherwise. */
   readonly why: string;
 }
@@ -97,13 +89,12 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
 }
 
 function reasons(fewest: number, { stable, trials }: AdaptiveTrials): string {
-  const why = [
+  return sentences([
     fewest <= 2
       ? 'An input with two degrees of freedom or fewer has no finite variance: only the interval counts.'
       : '',
     stable ? '' : `After ${trials} trials the results still vary by more than the tolerance asks.`,
-  ];
-  return why.filter((sentence) => sentence !== '').join(' ');
+  ]);
 }
 
 /** One value of the result after the other: independent inputs by their shape, correlated ones together. */

@@ -1,6 +1,6 @@
-import { argumentWrong } from '../error.js';
 import { percentText, shareText } from '../findings/formatNumber.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { capital } from '../statistics/sentences.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
@@ -58,6 +58,7 @@ const OPTIONS: Shape = {
     budget: {
       list: { fields: { name: 'text', share: 'number', kind: Object.keys(USUAL_STEPS) } },
     },
+    wanted: { maybe: 'above-zero' },
     laps: { maybe: 'above-zero' },
     missing: { maybe: { list: { fields: { kind: 'text', text: 'text' } } } },
   },
@@ -121,10 +122,6 @@ function checked(options: NextImprovementOptions): NextImprovementOptions {
   });
   requireConfidence(options.confidence);
   requireShape(options, 'The options', OPTIONS);
-  const { wanted } = options;
-  if (wanted !== undefined && !(wanted > 0 && Number.isFinite(wanted))) {
-    throw argumentWrong('A wanted uncertainty must be above zero.', wanted);
-  }
   return options;
 }
 
@@ -294,8 +291,4 @@ function missingText(missing: readonly Lacking[]): string[] {
       ? ['Record the indication with the beam blocked before every reading: it costs nothing.']
       : []),
   ];
-}
-
-function capital(name: string): string {
-  return name.charAt(0).toUpperCase() + name.slice(1);
 }

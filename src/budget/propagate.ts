@@ -1,7 +1,8 @@
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { sentences } from '../statistics/sentences.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { type Model, partialDerivative, secondOrderVariance } from './derivatives.js';
@@ -155,11 +156,11 @@ function requireSmooth(
     const { name, standard_uncertainty } = inputs[i];
     const slack = 0.01 * Math.max(u, Math.abs(one.value * standard_uncertainty));
     if (one.error * standard_uncertainty <= slack + 1e-12 * Math.abs(value)) return;
-    throw new MeterpairError({
-      code: 'no-convergence',
-      message: 'The model is not smooth at the estimates, so its sensitivity is not defined.',
-      found: `input "${name}"`,
-    });
+    throw failure(
+      'no-convergence',
+      'The model is not smooth at the estimates, so its sensitivity is not defined.',
+      `input "${name}"`,
+    );
   });
 }
 
@@ -198,7 +199,7 @@ function withSecondOrder(
 }
 
 function whatIsMissing(dof: boolean, correlated: boolean, secondOrder: boolean): string {
-  const sentences = [
+  return sentences([
     dof
       ? 'Welch–Satterthwaite holds for independent inputs only, so there are no degrees of freedom and no U.'
       : '',
@@ -207,8 +208,7 @@ function whatIsMissing(dof: boolean, correlated: boolean, secondOrder: boolean):
       : secondOrder
         ? 'The terms of second order cannot be had: the model has no finite value nearby, or higher orders matter as well.'
         : '',
-  ];
-  return sentences.filter((sentence) => sentence !== '').join(' ');
+  ]);
 }
 
 /**

@@ -1,8 +1,7 @@
 import { spawn } from 'node:child_process';
 import { readFile, writeFile } from 'node:fs/promises';
-import { dirname, join, resolve } from 'node:path';
+import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
-import { fileURLToPath } from 'node:url';
 import { withoutControls } from '../findings/escape.js';
 import { deskOf } from '../measure/desk.js';
 import { firstSheet } from '../measure/firstSheet.js';
@@ -13,8 +12,7 @@ import { benchServer } from '../measure/server.js';
 import { requireFolder } from '../record/readStudy.js';
 import { openFile } from './openFile.js';
 import { badUse, verb } from './options.js';
-
-const HERE = dirname(fileURLToPath(import.meta.url));
+import { ROOT } from './project.js';
 
 const HELP = `Keeps the books at the bench: a page on this machine that says which meter is next, times the
 reading, asks about unlikely entries and writes each run into runs.csv.
@@ -43,7 +41,7 @@ export const measure = verb({
     const open = !options['no-open'];
     const wanted = options.wanted === null ? null : wantedPart(options.wanted);
     const notes = await prepared(folder);
-    const script = await readFile(join(HERE, '..', 'measure', 'page.js'), 'utf8');
+    const script = await readFile(join(ROOT, 'dist', 'measure', 'page.js'), 'utf8');
     const server = await benchServer({ html: PAGE_HTML, script, style: PAGE_STYLE }, (error) =>
       io.err(`A fault of this program: ${String(error)}\n`),
     );
@@ -83,7 +81,7 @@ async function prepared(folder: string): Promise<readonly string[]> {
 function comparing(folder: string, open: boolean) {
   return (tell: (line: string) => void): Promise<boolean> => {
     const out = join(folder, 'report');
-    const args = [join(HERE, 'main.js'), 'compare', folder, '--out', out];
+    const args = [join(ROOT, 'dist', 'commands', 'main.js'), 'compare', folder, '--out', out];
     const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'pipe'] });
     for (const stream of [child.stdout, child.stderr]) {
       createInterface({ input: stream }).on('line', (line) => tell(withoutControls(line)));

@@ -3,20 +3,19 @@ import { access, readFile, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { codeOf } from '../record/regularFile.js';
 import { badUse } from './options.js';
-import { type Seal, sealed, sealOf } from './seal.js';
+import { type FileBytes, isOurs } from './seal.js';
 
 /** A file that stands where an output will go. */
 export interface Standing {
   readonly name: string;
-  readonly text: string;
-  readonly seal: Exclude<Seal, 'foreign'>;
+  readonly bytes: Buffer;
   readonly modified: Date;
 }
 
 /**
  * Looks whether files of these names can be put into a folder, without touching anything.
  *
- * @param files what will be written, where it is known: the same bytes are nobody's loss
+ * @param files what will be written, sealed, where it is known: the same bytes are nobody's loss
  * @returns the files of these names that an earlier run left there
  * @throws command-line when the folder or one of the files is something else, a file is somebody's
  *   own, or writing is not allowed
@@ -24,7 +23,7 @@ export interface Standing {
 export async function checkOutputFolder(
   out: string,
   names: readonly string[],
-  files: Readonly<Record<string, string>> = {},
+  files: FileBytes = {},
 ): Promise<readonly Standing[]> {
   const kind = await kindOf(out);
   if (kind === 'other') {
@@ -51,7 +50,7 @@ export async function checkOutputFolder(
 async function standing(
   out: string,
   name: string,
-  next: string | undefined,
+  next: Buffer | undefined,
 ): Promise<Standing | null> {
   const path = join(out, name);
   const kind = await kindOf(path);
@@ -60,10 +59,8 @@ async function standing(
     throw badUse('An output file cannot be written.', `a folder called ${path}`, 'a file');
   }
   const { mtime } = await stat(path);
-  const text = await readFile(path, 'utf8');
-  const same = next !== undefined && sealed(name, next) === text;
-  const seal = same ? 'whole' : sealOf(name, text);
-  if (seal !== 'foreign') return { name, text, seal, modified: mtime };
+  const bytes = await readFile(path);
+  if (next?.equals(bytes) || isOurs(name, bytes)) return { name, bytes, modified: mtime };
   throw badUse(
     'A file is in the way that is not of our making; it stays as it is.',
     path,

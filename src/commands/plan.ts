@@ -15,7 +15,7 @@ import {
   wishesFromFile,
   wishesFromTexts,
 } from './planTexts.js';
-import { sealed } from './seal.js';
+import { sealedFiles } from './seal.js';
 import { type OutputFiles, writeOutputs } from './writeOutputs.js';
 
 const HELP = `Plans a comparison: how many series of how many laps, in which order, when to read, and what U to expect.
@@ -58,11 +58,11 @@ export const plan = verb({
     const made = planned(wishes);
     const { 'study.json': study, ...rest } = planFiles(made);
     const files: OutputFiles = there === null ? { 'study.json': study, ...rest } : rest;
-    const whole = Object.entries(files).map(([name, text]) => [name, sealed(name, text)]);
-    const lost = await fileInTheWay(folder, Object.fromEntries(whole));
+    const whole = sealedFiles(files);
+    const lost = await fileInTheWay(folder, whole);
     if (lost !== null) throw badUse(IN_THE_WAY.message, lost, IN_THE_WAY.expected);
     const names = Object.keys(files);
-    await checkOutputFolder(folder, names, files);
+    await checkOutputFolder(folder, names, whole);
     await writeOutputs(folder, { files, names, answer: names }, io);
     io.out(`${made.sentences.join('\n')}\n`);
     if (there !== null) {

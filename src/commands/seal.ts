@@ -1,24 +1,35 @@
 import { createHash } from 'node:crypto';
+import type { OutputFiles } from './writeOutputs.js';
 
-/** Whose a file is: `whole` is ours as we wrote it, `changed` ours and worked on since, `foreign` not ours. */
-export type Seal = 'whole' | 'changed' | 'foreign';
+/** Bytes of each file by its name: the pages have megabytes, and are compared, not read. */
+export type FileBytes = Readonly<Record<string, Buffer>>;
 
-const COMMENT = /\n<!-- meterpair ([0-9a-f]{64}) -->\n$/;
+const SEAL_LENGTH = 85;
+const COMMENT = /^\n<!-- meterpair ([0-9a-f]{64}) -->\n$/;
 /** What the reports of versions without a seal end with. */
 const REPORT_END = 'End of the comparison report.';
+
+/** Every text sealed as its name asks. */
+export function sealedFiles(files: OutputFiles): FileBytes {
+  return Object.fromEntries(
+    Object.entries(files).map(([name, text]) => [name, sealed(name, text)]),
+  );
+}
 
 /**
  * A text with a digest of itself where the kind of file has room for one: at the end of a page, in
  * the metadata of a notebook. JSON and tables stay as they are.
  */
-export function sealed(name: string, text: string): string {
-  if (isMarkup(name)) return `${text}\n<!-- meterpair ${digest(text)} -->\n`;
-  if (!name.endsWith('.ipynb')) return text;
-  const notebook = asObject(parsed(text));
-  if (notebook === null) return text;
+export function sealed(name: string, text: string): Buffer {
+  const bytes = Buffer.from(text);
+  if (isMarkup(name)) {
+    return Buffer.concat([bytes, Buffer.from(`\n<!-- meterpair ${digest(bytes)} -->\n`)]);
+  }
+  const notebook = name.endsWith('.ipynb') ? asObject(parsed(text)) : null;
+  if (notebook === null) return bytes;
   const meterpair = { sha256: digest(notebookText(notebook)) };
   const metadata = { ...asObject(notebook.metadata), meterpair };
-  return notebookText({ ...notebook, metadata });
+  return Buffer.from(notebookText({ ...notebook, metadata }));
 }
 
 const isMarkup = (name: string) => /\.(?:html|svg)$/.test(name);
@@ -26,28 +37,28 @@ const isMarkup = (name: string) => /\.(?:html|svg)$/.test(name);
 /** A table to share: its name carries the fingerprint of its data, so nobody else's is written over. */
 const OF_ONE_DATA = /-[0-9a-f]{8}\.csv$/;
 
-/** Whose the file is, from its name and its text. */
-export function sealOf(name: string, text: string): Seal {
-  if (OF_ONE_DATA.test(name)) return 'whole';
-  if (isMarkup(name)) {
-    const seal = COMMENT.exec(text);
-    if (seal === null) return text.includes(REPORT_END) ? 'changed' : 'foreign';
-    return digest(text.slice(0, seal.index)) === seal[1] ? 'whole' : 'changed';
-  }
-  if (name.endsWith('.csv'))
-    return /^.*\bcorrected_mW\b.*\bU_mW\b/.test(text) ? 'whole' : 'foreign';
-  const content = asObject(parsed(text));
-  if (content === null) return 'foreign';
-  if (name.endsWith('.ipynb')) return sealOfNotebook(content, text);
-  const { schema } = content;
-  return typeof schema === 'string' && schema.startsWith('meterpair.') ? 'whole' : 'foreign';
+/** Whether a file of that name is of our making, worked on or not; told without a digest. */
+export function isOurs(name: string, bytes: Buffer): boolean {
+  if (OF_ONE_DATA.test(name)) return true;
+  if (isMarkup(name)) return sealOf(bytes) !== null || bytes.includes(REPORT_END);
+  if (name.endsWith('.csv')) return /^.*\bcorrected_mW\b.*\bU_mW\b/.test(bytes.toString());
+  if (name.endsWith('.ipynb')) return bytes.includes('meterpair');
+  const schema = asObject(parsed(bytes.toString()))?.schema;
+  return typeof schema === 'string' && schema.startsWith('meterpair.');
 }
 
-function sealOfNotebook(notebook: Readonly<Record<string, unknown>>, text: string): Seal {
-  const { meterpair, ...metadata } = asObject(notebook.metadata) ?? {};
-  const seal = asObject(meterpair)?.sha256;
-  if (seal === undefined) return text.includes('meterpair') ? 'changed' : 'foreign';
-  return digest(notebookText({ ...notebook, metadata })) === seal ? 'whole' : 'changed';
+/** Whether somebody worked on a file of ours since. JSON and tables cannot tell. */
+export function isChanged(name: string, bytes: Buffer): boolean {
+  if (isMarkup(name)) return digest(bytes.subarray(0, -SEAL_LENGTH)) !== sealOf(bytes);
+  if (!name.endsWith('.ipynb')) return false;
+  const notebook = asObject(parsed(bytes.toString()));
+  const { meterpair, ...metadata } = asObject(notebook?.metadata) ?? {};
+  return digest(notebookText({ ...notebook, metadata })) !== asObject(meterpair)?.sha256;
+}
+
+/** The digest that a page carries at its end; `null` where it carries none. */
+function sealOf(page: Buffer): string | null {
+  return COMMENT.exec(page.subarray(-SEAL_LENGTH).toString())?.[1] ?? null;
 }
 
 /** A notebook as its file has it. */
@@ -55,8 +66,8 @@ export function notebookText(notebook: object): string {
   return `${JSON.stringify(notebook, null, 1)}\n`;
 }
 
-function digest(text: string): string {
-  return createHash('sha256').update(text, 'utf8').digest('hex');
+function digest(content: string | Buffer): string {
+  return createHash('sha256').update(content).digest('hex');
 }
 
 function parsed(text: string): unknown {

@@ -16,7 +16,7 @@ import { codeOf } from '../record/regularFile.js';
 import { writeWhole } from '../record/writeWhole.js';
 import type { Io } from './io.js';
 import { checkOutputFolder, kindOf, type Standing } from './outputFolder.js';
-import { sealed } from './seal.js';
+import { type FileBytes, isChanged, sealedFiles } from './seal.js';
 
 /** Text of each file by its name. */
 export type OutputFiles = Readonly<Record<string, string>>;
@@ -50,19 +50,20 @@ export async function writeOutputs(
 ): Promise<string | null> {
   const there = (await kindOf(out)) === 'folder';
   const target = there ? await realpath(out) : out;
+  const files = sealedFiles(set.files);
   const undo: string[] = [];
   const clean = () => {
     for (const path of undo) rmSync(path, { recursive: true, force: true });
   };
   const done = io.onStop(clean);
   try {
-    const waiting = await writeBeside(target, there, set.files, undo).catch((error: unknown) => {
+    const waiting = await writeBeside(target, there, files, undo).catch((error: unknown) => {
       throw unwritable(error, out);
     });
     if (there) {
       // The files in the way are read first: from then on nothing waits, so that no signal comes between.
-      const standing = await checkOutputFolder(target, set.names, set.files);
-      const earlier = intoPlace(target, waiting, set, standing);
+      const standing = await checkOutputFolder(target, set.names, files);
+      const earlier = intoPlace(target, waiting, files, set.answer, standing);
       if (earlier !== null) io.out(`What stood there before is kept in ${earlier}\n`);
       return earlier;
     }
@@ -98,7 +99,7 @@ export async function writeOutput(
 async function writeBeside(
   target: string,
   there: boolean,
-  files: OutputFiles,
+  files: FileBytes,
   undo: string[],
 ): Promise<string> {
   const around = there ? target : dirname(target);
@@ -108,8 +109,8 @@ async function writeBeside(
   const waiting = join(around, `${WAITING}${process.pid}-${randomBytes(4).toString('hex')}`);
   await mkdir(waiting);
   undo.push(waiting);
-  for (const [name, text] of Object.entries(files)) {
-    await writeWhole(join(waiting, name), sealed(name, text));
+  for (const [name, bytes] of Object.entries(files)) {
+    await writeWhole(join(waiting, name), bytes);
   }
   return waiting;
 }
@@ -117,12 +118,16 @@ async function writeBeside(
 function intoPlace(
   target: string,
   waiting: string,
-  { files, answer }: OutputSet,
+  files: FileBytes,
+  answer: readonly string[],
   standing: readonly Standing[],
 ): string | null {
-  const textOf = (name: string) => standing.find((one) => one.name === name)?.text;
-  const same = answer.every((name) => textOf(name) === sealed(name, files[name] ?? ''));
-  const kept = standing.filter((one) => !same || one.seal === 'changed');
+  const isAsBefore = ({ name, bytes }: Standing) => files[name]?.equals(bytes) === true;
+  const unchanged = standing.filter(isAsBefore).map(({ name }) => name);
+  const same = answer.every((name) => unchanged.includes(name));
+  const kept = standing.filter(
+    (one) => !same || (!unchanged.includes(one.name) && isChanged(one.name, one.bytes)),
+  );
   const earlier = kept.length === 0 ? null : keepEarlier(target, waiting, kept);
   // First the old ones go, whole in their new place: no moment shows files of two answers.
   for (const { name } of kept) unlinkSync(join(target, name));

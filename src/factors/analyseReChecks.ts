@@ -3,6 +3,7 @@
 import { commonToAll, sameName, sharedReference } from '../opinions/sharedReference.js';
 import { type DatedFactor, withoutCommon } from '../opinions/withoutCommon.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { sentences } from '../statistics/sentences.js';
 import { requireList } from '../statistics/shapes.js';
 import type { Factors, Interval, ReCheck, ReChecks, Result, Warning } from '../vocabulary.js';
 import { atWavelength } from '../wavelengths/atWavelength.js';
@@ -152,9 +153,7 @@ function chartAt(
     ...chart.numbers,
     since_first:
       factors.length < 2 ? null : changeOfFactor(nm, first, last, { same, common, later: latest }),
-    why: [chart.why, basis(factors.length, same, common), dated ? '' : UNDATED]
-      .filter((part) => part !== '')
-      .join(' '),
+    why: sentences([chart.why, basis(factors.length, same, common), dated ? '' : UNDATED]),
   };
 }
 
@@ -175,7 +174,7 @@ function chartOf(factors: readonly DatedFactor[], common: number): Chart {
       `A chart needs ${FEWEST} values at a wavelength; here are ${factors.length}.`,
     );
   }
-  const own = factors.map((one) => Math.sqrt(withoutCommon(one, common).variance));
+  const own = factors.map((one) => withoutCommon(one, common).standardUncertainty);
   const uncertain = own.some((u) => u > 0);
   const found = controlChart({
     values: factors.map(({ factor }) => Math.log(factor)),
@@ -197,15 +196,13 @@ function chartOf(factors: readonly DatedFactor[], common: number): Chart {
       in_control: judged ? found.inControl : null,
     },
     signals: found.points.map((point) => point.signals),
-    why: [
+    why: sentences([
       found.why,
       uncertain ? '' : 'No value has an uncertainty of its own, so there are no limits from it.',
       most > UNEQUAL * least
         ? 'Some values are much surer than others, and the limits treat all alike: look at their intervals.'
         : '',
-    ]
-      .filter((part) => part !== '')
-      .join(' '),
+    ]),
   };
 }
 
@@ -252,8 +249,7 @@ function valuesOf(
     }
     const own = signals[place];
     place += 1;
-    const { variance, dof } = withoutCommon(value, common);
-    const u = Math.sqrt(variance);
+    const { standardUncertainty: u, dof } = withoutCommon(value, common);
     const spread = Math.exp(coverageFactor(confidence, dof) * u);
     const finite = Number.isFinite(value.factor * spread);
     return {

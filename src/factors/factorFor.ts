@@ -4,7 +4,9 @@ import { MeterpairError } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { curveOfLevels } from '../power/curveOfLevels.js';
 import { BEYOND, factorAtPower } from '../power/factorAtPower.js';
+import type { Part } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { hull } from '../statistics/summary.js';
 import type { FactorEntry, Factors, Warning } from '../vocabulary.js';
 import { SAME_WAVELENGTH_NM } from '../wavelengths/atWavelength.js';
 
@@ -16,7 +18,7 @@ export interface FactorFor {
   readonly entry: FactorEntry;
   readonly factor: number;
   /** ln K without what placements leave in it. */
-  readonly rest: { readonly standardUncertainty: number; readonly dof: number };
+  readonly rest: Part;
   /** What placements leave in ln K. */
   readonly placement: number;
   /** What one placement more brings, relative; `null` where the factors do not say. */
@@ -164,11 +166,7 @@ function betweenCaution(below: FactorEntry, above: FactorEntry, nm: number): War
 }
 
 /** Lowest and highest indication that the levels of a wavelength hold. */
-const rangeOf = ({ levels }: FactorEntry) =>
-  [
-    Math.min(...levels.map((one) => one.candidate_mW[0])),
-    Math.max(...levels.map((one) => one.candidate_mW[1])),
-  ] as const;
+const rangeOf = ({ levels }: FactorEntry) => hull(levels.map((one) => one.candidate_mW));
 
 function powerCautions(entry: FactorEntry, reading_mW: number, outside: number): Warning[] {
   if (!(outside > 0)) return [];

@@ -1,6 +1,8 @@
 /** A new reading, or several of one power, as somebody gives them. */
+
 import { argumentWrong, MeterpairError } from '../error.js';
 import { today } from '../record/days.js';
+import { requireShape } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Factors, Warning } from '../vocabulary.js';
 import { recheckDue } from './recheckDue.js';
@@ -69,9 +71,7 @@ export function readingOf(factors: Factors, given: NewReading): TakenReading {
       expected: EXPECTED,
     });
   }
-  if (typeof zero_mW !== 'number' || !Number.isFinite(zero_mW)) {
-    throw argumentWrong('A zero must be a number of mW.', zero_mW);
-  }
+  requireShape(zero_mW, 'A zero in mW', 'number');
   const seatings = seatingsOf(given.reading_mW).map((list) => list.map((one) => one - zero_mW));
   const all = seatings.flat();
   const low = all.find((one) => one <= 0);
@@ -156,9 +156,7 @@ function scatterOf(
 
 function settingCautions(wavelength_nm: number, setting_nm: number | undefined): Warning[] {
   if (setting_nm === undefined) return [];
-  if (typeof setting_nm !== 'number' || !Number.isFinite(setting_nm)) {
-    throw argumentWrong('A wavelength setting must be a number of nm.', setting_nm);
-  }
+  requireShape(setting_nm, 'A wavelength setting in nm', 'number');
   if (Math.abs(setting_nm - wavelength_nm) <= RIGHT_SETTING_NM) return [];
   return [
     {

@@ -1,10 +1,11 @@
+import type { Part } from '../statistics/combineIndependent.js';
 import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import { type Factors, KNOWN_EXACTLY } from '../vocabulary.js';
 import type { FactorFor } from './factorFor.js';
 import type { TakenReading } from './newReading.js';
 
 /** One contribution to a corrected reading, as a fraction of it. */
-export interface ReadingPart {
+export interface ReadingPart extends Part {
   readonly name:
     | 'factor K'
     | 'placement'
@@ -15,8 +16,6 @@ export interface ReadingPart {
     | 'power between the levels'
     | 'power outside the levels'
     | 'wavelength of the source';
-  readonly standardUncertainty: number;
-  readonly dof: number;
   readonly shape: 'student' | 'rectangular';
   /** Whether the factors say how large it is; counted as 0 where they do not. */
   readonly stated: boolean;

@@ -1,8 +1,9 @@
 /** A new reading brought to the kind that the factors hold for. */
-import { argumentWrong } from '../error.js';
+
 import { percent, significant } from '../findings/formatNumber.js';
 import { gainAt } from '../readings/lacking.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Factors, Warning } from '../vocabulary.js';
 
 /** Part of a reading that may be missing without a word. */
@@ -29,9 +30,7 @@ export function settledReading(
   reading_mW: number,
   read_at_s: number | undefined,
 ): SettledReading {
-  if (read_at_s !== undefined && !(read_at_s > 0 && Number.isFinite(read_at_s))) {
-    throw argumentWrong('A reading time must be a number of s above 0.', read_at_s);
-  }
+  requireShape(read_at_s, 'A reading time in s', { maybe: 'above-zero' });
   const as = (cautions: readonly Warning[]): SettledReading => ({
     reading_mW,
     standardUncertainty: 0,

@@ -2,9 +2,10 @@
 
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
-import { chiSquareCdf, coverageFactor } from '../statistics/distributions.js';
+import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
+import { randomEffectsMean } from '../statistics/randomEffects.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { oneSampleStudent } from '../statistics/student.js';
 import { mean, requireValues, standardDeviation } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
@@ -62,6 +63,10 @@ export interface SeveralUnitsResult {
   readonly why: string;
 }
 
+const UNIT: Shape = {
+  fields: { name: 'text', factor: 'above-zero', relative_standard_uncertainty: 'not-negative' },
+};
+
 /**
  * Spread between units, and the factor to expect of one more.
  *
@@ -78,10 +83,8 @@ export interface SeveralUnitsResult {
 export function severalUnits(input: SeveralUnitsInput): SeveralUnitsResult {
   requireOptions(input, { units: true, tolerance: true, confidence: true });
   const { units, tolerance, confidence } = input;
-  const unit = { fields: { name: 'text', factor: 'number' } } as const;
-  requireShape(units, 'The units', { list: unit });
+  requireShape(units, 'The units', { list: UNIT });
   requireShape(tolerance, 'A tolerance', 'fraction');
-  check(input);
   const logs = units.map((unit) => Math.log(unit.factor));
   const s = standardDeviation(logs);
   const within = mean(units.map((unit) => unit.relative_standard_uncertainty ** 2));
@@ -115,11 +118,13 @@ const factors = (units: readonly UnitFactor[]) => units.map((unit) => unit.facto
 
 function heterogeneity(units: readonly UnitFactor[], logs: readonly number[]): number | null {
   if (units.some((unit) => unit.relative_standard_uncertainty === 0)) return null;
-  const weights = units.map((unit) => 1 / unit.relative_standard_uncertainty ** 2);
-  const total = weights.reduce((sum, w) => sum + w, 0);
-  const centre = logs.reduce((sum, y, i) => sum + weights[i] * y, 0) / total;
-  const q = logs.reduce((sum, y, i) => sum + weights[i] * (y - centre) ** 2, 0);
-  return Math.min(1, Math.max(0, 1 - chiSquareCdf(q, units.length - 1)));
+  const { p } = randomEffectsMean(
+    units.map(({ relative_standard_uncertainty: standardUncertainty }, i) => ({
+      value: logs[i],
+      standardUncertainty,
+    })),
+  );
+  return Math.min(1, Math.max(0, p));
 }
 
 function explain(
@@ -137,20 +142,6 @@ function explain(
   }[verdict];
   const few = n < 5 ? ` With ${n} units this interval is wide because little is known.` : '';
   return `${head} ${tail}${few}`;
-}
-
-function check({ units, tolerance }: SeveralUnitsInput): void {
-  for (const { factor, relative_standard_uncertainty: u } of units) {
-    if (!(factor > 0) || !Number.isFinite(factor) || !(u >= 0) || !Number.isFinite(u)) {
-      throw argumentWrong(
-        'A unit needs a factor above 0 and an uncertainty of 0 or more.',
-        `${factor}, ${u}`,
-      );
-    }
-  }
-  if (!(tolerance > 0 && tolerance < 1)) {
-    throw argumentWrong('A tolerance must be a fraction between 0 and 1.', tolerance);
-  }
 }
 
 const short = (value: number) => significant(value, 4);

@@ -3,10 +3,10 @@
 import { argumentWrong } from '../error.js';
 import { percent } from '../findings/formatNumber.js';
 import { type DatedFactor, withoutCommon } from '../opinions/withoutCommon.js';
+import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireOptions } from '../statistics/options.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
-import { KNOWN_EXACTLY } from '../vocabulary.js';
 
 export interface ThenAndNowInput {
   readonly earlier: DatedFactor;
@@ -82,11 +82,10 @@ export function thenAndNow(input: ThenAndNowInput): ThenAndNowResult {
   requireShape(input, 'The comparison', COMPARISON);
   check(input);
   const common = sameReference ? (input.referenceRelativeUncertainty ?? 0) : 0;
-  const parts = [withoutCommon(earlier, common), withoutCommon(now, common)];
-  const variance = parts[0].variance + parts[1].variance;
-  const u = Math.sqrt(variance);
-  const spread = parts.reduce((sum, part) => sum + part.variance ** 2 / part.dof, 0);
-  const dof = spread > 0 ? Math.min(KNOWN_EXACTLY, variance ** 2 / spread) : KNOWN_EXACTLY;
+  const { standardUncertainty: u, dof } = combineIndependent([
+    withoutCommon(earlier, common),
+    withoutCommon(now, common),
+  ]);
   const ratio = now.factor / earlier.factor;
   const half = coverageFactor(confidence, dof) * u;
   const low = ratio * Math.exp(-half) - 1;
@@ -135,34 +134,17 @@ function explain(
   return `${head}${middle}${tail}`;
 }
 
-function check(input: ThenAndNowInput): void {
-  const { tolerance, confidence, referenceRelativeUncertainty: reference } = input;
-  for (const one of [input.earlier, input.now]) {
-    if (!(one.factor > 0) || !Number.isFinite(one.factor)) {
-      throw argumentWrong('A factor must be a finite number above 0.', one.factor);
-    }
-    const u = one.relative_standard_uncertainty;
-    if (!(u >= 0) || !Number.isFinite(u) || !(one.dof > 0)) {
-      throw argumentWrong(
-        'A factor needs an uncertainty of 0 or more and degrees of freedom.',
-        `${u}, ${one.dof}`,
-      );
-    }
-    // 1 % slack: the numbers may have been rounded in a file.
-    if (input.sameReference && reference !== null && reference > u * 1.01) {
+/** Within 1 %: the numbers may have been rounded in a file. */
+function check({ earlier, now, sameReference, ...input }: ThenAndNowInput): void {
+  const common = sameReference ? (input.referenceRelativeUncertainty ?? 0) : 0;
+  for (const { relative_standard_uncertainty: u } of [earlier, now]) {
+    if (common > u * 1.01) {
       throw argumentWrong(
         'The reference’s uncertainty cannot exceed that of a factor it is part of.',
-        `${reference} against ${u}`,
+        `${common} against ${u}`,
       );
     }
   }
-  if (reference !== null && !(reference >= 0 && Number.isFinite(reference))) {
-    throw argumentWrong('The reference’s uncertainty must be 0 or more.', reference);
-  }
-  if (!(tolerance > 0 && tolerance < 1)) {
-    throw argumentWrong('A tolerance must be a fraction between 0 and 1.', tolerance);
-  }
-  requireConfidence(confidence);
 }
 
 const signed = (value: number) => `${value < 0 ? '−' : '+'}${percent(Math.abs(value))}`;

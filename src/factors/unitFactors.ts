@@ -49,7 +49,7 @@ export function unitFactors(
   return entries.map(({ name, ...entry }) => ({
     name,
     factor: entry.factor,
-    relative_standard_uncertainty: Math.sqrt(withoutCommon(entry, common).variance),
+    relative_standard_uncertainty: withoutCommon(entry, common).standardUncertainty,
   }));
 }
 

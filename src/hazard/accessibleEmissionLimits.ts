@@ -6,9 +6,9 @@
  * transcription says so below. Check every number against a bought copy.
  */
 
-import { argumentWrong } from '../error.js';
 import { significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { LaserClass } from '../vocabulary.js';
 
 /** The most that a class may emit. Class 4 has no limit: it is whatever exceeds class 3B. */
@@ -164,12 +164,8 @@ export function accessibleEmissionLimits(
 ): EmissionLimits {
   requireOptions(options, { tolerance_nm: true });
   const tolerance = options.tolerance_nm ?? 0;
-  if (!(wavelength_nm > 0) || !Number.isFinite(wavelength_nm)) {
-    throw argumentWrong('A wavelength must be a finite number above 0 nm.', wavelength_nm);
-  }
-  if (!(tolerance >= 0) || !Number.isFinite(tolerance)) {
-    throw argumentWrong('A wavelength tolerance must be 0 nm or more.', tolerance);
-  }
+  requireShape(wavelength_nm, 'A wavelength in nm', 'above-zero');
+  requireShape(tolerance, 'A wavelength tolerance in nm', 'not-negative');
   const low = wavelength_nm - tolerance;
   const high = wavelength_nm + tolerance;
   const touched = BANDS.filter(

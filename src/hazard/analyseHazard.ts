@@ -2,6 +2,7 @@
 
 import { statedUncertainty } from '../opinions/compareWithOpinion.js';
 import { meterAt } from '../readings/certificate.js';
+import { eachMeter } from '../record/meters.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import { extremes } from '../statistics/summary.js';
 import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
@@ -91,10 +92,7 @@ function judgeAt(chapter: ReadToFactors, source: Source, own: readonly Series[])
     confidence: study.confidence,
     elsewhere: measuredElsewhere(study, source.name),
     infrared: infraredOf(chapter, source.name),
-    repeatability: {
-      reference: worst(analyses, 'reference'),
-      candidate: worst(analyses, 'candidate'),
-    },
+    repeatability: eachMeter((meter) => worst(analyses, meter)),
   });
 }
 

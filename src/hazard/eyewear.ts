@@ -1,8 +1,8 @@
 /** Optical density as an orientation: never a choice of eyewear. */
 
-import { argumentWrong } from '../error.js';
 import { formatNumber, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { infraredCaution } from '../wavelengths/infraredLeak.js';
 
 export interface EyewearInput {
@@ -50,12 +50,8 @@ const CAUTIONS: readonly string[] = [
 export function opticalDensityNeeded(input: EyewearInput): EyewearResult {
   requireOptions(input, { upper_mW: true, wavelength_nm: true, source: true });
   const { upper_mW, wavelength_nm, source } = input;
-  if (!(upper_mW > 0) || !Number.isFinite(upper_mW)) {
-    throw argumentWrong('A power must be a finite number above 0 mW.', upper_mW);
-  }
-  if (!(wavelength_nm > 0) || !Number.isFinite(wavelength_nm)) {
-    throw argumentWrong('A wavelength must be a finite number above 0 nm.', wavelength_nm);
-  }
+  requireShape(upper_mW, 'A power in mW', 'above-zero');
+  requireShape(wavelength_nm, 'A wavelength in nm', 'above-zero');
   const infrared = infraredCaution(wavelength_nm, source, null);
   const cautions =
     infrared === null

@@ -1,6 +1,7 @@
 /** How hazardous is this laser, judged on the safe side? A screening aid, never a classification. */
 
 import { significant } from '../findings/formatNumber.js';
+import { capital, sentences } from '../statistics/sentences.js';
 import type { HazardResult, LaserClass, Warning } from '../vocabulary.js';
 import { isDoubledLine, LEAKED_INFRARED_NM } from '../wavelengths/infraredLeak.js';
 import type { EmissionLimit, EmissionLimits } from './accessibleEmissionLimits.js';
@@ -76,7 +77,7 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
       reading_class: readingClass,
       decided: upperClass !== null && upperClass === readingClass,
       label_understates: label.understates,
-      why: joined([
+      why: sentences([
         bound.text,
         zone,
         infraredClass === null
@@ -90,8 +91,6 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
     warnings,
   };
 }
-
-const joined = (parts: readonly string[]) => parts.filter((part) => part !== '').join(' ');
 
 const labelled = ({ name, wavelength_nm, label_class, label_max_mW }: HazardInput['source']) => ({
   source: name,
@@ -121,7 +120,7 @@ function pulsed(input: HazardInput, bound: HazardBound): HazardJudgement {
       reading_class: null,
       decided: false,
       label_understates: most !== null && bound.highest_mW > most ? true : null,
-      why: joined([bound.text, capital(message), HAZARD_CAUTION]),
+      why: sentences([bound.text, capital(message), HAZARD_CAUTION]),
     },
     warnings: [{ code: 'hazard-pulsed', message: `${source.name}: ${message}` }],
   };
@@ -218,4 +217,3 @@ function nothingSeen(input: HazardInput, bound: HazardBound | null): HazardJudge
 
 const limitText = (limit: EmissionLimit) =>
   `the class ${limit.class} limit of ${significant(limit.limit_mW, 3)} mW`;
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

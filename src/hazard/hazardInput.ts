@@ -3,6 +3,8 @@
 import { argumentWrong } from '../error.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
+import type { Estimate } from '../statistics/randomEffects.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Meter, MeterRole, Opinion, Source } from '../vocabulary.js';
 
 /** One run of the source, whether or not the calibration used it. */
@@ -17,7 +19,7 @@ export interface HazardReading {
   /** Whether a peak was recorded in the run, and whether it is the highest indication. */
   readonly peak: 'none' | 'recorded' | 'highest';
   /** Part that a filter in front of the meter let through, with its standard uncertainty; 1 for none. */
-  readonly transmission: { readonly value: number; readonly standardUncertainty: number };
+  readonly transmission: Estimate;
   /**
    * Factor of the candidate at this wavelength and power, and the most it may be with 95 % confidence
    * or more; `null` for the reference, and where the candidate has none.
@@ -76,30 +78,33 @@ export function leastCoverage(confidence: number): number {
   return Math.max(2, normalQuantile(0.5 + confidence / 2));
 }
 
+const READING: Shape = {
+  fields: {
+    highest_mW: 'number',
+    shown_mW: 'number',
+    step_mW: 'not-negative',
+    transmission: { fields: { value: 'above-zero', standardUncertainty: 'not-negative' } },
+    factor: { orNull: { fields: { value: 'above-zero', high: 'any-number' } } },
+  },
+};
+const ELSEWHERE: Shape = {
+  fields: { value_mW: 'number', standardUncertainty_mW: { orNull: 'not-negative' } },
+};
+
 /** @throws argument-wrong for the first input that is out of range */
 export function checkHazardInput(input: HazardInput): void {
-  for (const reading of input.readings) {
-    const { highest_mW, shown_mW, step_mW, transmission, factor } = reading;
-    if (![highest_mW, shown_mW].every(Number.isFinite)) {
-      throw argumentWrong('A reading must be a finite number of mW.', highest_mW);
+  for (const one of input.elsewhere ?? []) requireShape(one, 'A value from elsewhere', ELSEWHERE);
+  for (const one of input.readings) {
+    requireShape(one, 'A reading', READING);
+    const { transmission, factor } = one;
+    if (transmission.value > 1) {
+      throw argumentWrong('A transmission must lie above 0 and up to 1.', transmission.value);
     }
-    if (!(step_mW >= 0) || !Number.isFinite(step_mW)) {
-      throw argumentWrong('A display step must be 0 mW or more.', step_mW);
-    }
-    const { value, standardUncertainty: u } = transmission;
-    if (!(value > 0 && value <= 1) || !(u >= 0 && Number.isFinite(u))) {
-      throw argumentWrong('A transmission must lie above 0 and up to 1.', value);
-    }
-    if (factor !== null && !(factor.value > 0 && factor.high >= factor.value)) {
+    if (factor !== null && !(factor.high >= factor.value)) {
       throw argumentWrong(
-        'A factor must be above 0 and not above its upper end.',
+        'A factor must not be above its upper end.',
         `${factor.value}, up to ${factor.high}`,
       );
-    }
-  }
-  for (const { value_mW, standardUncertainty_mW: u } of input.elsewhere ?? []) {
-    if (!Number.isFinite(value_mW) || (u !== null && !(u >= 0 && Number.isFinite(u)))) {
-      throw argumentWrong('A value from elsewhere must be finite, its uncertainty 0 or more.');
     }
   }
   requireConfidence(input.confidence);

@@ -8,8 +8,16 @@ import { loadedKernel, notebookState, type WriteDisplay } from './notebookState.
 export type ConvertCell = (declared: string, code: string) => ConvertResult;
 
 export interface CellRunner {
-  /** Runs one cell; `false` when it failed, with the reason on the console. */
-  readonly execute: (code: string, write: WriteDisplay) => Promise<boolean>;
+  /**
+   * Runs one cell; `false` when it failed, with the reason on the console.
+   *
+   * @param finish puts into the compiled cell what was not to be compiled
+   */
+  readonly execute: (
+    code: string,
+    write: WriteDisplay,
+    finish: (compiled: string) => string,
+  ) => Promise<boolean>;
 }
 
 /**
@@ -25,7 +33,7 @@ export function cellRunner(cwd: string, convert: ConvertCell, shown: Console): C
   const exports = exportsInto(locals);
   const require = cellRequire(cwd);
   return {
-    execute: async (code, write) => {
+    execute: async (code, write, finish) => {
       notebookState().write = write;
       tellKernel(write);
       const compiled = convert(declared.text, code);
@@ -41,7 +49,7 @@ export function cellRunner(cwd: string, convert: ConvertCell, shown: Console): C
       }
       try {
         const kind = compiled.hasToplevelAwait ? 'async function' : 'function';
-        const body = `(${kind} (exports, require) { ${compiled.output ?? ''}\n})`;
+        const body = `(${kind} (exports, require) { ${finish(compiled.output ?? '')}\n})`;
         await runInThisContext(body)(exports, require);
       } catch (error) {
         shown.error(error);

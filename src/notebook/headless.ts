@@ -95,10 +95,11 @@ export async function runNotebook(options: RunNotebookOptions): Promise<Notebook
       count += 1;
       options.onCell?.({ cell: count, cells: total, heading });
       const parameter = parameterOf(cell);
-      const code = fill(sourceText(cell), parameter?.run);
-      const { ok, outputs, errorText } = await kernel.execute(code);
-      if (!ok)
-        throw failed(name, `Cell ${count} (${heading}) failed: ${errorText}\n${quote(code)}`);
+      const { ok, outputs, errorText } = await kernel.execute(sourceText(cell), parameter?.run);
+      if (!ok) {
+        const code = quote(fill(sourceText(cell), parameter?.run));
+        throw failed(name, `Cell ${count} (${heading}) failed: ${errorText}\n${code}`);
+      }
       const saved = sourceLines(fill(sourceText(cell), parameter?.saved));
       cells.push({ ...cell, source: saved, execution_count: count, outputs });
     }
@@ -109,9 +110,37 @@ export async function runNotebook(options: RunNotebookOptions): Promise<Notebook
   }
 }
 
+/**
+ * Compiles the cells of a notebook without running them, so that its next run finds them kept.
+ *
+ * @param parameters tags of the cells that are given a text when the notebook is run
+ */
+export async function compileNotebook(
+  notebook: string,
+  cwd: string,
+  parameters: readonly string[],
+): Promise<void> {
+  const { cells } = await readNotebook(notebook);
+  const before = process.cwd();
+  process.chdir(cwd);
+  const compiler = cellCompiler(process.cwd());
+  try {
+    let declared = '';
+    for (const cell of cells.filter(({ cell_type }) => cell_type === 'code')) {
+      const isGiven = cellTags(cell).some((tag) => parameters.includes(tag));
+      const code = fill(sourceText(cell), isGiven ? STAND_IN : undefined);
+      declared = compiler.convert(declared, code).declOutput ?? '';
+    }
+  } finally {
+    compiler.close();
+    process.chdir(before);
+  }
+}
+
 interface RunningKernel {
   readonly execute: (
     code: string,
+    value: ParameterValue | undefined,
   ) => Promise<ReturnType<typeof collectOutputs> & { readonly ok: boolean }>;
   readonly close: () => void;
 }
@@ -132,14 +161,16 @@ function startKernel(cwd: string): RunningKernel {
     notebookState().write = null;
   };
   return {
-    execute: async (code) => {
+    execute: async (source, value) => {
       const messages: KernelMessage[] = [];
       process.stdout.write = streamInto(messages, 'stdout');
       process.stderr.write = streamInto(messages, 'stderr');
       globalThis.console = plain;
       try {
-        const ok = await runner.execute(code, (display, update) =>
-          messages.push({ display, update }),
+        const ok = await runner.execute(
+          fill(source, standIn(value)),
+          (display, update) => messages.push({ display, update }),
+          (compiled) => putIn(compiled, value),
         );
         return { ok, ...collectOutputs(messages) };
       } finally {
@@ -175,6 +206,22 @@ function fill(source: string, value: ParameterValue | undefined): string {
       ? JSON.stringify(value)
       : `[${value.map((one) => JSON.stringify(one)).join(', ')}]`;
   return source.replace(ASSIGNED, () => `= ${text}`);
+}
+
+/**
+ * Stands for the text of a parameter while its cell is compiled, so that all values share what the
+ * compiler gave: the declared type of a constant is its text, and the cells after it depend on that.
+ */
+const STAND_IN = 'meterpair: the text that is given';
+
+function standIn(value: ParameterValue | undefined): ParameterValue | undefined {
+  return typeof value === 'object' ? [STAND_IN] : value && STAND_IN;
+}
+
+function putIn(compiled: string, value: ParameterValue | undefined): string {
+  if (value === undefined) return compiled;
+  const texts = [value].flat().map((one) => JSON.stringify(one));
+  return compiled.replace(JSON.stringify(STAND_IN), () => texts.join(', '));
 }
 
 function headingOf(markdown: string): string | null {

@@ -52,18 +52,18 @@ export const IN_THE_WAY = {
 /** Path of the first of these files that is there and says something else; `null`: none is. */
 export async function fileInTheWay(
   folder: string,
-  files: Readonly<Record<string, string>>,
+  files: Readonly<Record<string, string | Buffer>>,
 ): Promise<string | null> {
-  for (const [name, text] of Object.entries(files)) {
+  for (const [name, content] of Object.entries(files)) {
     const there = await contentOf(join(folder, name));
-    if (there !== null && there !== text) return join(folder, name);
+    if (there !== null && !there.equals(Buffer.from(content))) return join(folder, name);
   }
   return null;
 }
 
-async function contentOf(path: string): Promise<string | null> {
+async function contentOf(path: string): Promise<Buffer | null> {
   try {
-    return await readFile(path, 'utf8');
+    return await readFile(path);
   } catch (error) {
     if (['ENOENT', 'ENOTDIR'].includes(codeOf(error))) return null;
     throw error;

@@ -3,10 +3,12 @@
 import { curveOfLevels } from '../power/curveOfLevels.js';
 import { factorAtPower } from '../power/factorAtPower.js';
 import { type FilterState, filterState } from '../readings/behindFilter.js';
+import type { Steps } from '../readings/displayStep.js';
+import { eachMeter, METERS, runsOn } from '../record/meters.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import { runsWithout } from '../series/balanced.js';
 import { DEFAULT_BETWEEN_SERIES } from '../series/combineSeries.js';
-import type { Steps } from '../series/screenSeries.js';
+import { capital } from '../statistics/sentences.js';
 import { extremes, mean, standardDeviation } from '../statistics/summary.js';
 import type {
   MeterRole,
@@ -72,7 +74,7 @@ function powerOf(input: OpinionInput, name: string, highest: boolean): SourcePow
     const filter = filterState(study, series);
     if (filter.status === 'other-light' || filter.status === 'not-stated') return [];
     const kept = runsWithout(series, analysis.result.excluded);
-    const levels = (['reference', 'candidate'] as const).map((meter) => level(kept, meter, filter));
+    const levels = METERS.map((meter) => level(kept, meter, filter));
     return levels[0] === null || levels[1] === null
       ? []
       : [{ id: series.id, reference: levels[0], candidate: levels[1], analysis }];
@@ -95,8 +97,7 @@ function powerOf(input: OpinionInput, name: string, highest: boolean): SourcePow
   return {
     series: used.map((one) => one.id),
     wavelength_nm: nm,
-    reference: average('reference'),
-    candidate: average('candidate'),
+    ...eachMeter(average),
     placement: Math.max(at?.between_series_relative_sd ?? 0, DEFAULT_BETWEEN_SERIES),
     factor: factorOf(at, mean(used.map((one) => one.candidate.shown_mW)), study.confidence),
     steps: input.steps,
@@ -127,7 +128,7 @@ function factorOf(
 
 /** Power of the source by a meter's used readings, in front of any filter, and their scatter. */
 function level(runs: readonly Run[], meter: MeterRole, filter: FilterState) {
-  const own = runs.filter((run) => run.meter === meter).map((run) => run.reading_mW);
+  const own = runsOn(runs, meter).map((run) => run.reading_mW);
   if (own.length === 0) return null;
   const value = mean(own);
   if (!(value > 0)) return null;
@@ -186,11 +187,10 @@ function threeInstruments(input: OpinionInput): ThreeInstruments {
 
 function warnings(one: OpinionResult): Warning[] {
   if (!contradictsReference(one)) return [];
-  const who = saidBy(one.kind);
   return [
     {
       code: 'reference-contradicted',
-      message: `${who.charAt(0).toUpperCase()}${who.slice(1)} contradicts the reference at ${one.wavelength_nm} nm ("${one.source}"). Find out which is right before using a factor of this study there: it would carry the error of the reference.`,
+      message: `${capital(saidBy(one.kind))} contradicts the reference at ${one.wavelength_nm} nm ("${one.source}"). Find out which is right before using a factor of this study there: it would carry the error of the reference.`,
     },
   ];
 }

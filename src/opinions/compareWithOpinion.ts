@@ -1,7 +1,8 @@
 /** One value from elsewhere against the power of its source on the two meters. */
 
 import { meterAt, statedRelative } from '../readings/certificate.js';
-import type { Steps } from '../series/screenSeries.js';
+import type { Steps } from '../readings/displayStep.js';
+import { eachMeter } from '../record/meters.js';
 import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import type {
   Meter,
@@ -72,10 +73,7 @@ export function compareWithOpinion(
     return { ...base, series: [], comparisons: [], supports: 'undecided', why: power };
   }
   const meters = { reference: meterAt(study.reference, nm), candidate: study.candidate };
-  const ours = {
-    reference: meterPower(meters.reference, power),
-    candidate: meterPower(meters.candidate, power),
-  };
+  const ours = eachMeter((meter) => meterPower(meters[meter], power));
   const blocked = notComparable(opinion, theirs, ours.reference, isDoubledLine(nm));
   const common = opinion.common_standard_uncertainty_mW ?? 0;
   const judged = judgement({ opinion, theirs, common, blocked }, ours);

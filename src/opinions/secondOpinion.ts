@@ -2,6 +2,7 @@
 
 import { argumentWrong } from '../error.js';
 import { percent as percentOf, significant } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import { requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
 import type { MeterRole } from '../vocabulary.js';
@@ -196,7 +197,7 @@ export function whichMeterIsRight(input: WhichMeterInput): WhichMeterResult {
     commonWithReference_mW: true,
   });
   requireShape(input.kind, 'The kind', ['certificate', 'maker', 'third-meter']);
-  const verdicts = (['reference', 'candidate'] as const).map((role) => ({
+  const verdicts = METERS.map((role) => ({
     role,
     ...(input.kind === 'maker'
       ? byBound(asNewBound({ now: input[role], asNew: input.opinion }))

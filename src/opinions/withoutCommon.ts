@@ -1,4 +1,5 @@
 /** What is left of the uncertainty of a factor without a part that others share with it. */
+import type { Part } from '../statistics/combineIndependent.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 
 /** A factor of one wavelength at one time, as an entry of factors.json holds it. */
@@ -9,7 +10,7 @@ export interface DatedFactor {
 }
 
 /**
- * Variance and degrees of freedom of a factor without the common part, which is taken as known
+ * Standard uncertainty and degrees of freedom of a factor without the common part, which is taken as known
  * exactly: u² − c², and ν·((u² − c²)/u²)².
  *
  * @param common relative standard uncertainty of what is shared; above that of the factor nothing
@@ -20,11 +21,14 @@ export interface DatedFactor {
 export function withoutCommon(
   factor: Pick<DatedFactor, 'relative_standard_uncertainty' | 'dof'>,
   common: number,
-): { readonly variance: number; readonly dof: number } {
+): Part {
   const whole = factor.relative_standard_uncertainty ** 2;
   const variance = Math.max(0, whole - common ** 2);
   const dof = whole > 0 ? factor.dof * (variance / whole) ** 2 : factor.dof;
   // A stored number of degrees of freedom is capped, so the division may come out too small; no
   // part of a budget has fewer than one.
-  return { variance, dof: variance > 0 ? Math.max(1, dof) : KNOWN_EXACTLY };
+  return {
+    standardUncertainty: Math.sqrt(variance),
+    dof: variance > 0 ? Math.max(1, dof) : KNOWN_EXACTLY,
+  };
 }

@@ -1,9 +1,9 @@
 import { argumentWrong } from '../error.js';
 import { requireConfidence } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { LEAST_LAPS, type MeterRole, type RunOrder } from '../vocabulary.js';
 import type { PlacementWord } from './placement.js';
 import { wholeBlocks } from './runOrder.js';
-import { requirePositive } from './searchLaps.js';
 
 /** What is wanted of a comparison at one wavelength and power, and what is known before it. */
 export interface ComparisonWishes {
@@ -78,12 +78,12 @@ export function completeWishes(wishes: ComparisonWishes): CompleteWishes {
       const found = certificate.expanded_uncertainty;
       throw argumentWrong('U of the certificate must be a fraction.', found, '0.02 for 2 %');
     }
-    requirePositive(certificate.coverage_factor, 'A coverage factor');
+    requireShape(certificate.coverage_factor, 'A coverage factor', 'above-zero');
   }
   if (display !== undefined) {
-    requirePositive(display.level_mW, 'A power');
-    requirePositive(display.step_mW.reference, 'A display step');
-    requirePositive(display.step_mW.candidate, 'A display step');
+    requireShape(display.level_mW, 'A power', 'above-zero');
+    requireShape(display.step_mW.reference, 'A display step', 'above-zero');
+    requireShape(display.step_mW.candidate, 'A display step', 'above-zero');
   }
   if (!Number.isSafeInteger(most_series) || most_series < 1) {
     throw argumentWrong('Series must be a whole number of 1 or more.', most_series);

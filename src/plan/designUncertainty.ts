@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { baseDegree } from '../statistics/driftDegree.js';
+import { columnsOf, inner, orthonormal, takeOut } from '../statistics/orthonormal.js';
 import { polynomialColumns } from '../statistics/polynomial.js';
 import { requireShape } from '../statistics/shapes.js';
 import type { RunOrder } from '../vocabulary.js';
@@ -35,13 +36,9 @@ export interface DesignUncertainty {
  * @throws argument-wrong for a standard deviation below zero, laps or degree out of range
  */
 export function designUncertainty(series: PlannedSeries, laps: number): DesignUncertainty | null {
-  requireShape(series, 'The series', { fields: { order: RUN_ORDERS } });
+  const scatter = { referenceSd: 'not-negative', candidateSd: 'not-negative' } as const;
+  requireShape(series, 'The series', { fields: { order: RUN_ORDERS, ...scatter } });
   const { order, referenceSd, candidateSd } = series;
-  for (const sd of [referenceSd, candidateSd]) {
-    if (!(Number.isFinite(sd) && sd >= 0)) {
-      throw argumentWrong('A standard deviation must be a finite number, zero or above.', sd);
-    }
-  }
   return effectVariance(order, laps, series.driftDegree)?.of(referenceSd, candidateSd) ?? null;
 }
 
@@ -72,24 +69,13 @@ export function effectVariance(
   }
   const dof = meters.length - 2 - degree;
   if (dof < 1) return null;
-  const times = meters.map((_, i) => i);
-  const drift = polynomialColumns(times, degree);
-  const columns = [
-    times.map(() => 1),
-    ...Array.from({ length: degree }, (_, j) => drift.map((row) => row[j])),
-  ];
-  const basis: number[][] = [];
-  for (const column of columns) {
-    const rest = without(column, basis);
-    const length = Math.sqrt(dot(rest, rest));
-    basis.push(rest.map((value) => value / length));
-  }
+  const drift = polynomialColumns([...meters.keys()], degree);
+  const { q } = orthonormal(columnsOf(drift.map((row) => [1, ...row])));
   // What drift and level leave of the meter effect carries the information about the factor.
-  const effect = without(
-    meters.map((meter) => (meter === 'candidate' ? 0.5 : -0.5)),
-    basis,
-  );
-  const information = dot(effect, effect);
+  const effect = Float64Array.from(meters, (meter) => (meter === 'candidate' ? 0.5 : -0.5));
+  // Twice: once more takes out what rounding left in.
+  for (const unit of [...q, ...q]) takeOut(effect, unit);
+  const information = inner(effect, effect);
   if (information < 1e-9) return null;
   const part = [0, 0];
   effect.forEach((value, i) => {
@@ -108,20 +94,4 @@ export function effectVariance(
       };
     },
   };
-}
-
-function without(column: readonly number[], basis: readonly (readonly number[])[]): number[] {
-  let rest = [...column];
-  // Twice: once more takes out what rounding left in.
-  for (const direction of [...basis, ...basis]) {
-    const size = dot(rest, direction);
-    rest = rest.map((value, i) => value - size * direction[i]);
-  }
-  return rest;
-}
-
-function dot(a: readonly number[], b: readonly number[]): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i++) sum += a[i] * b[i];
-  return sum;
 }

@@ -4,7 +4,7 @@ import { effectiveDof } from '../statistics/effectiveDof.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
-import { type PlanOptions, requirePositive, searchLaps } from './searchLaps.js';
+import { type PlanOptions, searchLaps } from './searchLaps.js';
 
 export interface LapsToShowBiasOptions extends PlanOptions {
   /** Size of the bias to be shown: |ln(candidate ÷ reference)|, for a few percent the fraction. */
@@ -44,7 +44,7 @@ export function lapsToShowBias(options: LapsToShowBiasOptions): LapsToShowBias {
   });
   const { bias, power, confidence = 0.95 } = options;
   requireConfidence(confidence);
-  requirePositive(bias, 'A bias to be shown');
+  requireShape(bias, 'A bias to be shown', 'above-zero');
   requireShape(power, 'A power', 'fraction');
   const found = searchLaps(options, (parts) => {
     const u = Math.hypot(...parts.map((part) => part.standard_uncertainty));

@@ -1,5 +1,7 @@
 import { percentText } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { sentences } from '../statistics/sentences.js';
 import { KNOWN_EXACTLY, LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { type ComparisonWishes, type CompleteWishes, completeWishes } from './comparisonWishes.js';
 import { plannedPlacement } from './placement.js';
@@ -76,15 +78,13 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
     sentence:
       found !== null
         ? `${found.series} series of ${found.laps} laps: a reading corrected later, the head put up anew, is then known to ± ${percentText(wanted)} or better in ${hundred(outlook.probability)} of 100 such comparisons (half of them: ± ${percentText(outlook.reading_U)}), K itself to about ± ${percentText(outlook.factor_U)}.`
-        : [
+        : sentences([
             `± ${percentText(wanted)} for a corrected reading cannot be promised: ${outlook.series} series of ${outlook.laps} laps, the best of what may be done, reach it in ${hundred(outlook.probability)} of 100 comparisons, not in ${hundred(probability)}.`,
             certificate_U === null
               ? ''
               : `The certificate alone gives ± ${percentText(certificate_U)}.`,
             `What would help: ${change.map((one) => one.words).join('; or ')}.`,
-          ]
-            .filter((part) => part !== '')
-            .join(' '),
+          ]),
   };
 }
 
@@ -93,14 +93,12 @@ function displayNotes({ display, noise, source_noise }: CompleteWishes): readonl
     return ['The display steps are not said: taken as too fine to count.'];
   }
   const { level_mW, step_mW } = display;
-  return (['reference', 'candidate'] as const)
-    .filter((meter) =>
-      standsStill(Math.hypot(noise[meter], source_noise), step_mW[meter] / level_mW),
-    )
-    .map(
-      (meter) =>
-        `The ${meter} may stand still on one or two numbers (a step is ${percentText(step_mW[meter] / level_mW)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
-    );
+  return METERS.filter((meter) =>
+    standsStill(Math.hypot(noise[meter], source_noise), step_mW[meter] / level_mW),
+  ).map(
+    (meter) =>
+      `The ${meter} may stand still on one or two numbers (a step is ${percentText(step_mW[meter] / level_mW)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
+  );
 }
 
 /** Comparisons drawn to see whether a design is worth a closer look. */

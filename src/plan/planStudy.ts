@@ -1,5 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { LEAST_LAPS, type MeterRole, type RunOrder } from '../vocabulary.js';
 import type { ComparisonWishes } from './comparisonWishes.js';
@@ -274,7 +275,7 @@ function sourceSentences(wishes: StudyWishes, source: PlannedSource): readonly s
   if (power === null) {
     return [`${name}: its power is not said, so neither displays nor ratings were looked at.`];
   }
-  const rated = (['reference', 'candidate'] as const).flatMap((role) => {
+  const rated = METERS.flatMap((role) => {
     const most = meters[role].rated_max_mW;
     return most !== null && power > most
       ? [
@@ -288,9 +289,7 @@ function sourceSentences(wishes: StudyWishes, source: PlannedSource): readonly s
       : [
           `${name}: ${mW(power)} in ${significant(beam, 3)} mm is ${significant(densityOf(power, beam), 2)} W/cm² on average, and twice that in the middle of a Gaussian beam: hold it against what the coating of each head stands.`,
         ];
-  const steps = (['reference', 'candidate'] as const).flatMap(
-    (role) => meters[role].resolution_mW ?? [],
-  );
+  const steps = METERS.flatMap((role) => meters[role].resolution_mW ?? []);
   const smallest = Math.max(
     0,
     ...steps.map((resolution_mW) => resolutionNote({ resolution_mW, tolerance }).smallest_mW),

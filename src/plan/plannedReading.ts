@@ -1,19 +1,16 @@
 import { type BudgetPart, coverageOfBudget } from '../budget/coverageOfBudget.js';
 import { readingParts } from '../factors/readingParts.js';
+import { METERS } from '../record/meters.js';
 import {
   combineSeries,
   pooledBetweenSeries,
   type SeriesEstimate,
 } from '../series/combineSeries.js';
-import { combineContributed } from '../statistics/combineIndependent.js';
+import { combineContributed, type Part } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { ContributionKind, MeterRole } from '../vocabulary.js';
-import {
-  calibration,
-  resolution,
-  type ShapedInput,
-  zero,
-} from '../wavelengths/wavelengthContributions.js';
+import { type ShapedInput, scattered } from '../wavelengths/collected.js';
+import { calibration, resolution, zero } from '../wavelengths/wavelengthContributions.js';
 import type { CompleteWishes } from './comparisonWishes.js';
 
 /** What one comparison shows, as far as the uncertainty depends on it. */
@@ -79,19 +76,8 @@ export function plannedParts(
 ): PlannedParts {
   const { display } = wishes;
   const combined = combineSeries(shown.series, pooledBetweenSeries([shown.series], stated, word));
-  const own = (
-    name: string,
-    kind: ContributionKind,
-    part: { standardUncertainty: number; dof: number },
-  ): ShapedInput => ({
-    name,
-    kind,
-    relative_standard_uncertainty: part.standardUncertainty,
-    dof: part.dof,
-    type: 'A',
-    shape: 'student',
-    note: 'planned',
-  });
+  const own = (name: string, kind: ContributionKind, part: Part) =>
+    scattered(kind, name, part, 'planned');
   const besides: readonly ShapedInput[] = [
     ...(combined.repeatability === null
       ? []
@@ -149,8 +135,6 @@ export function knownParts({ certificate, display }: CompleteWishes): readonly S
         )),
   ];
 }
-
-const METERS: readonly MeterRole[] = ['reference', 'candidate'];
 
 /** Which wavelength it is does not matter: a plan is for one. */
 const NM = 520;

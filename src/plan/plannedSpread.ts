@@ -1,3 +1,4 @@
+import { eachMeter } from '../record/meters.js';
 import { type Random, seededRandom } from '../statistics/random.js';
 import type { MeterRole } from '../vocabulary.js';
 import type { CompleteWishes } from './comparisonWishes.js';
@@ -39,10 +40,7 @@ export function plannedSpread(
   const word = typeof wishes.placement === 'string' ? wishes.placement : null;
   const known = knownParts(wishes);
   const half = effect.dof / 2;
-  const shows = {
-    reference: meterOf(wishes, 'reference', { laps, effect }),
-    candidate: meterOf(wishes, 'candidate', { laps, effect }),
-  };
+  const shows = eachMeter((meter) => meterOf(wishes, meter, { laps, effect }));
   const estimate = (id: number, level: Readonly<Record<MeterRole, number>>) => {
     const placed = placement * random.normal();
     const reference = shows.reference(level.reference, random);
@@ -103,11 +101,6 @@ function meterOf(
     rounding: 0,
   });
 }
-
-const eachMeter = (of: (meter: MeterRole) => number): Readonly<Record<MeterRole, number>> => ({
-  reference: of('reference'),
-  candidate: of('candidate'),
-});
 
 /** Step of the display, relative; 0 where it is not said. */
 const stepOf = ({ display }: CompleteWishes, meter: MeterRole): number =>

@@ -3,6 +3,7 @@ import type { CompleteWishes } from './comparisonWishes.js';
 import { plannedPlacement } from './placement.js';
 import { plannedOutlook } from './plannedOutlook.js';
 import type { SizeOfDesign } from './plannedSpread.js';
+import { roundedDown, roundedUp } from './twoDigits.js';
 
 /** One thing that, changed alone, would make a wish reachable. */
 export interface Remedy {
@@ -36,7 +37,7 @@ export function remedies(
     const outlook = plannedOutlook(changed, size, DRAWS);
     return outlook !== null && outlook.reading_U_promised <= wishes.wanted;
   };
-  const modest = upward(best.reading_U_promised);
+  const modest = roundedUp(best.reading_U_promised);
   return [
     {
       what: 'wish' as const,
@@ -78,7 +79,7 @@ function levers(wishes: CompleteWishes): readonly Lever[] {
                 expanded_uncertainty: part * certificate.expanded_uncertainty,
               },
             }),
-            value: (part: number) => downward(part * certificate.expanded_uncertainty),
+            value: (part: number) => roundedDown(part * certificate.expanded_uncertainty),
             words: (value: number) =>
               `a reference with U = ${percentText(value)} (k = ${certificate.coverage_factor})`,
           },
@@ -86,7 +87,7 @@ function levers(wishes: CompleteWishes): readonly Lever[] {
     {
       what: 'placement',
       changed: (part) => ({ ...wishes, placement: part * placement }),
-      value: (part) => downward(part * placement),
+      value: (part) => roundedDown(part * placement),
       words: (value) =>
         `heads that come back to ${percentText(value)} from series to series, shown by earlier series and stated`,
     },
@@ -97,7 +98,7 @@ function levers(wishes: CompleteWishes): readonly Lever[] {
         noise: { reference: part * noise.reference, candidate: part * noise.candidate },
         source_noise: part * source_noise,
       }),
-      value: (part) => downward(part * scatter),
+      value: (part) => roundedDown(part * scatter),
       words: (value) => `single readings that scatter by ${percentText(value)} at most`,
     },
     ...(display === undefined
@@ -109,16 +110,9 @@ function levers(wishes: CompleteWishes): readonly Lever[] {
               ...wishes,
               display: { ...display, level_mW: display.level_mW / part },
             }),
-            value: (part: number) => upward(display.level_mW / part),
+            value: (part: number) => roundedUp(display.level_mW / part),
             words: (value: number) => `a power of ${value} mW, or as much finer displays`,
           },
         ]),
   ];
 }
-
-/** Two digits, towards what is surely enough. */
-const unit = (value: number) => 10 ** (Math.floor(Math.log10(value)) - 1);
-const upward = (value: number) =>
-  +(Math.ceil(value / unit(value) - 1e-9) * unit(value)).toPrecision(2);
-const downward = (value: number) =>
-  +(Math.floor(value / unit(value) + 1e-9) * unit(value)).toPrecision(2);

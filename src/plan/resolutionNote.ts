@@ -2,6 +2,7 @@ import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import { stepUncertainty } from '../statistics/roundedDisplay.js';
+import { roundedUp } from './twoDigits.js';
 
 export interface ResolutionNoteOptions {
   /** Smallest step of the display in mW. */
@@ -49,12 +50,6 @@ export function resolutionNote(options: ResolutionNoteOptions): ResolutionNote {
   const smallest_mW = (coverageFactor * u) / (share * tolerance);
   return {
     smallest_mW,
-    sentence: `Below ${upward(smallest_mW)} mW the display step of ${resolution_mW} mW alone takes up more than ${Math.round(100 * share)} % of the tolerance of ${percent(tolerance, 3)}: choose a higher power or a finer range.`,
+    sentence: `Below ${significant(roundedUp(smallest_mW), 2)} mW the display step of ${resolution_mW} mW alone takes up more than ${Math.round(100 * share)} % of the tolerance of ${percent(tolerance, 3)}: choose a higher power or a finer range.`,
   };
-}
-
-/** Two digits, rounded up: a limit that was rounded down would promise too much. */
-function upward(value: number): string {
-  const unit = 10 ** (Math.floor(Math.log10(value)) - 1);
-  return significant(Math.ceil(value / unit - 1e-9) * unit, 2);
 }

@@ -1,5 +1,5 @@
-import { argumentWrong } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { LEAST_LAPS } from '../vocabulary.js';
 import { plannedRuns, type RunSheetOptions, SHEET_OPTIONS } from './runSheet.js';
 
@@ -35,11 +35,8 @@ export function runSheetText(options: RunSheetTextOptions): string {
   requireOptions(options, SHEET_OPTIONS);
   const { title = 'Comparison of two power meters', slowerTimeConstant_s: tau } = options;
   const warm = options.warmUp_min ?? 10;
-  for (const value of [tau ?? 1, warm]) {
-    if (!(value > 0 && Number.isFinite(value))) {
-      throw argumentWrong('A time must be a finite number above zero.', value);
-    }
-  }
+  requireShape(tau, 'A time constant', { maybe: 'above-zero' });
+  requireShape(warm, 'The time to warm up', 'above-zero');
   const runs = plannedRuns(options);
   const wait =
     tau === undefined

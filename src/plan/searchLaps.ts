@@ -43,9 +43,3 @@ export function searchLaps<Answer>(
   const best = at(high);
   return { laps: high, tried: high, answer: (best ?? last).answer };
 }
-
-export function requirePositive(value: number, what: string): void {
-  if (!(value > 0 && Number.isFinite(value))) {
-    throw argumentWrong(`${what} must be a finite number above zero.`, value);
-  }
-}

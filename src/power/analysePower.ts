@@ -2,6 +2,7 @@
 
 import { significant } from '../findings/formatNumber.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
+import { sentences } from '../statistics/sentences.js';
 import type {
   LeftOutPrediction,
   PowerBend,
@@ -67,12 +68,10 @@ function prediction(points: readonly PowerPoint[]): LeftOutPrediction {
     rms_error_percent: found.rms_error_percent,
     uncorrected_rms_error_percent: found.uncorrected_rms_error_percent,
     series: found.series.map(({ id, error_percent, why }) => ({ id, error_percent, why })),
-    why: [
+    why: sentences([
       found.why,
       found.predicted > 0 ? 'What the reference itself is off does not show here.' : '',
-    ]
-      .filter((part) => part !== '')
-      .join(' '),
+    ]),
   };
 }
 

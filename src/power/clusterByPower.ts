@@ -1,4 +1,4 @@
-import { argumentWrong } from '../error.js';
+import { requireShape } from '../statistics/shapes.js';
 
 /**
  * Series whose mean indications lie within this factor are one level. Chosen so that a drooping source
@@ -18,10 +18,7 @@ export const ONE_LEVEL = 1.25;
 export function clusterByPower<T extends { readonly candidateMean_mW: number }>(
   series: readonly T[],
 ): readonly (readonly T[])[] {
-  const wrong = series.find(({ candidateMean_mW: mean }) => !(mean > 0) || !Number.isFinite(mean));
-  if (wrong !== undefined) {
-    throw argumentWrong('A mean indication must be above 0 mW.', wrong.candidateMean_mW);
-  }
+  for (const one of series) requireShape(one.candidateMean_mW, 'A mean indication', 'above-zero');
   const levels: T[][] = [];
   for (const one of [...series].sort((a, b) => a.candidateMean_mW - b.candidateMean_mW)) {
     const level = levels.at(-1);

@@ -1,5 +1,8 @@
 import { argumentWrong } from '../error.js';
-import { type LevelFactor, offsetAt, type PowerCurve, type PowerLevel } from './powerLevels.js';
+import type { LogFactor } from '../series/seriesMean.js';
+import { requireShape } from '../statistics/shapes.js';
+import { hull } from '../statistics/summary.js';
+import { offsetAt, type PowerCurve, type PowerLevel } from './powerLevels.js';
 
 /** So many times below the lowest and above the highest indication a factor is still offered. */
 export const BEYOND = 2;
@@ -18,7 +21,7 @@ const BENDS_LATE = 3;
 const OFFSET_DOUBTED = 0.5;
 
 /** ln K for an indication. */
-export interface FactorAtPower extends LevelFactor {
+export interface FactorAtPower extends LogFactor {
   /** Half-width of a rectangular contribution: what the data leave open about the way between levels. */
   readonly between: number;
   /** Half-width of a rectangular contribution: an offset and a bend that nobody looked for out there. */
@@ -47,12 +50,10 @@ export interface FactorAtPower extends LevelFactor {
  */
 export function factorAtPower(curve: PowerCurve, candidate_mW: number): FactorAtPower | null {
   const { levels, offset_mW } = curve;
-  if (!(candidate_mW > 0) || !Number.isFinite(candidate_mW)) {
-    throw argumentWrong('An indication must be above 0 mW.', candidate_mW);
-  }
+  requireShape(candidate_mW, 'An indication', 'above-zero');
   if (levels.length === 0) throw argumentWrong('A curve needs at least one level.');
-  const below = Math.min(...levels.map((level) => level.candidate_mW[0])) / candidate_mW;
-  const above = candidate_mW / Math.max(...levels.map((level) => level.candidate_mW[1]));
+  const [lowest, highest] = hull(levels.map((level) => level.candidate_mW));
+  const [below, above] = [lowest / candidate_mW, candidate_mW / highest];
   if (Math.max(below, above) > BEYOND || (offset_mW ?? 0) >= candidate_mW) return null;
   const here = offsetAt(offset_mW, candidate_mW);
   const rest = (level: PowerLevel) => level.logFactor - offsetAt(offset_mW, level.centre_mW);

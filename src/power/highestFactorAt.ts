@@ -1,4 +1,4 @@
-import { combineIndependent } from '../statistics/combineIndependent.js';
+import { combineIndependent, type Part } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { factorAtPower } from './factorAtPower.js';
@@ -24,7 +24,7 @@ export function highestFactorAt(
   curves: readonly PowerCurve[],
   candidate_mW: number,
   options: {
-    readonly shared?: { readonly standardUncertainty: number; readonly dof: number };
+    readonly shared?: Part;
     readonly confidence?: number;
   } = {},
 ): number | null {

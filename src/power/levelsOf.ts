@@ -1,13 +1,14 @@
-import { argumentWrong } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
+import type { LogFactor } from '../series/seriesMean.js';
 import { fCdf } from '../statistics/distributions.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
 import { type DrawnEstimate, shrinkTowardsCommon } from '../statistics/shrinkTowardsCommon.js';
-import { requireValues } from '../statistics/summary.js';
+import { hull } from '../statistics/summary.js';
 import { clusterByPower } from './clusterByPower.js';
 import { meanAtOnePower } from './meanAtOnePower.js';
 import { offsetOfLevels } from './offsetOfLevels.js';
 import type {
   ByPower,
-  LevelFactor,
   MeasuredLevel,
   Placement,
   PowerCurve,
@@ -47,10 +48,7 @@ export function levelsOf(series: readonly SeriesAtPower[], placement: Placement)
   const levels = groups.map((group, j): MeasuredLevel => {
     const level = drawn?.[j] ?? null;
     return {
-      candidate_mW: [
-        Math.min(...group.map((one) => one.candidateRange_mW[0])),
-        Math.max(...group.map((one) => one.candidateRange_mW[1])),
-      ],
+      candidate_mW: hull(group.map((one) => one.candidateRange_mW)),
       centre_mW: Math.exp(
         group.reduce((sum, one) => sum + Math.log(one.candidateMean_mW), 0) / group.length,
       ),
@@ -81,7 +79,7 @@ function correlationWithNext(
 }
 
 /** Weighted squares about the common mean against F, because the placement is not known exactly. */
-function byPower(own: readonly LevelFactor[]): ByPower {
+function byPower(own: readonly LogFactor[]): ByPower {
   if (own.length < 2) return { verdict: null, p: null };
   const weights = own.map((level) => 1 / level.standardUncertainty ** 2);
   const total = weights.reduce((sum, w) => sum + w, 0);
@@ -92,16 +90,17 @@ function byPower(own: readonly LevelFactor[]): ByPower {
   return { verdict: p < DIFFER ? 'differ' : 'not-shown', p };
 }
 
+const MEASURED: Shape = {
+  fields: { logFactor: 'number', standardUncertainty: 'not-negative', dof: 'above-zero' },
+};
+
 function check(series: readonly SeriesAtPower[], placement: Placement): void {
-  requireValues(
-    series.map((one) => one.logFactor),
-    1,
-    'A level of power',
-  );
-  if (!(placement.sd >= 0) || !Number.isFinite(placement.sd) || !(placement.dof > 0)) {
-    throw argumentWrong('The spread of the placement must be a finite number from 0 up.');
-  }
+  if (series.length === 0) throw failure('too-few-values', 'A level of power needs a series.', 0);
+  requireShape(placement, 'The spread of the placement', {
+    fields: { sd: 'not-negative', dof: 'above-zero' },
+  });
   for (const one of series) {
+    requireShape(one, `The series ${one.id}`, MEASURED);
     const [low, high] = one.candidateRange_mW;
     if (!(low > 0) || !(high >= low) || !Number.isFinite(high)) {
       throw argumentWrong(
@@ -109,9 +108,5 @@ function check(series: readonly SeriesAtPower[], placement: Placement): void {
         one.id,
       );
     }
-    if (!(one.standardUncertainty >= 0) || !Number.isFinite(one.standardUncertainty)) {
-      throw argumentWrong('A standard uncertainty must be a finite number from 0 up.', one.id);
-    }
-    if (!(one.dof > 0)) throw argumentWrong('Degrees of freedom must be above 0.', one.id);
   }
 }

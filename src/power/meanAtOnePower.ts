@@ -1,6 +1,6 @@
-import { contradiction, LEAST, weightedMean } from '../series/seriesMean.js';
+import { contradiction, LEAST, type LogFactor, weightedMean } from '../series/seriesMean.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
-import type { LevelFactor, Placement, SeriesAtPower } from './powerLevels.js';
+import type { Placement, SeriesAtPower } from './powerLevels.js';
 
 /**
  * ln K of the series of one level: their weighted mean with the spread of the placement. Series that
@@ -9,10 +9,7 @@ import type { LevelFactor, Placement, SeriesAtPower } from './powerLevels.js';
  * u and s together judge whether they contradict each other, because s is pooled over all levels and two
  * series would leave one degree of freedom.
  */
-export function meanAtOnePower(
-  series: readonly SeriesAtPower[],
-  placement: Placement,
-): LevelFactor {
+export function meanAtOnePower(series: readonly SeriesAtPower[], placement: Placement): LogFactor {
   const spread = Math.max(placement.sd, LEAST);
   const apart = series.length > 1 ? contradiction(series, spread) : null;
   if (apart !== null) {

@@ -1,6 +1,6 @@
+import type { LogFactor } from '../series/seriesMean.js';
 import { coverageFactor, fCdf } from '../statistics/distributions.js';
 import { leastSquares } from '../statistics/leastSquares.js';
-import type { LevelFactor } from './powerLevels.js';
 
 /** Two levels lie on any curve of two unknowns: from three on an offset can be told. */
 const LEAST_LEVELS = 3;
@@ -23,7 +23,7 @@ const MOST = 0.25;
  * @param levels ln K of each level by its own series, and its place in mW
  */
 export function offsetOfLevels(
-  levels: readonly (LevelFactor & { readonly centre_mW: number })[],
+  levels: readonly (LogFactor & { readonly centre_mW: number })[],
 ): number | null {
   if (levels.length < LEAST_LEVELS) return null;
   const y = levels.map((level) => level.logFactor);

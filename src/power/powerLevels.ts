@@ -1,18 +1,15 @@
 /** The words of this room. All values of K are ln K; uncertainties are fractions. */
+
+import type { SeriesEstimate } from '../series/combineSeries.js';
+import type { LogFactor } from '../series/seriesMean.js';
 import type { Interval } from '../vocabulary.js';
 
-/** One series, its drift and order already taken out. */
-export interface SeriesAtPower {
-  readonly id: string;
+/** One series, its drift and order already taken out; its uncertainty is from its own scatter. */
+export interface SeriesAtPower extends SeriesEstimate {
   /** Mean indication of the candidate, mW. */
   readonly candidateMean_mW: number;
   /** Lowest and highest indication of the candidate, mW. */
   readonly candidateRange_mW: Interval;
-  /** ln K. */
-  readonly logFactor: number;
-  /** Standard uncertainty from the series' own scatter, and its degrees of freedom. */
-  readonly standardUncertainty: number;
-  readonly dof: number;
 }
 
 /** Spread of the placement from series to series, as a fraction; stated exactly: 1e6. */
@@ -21,15 +18,8 @@ export interface Placement {
   readonly dof: number;
 }
 
-/** ln K with what makes it uncertain at this level alone. */
-export interface LevelFactor {
-  readonly logFactor: number;
-  readonly standardUncertainty: number;
-  readonly dof: number;
-}
-
 /** What correction needs of a level. */
-export interface PowerLevel extends LevelFactor {
+export interface PowerLevel extends LogFactor {
   /** Lowest and highest indication of the candidate in its series, mW. */
   readonly candidate_mW: Interval;
   /** Geometric mean of its series' mean indications, mW: its place between its neighbours. */
@@ -40,7 +30,7 @@ export interface PowerLevel extends LevelFactor {
 
 export interface MeasuredLevel extends PowerLevel {
   /** By the series of this level alone: for the hazard, and to see what was drawn where. */
-  readonly own: LevelFactor;
+  readonly own: LogFactor;
   readonly series: readonly string[];
 }
 

@@ -2,6 +2,7 @@
 
 import { MeterpairError } from '../error.js';
 import { significant } from '../findings/formatNumber.js';
+import { runsOn } from '../record/meters.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import type { SeriesEstimate } from '../series/combineSeries.js';
 import { mean } from '../statistics/summary.js';
@@ -16,7 +17,7 @@ export interface PowerPoint extends SeriesMeans {
 /** Nothing for a series without a factor. */
 export function pointOf({ result, model }: SeriesAnalysis): PowerPoint[] {
   const { value, relative_standard_uncertainty: u, dof } = result.factor;
-  const readings = (model?.runs ?? []).filter((run) => run.meter === 'reference');
+  const readings = runsOn(model?.runs ?? [], 'reference');
   if (value === null || u === null || dof === null || readings.length === 0) return [];
   const reference = mean(readings.map((run) => run.reading_mW));
   return [

@@ -1,15 +1,16 @@
-import { combineIndependent } from '../statistics/combineIndependent.js';
+import type { LogFactor } from '../series/seriesMean.js';
+import { combineIndependent, type Part } from '../statistics/combineIndependent.js';
 import { requireConfidence } from '../statistics/options.js';
 import { studentPlusRectangular } from '../statistics/studentPlusRectangular.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { factorAtPower } from './factorAtPower.js';
-import type { LevelFactor, PowerCurve } from './powerLevels.js';
+import type { PowerCurve } from './powerLevels.js';
 
 /** Places looked at between two neighbours; curve and interval bend but once there. */
 const STEPS = 8;
 
 /** One ln K for any power in the measured range. */
-export interface WholeRange extends LevelFactor {
+export interface WholeRange extends LogFactor {
   /** Ends of the interval of ln K, as wide as any power in the range needs. */
   readonly low: number;
   readonly high: number;
@@ -28,7 +29,7 @@ export interface WholeRange extends LevelFactor {
 export function wholeRange(
   curve: PowerCurve,
   options: {
-    readonly shared?: { readonly standardUncertainty: number; readonly dof: number };
+    readonly shared?: Part;
     readonly confidence?: number;
   } = {},
 ): WholeRange {

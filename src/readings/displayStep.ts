@@ -1,10 +1,14 @@
-import type { Meter, Study } from '../vocabulary.js';
+import { runsOn } from '../record/meters.js';
+import type { Meter, MeterRole, Study } from '../vocabulary.js';
 
 export interface DisplayStep {
   /** One step of the display in mW; `null` when neither stated nor to be seen in the digits. */
   readonly step_mW: number | null;
   readonly stated: boolean;
 }
+
+/** Display steps of both meters in mW; `null` where not known. */
+export type Steps = Readonly<Record<MeterRole, number | null>>;
 
 /**
  * The step of a meter's display: stated in the study, or else the coarsest of 1, 0.1, 0.01 … mW
@@ -15,9 +19,7 @@ export interface DisplayStep {
 export function displayStep(meter: Meter, study: Pick<Study, 'series'>): DisplayStep {
   if (meter.resolution_mW !== null) return { step_mW: meter.resolution_mW, stated: true };
   const shown = study.series.flatMap((series) =>
-    series.runs
-      .filter((run) => run.meter === meter.role)
-      .map((run) => run.reading_mW + (run.zero_mW ?? 0)),
+    runsOn(series.runs, meter.role).map((run) => run.reading_mW + (run.zero_mW ?? 0)),
   );
   if (shown.length === 0) return { step_mW: null, stated: false };
   for (let digits = 0; digits <= 6; digits++) {

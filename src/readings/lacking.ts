@@ -1,16 +1,16 @@
 /** What a reading is of what the source gives at that moment, once the sensor has followed it. */
+
 import { laggedResponse } from '../settle/laggedResponse.js';
 import { meanDrift } from '../settle/meanDrift.js';
 import { missingFraction } from '../settle/missingFraction.js';
-import { mean, standardDeviation } from '../statistics/summary.js';
+import { meanOfEstimates } from '../statistics/meanOfEstimates.js';
+import type { Estimate } from '../statistics/randomEffects.js';
 import type { MeterRole, Study } from '../vocabulary.js';
 import type { FittedTrace, TimeConstant } from './timeConstants.js';
+import { runOf } from './traces.js';
 
 /** Reading ÷ power of one meter, and how well that is known (relative standard uncertainty). */
-export interface Gain {
-  readonly value: number;
-  readonly standardUncertainty: number;
-}
+export type Gain = Estimate;
 
 /** A reading time is kept to ± 1 s by hand and eye (common practice, no source). */
 const TIMING_S = 1;
@@ -44,30 +44,25 @@ export function gainByTraces(
   meter: MeterRole,
   fits: readonly FittedTrace[],
 ): Gain | null {
-  const logs: number[] = [];
-  const squares: number[] = [];
-  for (const { trace, fit } of fits) {
-    const run = study.series
-      .find((one) => one.id === trace.series)
-      ?.runs.find((one) => one.run === trace.run);
-    if (trace.meter !== meter || fit.status !== 'fitted' || run === undefined) continue;
-    if (!(run.reading_mW > 0)) continue;
+  const logs = fits.flatMap(({ trace, fit }) => {
+    const run = runOf(study, trace);
+    if (trace.meter !== meter || fit.status !== 'fitted' || run === undefined) return [];
+    if (!(run.reading_mW > 0)) return [];
     const { value, standard_uncertainty: u } = fit.settled_mW;
-    logs.push(Math.log(run.reading_mW / value));
-    squares.push((u / value) ** 2 + (fit.residual_sd_mW / value) ** 2);
-  }
+    return [
+      {
+        value: Math.log(run.reading_mW / value),
+        standardUncertainty: Math.hypot(u, fit.residual_sd_mW) / value,
+      },
+    ];
+  });
   if (logs.length === 0) return null;
-  const own = Math.sqrt(mean(squares) / logs.length);
-  const between = logs.length > 1 ? standardDeviation(logs) / Math.sqrt(logs.length) : 0;
-  return { value: Math.exp(mean(logs)), standardUncertainty: Math.max(own, between) };
+  const { value, standardUncertainty } = meanOfEstimates(logs);
+  return { value: Math.exp(value), standardUncertainty };
 }
 
 /** Mean fall of a source while it is on, per s of its power at switch-on; `null`: no trace shows it. */
-export function fallOf(
-  fits: readonly FittedTrace[],
-): { readonly value: number; readonly standardUncertainty: number } | null {
+export function fallOf(fits: readonly FittedTrace[]): Estimate | null {
   const drift = meanDrift(fits.map(({ fit }) => fit));
-  return drift === null
-    ? null
-    : { value: -drift.value, standardUncertainty: drift.standard_uncertainty };
+  return drift === null ? null : { ...drift, value: -drift.value };
 }

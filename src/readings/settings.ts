@@ -1,4 +1,7 @@
 /** Wavelength settings: readings under a wrong one, and what a measured ratio makes of them. */
+
+import { eachMeter, METERS, runsOn } from '../record/meters.js';
+import type { Part } from '../statistics/combineIndependent.js';
 import type { MeterRole, Run, Series, SettingResult, Study, Warning } from '../vocabulary.js';
 
 /** A setting this near the wavelength of the source is the right one (half its nominal spread), nm. */
@@ -17,7 +20,7 @@ export interface SettingState {
   /** Settings that the readings hold for, one entry a run; `null` where none was recorded. */
   readonly effective_nm: readonly (number | null)[];
   /** Of the measured ratio, where one was used. */
-  readonly ratio: { readonly standardUncertainty: number; readonly dof: number } | null;
+  readonly ratio: Part | null;
 }
 
 export type SettingStates = ReadonlyMap<string, Readonly<Record<MeterRole, SettingState>>>;
@@ -38,9 +41,7 @@ export function atOwnSetting(
     warnings: brought.flatMap(({ series, states }) =>
       series.kind === 'setting'
         ? []
-        : (['reference', 'candidate'] as const).flatMap((meter) =>
-            warningOf(study, series, meter, states[meter]),
-          ),
+        : METERS.flatMap((meter) => warningOf(series, meter, states[meter])),
     ),
   };
 }
@@ -72,7 +73,7 @@ function bring(study: Study, series: Series, measured: readonly SettingResult[])
   };
   return {
     series: { ...series, runs: runs.map(({ run, to }) => scaled(run, to.factor)) },
-    states: { reference: stateOf('reference'), candidate: stateOf('candidate') },
+    states: eachMeter(stateOf),
   };
 }
 
@@ -135,21 +136,12 @@ export function scaled(run: Run, factor: number, peakFactor = factor): Run {
   };
 }
 
-function warningOf(
-  study: Study,
-  series: Series,
-  meter: MeterRole,
-  { status }: SettingState,
-): Warning[] {
+function warningOf(series: Series, meter: MeterRole, { status }: SettingState): Warning[] {
   if (status === 'right' || status === 'not-recorded') return [];
-  const shown = [
-    ...new Set(
-      study.series
-        .find((one) => one.id === series.id)
-        ?.runs.filter((run) => run.meter === meter)
-        .flatMap((run) => run.setting_nm ?? []) ?? [],
-    ),
-  ].filter((nm) => Math.abs(nm - series.wavelength_nm) > RIGHT_NM);
+  const settings = runsOn(series.runs, meter).flatMap((run) => run.setting_nm ?? []);
+  const shown = [...new Set(settings)].filter(
+    (nm) => Math.abs(nm - series.wavelength_nm) > RIGHT_NM,
+  );
   const head = `In the series "${series.id}" the ${meter} was set to ${shown.join(' and ')} nm in front of a source of ${series.wavelength_nm} nm.`;
   if (status === 'brought') {
     return [

@@ -1,6 +1,7 @@
 /** Settling and lag: what both meters' readings lack, source by source, and what is not known of it. */
 
 import { percent, significant } from '../findings/formatNumber.js';
+import { eachMeter, METERS } from '../record/meters.js';
 import { fitStepResponse } from '../settle/fitStepResponse.js';
 import { lagDroop } from '../settle/lagDroop.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
@@ -38,7 +39,6 @@ export interface Settling {
   readonly warnings: readonly Warning[];
 }
 
-const METERS = ['reference', 'candidate'] as const;
 /** Part of a reading that may still be missing without a word. */
 const SETTLED = 0.01;
 /** A source that would lose this part of its power before the reading is no straight slow fall. */
@@ -76,7 +76,7 @@ export function settling(study: Study): Settling {
       why: kindWords(readAt, constants, all),
     },
     bySource: new Map(settled.map(({ name, source }) => [name, source])),
-    missing: { reference: alone('reference'), candidate: alone('candidate') },
+    missing: eachMeter(alone),
     warnings: [
       ...timeConstantWarnings(study, fits),
       ...earlyWarnings(readAt, constants),
@@ -148,7 +148,9 @@ function withTime(
         note: lag?.why ?? '',
         missing: [
           ...(gains === null ? [notSettled(constants)] : []),
-          ...(lag === null && gains !== null ? [lagNotSeen(constants)] : []),
+          ...(lag === null && reference !== null && candidate !== null
+            ? [lagNotSeen(Math.abs(candidate.value_s - reference.value_s))]
+            : []),
         ],
       },
     },
@@ -163,10 +165,8 @@ function withoutTime(
   own: readonly FittedTrace[],
   all: readonly FittedTrace[],
 ): Found {
-  const by = (fits: readonly FittedTrace[]) => ({
-    reference: gainByTraces(study, 'reference', fits),
-    candidate: gainByTraces(study, 'candidate', fits),
-  });
+  const by = (fits: readonly FittedTrace[]) =>
+    eachMeter((meter) => gainByTraces(study, meter, fits));
   const here = by(own);
   const { reference, candidate } =
     here.reference === null || here.candidate === null ? by(all) : here;
@@ -202,18 +202,16 @@ function withoutTime(
   };
 }
 
-const onlyValues = (gains: Readonly<Record<MeterRole, Gain>>) => ({
-  reference: gains.reference.value,
-  candidate: gains.candidate.value,
-});
+const onlyValues = (gains: Readonly<Record<MeterRole, Gain>>) =>
+  eachMeter((meter) => gains[meter].value);
 
 function notSettled(constants: TimeConstants): string {
   const unknown = METERS.filter((meter) => constants[meter] === null);
   return `settling and lag of the sensors: the time constant of the ${unknown.join(' and of the ')} is not known (a trace would tell)`;
 }
 
-function lagNotSeen({ reference, candidate }: TimeConstants): string {
-  const apart = Math.abs((candidate?.value_s ?? 0) - (reference?.value_s ?? 0));
+/** @param apart the two time constants, s */
+function lagNotSeen(apart: number): string {
   return `lag of the sensors on a falling source: no trace shows how the source changes while it is on; each 0.1 % per s would be ${percent(0.001 * apart)}`;
 }
 

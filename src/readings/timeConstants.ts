@@ -1,6 +1,7 @@
 /** How fast each sensor settles: from its traces, or as the study states it. */
 
 import { significant } from '../findings/formatNumber.js';
+import { eachMeter, METERS } from '../record/meters.js';
 import { combineTimeConstants } from '../settle/combineTimeConstants.js';
 import type { StepResponse } from '../settle/stepResponse.js';
 import type { MeterRole, Study, Trace, Warning } from '../vocabulary.js';
@@ -23,13 +24,12 @@ const DIFFERS = 1.5;
 
 /** Mean over a meter's traces; without any that tells, what the study states. */
 export function timeConstants(study: Study, fits: readonly FittedTrace[]): TimeConstants {
-  const of = (meter: MeterRole): TimeConstant | null => {
+  return eachMeter((meter) => {
     const stated = study[meter].time_constant_s;
     const { value_s, standard_uncertainty_s } = measured(meter, fits);
     if (value_s !== null) return { value_s, standard_uncertainty_s: standard_uncertainty_s ?? 0 };
     return stated === null ? null : { value_s: stated, standard_uncertainty_s: 0 };
-  };
-  return { reference: of('reference'), candidate: of('candidate') };
+  });
 }
 
 const measured = (meter: MeterRole, fits: readonly FittedTrace[]) =>
@@ -48,7 +48,7 @@ export function timeConstantWarnings(study: Study, fits: readonly FittedTrace[])
           },
         ],
   );
-  const contradicted = (['reference', 'candidate'] as const).flatMap((meter) => {
+  const contradicted = METERS.flatMap((meter) => {
     const stated = study[meter].time_constant_s;
     const { value_s } = measured(meter, fits);
     if (stated === null || value_s === null) return [];

@@ -1,7 +1,7 @@
 /** Traces: their zero, which of them count for settling, and the highest reading in them. */
 import type { Run, Study, Trace } from '../vocabulary.js';
 
-function runOf(study: Study, trace: Trace): Run | undefined {
+export function runOf(study: Study, trace: Trace): Run | undefined {
   return study.series
     .find((one) => one.id === trace.series)
     ?.runs.find((one) => one.run === trace.run);
@@ -33,7 +33,7 @@ export function withTracedPeaks(study: Study): Study {
   for (const { series, run, reading_mW } of study.traces) {
     let most = Number.NEGATIVE_INFINITY;
     for (const reading of reading_mW) most = Math.max(most, reading);
-    if (Number.isFinite(most)) highest.set(`${run} ${series}`, most);
+    highest.set(`${run} ${series}`, most);
   }
   if (highest.size === 0) return study;
   return {

@@ -1,5 +1,7 @@
 /** Zeros that stand in some rows only, or in other series: what the missing ones leave open. */
+
 import { percent } from '../findings/formatNumber.js';
+import { eachMeter, METERS, runsOn } from '../record/meters.js';
 import { extremes, mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Series, Study, Warning } from '../vocabulary.js';
 
@@ -16,8 +18,6 @@ export interface ZeroState {
 
 export type ZeroStates = ReadonlyMap<string, Readonly<Record<MeterRole, ZeroState>>>;
 
-const METERS = ['reference', 'candidate'] as const;
-
 /**
  * A run without a zero, beside runs of the same meter and series that have one, gets their mean. It
  * may as well have been 0 or the farthest of them, and that stays open.
@@ -27,17 +27,11 @@ export function zeroed(study: Study): {
   readonly states: ZeroStates;
   readonly warnings: readonly Warning[];
 } {
-  const elsewhere = {
-    reference: study.series.flatMap((one) => zerosOf(one, 'reference')),
-    candidate: study.series.flatMap((one) => zerosOf(one, 'candidate')),
-  };
+  const elsewhere = eachMeter((meter) => study.series.flatMap((one) => zerosOf(one, meter)));
   const states = new Map(
     study.series.map((series) => [
       series.id,
-      {
-        reference: stateOf(series, 'reference', elsewhere.reference),
-        candidate: stateOf(series, 'candidate', elsewhere.candidate),
-      },
+      eachMeter((meter) => stateOf(series, meter, elsewhere[meter])),
     ]),
   );
   return {
@@ -48,11 +42,11 @@ export function zeroed(study: Study): {
 }
 
 const zerosOf = (series: Series, meter: MeterRole) =>
-  series.runs.filter((run) => run.meter === meter).flatMap((run) => run.zero_mW ?? []);
+  runsOn(series.runs, meter).flatMap((run) => run.zero_mW ?? []);
 
 /** `elsewhere`: what the meter showed in all series, which speak where this one has no zero. */
 function stateOf(series: Series, meter: MeterRole, elsewhere: readonly number[]): ZeroState {
-  const runs = series.runs.filter((run) => run.meter === meter);
+  const runs = runsOn(series.runs, meter);
   const own = zerosOf(series, meter);
   if (runs.length > 0 && own.length === runs.length) return { recorded: 1, open_mW: 0 };
   const recorded = runs.length === 0 ? 0 : own.length / runs.length;
@@ -66,14 +60,10 @@ function stateOf(series: Series, meter: MeterRole, elsewhere: readonly number[])
 }
 
 function filled(series: Series): Series {
-  const stand = {
-    reference: zerosOf(series, 'reference'),
-    candidate: zerosOf(series, 'candidate'),
-  };
-  const means = {
-    reference: stand.reference.length === 0 ? null : mean(stand.reference),
-    candidate: stand.candidate.length === 0 ? null : mean(stand.candidate),
-  };
+  const means = eachMeter((meter) => {
+    const zeros = zerosOf(series, meter);
+    return zeros.length === 0 ? null : mean(zeros);
+  });
   const run = (one: Run): Run => {
     const zero = means[one.meter];
     if (one.zero_mW !== null || zero === null) return one;
@@ -90,7 +80,7 @@ function filled(series: Series): Series {
 }
 
 function someRows(series: Series, meter: MeterRole): Warning[] {
-  const runs = series.runs.filter((run) => run.meter === meter);
+  const runs = runsOn(series.runs, meter);
   const zeros = zerosOf(series, meter);
   if (zeros.length === 0 || zeros.length === runs.length) return [];
   const level = mean(runs.map((run) => Math.abs(run.reading_mW)));

@@ -20,7 +20,8 @@ export function fileText(bytes: Uint8Array, file: string): FileText {
   if (isAscii(bytes)) {
     const { buffer, byteOffset, byteLength } = bytes;
     return {
-      text: Buffer.from(buffer, byteOffset, byteLength).toString('ascii'),
+      // The same text as 'ascii', which is fifty times as slow: it looks at every byte once more.
+      text: Buffer.from(buffer, byteOffset, byteLength).toString('latin1'),
       guessed: false,
     };
   }

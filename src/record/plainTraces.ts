@@ -11,6 +11,8 @@ export interface PlainColumns {
   readonly reading: number;
   /** Places by which the decimal point of a reading moves on the way to mW. */
   readonly shift: number;
+  /** Characters that make a file a case for reading it cell by cell. */
+  readonly strange: readonly string[];
 }
 
 /** The readings of a trace while it is read. */
@@ -38,8 +40,7 @@ const POWERS = Float64Array.from({ length: 23 }, (_, power) => Number(`1e${power
  * (spaces, signs other than a minus, exponents, blank or short lines, a time that runs backwards) ends it
  * with `false`, and the file is read cell by cell instead, which says what is wrong.
  *
- * @param body the lines below the heading in pieces of whole lines, each ended by LF, without
- *   quotation marks
+ * @param body the lines below the heading in pieces of whole lines, each ended by LF
  */
 export function plainTraces<T extends GrowingTrace>(
   body: Iterable<string>,
@@ -50,7 +51,10 @@ export function plainTraces<T extends GrowingTrace>(
   const found = new Map<T, Parts>();
   let row = 1;
   for (const piece of body) {
-    const lines = plainLines(Buffer.from(piece, 'utf8'), separator, columns, (cells, line) => {
+    if (columns.strange.some((mark) => piece.includes(mark))) return false;
+    // The last line may end with the file; here it does not, so that every loop ends at a line feed.
+    const bytes = Buffer.from(piece.endsWith('\n') ? piece : `${piece}\n`, 'utf8');
+    const lines = plainLines(bytes, separator, columns, (cells, line) => {
       const owner = ownerOf(cells, row + line);
       if (owner === null) return null;
       const parts = found.get(owner) ?? { elapsed_s: [], reading_mW: [] };
@@ -80,8 +84,9 @@ function plainLines(
   let times: number[] = [];
   let powers: number[] = [];
   let latest = Number.NEGATIVE_INFINITY;
-  // Where each cell of the line that told the owner begins.
+  // Where each cell of the line that told the owner begins, and how long it is.
   const known = new Int32Array(count);
+  const sizes = new Int32Array(count);
   const scanned = new Float64Array(1);
   let row = 0;
   let at = 0;
@@ -97,19 +102,22 @@ function plainLines(
         if (at < 0) return null;
         if (column === elapsed) time = scanned[0]!;
         else power = scanned[0]!;
+      } else if (same && isSame(bytes, known[column]!, at, sizes[column]!, mark)) {
+        at += sizes[column]!;
       } else {
-        const end = cellEnd(bytes, at, mark);
-        same = same && isSame(bytes, known[column]!, at, end, mark);
-        at = end;
+        same = false;
+        at = cellEnd(bytes, at, mark);
       }
-      if (codeAt(bytes, at) !== (column === count - 1 ? LINE_FEED : mark)) return null;
+      if (bytes[at] !== (column === count - 1 ? LINE_FEED : mark)) return null;
       at++;
     }
     if (!same || parts === null) {
       const cells = bytes.toString('utf8', line, at - 1).split(separator);
       for (let column = 0, from = line; column < count; column++) {
+        const end = cellEnd(bytes, from, mark);
         known[column] = from;
-        from = cellEnd(bytes, from, mark) + 1;
+        sizes[column] = end - from;
+        from = end + 1;
       }
       parts = partsOf(cells, row);
       if (parts === null) return null;
@@ -133,22 +141,18 @@ function openPart({ elapsed_s, reading_mW }: Parts): readonly [number[], number[
   return [elapsed_s.at(-1)!, reading_mW.at(-1)!];
 }
 
-/** The last line may end with the file. */
-const codeAt = (bytes: Buffer, at: number): number => (at < bytes.length ? bytes[at]! : LINE_FEED);
-
 const isEnd = (code: number, mark: number): boolean => code === mark || code === LINE_FEED;
 
 function cellEnd(bytes: Buffer, from: number, mark: number): number {
   let at = from;
-  while (!isEnd(codeAt(bytes, at), mark)) at++;
+  while (!isEnd(bytes[at]!, mark)) at++;
   return at;
 }
 
-/** Whether the cell from `from` to `end` is the one that begins at `known`. */
-function isSame(bytes: Buffer, known: number, from: number, end: number, mark: number): boolean {
-  const size = end - from;
+/** Whether the cell that begins at `from` is the one of this size at `known`. */
+function isSame(bytes: Buffer, known: number, from: number, size: number, mark: number): boolean {
   for (let i = 0; i < size; i++) if (bytes[known + i] !== bytes[from + i]) return false;
-  return isEnd(codeAt(bytes, known + size), mark);
+  return isEnd(bytes[from + size]!, mark);
 }
 
 /** Where the number that begins at a place ends, its value in `scanned`; −1 for one that is not plain. */
@@ -159,7 +163,7 @@ function numberEnd(bytes: Buffer, from: number, shift: number, scanned: Float64A
   let whole = 0;
   let digits = 0;
   let decimals = -1;
-  for (; at < bytes.length; at++) {
+  for (; ; at++) {
     const code = bytes[at]!;
     if (code >= ZERO && code <= NINE) {
       whole = 10 * whole + (code - ZERO);

@@ -7,7 +7,7 @@ import { fileText } from './fileText.js';
 const MOST_MEBIBYTES = 256;
 
 /**
- * The bytes of a regular file. A pipe or a device may never end, so it is refused before it is opened.
+ * The bytes of a regular file.
  *
  * @param path where it lies
  * @param name what an error calls it
@@ -19,10 +19,21 @@ export async function regularFile(
   name: string,
   expected?: string,
 ): Promise<Uint8Array> {
-  const refuse = (error: unknown): never => {
+  await requireRegular(path, name, expected);
+  return readFile(path).catch((error: unknown) => {
     throw unreadable(name, error, expected);
-  };
-  const found = await stat(path).catch(refuse);
+  });
+}
+
+/**
+ * A pipe or a device may never end, so it is refused before it is opened.
+ *
+ * @throws file-missing, file-unreadable
+ */
+export async function requireRegular(path: string, name: string, expected?: string): Promise<void> {
+  const found = await stat(path).catch((error: unknown) => {
+    throw unreadable(name, error, expected);
+  });
   if (found.isDirectory()) throw unreadable(name, { code: 'EISDIR' }, expected);
   if (!found.isFile()) {
     throw new MeterpairError({
@@ -41,7 +52,6 @@ export async function regularFile(
       expected: `at most ${MOST_MEBIBYTES} MiB; keep of a long trace what the sensor needs to settle`,
     });
   }
-  return readFile(path).catch(refuse);
 }
 
 /** The same as text. */

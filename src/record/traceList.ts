@@ -12,10 +12,10 @@ import {
   unknownColumn,
 } from './columns.js';
 import { either, whileShown } from './faults.js';
-import { linePieces } from './linePieces.js';
 import { type GrowingTrace, plainTraces } from './plainTraces.js';
 import { checkPower } from './runCells.js';
-import { normalLines, readTable, type TableRow } from './table.js';
+import { readTable, type TableRow } from './table.js';
+import type { TableText } from './tableText.js';
 import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'traces.csv';
@@ -35,14 +35,14 @@ type Growing = Owner & GrowingTrace;
  * again. `byName`: the parts of each name in runs.csv. Faults and warnings go to the given lists.
  */
 export function traceList(
-  text: string,
+  text: TableText,
   byName: ReadonlyMap<string, readonly Series[]>,
   faults: ErrorParts[],
   warnings: Warning[],
 ): readonly Trace[] {
-  const plain = plainList(normalLines(text), byName);
+  const plain = plainList(text, byName);
   if (plain !== null) return plain;
-  const typed = readTable(text, FILE, isKnown, faults);
+  const typed = readTable(text.whole(), FILE, isKnown, faults);
   if (typed === null) return [];
   const table = unitsInCells(typed);
   const columns = findColumns(table, PLAN, faults);
@@ -97,24 +97,25 @@ function traceOf(owner: Owner, found: Map<string, Growing>): Growing {
 
 /** The traces of a file without anything unusual, or `null`: it is read cell by cell. */
 function plainList(
-  text: string,
+  text: TableText,
   byName: ReadonlyMap<string, readonly Series[]>,
 ): readonly Trace[] | null {
-  const heading = text.slice(0, text.indexOf('\n') + 1);
+  const [first = ''] = text.pieces();
+  const heading = first.slice(0, first.indexOf('\n') + 1);
   const faults: ErrorParts[] = [];
   const table = readTable(heading, FILE, isKnown, faults);
-  if (table === null || text.includes('"') || /^sep=/i.test(text)) return null;
+  if (table === null || /"|^sep=/i.test(heading)) return null;
   const columns = findColumns(table, PLAN, faults);
   if (faults.length + columns.unknown.length + columns.several.size > 0) return null;
   if (missingFrom(columns, byName).length > 0) return null;
-  // In such a table a comma may be a decimal mark.
-  if (table.separator !== ',' && text.includes(',')) return null;
   const reading = columns.found.get('reading')!;
   const places = {
     count: table.headings.length,
     elapsed: columns.found.get('elapsed_s')!.index,
     reading: reading.index,
     shift: Number(reading.shift),
+    // Where it does not separate, a comma may be a decimal mark.
+    strange: table.separator === ',' ? ['"'] : ['"', ','],
   };
   const found = new Map<string, Growing>();
   const runs = runsOf(byName);
@@ -122,8 +123,16 @@ function plainList(
     const one = ownerOf(columns, { row, cells }, runs, faults);
     return one === null ? null : traceOf(one, found);
   };
-  const body = linePieces(text, heading.length, text.length);
+  const body = after(heading, text.pieces());
   return plainTraces(body, table.separator, places, owner) ? [...found.values()] : null;
+}
+
+function* after(heading: string, pieces: Iterable<string>): Generator<string> {
+  let skip = heading.length;
+  for (const piece of pieces) {
+    if (piece.length > skip) yield piece.slice(skip);
+    skip = 0;
+  }
 }
 
 type OwnRun = Series['runs'][number] & { readonly id: string };

@@ -29,14 +29,14 @@ export interface PageFrame {
  * from a data file could not act even if it got through as markup.
  */
 export function pageOf({ result, kind, main, styles = '', drawing }: PageFrame): string {
-  const library = drawing === undefined ? '' : embedScript(drawing.library);
-  const scripts = drawing === undefined ? [] : [library, DRAW_SCRIPT];
+  const library = drawing === undefined ? null : embedded(drawing.library);
+  const digests = library === null ? [] : [library.digest, digestOf(DRAW_SCRIPT)];
   const id = reportId(result);
   const page = html`<!doctype html>
 <html lang="en">
 <head>
 <meta charset="utf-8">
-<meta http-equiv="Content-Security-Policy" content="${trustedHtml(policy(scripts).replaceAll("'", '&#39;'))}">
+<meta http-equiv="Content-Security-Policy" content="${trustedHtml(policy(digests).replaceAll("'", '&#39;'))}">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${result.title} – ${kind.toLowerCase()}</title>
 <style>${trustedHtml(STYLES + pageMarks(`${kind} ${id}`) + styles)}</style>
@@ -47,10 +47,10 @@ ${main}
 </main>
 ${drawing === undefined ? null : figureData(drawing.figures, drawing.places)}
 ${
-  drawing === undefined
+  library === null
     ? null
     : html`<!-- The next script is plotly.js. Copyright Plotly, Inc. MIT licence. -->
-<script>${trustedHtml(library)}</script>
+<script>${trustedHtml(library.script)}</script>
 <script>${trustedHtml(DRAW_SCRIPT)}</script>`
 }
 </body>
@@ -59,11 +59,30 @@ ${
   return page.markup;
 }
 
+interface EmbeddedScript {
+  readonly library: string;
+  readonly script: string;
+  readonly digest: string;
+}
+
+let last: EmbeddedScript | null = null;
+
+/** A library of megabytes as it stands in a page; made once for all pages of a run. */
+function embedded(library: string): EmbeddedScript {
+  if (last?.library !== library) {
+    const script = embedScript(library);
+    last = { library, script, digest: digestOf(script) };
+  }
+  return last;
+}
+
+function digestOf(script: string): string {
+  return createHash('sha256').update(script, 'utf8').digest('base64');
+}
+
 /** Nothing from anywhere; scripts only with these digests; styles in the page. */
-function policy(scripts: readonly string[]): string {
-  const digests = scripts.map(
-    (script) => `'sha256-${createHash('sha256').update(script, 'utf8').digest('base64')}'`,
-  );
-  const allowed = digests.length === 0 ? "'none'" : digests.join(' ');
+function policy(digests: readonly string[]): string {
+  const allowed =
+    digests.length === 0 ? "'none'" : digests.map((one) => `'sha256-${one}'`).join(' ');
   return `default-src 'none'; script-src ${allowed}; style-src 'unsafe-inline'; img-src data: blob:; base-uri 'none'; form-action 'none'`;
 }

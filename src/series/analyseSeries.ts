@@ -1,7 +1,11 @@
 /** One series: what is left out, how far apart the meters are, and the factor it gives. */
+
 import { limitsOf } from '../agree/limitsOfAgreement.js';
 import { differenceSummary } from '../agree/summarise.js';
+import type { Steps } from '../readings/displayStep.js';
+import { eachMeter, runsOn } from '../record/meters.js';
 import { coverageFactor } from '../statistics/distributions.js';
+import { sentences } from '../statistics/sentences.js';
 import { extremes } from '../statistics/summary.js';
 import { seriesVerdict } from '../verdict/tolerance.js';
 import type {
@@ -21,9 +25,10 @@ import type {
 import { runsWithout } from './balanced.js';
 import type { DriftModel } from './driftModel.js';
 import { doubts, estimateFactor, NO_FACTOR } from './estimateFactor.js';
+import { groupOf } from './groupOf.js';
 import { keptLaps, lapPairs } from './lapPairs.js';
 import { driftPerRun, orderBias } from './orderBias.js';
-import { count, type FactorSettings, modelOf, type Steps } from './screenSeries.js';
+import { type FactorSettings, modelOf } from './screenSeries.js';
 import { bracketedFactor, type FactorParts, WIDEST_FACTOR } from './seriesFactor.js';
 
 export interface SeriesAnalysis extends ComparedSeries {
@@ -53,10 +58,9 @@ export function analyseSeries(
   const percent = laps.map(
     (lap) => 100 * (lap.candidate.reading_mW / lap.reference.reading_mW - 1),
   );
-  const repeatability = {
-    reference: model === null ? null : Math.sqrt(model.fit.variances[0]),
-    candidate: model === null ? null : Math.sqrt(model.fit.variances[1]),
-  };
+  const repeatability = eachMeter((meter) =>
+    model === null ? null : Math.sqrt(model.fit.variances[groupOf({ meter })]),
+  );
   const judged = seriesVerdict({
     ...factor,
     laps: laps.length,
@@ -70,7 +74,7 @@ export function analyseSeries(
       source: series.source,
       wavelength_nm: series.wavelength_nm,
       laps: lapPairs(series).length,
-      used: { reference: count(kept, 'reference'), candidate: count(kept, 'candidate') },
+      used: eachMeter((meter) => runsOn(kept, meter).length),
       excluded,
       exclusion_effects: exclusionEffects(series, excluded, model),
       flagged,
@@ -86,13 +90,11 @@ export function analyseSeries(
       reference_range_mW: range(kept, 'reference'),
       verdict: suspects.length > 0 ? 'inconclusive' : judged.verdict,
       further_laps: suspects.length > 0 ? null : judged.further_laps,
-      why: [
+      why: sentences([
         suspects.length > 0 ? suspectWords(suspects) : judged.why,
         beyond(model, factor),
         ...doubts(screened),
-      ]
-        .filter((part) => part !== '')
-        .join(' '),
+      ]),
     },
     parts,
     model,
@@ -171,6 +173,6 @@ function driftResult(
 }
 
 function range(runs: readonly Run[], meter: MeterRole): Interval | null {
-  const readings = runs.filter((run) => run.meter === meter).map((run) => run.reading_mW);
-  return readings.length === 0 ? null : [extremes(readings)[0], extremes(readings)[1]];
+  const readings = runsOn(runs, meter).map((run) => run.reading_mW);
+  return readings.length === 0 ? null : extremes(readings);
 }

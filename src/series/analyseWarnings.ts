@@ -2,6 +2,7 @@
 
 import { counted, formatNumber } from '../findings/formatNumber.js';
 import type { DisplayStep } from '../readings/displayStep.js';
+import { METERS } from '../record/meters.js';
 import { LEAST_LAPS, type SeriesResult, type Warning } from '../vocabulary.js';
 
 /** Order bias that is worth a word: a tenth of a percent. */
@@ -12,7 +13,7 @@ export function stepWarnings(displays: {
   readonly reference: DisplayStep;
   readonly candidate: DisplayStep;
 }): Warning[] {
-  return (['reference', 'candidate'] as const).flatMap((meter) => {
+  return METERS.flatMap((meter) => {
     const { step_mW, stated } = displays[meter];
     if (stated) return [];
     return [
@@ -54,7 +55,7 @@ export function seriesWarnings(results: readonly SeriesResult[]): Warning[] {
         );
       }
     }
-    const alone = (['reference', 'candidate'] as const).filter((role) => result.used[role] === 1);
+    const alone = METERS.filter((role) => result.used[role] === 1);
     if (result.factor.value !== null && alone.length > 0) {
       say(
         'one-run-of-a-meter',

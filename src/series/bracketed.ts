@@ -1,13 +1,10 @@
+import type { Part } from '../statistics/combineIndependent.js';
 import type { Run } from '../vocabulary.js';
 import type { DriftModel } from './driftModel.js';
 
-export interface BracketedEffect {
+export interface BracketedEffect extends Part {
   /** Mean of ln(candidate) − ln(reference interpolated to its moment). */
   readonly effect: number;
-  readonly standardUncertainty: number;
-  readonly dof: number;
-  /** Candidate runs that have a reference run on both sides. */
-  readonly brackets: number;
 }
 
 /**
@@ -47,7 +44,7 @@ export function bracketedEffect(model: DriftModel): BracketedEffect | null {
     (sum, weight, i) => sum + weight * Math.log(model.runs[i].reading_mW),
     0,
   );
-  return { effect, ...model.fit.uncertaintyOf(contrast), brackets };
+  return { effect, ...model.fit.uncertaintyOf(contrast) };
 }
 
 function neighbour(

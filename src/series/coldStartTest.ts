@@ -2,8 +2,10 @@
  * Is the first run a cold start? It is compared with what the runs after its lap predict for its
  * moment, drift included.
  */
-import { studentCdf } from '../statistics/distributions.js';
+
+import { runsOn } from '../record/meters.js';
 import { polynomialRow } from '../statistics/polynomial.js';
+import { twoSidedP } from '../statistics/student.js';
 import { extremes } from '../statistics/summary.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from '../statistics/twoGroupFit.js';
 import type { Run } from '../vocabulary.js';
@@ -67,12 +69,12 @@ export function coldStartTest(
   if (first === undefined) return null;
   let rest = runs;
   for (let lap = 0; lap < aside; lap++) rest = afterFirstLap(rest);
-  const candidates = rest.filter((run) => run.meter === 'candidate').length;
+  const candidates = runsOn(rest, 'candidate').length;
   if (Math.min(candidates, rest.length - candidates) < LEAST_LAPS_AFTER) return null;
   const range = extremes([first, ...rest].map((run) => run.time_s));
   const row = (run: Run, degree: number) => [
     1,
-    run.meter === 'candidate' ? 0.5 : -0.5,
+    groupOf(run) - 0.5,
     ...polynomialRow(run.time_s, ...range, degree),
   ];
   const groups = rest.map(groupOf);
@@ -125,8 +127,7 @@ function curved(fit: TwoGroupFit): boolean {
   const last = fit.p - 1;
   const { standardUncertainty, dof } = fit.uncertaintyOf(fit.weights[last]);
   if (!(standardUncertainty > 0)) return true;
-  const t = Math.abs(fit.coefficients[last]) / standardUncertainty;
-  return 2 * (1 - studentCdf(t, dof)) < CURVED;
+  return twoSidedP(fit.coefficients[last] / standardUncertainty, dof) < CURVED;
 }
 
 interface Prediction extends Rest {
@@ -161,6 +162,6 @@ function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> | null {
   }
   const scale = Math.sqrt(variance * (1 + leverage) + rounding * rounding);
   if (!(scale > 0)) return null;
-  const t = Math.abs(deviation) / scale;
-  return { run: first, deviation: Math.expm1(deviation), p: 2 * (1 - studentCdf(t, dof)), degree };
+  const p = twoSidedP(deviation / scale, dof);
+  return { run: first, deviation: Math.expm1(deviation), p, degree };
 }

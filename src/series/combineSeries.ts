@@ -1,12 +1,13 @@
 /** Series at one wavelength → one factor, with what differs from series to series. */
-import { argumentWrong } from '../error.js';
-import { percent } from '../findings/formatNumber.js';
-import { chiSquareQuantile } from '../statistics/distributions.js';
-import type { RandomEffectsMean } from '../statistics/randomEffects.js';
-import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
-import { contradiction, ownMean, type SeriesLog, weightedMean } from './seriesMean.js';
 
-export interface SeriesEstimate extends SeriesLog {
+import { percent } from '../findings/formatNumber.js';
+import type { Part } from '../statistics/combineIndependent.js';
+import { chiSquareQuantile } from '../statistics/distributions.js';
+import { requireShape, type Shape } from '../statistics/shapes.js';
+import { KNOWN_EXACTLY, type Protocol } from '../vocabulary.js';
+import { contradiction, type LogFactor, ownMean, weightedMean } from './seriesMean.js';
+
+export interface SeriesEstimate extends LogFactor {
   readonly id: string;
 }
 
@@ -46,9 +47,9 @@ export function pooledBetweenSeries(
   stated: number | null,
   placement: Protocol['placement'] = null,
 ): BetweenSeries {
-  for (const group of groups) requireEstimates(group);
+  requireShape(groups, 'The wavelengths', { list: SERIES });
   if (stated !== null) {
-    requireSpread(stated, KNOWN_EXACTLY);
+    requireShape(stated, 'A stated spread between series', 'not-negative');
     return { sd: stated, dof: KNOWN_EXACTLY, note: 'stated in the study' };
   }
   const usual = placement === null ? DEFAULT_BETWEEN_SERIES : PLACEMENT_SD[placement];
@@ -80,11 +81,9 @@ export interface CombinedSeries {
    * Standard uncertainty from the series' own scatter, and its dof; `null` where the spread between
    * the series holds it already.
    */
-  readonly repeatability: { readonly standardUncertainty: number; readonly dof: number } | null;
+  readonly repeatability: Part | null;
   /** Standard uncertainty of the mean from the spread between series, and its dof. */
-  readonly between: {
-    readonly standardUncertainty: number;
-    readonly dof: number;
+  readonly between: Part & {
     readonly note: string;
     /** Whether this data says more of it (A) or other knowledge does (B); JCGM 100:2008, 2.3.2 and 2.3.3. */
     readonly type: 'A' | 'B';
@@ -92,8 +91,6 @@ export interface CombinedSeries {
   readonly betweenSd: number;
   /** Spread to reckon with in a further series, or in a single reading on another day. */
   readonly next: BetweenSeries;
-  /** How far their own scatter explains the series; `null` for a single series. */
-  readonly heterogeneity: Pick<RandomEffectsMean, 'q' | 'p' | 'iSquared'> | null;
   /** Whether they differ by more than their scatter and the usual placement explain. */
   readonly contradicts: boolean;
 }
@@ -112,23 +109,21 @@ export function combineSeries(
   series: readonly SeriesEstimate[],
   pooled: BetweenSeries,
 ): CombinedSeries {
-  requireEstimates(series);
-  requireSpread(pooled.sd, pooled.dof);
+  requireShape(series, 'The series', SERIES);
+  requireShape(pooled, 'The spread between series', SPREAD);
   const m = series.length;
   if (m === 1) {
-    const alone = { heterogeneity: null, contradicts: false };
-    return { ...withSpread(series, pooled), next: pooled, ...alone };
+    return { ...withSpread(series, pooled), next: pooled, contradicts: false };
   }
   const own = ownMean(series);
   const usual = pooled.usual ?? pooled.sd;
   const contradicts = contradiction(series, usual) !== null;
-  const said = { heterogeneity: own, contradicts };
   if (pooled.dof === KNOWN_EXACTLY && !contradicts) {
-    return { ...withSpread(series, pooled), next: pooled, ...said };
+    return { ...withSpread(series, pooled), next: pooled, contradicts };
   }
   if (m === 2) {
     const spread = spreadOfFew(own.betweenVariance, 1, usual, pooled);
-    return { ...withSpread(series, spread), next: spread, ...said };
+    return { ...withSpread(series, spread), next: spread, contradicts };
   }
   const ownSd = Math.sqrt(own.betweenVariance);
   const within = weightedMean(series, ownSd).within.standardUncertainty;
@@ -143,7 +138,7 @@ export function combineSeries(
     },
     betweenSd: ownSd,
     next: spreadOfFew(own.betweenVariance, m - 1, usual, pooled),
-    ...said,
+    contradicts,
   };
 }
 
@@ -202,20 +197,9 @@ function spreadOfFew(
   return standsOut ? own : all;
 }
 
-function requireEstimates(series: readonly SeriesEstimate[]): void {
-  for (const { id, logFactor, standardUncertainty, dof } of series) {
-    if (!Number.isFinite(logFactor)) {
-      throw argumentWrong(`Series ${id}: ln K must be a finite number.`, logFactor);
-    }
-    requireSpread(standardUncertainty, dof);
-  }
-}
-
-function requireSpread(u: number, dof: number): void {
-  if (!(u >= 0 && Number.isFinite(u) && dof > 0 && Number.isFinite(dof))) {
-    throw argumentWrong(
-      'An uncertainty must be a finite number, not below 0, with degrees of freedom above 0.',
-      `${u} with ${dof}`,
-    );
-  }
-}
+const SPREAD: Shape = { fields: { sd: 'not-negative', dof: 'above-zero' } };
+const SERIES: Shape = {
+  list: {
+    fields: { logFactor: 'number', standardUncertainty: 'not-negative', dof: 'above-zero' },
+  },
+};

@@ -4,6 +4,7 @@
  */
 
 import { correctedAkaike } from '../statistics/akaike.js';
+import type { Part } from '../statistics/combineIndependent.js';
 import { baseDegree, RUNS_FOR_PARABOLA } from '../statistics/driftDegree.js';
 import { columnsOf, isDependent, orthonormal, takeOut } from '../statistics/orthonormal.js';
 import { polynomialColumns, polynomialRow } from '../statistics/polynomial.js';
@@ -36,10 +37,7 @@ export interface DriftModel {
   /** Drift of ln(power) against its mean level at a time, from the fitted polynomial. */
   readonly driftAt: (time_s: number) => number;
   /** Standard uncertainty and dof of a difference of drift between two times. */
-  readonly driftBetween: (
-    from_s: number,
-    to_s: number,
-  ) => { readonly value: number; readonly standardUncertainty: number; readonly dof: number };
+  readonly driftBetween: (from_s: number, to_s: number) => Part & { readonly value: number };
 }
 
 /** Column of the meter effect in the design: −½ for the reference, +½ for the candidate. */

@@ -1,14 +1,9 @@
 /** The factor of one series with an interval that covers every explanation the runs leave open. */
 
+import type { Steps } from '../readings/displayStep.js';
 import type { Series, SeriesFactor } from '../vocabulary.js';
 import { runsWithout } from './balanced.js';
-import {
-  type FactorSettings,
-  modelOf,
-  type Screened,
-  type Steps,
-  screenSeries,
-} from './screenSeries.js';
+import { type FactorSettings, modelOf, type Screened, screenSeries } from './screenSeries.js';
 import { type FactorParts, seriesFactor } from './seriesFactor.js';
 
 export const NO_FACTOR: SeriesFactor = {

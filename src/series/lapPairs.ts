@@ -1,4 +1,5 @@
 import type { Exclusion, LapPair, Run, Series } from '../vocabulary.js';
+import { runsWithout } from './balanced.js';
 
 /** Complete laps of a series, in order: one reference and one candidate run next to each other. */
 export function lapPairs(series: Pick<Series, 'runs'>): LapPair[] {
@@ -18,12 +19,7 @@ export function lapPairs(series: Pick<Series, 'runs'>): LapPair[] {
 }
 
 /** Laps none of whose runs was left out. */
-export function keptLaps(
+export const keptLaps = (
   series: Pick<Series, 'runs'>,
   excluded: readonly Pick<Exclusion, 'run'>[],
-): LapPair[] {
-  const out = new Set(excluded.map((exclusion) => exclusion.run));
-  return lapPairs(series).filter(
-    (pair) => !out.has(pair.reference.run) && !out.has(pair.candidate.run),
-  );
-}
+): LapPair[] => lapPairs({ runs: runsWithout(series, excluded) });

@@ -1,4 +1,5 @@
-import { extremes } from '../statistics/summary.js';
+import type { Part } from '../statistics/combineIndependent.js';
+import { extremes, mean } from '../statistics/summary.js';
 import type { LapPair } from '../vocabulary.js';
 import type { DriftModel } from './driftModel.js';
 
@@ -15,7 +16,7 @@ export function orderBias(model: DriftModel, laps: readonly LapPair[]): number |
   const steps = laps.map(
     (lap) => model.driftAt(lap.candidate.time_s) - model.driftAt(lap.reference.time_s),
   );
-  return Math.expm1(steps.reduce((sum, step) => sum + step, 0) / laps.length);
+  return Math.expm1(mean(steps));
 }
 
 /**
@@ -23,17 +24,11 @@ export function orderBias(model: DriftModel, laps: readonly LapPair[]): number |
  *
  * @returns `null` for fewer than two runs
  */
-export function driftPerRun(model: DriftModel): {
-  readonly value: number;
-  readonly standardUncertainty: number;
-  readonly dof: number;
-} | null {
-  const times = model.runs.map((run) => run.time_s);
-  const numbers = model.runs.map((run) => run.run);
-  const [first, last] = extremes(numbers);
+export function driftPerRun(model: DriftModel): (Part & { readonly value: number }) | null {
+  const [first, last] = extremes(model.runs.map((run) => run.run));
   const steps = last - first;
   if (steps === 0) return null;
-  const total = model.driftBetween(...extremes(times));
+  const total = model.driftBetween(...extremes(model.runs.map((run) => run.time_s)));
   return {
     value: total.value / steps,
     standardUncertainty: total.standardUncertainty / steps,

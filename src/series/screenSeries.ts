@@ -1,19 +1,15 @@
 /** What of a series is left out, what is suspected, and the drift model of what is kept. */
 
 import { nullIfTooFew } from '../error.js';
+import type { Steps } from '../readings/displayStep.js';
+import { METERS, runsOn } from '../record/meters.js';
 import { stepUncertainty } from '../statistics/roundedDisplay.js';
-import type { Exclusion, Flag, MeterRole, Run, Series, Study } from '../vocabulary.js';
+import type { Exclusion, Flag, Run, Series, Study } from '../vocabulary.js';
 import { balancedExclusions, runsWithout } from './balanced.js';
 import { type ColdStarts, coldStarts } from './coldStarts.js';
 import { declaredExclusions } from './declared.js';
 import { type DriftModel, driftModel } from './driftModel.js';
 import { outlierFlags } from './outliers.js';
-
-/** Display steps of both meters in mW; `null` where not known. */
-export interface Steps {
-  readonly reference: number | null;
-  readonly candidate: number | null;
-}
 
 /** What screening and estimating need to know of a study. */
 export type FactorSettings = Pick<Study, 'protocol' | 'confidence'>;
@@ -67,11 +63,6 @@ function inOrder(exclusions: readonly Exclusion[]): Exclusion[] {
 /** The drift model, or `null` where the runs cannot tell meter and drift apart. */
 export function modelOf(runs: readonly Run[], leastDegree = 0): DriftModel | null {
   const usable = runs.every((run) => run.reading_mW > 0);
-  if (!usable || count(runs, 'reference') === 0 || count(runs, 'candidate') === 0) return null;
+  if (!usable || METERS.some((meter) => runsOn(runs, meter).length === 0)) return null;
   return nullIfTooFew(() => driftModel(runs, { leastDegree }));
-}
-
-/** Runs of one meter among these. */
-export function count(runs: readonly Run[], meter: MeterRole): number {
-  return runs.filter((run) => run.meter === meter).length;
 }

@@ -1,5 +1,8 @@
 /** The factor of one series relative to this reference, with its interval. */
 
+import type { Steps } from '../readings/displayStep.js';
+import { eachMeter, runsOn } from '../record/meters.js';
+import type { Part } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import {
   lastingRounding,
@@ -17,16 +20,10 @@ const NEGLIGIBLE = 1e-9;
 /** An interval that reaches beyond this factor either way says nothing (and may not be finite). */
 export const WIDEST_FACTOR = 1000;
 
-/** Display steps in mW; `null` where not known. */
-export interface Resolutions {
-  readonly reference: number | null;
-  readonly candidate: number | null;
-}
-
 export interface FactorParts {
   readonly factor: SeriesFactor;
   /** Relative standard uncertainty and dof of the scatter part alone. */
-  readonly scatter: { readonly standardUncertainty: number; readonly dof: number };
+  readonly scatter: Part;
   /** Relative standard uncertainty that each display's step leaves in the factor. */
   readonly rounding: { readonly reference: number; readonly candidate: number };
 }
@@ -46,12 +43,12 @@ export interface FactorParts {
  */
 export function seriesFactor(
   model: DriftModel,
-  resolutions: Resolutions,
+  steps: Steps,
   confidence: number,
 ): FactorParts | null {
   const scatter = effectUncertainty(model);
-  const lasting = eachMeter((meter) => lastingPart(model, meter, resolutions[meter]));
-  const edge = eachMeter((meter) => edgeDistance(model, meter, resolutions[meter]));
+  const lasting = eachMeter((meter) => lastingPart(model, meter, steps[meter]));
+  const edge = eachMeter((meter) => edgeDistance(model, meter, steps[meter]));
   const rectangular = Math.hypot(lasting.reference, lasting.candidate);
   const u = scatter.standardUncertainty;
   const joined = studentPlusRectangular({
@@ -76,10 +73,6 @@ export function seriesFactor(
     // In a budget the way to the edge counts as the half-width of a rectangle.
     rounding: eachMeter((meter) => Math.max(lasting[meter], edge[meter] / Math.sqrt(3))),
   };
-}
-
-function eachMeter(of: (meter: MeterRole) => number): Readonly<Record<MeterRole, number>> {
-  return { reference: of('reference'), candidate: of('candidate') };
 }
 
 /** The same factor by bracketing (a second road; no rounding part). */
@@ -128,8 +121,7 @@ function lastingPart(model: DriftModel, meter: MeterRole, step_mW: number | null
  */
 function edgeDistance(model: DriftModel, meter: MeterRole, step_mW: number | null): number {
   if (step_mW === null) return 0;
-  const readings = model.runs
-    .filter((run) => run.meter === meter)
+  const readings = runsOn(model.runs, meter)
     .map((run) => run.reading_mW / run.scale)
     .sort((a, b) => a - b);
   const [low, high] = [readings[0], readings[readings.length - 1]];

@@ -6,27 +6,27 @@ import {
   randomEffectsMean,
 } from '../statistics/randomEffects.js';
 
-/** ln K of a series, its relative standard uncertainty and the degrees of freedom of that. */
-export interface SeriesLog extends Part {
+/** ln K, its relative standard uncertainty and the degrees of freedom of that. */
+export interface LogFactor extends Part {
   readonly logFactor: number;
 }
 
 /** A series that repeats exactly still needs an uncertainty above zero for its weight. */
 export const LEAST = 1e-6;
 
-const toEstimate = ({ logFactor: value, standardUncertainty }: SeriesLog) => ({
+const toEstimate = ({ logFactor: value, standardUncertainty }: LogFactor) => ({
   value,
   standardUncertainty: Math.max(standardUncertainty, LEAST),
 });
 
 /** Random-effects mean of what the series say by themselves. */
-export function ownMean(series: readonly SeriesLog[]): RandomEffectsMean {
+export function ownMean(series: readonly LogFactor[]): RandomEffectsMean {
   return randomEffectsMean(series.map(toEstimate));
 }
 
 /** Their mean where they differ by more than their scatter and a spread explain; `null` where not. */
 export function contradiction(
-  series: readonly SeriesLog[],
+  series: readonly LogFactor[],
   spread: number,
 ): RandomEffectsMean | null {
   const widened = series.map(toEstimate).map(({ value, standardUncertainty }) => ({
@@ -51,7 +51,7 @@ export interface SeriesMean {
  * Weighted mean with 1/(uᵢ² + s²), s the spread: √Σ(wᵢuᵢ)² with Welch and Satterthwaite's degrees of
  * freedom is what the series leave in it, s·√Σwᵢ² what the spread does.
  */
-export function weightedMean(series: readonly SeriesLog[], spread: number): SeriesMean {
+export function weightedMean(series: readonly LogFactor[], spread: number): SeriesMean {
   const weights = series.map((one) => 1 / (toEstimate(one).standardUncertainty ** 2 + spread ** 2));
   const total = weights.reduce((sum, w) => sum + w, 0);
   const shares = weights.map((w) => w / total);

@@ -1,5 +1,5 @@
+import { meanOfEstimates } from '../statistics/meanOfEstimates.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
-import { mean, standardDeviation } from '../statistics/summary.js';
 import type { StepResponse } from './stepResponse.js';
 
 export interface CombinedTimeConstant {
@@ -42,16 +42,17 @@ export function combineTimeConstants(fits: readonly StepResponse[]): CombinedTim
       why: 'No trace gave a time constant.',
     };
   }
-  const values = fitted.map((fit) => fit.time_constant_s.value);
-  const own =
-    Math.sqrt(mean(fitted.map((fit) => fit.time_constant_s.standard_uncertainty ** 2))) /
-    Math.sqrt(fitted.length);
-  const between = fitted.length > 1 ? standardDeviation(values) / Math.sqrt(fitted.length) : 0;
+  const { value, standardUncertainty, scatters } = meanOfEstimates(
+    fitted.map(({ time_constant_s: one }) => ({
+      value: one.value,
+      standardUncertainty: one.standard_uncertainty,
+    })),
+  );
   const left = fits.length - fitted.length;
   return {
-    value_s: mean(values),
-    standard_uncertainty_s: Math.max(own, between),
-    dof: between > own ? fitted.length - 1 : fitted.reduce((sum, fit) => sum + fit.dof, 0),
+    value_s: value,
+    standard_uncertainty_s: standardUncertainty,
+    dof: scatters ? fitted.length - 1 : fitted.reduce((sum, fit) => sum + fit.dof, 0),
     traces: fitted.length,
     why: left === 0 ? '' : `${left} of ${fits.length} traces gave no time constant.`,
   };

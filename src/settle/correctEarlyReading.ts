@@ -1,10 +1,10 @@
 import { formatNumber, significant } from '../findings/formatNumber.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
+import { coverageFactorOf } from '../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
-import { coverageFactorOf } from './coverageFactorOf.js';
 import { missingFraction } from './missingFraction.js';
-import { requireNotNegative, requirePositive } from './readTrace.js';
 
 export type EarlyReading =
   | {
@@ -107,12 +107,16 @@ function checked(options: EarlyReadingOptions): Required<EarlyReadingOptions> {
     confidence: options.confidence ?? 0.95,
   };
   requireConfidence(early.confidence);
-  requirePositive(early.reading_mW, 'A reading');
-  requireNotNegative(early.timeConstantStandardUncertainty_s, 'An uncertainty of τ');
-  requireNotNegative(early.readingStandardUncertainty_mW, 'An uncertainty of the reading');
-  requireNotNegative(early.elapsedStandardUncertainty_s, 'An uncertainty of the time');
-  requirePositive(early.timeConstantDof, 'Degrees of freedom');
-  requirePositive(early.readingDof, 'Degrees of freedom');
+  requireShape(early.reading_mW, 'A reading', 'above-zero');
+  requireShape(early.timeConstantStandardUncertainty_s, 'An uncertainty of τ', 'not-negative');
+  requireShape(
+    early.readingStandardUncertainty_mW,
+    'An uncertainty of the reading',
+    'not-negative',
+  );
+  requireShape(early.elapsedStandardUncertainty_s, 'An uncertainty of the time', 'not-negative');
+  requireShape(early.timeConstantDof, 'Degrees of freedom', 'above-zero');
+  requireShape(early.readingDof, 'Degrees of freedom', 'above-zero');
   return early;
 }
 

@@ -1,6 +1,7 @@
 import { studentQuantile } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireNotNegative, requireTrace, type TraceReadings } from './readTrace.js';
+import { requireShape } from '../statistics/shapes.js';
+import { requireTrace, type TraceReadings } from './readTrace.js';
 
 export interface Overshoot {
   /** `null` when the trace is too short to tell. */
@@ -30,7 +31,7 @@ export function detectOvershoot(
   requireOptions(options, { resolution_mW: true });
   requireTrace(trace);
   const resolution = options.resolution_mW ?? 0;
-  requireNotNegative(resolution, 'A resolution');
+  requireShape(resolution, 'A resolution', 'not-negative');
   return overshootOf(trace, resolution);
 }
 

@@ -1,4 +1,4 @@
-import { MeterpairError } from '../error.js';
+import { failure } from '../error.js';
 import { leastSquares } from '../statistics/leastSquares.js';
 import { inner, takeOut } from '../statistics/orthonormal.js';
 import type { NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
@@ -75,10 +75,7 @@ export function descend(problem: NonlinearProblem, enough = 1e-24): Descent {
     const fixed = b.map((_, j) => j === kinked || !free.includes(j));
     return descend({ ...smooth, start: b, fixed }, enough);
   }
-  throw new MeterpairError({
-    code: 'no-convergence',
-    message: 'The fit of the curve does not settle.',
-  });
+  throw failure('no-convergence', 'The fit of the curve does not settle.');
 }
 
 /**
@@ -140,10 +137,10 @@ function newtonStep(
     r[j][j] = Math.sqrt(inner(column, column));
     // Columns have length 1, so what is left of one that depends on the others is rounding.
     if (!(r[j][j] > 1e-12)) {
-      throw new MeterpairError({
-        code: 'too-few-values',
-        message: 'The readings cannot tell the parameters of this curve apart.',
-      });
+      throw failure(
+        'too-few-values',
+        'The readings cannot tell the parameters of this curve apart.',
+      );
     }
     for (let i = 0; i < column.length; i++) column[i] /= r[j][j];
     onto[j] = takeOut(left, column);

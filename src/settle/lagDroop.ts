@@ -1,8 +1,7 @@
-import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
-import { requireNotNegative, requirePositive } from './readTrace.js';
 
 export interface LagDroop {
   /**
@@ -67,13 +66,13 @@ export function lagDroop(options: {
   const referenceU = options.timeConstantReferenceStandardUncertainty_s ?? 0;
   const candidateU = options.timeConstantCandidateStandardUncertainty_s ?? 0;
   const largest = options.largestTimeConstant_s ?? LARGEST_TIME_CONSTANT_S;
-  if (!Number.isFinite(droop)) throw argumentWrong('A droop must be a finite number.', droop);
-  requireNotNegative(droopU, 'The uncertainty of the droop');
-  requireNotNegative(referenceU, 'The uncertainty of a time constant');
-  requireNotNegative(candidateU, 'The uncertainty of a time constant');
-  requirePositive(largest, 'The largest time constant');
-  if (reference !== null) requirePositive(reference, 'A time constant');
-  if (candidate !== null) requirePositive(candidate, 'A time constant');
+  requireShape(droop, 'A droop', 'number');
+  requireShape(droopU, 'The uncertainty of the droop', 'not-negative');
+  requireShape(referenceU, 'The uncertainty of a time constant', 'not-negative');
+  requireShape(candidateU, 'The uncertainty of a time constant', 'not-negative');
+  requireShape(largest, 'The largest time constant', 'above-zero');
+  if (reference !== null) requireShape(reference, 'A time constant', 'above-zero');
+  if (candidate !== null) requireShape(candidate, 'A time constant', 'above-zero');
 
   if (reference !== null && candidate !== null) {
     const difference = candidate - reference;

@@ -1,4 +1,4 @@
-import { requireNotNegative, requirePositive } from './readTrace.js';
+import { requireShape } from '../statistics/shapes.js';
 
 /**
  * How much of the settled value is still missing at a time after switch-on?
@@ -10,8 +10,8 @@ import { requireNotNegative, requirePositive } from './readTrace.js';
  * Source: first-order step response.
  */
 export function missingFraction(elapsed_s: number, time_constant_s: number): number {
-  requireNotNegative(elapsed_s, 'The time since switch-on');
-  requirePositive(time_constant_s, 'A time constant');
+  requireShape(elapsed_s, 'The time since switch-on', 'not-negative');
+  requireShape(time_constant_s, 'A time constant', 'above-zero');
   return Math.exp(-elapsed_s / time_constant_s);
 }
 
@@ -25,8 +25,8 @@ export function missingFraction(elapsed_s: number, time_constant_s: number): num
  * Source: first-order step response.
  */
 export function timeToSettle(fraction: number, time_constant_s: number): number {
-  requirePositive(fraction, 'The fraction that may be missing');
-  requirePositive(1 - fraction, 'One minus the fraction that may be missing');
-  requirePositive(time_constant_s, 'A time constant');
+  requireShape(fraction, 'The fraction that may be missing', 'above-zero');
+  requireShape(1 - fraction, 'One minus the fraction that may be missing', 'above-zero');
+  requireShape(time_constant_s, 'A time constant', 'above-zero');
   return -time_constant_s * Math.log(fraction);
 }

@@ -1,5 +1,5 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { requireValues } from '../statistics/summary.js';
 import { gaussNewton } from './gaussNewton.js';
@@ -56,11 +56,7 @@ export function nonlinearLeastSquares(problem: NonlinearProblem): NonlinearFit {
 
 /** The library throws errors of its own where it finds no way on, and gives NaN where it overflows. */
 function solved<T extends { readonly parameterValues: readonly number[] }>(make: () => T): T {
-  const stuck = () =>
-    new MeterpairError({
-      code: 'no-convergence',
-      message: 'The fit of the curve does not settle.',
-    });
+  const stuck = () => failure('no-convergence', 'The fit of the curve does not settle.');
   let found: T;
   try {
     found = make();

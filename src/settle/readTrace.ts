@@ -28,17 +28,3 @@ export function requireTrace(trace: TraceReadings): void {
     );
   }
 }
-
-/** @throws argument-wrong unless the value is finite and above 0. */
-export function requirePositive(value: number, what: string): void {
-  if (!(value > 0) || !Number.isFinite(value)) {
-    throw argumentWrong(`${what} must be a finite number above 0.`, value);
-  }
-}
-
-/** @throws argument-wrong unless the value is finite and not below 0. */
-export function requireNotNegative(value: number, what: string): void {
-  if (!(value >= 0) || !Number.isFinite(value)) {
-    throw argumentWrong(`${what} must be a finite number, not below 0.`, value);
-  }
-}

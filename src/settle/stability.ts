@@ -1,11 +1,8 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
-import {
-  requireNotNegative,
-  requirePositive,
-  requireTrace,
-  type TraceReadings,
-} from './readTrace.js';
+import { requireShape } from '../statistics/shapes.js';
+import { extremes, standardDeviation } from '../statistics/summary.js';
+import { requireTrace, type TraceReadings } from './readTrace.js';
 
 export interface StabilityOptions {
   /** From when on the readings count, s in the trace's time: after the sensor has settled (default 0). */
@@ -46,12 +43,12 @@ export function stability(trace: TraceReadings, options: StabilityOptions = {}):
   requireOptions(options, { from_s: true, over_s: true, within: true });
   requireTrace(trace);
   const { from_s: from = 0, within = 0.01 } = options;
-  requireNotNegative(from, 'The time from which readings count');
-  requirePositive(within, 'The part of the mean');
+  requireShape(from, 'The time from which readings count', 'not-negative');
+  requireShape(within, 'The part of the mean', 'above-zero');
   const { elapsed_s: t, reading_mW: P } = trace;
   const last = t.at(-1) ?? 0;
   if (options.over_s !== undefined) {
-    requirePositive(options.over_s, 'The time to average over');
+    requireShape(options.over_s, 'The time to average over', 'above-zero');
     if (options.over_s > last - from) {
       throw argumentWrong(
         'The trace is shorter than that.',
@@ -71,7 +68,7 @@ export function stability(trace: TraceReadings, options: StabilityOptions = {}):
     });
   }
   const mean = timeAverage(t, P, first);
-  const peak = indexOfHighest(P);
+  const peak = P.indexOf(extremes(P)[1]);
   return {
     peak_mW: P[peak],
     peak_at_s: t[peak],
@@ -79,7 +76,7 @@ export function stability(trace: TraceReadings, options: StabilityOptions = {}):
     to_s: last,
     readings: t.length - first,
     mean_mW: mean,
-    relative_fluctuation: (2 * spread(P, first)) / mean,
+    relative_fluctuation: (2 * standardDeviation(P.slice(first))) / mean,
     warm_at_s: warmAt(t, P, mean, within),
   };
 }
@@ -88,22 +85,6 @@ function timeAverage(t: readonly number[], P: readonly number[], first: number):
   let area = 0;
   for (let i = first + 1; i < t.length; i++) area += ((P[i] + P[i - 1]) / 2) * (t[i] - t[i - 1]);
   return area / (t[t.length - 1] - t[first]);
-}
-
-/** Sample standard deviation from one place on. */
-function spread(P: readonly number[], first: number): number {
-  const n = P.length - first;
-  let sum = 0;
-  for (let i = first; i < P.length; i++) sum += P[i];
-  let squares = 0;
-  for (let i = first; i < P.length; i++) squares += (P[i] - sum / n) ** 2;
-  return Math.sqrt(squares / (n - 1));
-}
-
-function indexOfHighest(P: readonly number[]): number {
-  let highest = 0;
-  for (let i = 1; i < P.length; i++) if (P[i] > P[highest]) highest = i;
-  return highest;
 }
 
 function warmAt(

@@ -1,8 +1,6 @@
-/** What is asked of a trace: readings and options, checked. */
-import { argumentWrong } from '../error.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
-import { requireNotNegative, requireTrace, type TraceReadings } from './readTrace.js';
+import { requireTrace, type TraceReadings } from './readTrace.js';
 
 export interface StepResponseOptions {
   /** When the source came on, in the trace's time (default 0), or `fitted` (from 0 up). */
@@ -50,12 +48,10 @@ export function stepResponseTask(
     confidence = 0.95,
   } = options;
   requireConfidence(confidence);
-  requireNotNegative(resolution_mW, 'A resolution');
-  requireNotNegative(leastTimeConstants, 'The least length');
+  requireShape(resolution_mW, 'A resolution', 'not-negative');
+  requireShape(leastTimeConstants, 'The least length', 'not-negative');
   const heldOnset_s = onset_s === 'fitted' ? null : onset_s;
-  if (heldOnset_s !== null && !Number.isFinite(heldOnset_s)) {
-    throw argumentWrong('The onset must be finite.', heldOnset_s);
-  }
+  requireShape(heldOnset_s, 'The onset', { orNull: 'number' });
   const shift_s = heldOnset_s === null ? farFromZero(trace.elapsed_s) : 0;
   const asked = { shift_s, heldOnset_s, drift, resolution_mW, leastTimeConstants, confidence };
   return { trace: moved(trace, shift_s), ...asked };

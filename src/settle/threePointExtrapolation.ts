@@ -1,9 +1,8 @@
-import { argumentWrong } from '../error.js';
-import { requireOptions } from '../statistics/options.js';
+import { coverageFactorOf } from '../statistics/distributions.js';
+import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { requireValues } from '../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
-import { coverageFactorOf } from './coverageFactorOf.js';
-import { requirePositive } from './readTrace.js';
 
 export type ThreePointExtrapolation =
   | {
@@ -86,13 +85,11 @@ function checked(options: ThreePointOptions): { readonly u: number; readonly k: 
     confidence: true,
   });
   const { readingStandardUncertainty_mW: u, dof = KNOWN_EXACTLY, confidence = 0.95 } = options;
-  if (!(confidence > 0 && confidence < 1)) {
-    throw argumentWrong('A confidence level is a fraction.', confidence, 'between 0 and 1');
-  }
+  requireConfidence(confidence);
   requireValues(options.readings_mW, 3, 'An extrapolation');
-  requirePositive(u, 'The uncertainty of a reading');
-  requirePositive(dof, 'Degrees of freedom');
-  if (options.spacing_s !== undefined) requirePositive(options.spacing_s, 'The spacing');
+  requireShape(u, 'The uncertainty of a reading', 'above-zero');
+  requireShape(dof, 'Degrees of freedom', 'above-zero');
+  if (options.spacing_s !== undefined) requireShape(options.spacing_s, 'The spacing', 'above-zero');
   return { u, k: coverageFactorOf(confidence, dof) };
 }
 

@@ -1,5 +1,6 @@
 import { MeterpairError } from '../error.js';
 import { runOrder } from '../plan/runOrder.js';
+import { eachMeter } from '../record/meters.js';
 import { laggedResponse } from '../settle/laggedResponse.js';
 import type { Random } from '../statistics/random.js';
 import type { MeterRole, Run, Series } from '../vocabulary.js';
@@ -42,10 +43,7 @@ export function simulateSeries(options: BenchOptions, random: Random): Simulated
   const meters = runOrder(options.order ?? 'reference-first', options.laps);
   const time_s = startTimes(options, meters.length, random);
   const power_mW = sourcePower(options, time_s, random);
-  const show = {
-    reference: meterModel(options, 'reference'),
-    candidate: meterModel(options, 'candidate'),
-  };
+  const show = eachMeter((meter) => meterModel(options, meter));
   const runs: Run[] = [];
   for (let index = 0; index < meters.length; index++) {
     const meter = meters[index]!;

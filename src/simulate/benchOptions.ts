@@ -1,5 +1,5 @@
 import { argumentWrong } from '../error.js';
-import type { RunOrder } from '../vocabulary.js';
+import type { MeterRole, RunOrder } from '../vocabulary.js';
 
 /** How the power of the source changes from run to run. Whatever is left out is off. */
 export interface SourceBehaviour {
@@ -20,10 +20,7 @@ export interface SourceBehaviour {
 }
 
 /** One number for each meter; what is left out is zero. */
-export interface PerMeter {
-  readonly reference?: number;
-  readonly candidate?: number;
-}
+export type PerMeter = Readonly<Partial<Record<MeterRole, number>>>;
 
 /** What stands on the virtual bench. Every effect that is left out is off. */
 export interface BenchOptions {

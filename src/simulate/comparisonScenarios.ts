@@ -1,6 +1,8 @@
 /** Invented comparisons at one wavelength: one meter again and again, or several meters of a model. */
+
 import { argumentWrong } from '../error.js';
 import { type Random, seededRandom } from '../statistics/random.js';
+import { requireShape } from '../statistics/shapes.js';
 import { BENCH_HEAD_R, DRAWER_METER_C } from './demo/meters.js';
 import type { Scenario } from './scenario.js';
 
@@ -80,9 +82,7 @@ function started({ seed, factor }: Evening & { readonly factor: number }, count:
   if (!Number.isInteger(count) || count < 1) {
     throw argumentWrong('There must be at least one comparison.', count, 'a whole number above 0');
   }
-  if (!(factor > 0) || !Number.isFinite(factor)) {
-    throw argumentWrong('A true factor must be above 0.', factor);
-  }
+  requireShape(factor, 'A true factor', 'above-zero');
   return seededRandom(seed);
 }
 

@@ -1,5 +1,5 @@
 import type { PlacementWord } from '../plan/placement.js';
-import type { Filter, MeterRole, RunOrder, StudyRecord } from '../vocabulary.js';
+import type { Filter, MeterRole, Opinion, RunOrder, StudyRecord } from '../vocabulary.js';
 import type { BenchOptions } from './benchOptions.js';
 
 /** A meter as study.json describes it. */
@@ -92,15 +92,7 @@ export interface ScenarioSeries {
 }
 
 /** A value from elsewhere, as opinions.json holds it. */
-export interface ScenarioOpinion {
-  readonly source: string;
-  readonly kind: 'certificate' | 'maker' | 'third-meter';
-  readonly value_mW: number;
-  readonly expanded_uncertainty_mW: number | null;
-  readonly coverage_factor: number | null;
-  readonly date: string | null;
-  readonly note?: string;
-}
+export type ScenarioOpinion = Omit<Opinion, 'note'> & { readonly note?: string };
 
 /** An invented study: who measured what with which meters, and what is wrong with them. */
 export interface Scenario {

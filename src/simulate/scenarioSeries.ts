@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { eachMeter } from '../record/meters.js';
 import { laggedResponse } from '../settle/laggedResponse.js';
 import type { Random } from '../statistics/random.js';
 import type { MeterRole, Run, Trace } from '../vocabulary.js';
@@ -106,14 +107,8 @@ export function scenarioSeries(
   };
 }
 
-function resolutions(scenario: Scenario, plan: ScenarioSeries) {
-  const { reference, candidate } = scenario.study;
-  const one = (role: MeterRole) => (role === 'reference' ? reference : candidate).resolution_mW;
-  return {
-    reference: one(plan.setting?.meter ?? 'reference'),
-    candidate: one(plan.setting?.meter ?? 'candidate'),
-  };
-}
+const resolutions = ({ study }: Scenario, { setting }: ScenarioSeries) =>
+  eachMeter((meter) => study[setting?.meter ?? meter].resolution_mW);
 
 function behindFilter(
   scenario: Scenario,

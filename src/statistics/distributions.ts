@@ -7,6 +7,7 @@
 
 import jstat from 'jstat';
 import { argumentWrong } from '../error.js';
+import { KNOWN_EXACTLY } from '../vocabulary.js';
 import { requireConfidence } from './options.js';
 import { shown } from './shapes.js';
 
@@ -56,6 +57,13 @@ export function studentCdf(t: number, dof: number): number {
 export function coverageFactor(confidence: number, dof: number): number {
   requireConfidence(confidence);
   return studentQuantile(0.5 + confidence / 2, dof);
+}
+
+/** The same, and that of the normal distribution for what is known exactly. @throws argument-wrong */
+export function coverageFactorOf(confidence: number, dof: number): number {
+  return dof >= KNOWN_EXACTLY
+    ? normalQuantile(0.5 + confidence / 2)
+    : coverageFactor(confidence, dof);
 }
 
 /** Quantile of the chi-square distribution. @throws argument-wrong. */

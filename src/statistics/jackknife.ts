@@ -1,4 +1,4 @@
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { requireList, requireShape } from './shapes.js';
 
 export interface Jackknife {
@@ -27,11 +27,7 @@ export function jackknife<Item>(
   requireShape(statistic, 'The statistic', 'function');
   const n = sample.length;
   if (n < 2) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'The jackknife needs at least 2 items.',
-      found: String(n),
-    });
+    throw failure('too-few-values', 'The jackknife needs at least 2 items.', n);
   }
   const estimate = statistic(sample);
   const without = sample.map((_, i) => statistic(sample.filter((_, j) => j !== i)));

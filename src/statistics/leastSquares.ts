@@ -1,12 +1,11 @@
 /** Ordinary and weighted linear least squares by QR decomposition. */
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { columnsOf, inner, invertUpper, isDependent, orthonormal, takeOut } from './orthonormal.js';
 
 export interface LinearFit {
   readonly coefficients: readonly number[];
   /** Covariance of the coefficients for unit variance of the (weighted) observations. */
   readonly unscaledCovariance: readonly (readonly number[])[];
-  readonly fitted: readonly number[];
   readonly residuals: readonly number[];
   readonly residualSumOfSquares: number;
   /** Observations minus coefficients. */
@@ -33,19 +32,19 @@ export function leastSquares(
     throw argumentWrong('Design, observations and weights must have the same number of rows.');
   }
   if (n < p) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: `A fit of ${p} coefficients needs at least ${p} observations.`,
-      found: String(n),
-    });
+    throw failure(
+      'too-few-values',
+      `A fit of ${p} coefficients needs at least ${p} observations.`,
+      n,
+    );
   }
   const root = Float64Array.from(y, (_, i) => Math.sqrt(weights?.[i] ?? 1));
   const basis = orthonormal(columnsOf(design).map((column) => column.map((x, i) => x * root[i])));
   if (isDependent(basis, 1e-12)) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'The observations cannot tell the coefficients of this fit apart.',
-    });
+    throw failure(
+      'too-few-values',
+      'The observations cannot tell the coefficients of this fit apart.',
+    );
   }
   const rest = Float64Array.from(y, (value, i) => value * root[i]);
   const parts = basis.q.map((unit) => takeOut(rest, unit));
@@ -58,12 +57,10 @@ export function leastSquares(
       return sum;
     }),
   );
-  const fitted = design.map((row) => row.reduce((sum, value, j) => sum + value * beta[j], 0));
-  const residuals = y.map((value, i) => value - fitted[i]);
+  const residuals = y.map((value, i) => value - inner(design[i], beta));
   return {
     coefficients: beta,
     unscaledCovariance: covariance,
-    fitted,
     residuals,
     residualSumOfSquares: residuals.reduce((sum, e, i) => sum + (e * root[i]) ** 2, 0),
     dof: n - p,

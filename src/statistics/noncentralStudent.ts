@@ -11,7 +11,7 @@
  * Accuracy here: 1e-13 absolute for probabilities, 1e-12 relative for quantiles with probability
  * between 0.005 and 0.995 (test/statistics/noncentralStudent.test.ts, against 30-digit integration).
  */
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
 import { normalCdf, normalQuantile } from './distributions.js';
 import { requireShape } from './shapes.js';
 
@@ -107,9 +107,9 @@ export function noncentralStudentQuantile(p: number, dof: number, noncentrality:
     const newton = t - step;
     t = newton > low && newton < high ? newton : (low + high) / 2;
   }
-  throw new MeterpairError({
-    code: 'no-convergence',
-    message: 'The quantile of noncentral t was not found.',
-    found: `p ${p}, degrees of freedom ${dof}, noncentrality ${noncentrality}`,
-  });
+  throw failure(
+    'no-convergence',
+    'The quantile of noncentral t was not found.',
+    `p ${p}, degrees of freedom ${dof}, noncentrality ${noncentrality}`,
+  );
 }

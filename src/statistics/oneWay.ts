@@ -1,17 +1,13 @@
-import { MeterpairError } from '../error.js';
-import { mean, requireValues } from './summary.js';
+import { failure } from '../error.js';
+import { mean, requireValues, standardDeviation } from './summary.js';
 
 /** One-way analysis of variance with groups as random effects. */
 export interface OneWay {
   readonly groups: number;
   readonly values: number;
   readonly group_means: readonly number[];
-  /** Mean square between groups, weighted by their sizes; dof groups − 1. */
-  readonly mean_square_between: number;
   /** Pooled variance within groups; dof values − groups. `null` when every group has one value. */
   readonly mean_square_within: number | null;
-  /** Effective group size of the analysis of variance: (N² − Σm²)/((g − 1)·N). */
-  readonly effective_size: number;
   readonly harmonic_size: number;
   /** Variance of the group means, each mean counting once; dof groups − 1. */
   readonly variance_of_means: number;
@@ -28,32 +24,26 @@ export interface OneWay {
  */
 export function oneWay(groups: readonly (readonly number[])[]): OneWay {
   if (groups.length < 2) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'Scatter between groups needs at least 2 groups.',
-      found: String(groups.length),
-    });
+    throw failure(
+      'too-few-values',
+      'Scatter between groups needs at least 2 groups.',
+      groups.length,
+    );
   }
   for (const group of groups) requireValues(group, 1, 'A group');
   const g = groups.length;
   const n = groups.reduce((sum, group) => sum + group.length, 0);
   const means = groups.map((group) => mean(group));
-  const grand = means.reduce((sum, value, i) => sum + value * groups[i].length, 0) / n;
-  const between = means.reduce((sum, value, i) => sum + groups[i].length * (value - grand) ** 2, 0);
   let within = 0;
   groups.forEach((group, i) => {
     for (const value of group) within += (value - means[i]) ** 2;
   });
-  const centre = mean(means);
-  const sizesSquared = groups.reduce((sum, group) => sum + group.length ** 2, 0);
   return {
     groups: g,
     values: n,
     group_means: means,
-    mean_square_between: between / (g - 1),
     mean_square_within: n > g ? within / (n - g) : null,
-    effective_size: (n - sizesSquared / n) / (g - 1),
     harmonic_size: g / groups.reduce((sum, group) => sum + 1 / group.length, 0),
-    variance_of_means: means.reduce((sum, value) => sum + (value - centre) ** 2, 0) / (g - 1),
+    variance_of_means: standardDeviation(means) ** 2,
   };
 }

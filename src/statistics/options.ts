@@ -2,7 +2,7 @@
 
 import { argumentWrong } from '../error.js';
 import { suggestion } from './didYouMean.js';
-import { shown } from './shapes.js';
+import { isRecord, shown } from './shapes.js';
 
 /** A confidence level as a fraction, above 0 and below 1. @throws argument-wrong. */
 export function requireConfidence(confidence: number): void {
@@ -30,12 +30,7 @@ export function requireOptions<Options extends object>(
   known: Readonly<Record<KeyOf<Options>, true>>,
 ): Options {
   const names = Object.keys(known);
-  if (
-    typeof options !== 'object' ||
-    options === null ||
-    Array.isArray(options) ||
-    options instanceof Promise
-  ) {
+  if (!isRecord(options)) {
     throw argumentWrong('Options belong in a record.', shown(options), `{ ${names.join(', ')} }`);
   }
   const wrong = Object.keys(options).find((name) => !names.includes(name));

@@ -1,11 +1,18 @@
 /** What the compiler holds for those who write TypeScript, held for those who do not. */
 import { argumentWrong } from '../error.js';
 
+const isList = (value: unknown): value is readonly unknown[] =>
+  Array.isArray(value) || ArrayBuffer.isView(value);
+
+export const isRecord = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === 'object' &&
+  value !== null &&
+  !Array.isArray(value) &&
+  !(value instanceof Promise);
+
 /** Refuses what is no list. @throws argument-wrong. */
 export function requireList(values: unknown, what: string): void {
-  if (!Array.isArray(values) && !ArrayBuffer.isView(values)) {
-    throw argumentWrong(`${what} must be a list.`, shown(values), 'an array');
-  }
+  if (!isList(values)) throw argumentWrong(`${what} must be a list.`, shown(values), 'an array');
 }
 
 /** Refuses what is no list of numbers; texts such as "42" are none. @throws argument-wrong. */
@@ -20,10 +27,8 @@ export function requireNumbers(values: readonly unknown[], what: string): void {
 
 /** Refuses what is no record with these fields. @throws argument-wrong. */
 export function requireRecord(value: unknown, what: string, fields: readonly string[]): void {
-  const none =
-    typeof value !== 'object' || value === null || Array.isArray(value) || value instanceof Promise;
-  const missing = none ? fields : fields.filter((field) => !(field in value));
-  if (none || missing.length > 0) {
+  const missing = isRecord(value) ? fields.filter((field) => !(field in value)) : fields;
+  if (!isRecord(value) || missing.length > 0) {
     throw argumentWrong(
       `${what} must be a record${fields.length > 0 ? ` with ${fields.join(', ')}` : ''}.`,
       missing.length < fields.length ? `no ${missing.join(', ')}` : shown(value),
@@ -61,27 +66,49 @@ const KINDS = {
  * @throws argument-wrong
  */
 export function requireShape(value: unknown, what: string, shape: Shape): void {
+  const wrong = misfit(value, shape);
+  if (wrong === null) return;
+  throw argumentWrong(
+    `${what}${wrong.place} must be ${wrong.right}.`,
+    shown(wrong.value),
+    wrong.expected,
+  );
+}
+
+interface Misfit {
+  /** Where in the value, in words made on the way out of what does not fit. */
+  readonly place: string;
+  readonly right: string;
+  readonly value: unknown;
+  readonly expected?: string;
+}
+
+function misfit(value: unknown, shape: Shape): Misfit | null {
   if (typeof shape === 'string') {
     const [right, test] = KINDS[shape];
-    if (!test(value)) throw argumentWrong(`${what} must be ${right}.`, shown(value));
-    return;
+    return test(value) ? null : { place: '', right, value };
   }
-  if ('maybe' in shape) {
-    if (value !== undefined) requireShape(value, what, shape.maybe);
-  } else if ('orNull' in shape) {
-    if (value !== null) requireShape(value, what, shape.orNull);
-  } else if ('list' in shape) {
-    requireList(value, what);
-    const list = value as readonly unknown[];
-    for (let i = 0; i < list.length; i++) requireShape(list[i], `${what} (${i + 1})`, shape.list);
-  } else if ('fields' in shape) {
-    requireRecord(value, what, []);
-    for (const [name, one] of Object.entries(shape.fields)) {
-      requireShape((value as Readonly<Record<string, unknown>>)[name], `${what} (${name})`, one);
+  if ('maybe' in shape) return value === undefined ? null : misfit(value, shape.maybe);
+  if ('orNull' in shape) return value === null ? null : misfit(value, shape.orNull);
+  if ('list' in shape) {
+    if (!isList(value)) return { place: '', right: 'a list', value, expected: 'an array' };
+    for (let i = 0; i < value.length; i++) {
+      const wrong = misfit(value[i], shape.list);
+      if (wrong !== null) return { ...wrong, place: ` (${i + 1})${wrong.place}` };
     }
-  } else if (!(typeof value === 'string' && shape.includes(value))) {
-    throw argumentWrong(`${what} must be one of these words.`, shown(value), shape.join(', '));
+    return null;
   }
+  if ('fields' in shape) {
+    if (!isRecord(value)) return { place: '', right: 'a record', value };
+    for (const name in shape.fields) {
+      const wrong = misfit(value[name], shape.fields[name]);
+      if (wrong !== null) return { ...wrong, place: ` (${name})${wrong.place}` };
+    }
+    return null;
+  }
+  return typeof value === 'string' && shape.includes(value)
+    ? null
+    : { place: '', right: 'one of these words', value, expected: shape.join(', ') };
 }
 
 /** A text in quotation marks, so that "42" is not taken for the number. */

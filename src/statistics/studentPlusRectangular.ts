@@ -1,5 +1,7 @@
 /** Half-width of the interval for a sum of a scaled Student t and a rectangular error. */
+
 import { bracketedRoot } from './bracketedRoot.js';
+import type { Part } from './combineIndependent.js';
 import { coverageFactor, logGamma, studentCdf } from './distributions.js';
 
 /**
@@ -11,12 +13,9 @@ import { coverageFactor, logGamma, studentCdf } from './distributions.js';
  * A t interval around the combined standard uncertainty would be too wide where R dominates: a
  * rectangular error never exceeds √3 of its standard deviation.
  */
-export function studentPlusRectangular(parts: {
-  readonly standardUncertainty: number;
-  readonly dof: number;
-  readonly rectangular: number;
-  readonly confidence: number;
-}): number {
+export function studentPlusRectangular(
+  parts: Part & { readonly rectangular: number; readonly confidence: number },
+): number {
   const { standardUncertainty: u, dof, rectangular, confidence } = parts;
   const halfWidth = Math.sqrt(3) * rectangular;
   if (u <= 1e-9 * rectangular) return confidence * halfWidth;

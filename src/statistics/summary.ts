@@ -1,7 +1,8 @@
 /** Mean and standard deviation of plain arrays, guarded. */
 
 import { mean as plainMean } from 'simple-statistics';
-import { MeterpairError } from '../error.js';
+import { argumentWrong, failure } from '../error.js';
+import type { Interval } from '../vocabulary.js';
 import { requireList, requireNumbers } from './shapes.js';
 
 /** Refuses arrays with fewer than `least` values or with a value that is not finite. */
@@ -12,18 +13,10 @@ export function requireValues(values: readonly number[], least: number, what: st
   while (wrong < values.length && Number.isFinite(values[wrong])) wrong++;
   if (wrong < values.length) requireNumbers(values, what);
   if (values.length < least) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: `${what} needs at least ${least} values.`,
-      found: String(values.length),
-    });
+    throw failure('too-few-values', `${what} needs at least ${least} values.`, values.length);
   }
   if (wrong < values.length) {
-    throw new MeterpairError({
-      code: 'argument-wrong',
-      message: `${what} needs finite numbers.`,
-      found: String(values[wrong]),
-    });
+    throw argumentWrong(`${what} needs finite numbers.`, values[wrong]);
   }
 }
 
@@ -59,3 +52,9 @@ export function extremes(values: ArrayLike<number>): [number, number] {
   }
   return [low, high];
 }
+
+/** Smallest interval that holds all the given ones, at least one. */
+export const hull = (intervals: readonly Interval[]): Interval => [
+  Math.min(...intervals.map(([low]) => low)),
+  Math.max(...intervals.map(([, high]) => high)),
+];

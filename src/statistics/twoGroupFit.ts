@@ -7,7 +7,9 @@
  * from Satterthwaite's formula (Satterthwaite 1946): ν = 2 V² / Var(V). Where the unbiased estimate
  * of a contrast's variance could be negative, a cautious one takes its place (`nonNegative`).
  */
-import { argumentWrong, MeterpairError } from '../error.js';
+
+import { argumentWrong, failure } from '../error.js';
+import type { Part } from './combineIndependent.js';
 import { columnsOf, inner, invertUpper, isDependent, orthonormal } from './orthonormal.js';
 import { trace, traceOf, varianceOfForm } from './residualForms.js';
 
@@ -28,10 +30,7 @@ export interface TwoGroupFit {
   /** Weights on the observations whose sum Σ wᵢ yᵢ is each coefficient. */
   readonly weights: readonly (readonly number[])[];
   /** Standard uncertainty and degrees of freedom of a contrast Σ wᵢ yᵢ. */
-  readonly uncertaintyOf: (contrast: readonly number[]) => {
-    readonly standardUncertainty: number;
-    readonly dof: number;
-  };
+  readonly uncertaintyOf: (contrast: readonly number[]) => Part;
 }
 
 /** A column of the design with less of its own, beside the largest, depends on the others. */
@@ -84,18 +83,15 @@ function basisOf(
     throw argumentWrong('Design, observations and groups must have the same number of rows.');
   }
   if (n <= p) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: `A fit of ${p} coefficients with an uncertainty needs more than ${p} observations.`,
-      found: String(n),
-    });
+    throw failure(
+      'too-few-values',
+      `A fit of ${p} coefficients with an uncertainty needs more than ${p} observations.`,
+      n,
+    );
   }
   const basis = orthonormal(columnsOf(design));
   if (isDependent(basis, DEPENDENT)) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'The runs cannot tell the meters and the drift apart.',
-    });
+    throw failure('too-few-values', 'The runs cannot tell the meters and the drift apart.');
   }
   return basis;
 }
@@ -132,7 +128,7 @@ function groupVariances(
 function contrastUncertainty(
   found: ReturnType<typeof groupVariances>,
   w: readonly [number, number],
-): { readonly standardUncertainty: number; readonly dof: number } {
+): Part {
   const { s, size, expectation, squares, freedom, pooled, solve, variances } = found;
   // Where a group leaves no residual of its own, its variance cannot be told from the other's.
   if (solve === null) {

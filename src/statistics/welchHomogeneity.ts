@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import type { Part } from './combineIndependent.js';
 import { fCdf } from './distributions.js';
 
 /**
@@ -10,13 +11,12 @@ import { fCdf } from './distributions.js';
  * @throws argument-wrong
  * @see Welch 1951, Biometrika 38, 330
  */
-export function welchHomogeneity(
-  estimates: readonly {
-    readonly value: number;
-    readonly standardUncertainty: number;
-    readonly dof: number;
-  }[],
-): { readonly f: number; readonly dof1: number; readonly dof2: number; readonly p: number } {
+export function welchHomogeneity(estimates: readonly (Part & { readonly value: number })[]): {
+  readonly f: number;
+  readonly dof1: number;
+  readonly dof2: number;
+  readonly p: number;
+} {
   const k = estimates.length;
   if (k < 2) throw argumentWrong('A homogeneity test needs at least two means.', k);
   if (estimates.some((e) => !(e.standardUncertainty > 0) || !(e.dof > 0))) {

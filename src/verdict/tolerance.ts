@@ -4,6 +4,7 @@ import { argumentWrong } from '../error.js';
 import { counted, percent, significant } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import { LEAST_LAPS, type SeriesVerdict, type WavelengthVerdict } from '../vocabulary.js';
 
 export interface WavelengthVerdictInput {
@@ -47,7 +48,7 @@ export interface WavelengthJudgement {
  */
 export function wavelengthVerdict(input: WavelengthVerdictInput): WavelengthJudgement {
   const { factor, low, high, tolerance } = input;
-  checkTolerance(tolerance);
+  requireShape(tolerance, 'A tolerance', 'fraction');
   if (factor === null || low === null || high === null) {
     return {
       verdict: 'inconclusive',
@@ -58,9 +59,7 @@ export function wavelengthVerdict(input: WavelengthVerdictInput): WavelengthJudg
   const range = `${short(low)} to ${short(high)}`;
   const half = farther(factor, low, high);
   const spread = input.spread ?? 0;
-  if (spread < 0 || !Number.isFinite(spread)) {
-    throw argumentWrong('A spread between series must be 0 or more.', spread);
-  }
+  requireShape(spread, 'A spread between series', 'not-negative');
   if (half <= tolerance && 2 * spread > tolerance) {
     return {
       verdict: 'inconclusive',
@@ -141,7 +140,7 @@ export const MOST_LAPS = 200;
  */
 export function seriesVerdict(input: SeriesVerdictInput): SeriesJudgement {
   const { value, low, high, laps, tolerance, confidence } = input;
-  checkTolerance(tolerance);
+  requireShape(tolerance, 'A tolerance', 'fraction');
   requireConfidence(confidence);
   if (value === null || low === null || high === null) {
     return undecided(
@@ -212,12 +211,6 @@ function undecided(why: string): SeriesJudgement {
 /** U: the larger of both distances, as a fraction of the value. */
 const farther = (value: number, low: number, high: number) =>
   Math.max(high / value - 1, 1 - low / value);
-
-function checkTolerance(tolerance: number): void {
-  if (!(tolerance > 0 && tolerance < 1)) {
-    throw argumentWrong('A tolerance must be a fraction between 0 and 1.', tolerance);
-  }
-}
 
 function checkInterval(value: number, low: number, high: number): void {
   if (![value, low, high].every(Number.isFinite) || !(low > 0) || value < low || value > high) {

@@ -2,7 +2,10 @@
 
 import { transmissionAt } from '../readings/behindFilter.js';
 import { meterAt, statedRelative } from '../readings/certificate.js';
+import { runsOn } from '../record/meters.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
+import type { Estimate } from '../statistics/randomEffects.js';
+import { mean } from '../statistics/summary.js';
 import type { Filter, InfraredResult, Series, Study } from '../vocabulary.js';
 import { infraredLeak } from './infraredLeak.js';
 
@@ -70,17 +73,12 @@ export function analyseInfrared(
   });
 }
 
-interface Level {
-  readonly value: number;
-  readonly standardUncertainty: number;
-}
-
 /** Mean of the kept readings of the reference; `null` without any. */
-function levelOf(analyses: readonly SeriesAnalysis[], { id }: Series): Level | null {
+function levelOf(analyses: readonly SeriesAnalysis[], { id }: Series): Estimate | null {
   const found = analyses.find(({ result }) => result.id === id);
-  const runs = found?.model?.runs.filter((run) => run.meter === 'reference') ?? [];
+  const runs = runsOn(found?.model?.runs ?? [], 'reference');
   if (found === undefined || runs.length === 0) return null;
-  const value = runs.reduce((sum, run) => sum + run.reading_mW, 0) / runs.length;
+  const value = mean(runs.map((run) => run.reading_mW));
   const scatter = found.result.repeatability.reference ?? 0;
   return { value, standardUncertainty: (scatter * value) / Math.sqrt(runs.length) };
 }
@@ -88,7 +86,7 @@ function levelOf(analyses: readonly SeriesAnalysis[], { id }: Series): Level | n
 /** The wanted line and the infrared, from the power without and with the filter. */
 function separated(
   { wanted, infrared }: ReturnType<typeof transmissions>,
-  [unfiltered, filtered]: readonly [Level | null, Level | null],
+  [unfiltered, filtered]: readonly [Estimate | null, Estimate | null],
   commonRelativeUncertainty: number,
 ): Omit<InfraredResult, 'source' | 'filter' | 'wavelength_nm'> {
   if (!wanted || !infrared || unfiltered === null || filtered === null) {
@@ -100,7 +98,7 @@ function separated(
       why: 'The filter needs transmissions at the wanted line and in the infrared, and both series need readings of the reference.',
     };
   }
-  const through = (one: Filter['transmissions'][number]): Level => ({
+  const through = (one: Filter['transmissions'][number]): Estimate => ({
     value: one.transmission,
     standardUncertainty: one.standard_uncertainty,
   });

@@ -9,11 +9,13 @@ import { combineSeries, pooledBetweenSeries } from '../series/combineSeries.js';
 import { readingScatter } from '../series/readingScatter.js';
 import { WIDEST_FACTOR } from '../series/seriesFactor.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
+import { sentences } from '../statistics/sentences.js';
+import { hull } from '../statistics/summary.js';
 import { LEAST_LAPS, type Study, type Warning, type WavelengthResult } from '../vocabulary.js';
 import type { WavelengthEstimate } from './commonFactor.js';
 import { isDoubledLine } from './infraredLeak.js';
 import type { WavelengthInput } from './wavelengthBudget.js';
-import { hull, REFERENCE_CALIBRATION } from './wavelengthContributions.js';
+import { REFERENCE_CALIBRATION } from './wavelengthContributions.js';
 import { type Answer, oneLevel, pointOf, seatings, severalLevels } from './wavelengthLevels.js';
 import { contradiction, type Member, member, singleLaps } from './wavelengthMembers.js';
 import { verdictOf } from './wavelengthVerdict.js';
@@ -181,11 +183,11 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     not_in_budget: answer.missing.map(({ text }) => text),
     levels: answer.levels,
     by_power: answer.byPower,
-    candidate_range_mW: hull(members.map(({ analysis }) => analysis.result.candidate_range_mW)),
+    candidate_range_mW: hull(answer.levels.map(({ candidate_mW }) => candidate_mW)),
     verdict: judged.verdict,
     next_step: improvement.sentence,
     improvement: improvement.step,
-    why: [judged.why, relative].filter((sentence) => sentence !== '').join(' '),
+    why: sentences([judged.why, relative]),
   };
 }
 

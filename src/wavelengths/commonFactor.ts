@@ -1,20 +1,18 @@
 /** Does one factor serve all colours? */
+
 import { percent } from '../findings/formatNumber.js';
+import type { LogFactor } from '../series/seriesMean.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { randomEffectsMean } from '../statistics/randomEffects.js';
 import { welchHomogeneity } from '../statistics/welchHomogeneity.js';
 import type { CommonFactor } from '../vocabulary.js';
 
-export interface WavelengthEstimate {
+/**
+ * The uncertainty is WITHOUT what all wavelengths share (the reference's calibration): a common error
+ * moves all factors together and tells nothing about their spread.
+ */
+export interface WavelengthEstimate extends LogFactor {
   readonly wavelength_nm: number;
-  /** ln K. */
-  readonly logFactor: number;
-  /**
-   * Relative standard uncertainty and dof WITHOUT what all wavelengths share (the reference's
-   * calibration): a common error moves all factors together and tells nothing about their spread.
-   */
-  readonly standardUncertainty: number;
-  readonly dof: number;
 }
 
 /**

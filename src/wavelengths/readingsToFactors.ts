@@ -1,9 +1,10 @@
 /** From what was written down to the factor of each wavelength: the steps that everything else asks. */
-import { type DisplayStep, displayStep } from '../readings/displayStep.js';
+
+import { type DisplayStep, displayStep, type Steps } from '../readings/displayStep.js';
 import { type OneKind, oneKindOfReading } from '../readings/oneKind.js';
 import { settingRatios } from '../readings/settingRatio.js';
+import { eachMeter } from '../record/meters.js';
 import { analyseSeries, type SeriesAnalysis } from '../series/analyseSeries.js';
-import type { Steps } from '../series/screenSeries.js';
 import type { InfraredResult, Study, Suspect } from '../vocabulary.js';
 import { analyseInfrared, unisolatedSeries } from './analyseInfrared.js';
 import { analyseWavelengths, type WavelengthAnalysis } from './analyseWavelengths.js';
@@ -27,11 +28,8 @@ export interface ReadToFactors {
  *   no cold start
  */
 export function readingsToFactors(recorded: Study, suspects: readonly Suspect[]): ReadToFactors {
-  const displays = {
-    reference: displayStep(recorded.reference, recorded),
-    candidate: displayStep(recorded.candidate, recorded),
-  };
-  const steps = { reference: displays.reference.step_mW, candidate: displays.candidate.step_mW };
+  const displays = eachMeter((meter) => displayStep(recorded[meter], recorded));
+  const steps = eachMeter((meter) => displays[meter].step_mW);
   const readings = oneKindOfReading(recorded, (one) => settingRatios(one, recorded.confidence));
   const { study } = readings;
   const series = study.series

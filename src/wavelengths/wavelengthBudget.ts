@@ -1,21 +1,19 @@
 /** What the budget of a wavelength holds, and what it lacks. */
 
+import type { Steps } from '../readings/displayStep.js';
 import type { OneKind } from '../readings/oneKind.js';
 import type { SettlingState } from '../readings/settled.js';
+import { METERS, runsOn } from '../record/meters.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import type { CombinedSeries } from '../series/combineSeries.js';
-import type { Steps } from '../series/screenSeries.js';
 import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import { extremes, mean } from '../statistics/summary.js';
 import type { MeterRole, Run, Study, Suspect } from '../vocabulary.js';
+import { type Collected, collect, lacking, type ShapedInput, scattered } from './collected.js';
 import {
-  type Collected,
   calibration,
-  collect,
-  lacking,
   referenceLimits,
   resolution,
-  type ShapedInput,
   setting,
   settling,
   zero,
@@ -42,29 +40,13 @@ export function scatterOf(
   members: readonly Member[],
   combined: CombinedSeries,
 ): readonly ShapedInput[] {
+  const { repeatability, between } = combined;
+  const note = `scatter of the runs about the drift, ${members.length} series`;
   return [
-    ...(combined.repeatability === null
+    ...(repeatability === null
       ? []
-      : [
-          {
-            name: 'repeatability',
-            kind: 'repeatability' as const,
-            relative_standard_uncertainty: combined.repeatability.standardUncertainty,
-            dof: combined.repeatability.dof,
-            type: 'A' as const,
-            shape: 'student' as const,
-            note: `scatter of the runs about the drift, ${members.length} series`,
-          },
-        ]),
-    {
-      name: BETWEEN_SERIES,
-      kind: 'between-series',
-      relative_standard_uncertainty: combined.between.standardUncertainty,
-      dof: combined.between.dof,
-      type: combined.between.type,
-      shape: 'student',
-      note: combined.between.note,
-    },
+      : [scattered('repeatability', 'repeatability', repeatability, note)]),
+    scattered('between-series', BETWEEN_SERIES, between, between.note, between.type),
   ];
 }
 
@@ -76,11 +58,8 @@ export function contributions(
   input: WavelengthInput,
 ): Collected {
   const { study, steps } = input;
-  const meters: readonly MeterRole[] = ['reference', 'candidate'];
   const sources = [...new Set(members.map(({ analysis }) => analysis.result.source))];
-  const states = sources.flatMap((name) => {
-    return input.readings.settling.get(name) ?? [];
-  });
+  const states = sources.flatMap((name) => input.readings.settling.get(name) ?? []);
   return collect([
     { inputs: scatter, missing: [] },
     ...(members.every(({ analysis }) => analysis.model !== null)
@@ -93,11 +72,11 @@ export function contributions(
         ]),
     calibration(study.reference, nm),
     referenceLimits(study.reference, study.record),
-    ...meters.map((meter) =>
+    ...METERS.map((meter) =>
       resolution(meter, lastingRoundingOf(members, meter, steps[meter]), steps[meter]),
     ),
-    ...meters.map((meter) => zero(meter, steps[meter], zerosOf(members, meter, input.readings))),
-    ...meters.map((meter) =>
+    ...METERS.map((meter) => zero(meter, steps[meter], zerosOf(members, meter, input.readings))),
+    ...METERS.map((meter) =>
       setting(
         {
           meter: study[meter],
@@ -115,7 +94,7 @@ export function contributions(
 function zerosOf(members: readonly Member[], meter: MeterRole, { zeros }: OneKind) {
   return members.flatMap(({ analysis }) => {
     const state = zeros.get(analysis.result.id)?.[meter];
-    const shown = runsOf(analysis).flatMap((run) => (run.meter === meter ? [indicated(run)] : []));
+    const shown = runsOn(runsOf(analysis), meter).map(indicated);
     return state === undefined || shown.length === 0
       ? []
       : [{ ...state, level_mW: extremes(shown)[0] }];
@@ -145,10 +124,7 @@ function lastingRoundingOf(
   if (step_mW === null) return 0;
   const byNumber = new Map<number, number>();
   for (const { analysis } of members) {
-    const readings = runsOf(analysis).flatMap((run) =>
-      run.meter === meter ? [indicated(run)] : [],
-    );
-    const level = mean(readings);
+    const level = mean(runsOn(runsOf(analysis), meter).map(indicated));
     const part = analysis.parts?.rounding[meter] ?? stepUncertainty(step_mW) / level;
     const shown = Math.round(level / step_mW);
     byNumber.set(shown, (byNumber.get(shown) ?? 0) + part);

@@ -1,39 +1,28 @@
 /** The contributions to a wavelength's factor that do not come from the scatter of its series. */
 
-import type { Lacking } from '../budget/nextImprovement.js';
 import { percent as percentOf, significant } from '../findings/formatNumber.js';
 import { calibrationAt, statedRelative, yearsSince } from '../readings/certificate.js';
 import type { SettingState } from '../readings/settings.js';
 import type { SettlingState } from '../readings/settled.js';
 import { mean } from '../statistics/summary.js';
-import type {
-  Contribution,
-  ContributionKind,
-  Interval,
-  Meter,
-  MeterRole,
-  SettingResult,
-  StudyRecord,
-} from '../vocabulary.js';
+import type { Meter, MeterRole, SettingResult, StudyRecord } from '../vocabulary.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
-
-export type ShapedInput = Omit<Contribution, 'share'> & {
-  readonly shape: 'normal' | 'student' | 'rectangular';
-};
-
-/** Contributions, and what could not become one because nobody recorded it. */
-export interface Collected {
-  readonly inputs: readonly ShapedInput[];
-  readonly missing: readonly Lacking[];
-}
+import {
+  type Collected,
+  collect,
+  lacking,
+  limits,
+  NOTHING,
+  only,
+  rectangular,
+  scattered,
+} from './collected.js';
 
 /** Name of the contribution that all wavelengths share. */
 export const REFERENCE_CALIBRATION = 'calibration of the reference';
 
 /** Half-width of the range the wavelength of a source may lie in, nm (common practice, no source). */
 export const SOURCE_WAVELENGTH_NM = 5;
-
-const NOTHING: Collected = { inputs: [], missing: [] };
 
 /** U ÷ k of the reference's certificate, at the wavelength where it says so; missing where none is stated. */
 export function calibration(reference: Meter, nm: number): Collected {
@@ -56,7 +45,7 @@ export function calibration(reference: Meter, nm: number): Collected {
   }
   return collect([
     silent,
-    one({
+    only({
       name: REFERENCE_CALIBRATION,
       kind: 'calibration',
       relative_standard_uncertainty: u,
@@ -65,7 +54,7 @@ export function calibration(reference: Meter, nm: number): Collected {
       shape: 'normal',
       note: `U = ${at.expanded_uncertainty_percent} % with k = ${at.coverage_factor}, as stated`,
     }),
-    rectangle(
+    limits(
       'calibration',
       'certificate between its wavelengths',
       at.between,
@@ -85,12 +74,7 @@ export function referenceLimits(
   return collect([
     linearity_percent === null
       ? lacking('other', `${linearity}: not stated`)
-      : rectangle(
-          'other',
-          linearity,
-          linearity_percent / 100,
-          `± ${linearity_percent} %, as stated`,
-        ),
+      : limits('other', linearity, linearity_percent / 100, `± ${linearity_percent} %, as stated`),
     drift_percent_per_year === null
       ? lacking('calibration', `${drift}: not stated`)
       : years === null
@@ -98,7 +82,7 @@ export function referenceLimits(
             'calibration',
             `${drift}: ± ${drift_percent_per_year} % a year, and how long ago that was is not stated (record.date and certificate.issued)`,
           )
-        : rectangle(
+        : limits(
             'calibration',
             drift,
             (drift_percent_per_year / 100) * years,
@@ -107,34 +91,13 @@ export function referenceLimits(
   ]);
 }
 
-/** Limits ± a as a rectangle (JCGM 100:2008, 4.3.7); nothing for a = 0. */
-function rectangle(kind: ContributionKind, name: string, half: number, note: string): Collected {
-  if (half === 0) return NOTHING;
-  return one({
-    name,
-    kind,
-    relative_standard_uncertainty: half / Math.sqrt(3),
-    dof: KNOWN_EXACTLY,
-    type: 'B',
-    shape: 'rectangular',
-    note,
-  });
-}
-
 /** What the step of a display leaves after averaging (root sum of squares over the series). */
 export function resolution(meter: MeterRole, relative: number, step_mW: number | null): Collected {
   if (step_mW === null) {
     return lacking('resolution', `display step of the ${meter}: not stated`);
   }
-  return one({
-    name: `resolution of the ${meter}'s display`,
-    kind: 'resolution',
-    relative_standard_uncertainty: relative,
-    dof: KNOWN_EXACTLY,
-    type: 'B',
-    shape: 'rectangular',
-    note: `step ${step_mW} mW; the part of the rounding that does not average out over the runs`,
-  });
+  const note = `step ${step_mW} mW; the part of the rounding that does not average out over the runs`;
+  return only(rectangular('resolution', `resolution of the ${meter}'s display`, relative, note));
 }
 
 /** What is known of a meter's zero in one series. */
@@ -160,17 +123,12 @@ export function zero(
   const never = series.some((one) => one.recorded < 1 && one.open_mW === null);
   const open = mean(series.map((one) => (one.open_mW ?? 0) / one.level_mW));
   return collect([
-    open > 0
-      ? one({
-          name: `zero of the ${meter}, where not recorded`,
-          kind: 'zero',
-          relative_standard_uncertainty: open / Math.sqrt(3),
-          dof: KNOWN_EXACTLY,
-          type: 'B',
-          shape: 'rectangular',
-          note: `not recorded for every run; the zeros that the meter showed leave ± ${percentOf(open)} open`,
-        })
-      : NOTHING,
+    limits(
+      'zero',
+      `zero of the ${meter}, where not recorded`,
+      open,
+      `not recorded for every run; the zeros that the meter showed leave ± ${percentOf(open)} open`,
+    ),
     step_mW === null
       ? lacking('zero', `zero of the ${meter}: the display step is not known`)
       : never
@@ -178,15 +136,12 @@ export function zero(
             'zero',
             `zero of the ${meter}: never recorded; each display step of offset would be ${percentOf(step_mW / level)}`,
           )
-        : one({
-            name: `zero of the ${meter}`,
-            kind: 'zero',
-            relative_standard_uncertainty: step_mW / 2 / level / Math.sqrt(3),
-            dof: KNOWN_EXACTLY,
-            type: 'B',
-            shape: 'rectangular',
-            note: `subtracted zero known to half a step of ${step_mW} mW`,
-          }),
+        : limits(
+            'zero',
+            `zero of the ${meter}`,
+            step_mW / 2 / level,
+            `subtracted zero known to half a step of ${step_mW} mW`,
+          ),
   ]);
 }
 
@@ -229,58 +184,59 @@ export function setting(use: SettingUse, measured: readonly SettingResult[]): Co
           `${name}: what a setting is worth was not measured (a series under two settings tells)`,
         );
   }
-  // The steepest change seen counts: between other wavelengths it may be different again.
+  return collect([
+    changeOfSetting(name, wavelength_nm, settings as readonly number[], own),
+    measuredRatio(name, use.series),
+    wrong,
+  ]);
+}
+
+/** The steepest change seen counts: between other wavelengths it may be different again. */
+function changeOfSetting(
+  name: string,
+  wavelength_nm: number,
+  settings: readonly number[],
+  measured: readonly SettingResult[],
+): Collected {
   const perNm = Math.max(
-    ...own.map((one) => {
+    ...measured.map((one) => {
       const [low, high] = [Math.log(one.low as number), Math.log(one.high as number)];
       return Math.max(Math.abs(low), Math.abs(high)) / Math.abs(one.to_nm - one.from_nm);
     }),
   );
   const distance =
-    Math.max(...settings.map((nm) => Math.abs((nm as number) - wavelength_nm))) +
-    SOURCE_WAVELENGTH_NM;
-  const ratios = use.series.flatMap((one) => one.ratio ?? []);
-  return collect([
-    one({
+    Math.max(...settings.map((nm) => Math.abs(nm - wavelength_nm))) + SOURCE_WAVELENGTH_NM;
+  return only(
+    rectangular(
+      'setting',
       name,
-      kind: 'setting',
-      relative_standard_uncertainty: (perNm * distance) / Math.sqrt(3),
-      dof: KNOWN_EXACTLY,
-      type: 'B',
-      shape: 'rectangular',
-      note: `at most ${percentOf(perNm)} per nm as measured, over ${distance} nm (setting against ${wavelength_nm} ± ${SOURCE_WAVELENGTH_NM} nm)`,
-    }),
-    ratios.length === 0
-      ? NOTHING
-      : one({
-          name: `${name}, measured ratio`,
-          kind: 'setting',
-          // One ratio serves all series that it brought, so it does not average out among them.
-          relative_standard_uncertainty:
-            (Math.max(...ratios.map((ratio) => ratio.standardUncertainty)) * ratios.length) /
-            use.series.length,
-          dof: Math.min(...ratios.map((ratio) => ratio.dof)),
-          type: 'A',
-          shape: 'student',
-          note: 'readings under another setting were brought to the right one by the measured ratio',
-        }),
-    wrong,
-  ]);
+      (perNm * distance) / Math.sqrt(3),
+      `at most ${percentOf(perNm)} per nm as measured, over ${distance} nm (setting against ${wavelength_nm} ± ${SOURCE_WAVELENGTH_NM} nm)`,
+    ),
+  );
+}
+
+/** One ratio serves all series that it brought, so it does not average out among them. */
+function measuredRatio(name: string, series: readonly SettingState[]): Collected {
+  const ratios = series.flatMap((one) => one.ratio ?? []);
+  if (ratios.length === 0) return NOTHING;
+  const largest = Math.max(...ratios.map((ratio) => ratio.standardUncertainty));
+  return only(
+    scattered(
+      'setting',
+      `${name}, measured ratio`,
+      {
+        standardUncertainty: (largest * ratios.length) / series.length,
+        dof: Math.min(...ratios.map((ratio) => ratio.dof)),
+      },
+      'readings under another setting were brought to the right one by the measured ratio',
+    ),
+  );
 }
 
 export function settling({ lag, unsettled, note, missing }: SettlingState): Collected {
   const part = (name: string, u: number | null, why: string): Collected =>
-    u === null
-      ? NOTHING
-      : one({
-          name,
-          kind: 'settling',
-          relative_standard_uncertainty: u,
-          dof: KNOWN_EXACTLY,
-          type: 'B',
-          shape: 'rectangular',
-          note: why,
-        });
+    u === null ? NOTHING : only(rectangular('settling', name, u, why));
   return collect([
     ...missing.map((text) => lacking('settling', text)),
     part('lag of the sensors on a drooping source', lag, note),
@@ -290,28 +246,4 @@ export function settling({ lag, unsettled, note, missing }: SettlingState): Coll
       'correction for what both readings still lack at the reading time (time constants, ± 1 s)',
     ),
   ]);
-}
-
-/** Puts collections together. */
-export function collect(parts: readonly Collected[]): Collected {
-  return {
-    inputs: parts.flatMap((part) => part.inputs),
-    missing: parts.flatMap((part) => part.missing),
-  };
-}
-
-function one(input: ShapedInput): Collected {
-  return { inputs: [input], missing: [] };
-}
-
-/** What nobody recorded, and so is in no budget. */
-export function lacking(kind: ContributionKind, text: string): Collected {
-  return { inputs: [], missing: [{ kind, text }] };
-}
-
-/** Smallest interval that holds all the given ones; `null` for none. */
-export function hull(ranges: readonly (Interval | null)[]): Interval | null {
-  const all = ranges.filter((range) => range !== null);
-  if (all.length === 0) return null;
-  return [Math.min(...all.map(([low]) => low)), Math.max(...all.map(([, high]) => high))];
 }

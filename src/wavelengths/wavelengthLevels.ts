@@ -6,36 +6,30 @@ import type { Lacking } from '../budget/nextImprovement.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { clusterByPower } from '../power/clusterByPower.js';
 import { levelsOf } from '../power/levelsOf.js';
-import type { SeriesAtPower } from '../power/powerLevels.js';
-import { wholeRange } from '../power/wholeRange.js';
+import type { PowerLevel, SeriesAtPower } from '../power/powerLevels.js';
+import { type WholeRange, wholeRange } from '../power/wholeRange.js';
+import { runsOn } from '../record/meters.js';
 import { type BetweenSeries, type CombinedSeries, combineSeries } from '../series/combineSeries.js';
-import { combineContributed } from '../statistics/combineIndependent.js';
-import { mean } from '../statistics/summary.js';
-import {
-  type Contribution,
-  type FactorLevel,
-  KNOWN_EXACTLY,
-  type PowerVerdict,
-} from '../vocabulary.js';
+import type { LogFactor } from '../series/seriesMean.js';
+import { combineContributed, type Part } from '../statistics/combineIndependent.js';
+import { hull, mean } from '../statistics/summary.js';
+import type { Contribution, FactorLevel, PowerVerdict } from '../vocabulary.js';
+import { rectangular, type ShapedInput, scattered } from './collected.js';
 import {
   BETWEEN_SERIES,
   contributions,
   scatterOf,
   type WavelengthInput,
 } from './wavelengthBudget.js';
-import type { ShapedInput } from './wavelengthContributions.js';
 import type { Member } from './wavelengthMembers.js';
 
 /** What a wavelength gives before anything is decided. */
-export interface Answer {
+export interface Answer extends LogFactor {
   readonly nm: number;
   readonly members: readonly Member[];
-  readonly logFactor: number;
   /** Ends of the interval of ln K. */
   readonly low: number;
   readonly high: number;
-  readonly standardUncertainty: number;
-  readonly dof: number;
   readonly inputs: readonly ShapedInput[];
   /** Half-width of the interval of ln K by the budget alone. */
   readonly budgetHalf: number;
@@ -52,7 +46,7 @@ export interface Answer {
 /** The series of a wavelength as points on the curve of K against the power. */
 export function pointOf({ analysis, estimate }: Member): (SeriesAtPower & { member: Member })[] {
   const range = analysis.result.candidate_range_mW;
-  const shown = (analysis.model?.runs ?? []).filter((run) => run.meter === 'candidate');
+  const shown = runsOn(analysis.model?.runs ?? [], 'candidate');
   if (range === null || shown.length === 0) return [];
   return [
     {
@@ -81,16 +75,10 @@ export function oneLevel(
   input: WavelengthInput,
 ): Answer {
   const { confidence } = input.study;
-  const collected = contributions(nm, members, scatterOf(members, combined), input);
-  const coverage = coverageOfBudget(collected.inputs, confidence);
-  const ranges = members.flatMap(({ analysis }) => {
-    const range = analysis.result.candidate_range_mW;
-    return range === null ? [] : [range];
-  });
-  const candidate_mW = [
-    Math.min(...ranges.map(([low]) => low)),
-    Math.max(...ranges.map(([, high]) => high)),
-  ] as const;
+  const { inputs, missing } = contributions(nm, members, scatterOf(members, combined), input);
+  const coverage = coverageOfBudget(inputs, confidence);
+  const ranges = members.map(({ analysis }) => analysis.result.candidate_range_mW);
+  const candidate_mW = hull(ranges.filter((range) => range !== null));
   const points = members.flatMap(pointOf);
   const centre_mW =
     points.length === 0
@@ -102,18 +90,14 @@ export function oneLevel(
     logFactor: combined.logFactor,
     low: combined.logFactor + coverage.low,
     high: combined.logFactor + coverage.high,
-    standardUncertainty: coverage.standardUncertainty,
-    dof: coverage.dof,
-    inputs: collected.inputs,
-    budgetHalf: coverage.high,
-    budget: budgetOf(collected.inputs, confidence),
-    missing: collected.missing,
+    ...budgetOf(inputs, coverage, confidence),
+    missing,
     levels: [
       levelResult(
         { candidate_mW, centre_mW, logFactor: combined.logFactor },
         coverage,
         members,
-        collected.inputs,
+        inputs,
       ),
     ],
     byPower: {
@@ -132,12 +116,7 @@ const contradictionOf = ({ contradicts, betweenSd }: CombinedSeries): number | n
   contradicts ? betweenSd : null;
 
 function levelResult(
-  level: {
-    readonly candidate_mW: readonly [number, number];
-    readonly centre_mW: number;
-    readonly logFactor: number;
-    readonly correlationWithNext?: number;
-  },
+  level: Omit<PowerLevel, keyof Part>,
   coverage: BudgetCoverage,
   members: readonly Member[],
   inputs: readonly ShapedInput[],
@@ -173,11 +152,20 @@ const ownOf = (logFactor: number, coverage: BudgetCoverage): FactorLevel['own'] 
   coverage_factor: coverage.coverageFactor,
 });
 
-const budgetOf = (inputs: readonly ShapedInput[], confidence: number) =>
-  combineContributions(
+const budgetOf = (
+  inputs: readonly ShapedInput[],
+  { standardUncertainty, dof, high }: BudgetCoverage,
+  confidence: number,
+) => ({
+  standardUncertainty,
+  dof,
+  inputs,
+  budgetHalf: high,
+  budget: combineContributions(
     inputs.map(({ shape: _, ...rest }) => rest),
     { confidence },
-  ).budget;
+  ).budget,
+});
 
 /** Two or more levels: K goes by the level, and the wavelength's own interval holds for all of them. */
 export function severalLevels(
@@ -200,7 +188,7 @@ export function severalLevels(
   const low = Math.min(whole.low, ...levels.map((l) => l.level.logFactor + l.coverage.low));
   const high = Math.max(whole.high, ...levels.map((l) => l.level.logFactor + l.coverage.high));
   const logFactor = (low + high) / 2;
-  const collected = contributions(nm, members, wholeInputs(whole, levels.length), input);
+  const { inputs, missing } = contributions(nm, members, wholeInputs(whole, levels.length), input);
   const combined = levels.map(({ own }) =>
     combineSeries(
       own.map(({ estimate }) => estimate),
@@ -208,19 +196,14 @@ export function severalLevels(
     ),
   );
   const contradicting = combined.flatMap((one) => contradictionOf(one) ?? []);
-  const budget = coverageOfBudget(collected.inputs, confidence);
   return {
     nm,
     members,
     logFactor,
     low,
     high,
-    standardUncertainty: budget.standardUncertainty,
-    dof: budget.dof,
-    inputs: collected.inputs,
-    budgetHalf: budget.high,
-    budget: budgetOf(collected.inputs, confidence),
-    missing: collected.missing,
+    ...budgetOf(inputs, coverageOfBudget(inputs, confidence), confidence),
+    missing,
     levels: levels.map(({ level, coverage, own, collected, ownFactor }) =>
       levelResult(level, coverage, own, collected.inputs, ownFactor),
     ),
@@ -263,42 +246,23 @@ function restOf(inputs: readonly ShapedInput[], placed: (one: ShapedInput) => bo
 
 const SEATING = 'scatter and placement of the level';
 
-function seatingOf(
-  level: { readonly standardUncertainty: number; readonly dof: number },
-  series: number,
-  levels: number,
-): ShapedInput {
-  return {
-    name: SEATING,
-    kind: 'between-series',
-    relative_standard_uncertainty: level.standardUncertainty,
-    dof: level.dof,
-    type: 'A',
-    shape: 'student',
-    note: `${series} series at this power, drawn towards the other ${levels - 1} as far as they agree`,
-  };
-}
+const seatingOf = (level: Part, series: number, levels: number): ShapedInput =>
+  scattered(
+    'between-series',
+    SEATING,
+    level,
+    `${series} series at this power, drawn towards the other ${levels - 1} as far as they agree`,
+  );
 
-function wholeInputs(
-  whole: { readonly standardUncertainty: number; readonly dof: number; readonly spread: number },
-  levels: number,
-): readonly ShapedInput[] {
-  return [
-    {
-      ...seatingOf(whole, 0, levels),
-      note: `the least known of ${levels} levels of power`,
-    },
-    {
-      name: 'change with the power',
-      kind: 'power',
-      relative_standard_uncertainty: whole.spread / Math.sqrt(3),
-      dof: KNOWN_EXACTLY,
-      type: 'B',
-      shape: 'rectangular',
-      note: `K changes by ${percent(2 * whole.spread)} over the measured powers; by level it is known better`,
-    },
-  ];
-}
+const wholeInputs = (whole: WholeRange, levels: number): readonly ShapedInput[] => [
+  scattered('between-series', SEATING, whole, `the least known of ${levels} levels of power`),
+  rectangular(
+    'power',
+    'change with the power',
+    whole.spread / Math.sqrt(3),
+    `K changes by ${percent(2 * whole.spread)} over the measured powers; by level it is known better`,
+  ),
+];
 
 function powerVerdict({
   by_power: { verdict, p },

@@ -72,7 +72,6 @@ export function singleLaps(
       },
       betweenSd: sd,
       next: { sd, dof: logs.length - 1, note: 'scatter of the series, repeatability included' },
-      heterogeneity: null,
       contradicts: false,
     },
   };

@@ -1,6 +1,7 @@
 /** What follows for a wavelength: level by level, and for a single reading. */
 
 import { percent, significant } from '../findings/formatNumber.js';
+import { sentences } from '../statistics/sentences.js';
 import { type WavelengthJudgement, wavelengthVerdict } from '../verdict/tolerance.js';
 import type { FactorLevel, WavelengthVerdict } from '../vocabulary.js';
 import type { Answer } from './wavelengthLevels.js';
@@ -54,13 +55,11 @@ export function verdictOf(answer: Answer, deciding: Deciding): WavelengthJudgeme
       : ' The other levels stand in the table by power, each with its own K.';
   return {
     verdict,
-    why: [
+    why: sentences([
       `${where}${worst[0].why}${worst.length < judged.length ? rest : ''}`,
       useWords(verdict, deciding),
       placementWords(answer, deciding),
-    ]
-      .filter((part) => part !== '')
-      .join(' '),
+    ]),
   };
 }
 

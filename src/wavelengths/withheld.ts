@@ -3,7 +3,8 @@
 import { percent, significant } from '../findings/formatNumber.js';
 import type { OneKind } from '../readings/oneKind.js';
 import { type SeriesAnalysis, suspectWords } from '../series/analyseSeries.js';
-import { coverageFactor, studentCdf } from '../statistics/distributions.js';
+import { coverageFactor } from '../statistics/distributions.js';
+import { twoSidedP } from '../statistics/student.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Study, Suspect, Warning } from '../vocabulary.js';
 import { SAME_WAVELENGTH_NM } from './atWavelength.js';
@@ -84,7 +85,7 @@ function significantGap(
 ): boolean {
   const own = standardDeviation(logs) / Math.sqrt(logs.length);
   const scale = Math.hypot(own, u);
-  return !(scale > 0) || 2 * (1 - studentCdf(Math.abs(gap) / scale, logs.length - 1)) < 0.05;
+  return !(scale > 0) || twoSidedP(gap / scale, logs.length - 1) < 0.05;
 }
 
 /** Neighbours so near that one coating cannot do both: factors of within 2 nm that exclude each other. */

@@ -14,7 +14,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test, vi } from 'vitest';
-import { sealed, sealOf } from '../../src/commands/seal.js';
+import { isChanged, isOurs, sealed } from '../../src/commands/seal.js';
 import { type OutputSet, writeOutputs } from '../../src/commands/writeOutputs.js';
 import { MeterpairError } from '../../src/error.js';
 
@@ -123,8 +123,8 @@ describe('nothing is overwritten in silence', () => {
 
 test('a table of corrected readings is known by its columns, any other table is somebody’s own', () => {
   const table = 'wavelength_nm,reading_mW,corrected_mW,U_mW,k,low_mW,high_mW,cautions\n';
-  expect(sealOf('made.csv', table)).toBe('whole');
-  expect(sealOf('made.csv', 'wavelength_nm,reading_mW\n')).toBe('foreign');
+  expect(isOurs('made.csv', Buffer.from(table))).toBe(true);
+  expect(isOurs('made.csv', Buffer.from('wavelength_nm,reading_mW\n'))).toBe(false);
 });
 
 test('a file of any kind that says the same already is nobody’s loss', async () => {
@@ -142,16 +142,18 @@ describe('the seal', () => {
     (name) => {
       const text = setOf('alpha').files[name] ?? '';
       const whole = sealed(name, text);
-      expect(sealOf(name, whole)).toBe('whole');
-      expect(sealOf(name, whole.replace('alpha', 'beta'))).toBe('changed');
-      expect(sealOf(name, text)).toBe('foreign');
+      expect([isOurs(name, whole), isChanged(name, whole)]).toEqual([true, false]);
+      const other = Buffer.from(whole.toString().replace('alpha', 'beta'));
+      expect([isOurs(name, other), isChanged(name, other)]).toEqual([true, true]);
+      expect(isOurs(name, Buffer.from(text))).toBe(false);
     },
   );
 
   test('JSON keeps its bytes', () => {
     const text = setOf('alpha').files['result.json'] ?? '';
-    expect(sealed('result.json', text)).toBe(text);
-    expect(sealOf('result.json', text)).toBe('whole');
+    const bytes = sealed('result.json', text);
+    expect(bytes.toString()).toBe(text);
+    expect([isOurs('result.json', bytes), isChanged('result.json', bytes)]).toEqual([true, false]);
   });
 });
 

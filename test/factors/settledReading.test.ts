@@ -92,6 +92,6 @@ describe('what cannot be brought to one kind is cautioned, and the reading is le
   });
 
   test.each([0, -1, Number.NaN, Number.POSITIVE_INFINITY])('%s s is no reading time', (t) => {
-    expect(() => take({}, t)).toThrow('A reading time must be');
+    expect(() => take({}, t)).toThrow('A reading time in s must be');
   });
 });

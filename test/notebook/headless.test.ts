@@ -1,8 +1,9 @@
 import { writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, test, vi } from 'vitest';
 import { MeterpairError } from '../../src/error.js';
-import { type CellProgress, runNotebook } from '../../src/notebook/headless.js';
+import { type CellProgress, compileNotebook, runNotebook } from '../../src/notebook/headless.js';
 import type { NotebookOutput } from '../../src/notebook/notebookFile.js';
 import { tinyNotebook } from './tinyNotebook.js';
 
@@ -217,6 +218,26 @@ describe('the cell with a tag', () => {
       'const files: string[] = ["../one"];\n',
       'const more: string[] = [];\n',
     ]);
+  });
+
+  test('asks nothing of the compiler, whatever its text, where the notebook was compiled before', async () => {
+    const compiler = createRequire(import.meta.url).resolve('tslab/dist/converter.js');
+    const notebook = tinyNotebook([
+      { code, tags: ['study-folder'] },
+      { code: 'console.log(folder.length);' },
+    ]);
+    const lengthOf = async (run: string) => {
+      const { cells } = await runNotebook({
+        notebook,
+        cwd,
+        parameters: { 'study-folder': { run, saved: run } },
+      });
+      return cells[1]?.outputs;
+    };
+    await compileNotebook(notebook, cwd, ['study-folder']);
+    delete createRequire(import.meta.url).cache[compiler];
+    expect(await lengthOf('/another')).toMatchObject([{ text: ['8\n'] }]);
+    expect(createRequire(import.meta.url).cache[compiler]).toBeUndefined();
   });
 
   test('must exist', async () => {

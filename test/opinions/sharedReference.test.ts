@@ -81,14 +81,14 @@ describe('a factor without what it shares', () => {
 
   test('u² − c² and ν·((u² − c²)/u²)²', () => {
     // 5² − 3² = 4², (16/25)² · 50 = 20.48.
-    const { variance, dof } = withoutCommon(factor(0.05), 0.03);
-    near(variance, 0.04 ** 2, 1e-12);
+    const { standardUncertainty, dof } = withoutCommon(factor(0.05), 0.03);
+    near(standardUncertainty, 0.04, 1e-12);
     near(dof, 20.48, 1e-9);
     expect(withoutCommon(factor(0.05, 2), 0.049).dof).toBe(1);
   });
 
   test('nothing is left, and known exactly, where the whole of it is shared', () => {
-    const nothing = { variance: 0, dof: KNOWN_EXACTLY };
+    const nothing = { standardUncertainty: 0, dof: KNOWN_EXACTLY };
     expect(withoutCommon(factor(0.03), 0.03)).toEqual(nothing);
     expect(withoutCommon(factor(0.03), 0.04)).toEqual(nothing);
     expect(withoutCommon(factor(0), 0)).toEqual(nothing);

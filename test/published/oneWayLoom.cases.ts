@@ -19,7 +19,8 @@ export const sources: readonly PublishedSource[] = [
     read: 'a public lecture on the book’s example 3.11; a course script (29.729, 1.896)',
     figures: [
       figure('mean squares between, within', '29.73, 1.90', () => [
-        parts().mean_square_between,
+        // Four cloths a loom.
+        4 * parts().variance_of_means,
         parts().mean_square_within,
       ]),
       figure('components between, within', '6.96, 1.90', () => [

@@ -114,7 +114,6 @@ describe('several series', () => {
       logFactor: 0.3,
       repeatability: { standardUncertainty: 0.004, dof: 9 },
       between: { standardUncertainty: 0.01, dof: 8 },
-      heterogeneity: null,
     });
   });
 

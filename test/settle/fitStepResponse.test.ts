@@ -229,14 +229,14 @@ describe('the drift of a source over several traces', () => {
     const found = meanDrift(fits)!;
     nearly(found.value, -0.002, 0.01);
     // s = 0.001, so s/√3 = 5.8e-4 (JCGM 100:2008, 4.2.3)
-    nearly(found.standard_uncertainty, 0.001 / Math.sqrt(3), 0.05);
+    nearly(found.standardUncertainty, 0.001 / Math.sqrt(3), 0.05);
   });
 
   test('one trace has its own, and none gives nothing', () => {
     const fit = fitted(drifting(-0.002, 44));
-    expect(meanDrift([fit])).toEqual({
+    expect(meanDrift([fit])).toMatchObject({
       value: fit.relative_drift_per_s!.value,
-      standard_uncertainty: fit.relative_drift_per_s!.standard_uncertainty,
+      standardUncertainty: fit.relative_drift_per_s!.standard_uncertainty,
     });
     expect(meanDrift([])).toBeNull();
   });

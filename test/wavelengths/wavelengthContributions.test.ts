@@ -1,10 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { SettingState } from '../../src/readings/settings.js';
 import type { Meter, SettingResult } from '../../src/vocabulary.js';
+import { collect } from '../../src/wavelengths/collected.js';
 import {
   calibration,
-  collect,
-  hull,
   REFERENCE_CALIBRATION,
   referenceLimits,
   resolution,
@@ -187,9 +186,7 @@ test('settling: what is known enters, what is not is named', () => {
   expect(both.missing).toEqual([]);
 });
 
-test('collections add up; the hull of ranges holds them all', () => {
+test('collections add up', () => {
   const all = collect([calibration(METER, 520), resolution('reference', 0, null)]);
   expect([all.inputs.length, all.missing.length]).toEqual([1, 1]);
-  expect(hull([[3, 5], null, [1, 4]])).toEqual([1, 5]);
-  expect(hull([null])).toBeNull();
 });

@@ -105,7 +105,7 @@ export function lagOf(fits: readonly TraceFit[]): LagDroop | null {
   const [reference, candidate] = timeConstants(fits).map(({ of }) => of);
   return lagDroop({
     relativeDroop_per_s: -drift.value,
-    relativeDroopStandardUncertainty_per_s: drift.standard_uncertainty,
+    relativeDroopStandardUncertainty_per_s: drift.standardUncertainty,
     timeConstantReference_s: reference.value_s,
     timeConstantCandidate_s: candidate.value_s,
     timeConstantReferenceStandardUncertainty_s: reference.standard_uncertainty_s ?? 0,

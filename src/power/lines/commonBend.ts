@@ -1,12 +1,12 @@
-import { argumentWrong, MeterpairError } from '../../error.js';
-import { studentCdf } from '../../statistics/distributions.js';
+import { argumentWrong, failure } from '../../error.js';
+import { coverageFactorOf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireList, requireNumbers } from '../../statistics/shapes.js';
+import { twoSidedP } from '../../statistics/student.js';
 import { extremes } from '../../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
 import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
-import { lineCoverageFactor } from './line.js';
 
 export interface CommonBend {
   /** Candidate ÷ reference at `top_mW` against its value towards zero power, minus 1, in percent. */
@@ -64,23 +64,23 @@ export function commonBend(
   );
   const dof = options.scatter?.dof ?? fit.dof;
   if (!(dof > 0)) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'As many unknowns as readings leave nothing to judge a bend by.',
-      found: String(reference.length),
-    });
+    throw failure(
+      'too-few-values',
+      'As many unknowns as readings leave nothing to judge a bend by.',
+      reference.length,
+    );
   }
   const variance = options.scatter === undefined ? fit.residualSumOfSquares / fit.dof : 1;
   const [bend] = fit.coefficients;
   const error = Math.sqrt(variance * fit.unscaledCovariance[0][0]);
-  const half = lineCoverageFactor(confidence, dof) * error;
+  const half = coverageFactorOf(confidence, dof) * error;
   const percent = (value: number) => 100 * Math.expm1(Math.min(700, value));
   // Residuals at the rounding level say nothing about noise.
   const exact = options.scatter === undefined && Math.sqrt(variance) <= 1e-13;
   return {
     at_top_percent: percent(bend),
     interval_percent: [percent(bend - half), percent(bend + half)],
-    p: exact ? null : 2 * studentCdf(-Math.abs(bend / error), Math.min(dof, KNOWN_EXACTLY)),
+    p: exact ? null : twoSidedP(bend / error, Math.min(dof, KNOWN_EXACTLY)),
     dof,
     top_mW: top,
   };

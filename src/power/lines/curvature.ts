@@ -1,11 +1,11 @@
-import { MeterpairError } from '../../error.js';
-import { studentCdf } from '../../statistics/distributions.js';
+import { failure } from '../../error.js';
+import { coverageFactorOf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { twoSidedP } from '../../statistics/student.js';
 import { extremes } from '../../statistics/summary.js';
 import type { Interval } from '../../vocabulary.js';
 import { type MeterReadings, requireReadings } from './gainOrGainAndOffset.js';
-import { lineCoverageFactor } from './line.js';
 
 export interface Curvature {
   readonly verdict: 'reads-low-at-the-top' | 'reads-high-at-the-top' | 'not-shown';
@@ -58,11 +58,11 @@ export function curvature(
     ratio,
   );
   if (fit.dof < 1) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'As many unknowns as readings leave nothing to judge a bend by.',
-      found: String(ratio.length),
-    });
+    throw failure(
+      'too-few-values',
+      'As many unknowns as readings leave nothing to judge a bend by.',
+      ratio.length,
+    );
   }
   const [gain, bend] = fit.coefficients;
   const variance = fit.residualSumOfSquares / fit.dof;
@@ -70,8 +70,8 @@ export function curvature(
   // Residuals at the rounding level say nothing about noise.
   const exact = Math.sqrt(variance) <= 1e-13 * Math.abs(gain);
   const t = exact ? null : bend / bendSd;
-  const p = t === null ? null : 2 * studentCdf(-Math.abs(t), fit.dof);
-  const k = lineCoverageFactor(confidence, fit.dof);
+  const p = t === null ? null : twoSidedP(t, fit.dof);
+  const k = coverageFactorOf(confidence, fit.dof);
   const interval = fiellerRatio(bend, gain, {
     numerator: variance * fit.unscaledCovariance[1][1],
     denominator: variance * fit.unscaledCovariance[0][0],

@@ -1,5 +1,6 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { requireShape } from '../../statistics/shapes.js';
 import { mean } from '../../statistics/summary.js';
 import {
   type Line,
@@ -49,9 +50,7 @@ export function demingLine(
   const kind = options.uncertainty ?? 'analytic';
   requireConfidence(confidence);
   requirePoints(points, 2);
-  if (!(ratio > 0) || !Number.isFinite(ratio)) {
-    throw argumentWrong('The ratio of the error variances must be above 0.', ratio);
-  }
+  requireShape(ratio, 'The ratio of the error variances', 'above-zero');
   const fit = solve(points, ratio);
   const residuals = points.y.map((y, i) => y - fit.intercept - fit.slope * points.x[i]);
   const dof = residuals.length - 2;
@@ -123,10 +122,7 @@ function solve(points: LinePoints, ratio: number) {
   const excess = syy - ratio * sxx;
   const root = Math.hypot(excess, 2 * Math.sqrt(ratio) * sxy);
   if (sxy === 0 && !(excess < 0)) {
-    throw new MeterpairError({
-      code: 'argument-wrong',
-      message: 'x does not change with y, so no line of finite slope fits best.',
-    });
+    throw argumentWrong('x does not change with y, so no line of finite slope fits best.');
   }
   // Of the two equal forms the one that subtracts nothing is used.
   const slope = excess > 0 ? (excess + root) / (2 * sxy) : (2 * ratio * sxy) / (root - excess);

@@ -1,11 +1,11 @@
-import { argumentWrong, MeterpairError } from '../../error.js';
+import { argumentWrong, failure, MeterpairError } from '../../error.js';
 import { significant } from '../../findings/formatNumber.js';
-import { fCdf } from '../../statistics/distributions.js';
+import { coverageFactorOf, fCdf } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { extremes, requireValues } from '../../statistics/summary.js';
 import type { Interval, MeterRole } from '../../vocabulary.js';
-import { coefficient, type LineCoefficient, lineCoverageFactor } from './line.js';
+import { coefficient, type LineCoefficient } from './line.js';
 import { type YorkLine, yorkLine } from './yorkLine.js';
 
 /** Readings of both meters on the same power, one pair a place, in mW and above 0. */
@@ -88,10 +88,7 @@ export function gainOrGainAndOffset(
   const test = offsetTest(through.chiSquare, line, confidence);
   const offset = line.intercept.interval;
   if (offset === null) {
-    throw new MeterpairError({
-      code: 'too-few-values',
-      message: 'These readings do not tell an offset and a factor apart.',
-    });
+    throw failure('too-few-values', 'These readings do not tell an offset and a factor apart.');
   }
   const lowest = extremes(readings.reference_mW)[0];
   return {
@@ -181,7 +178,7 @@ function gainAlone(
 ): GainOrOffset['gain'] {
   const sd = Math.sqrt(chiSquare / dof);
   return {
-    factor: coefficient(slope, sd * unscaledUncertainty, lineCoverageFactor(confidence, dof)),
+    factor: coefficient(slope, sd * unscaledUncertainty, coverageFactorOf(confidence, dof)),
     residual_sd: sd,
     dof,
     aicc: aicc(chiSquare, dof + 1, 2),

@@ -1,5 +1,6 @@
 import { argumentWrong } from '../../error.js';
 import { requireOptions } from '../../statistics/options.js';
+import { requireShape } from '../../statistics/shapes.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, requireLine } from './line.js';
 import { uncertaintyAt } from './predictOnLine.js';
@@ -38,7 +39,7 @@ export function inverseOnLine(
   requireOptions(observed, { y: true, y_standard_uncertainty: true, readings: true });
   requireLine(line);
   const readings = observed.readings ?? 1;
-  if (!Number.isFinite(observed.y)) throw argumentWrong('y must be a finite number.', observed.y);
+  requireShape(observed.y, 'y', 'number');
   if (!Number.isInteger(readings) || readings < 1) {
     throw argumentWrong('The number of readings must be a whole number from 1 up.', readings);
   }

@@ -1,4 +1,4 @@
-import { argumentWrong, MeterpairError } from '../../error.js';
+import { argumentWrong, failure } from '../../error.js';
 import { requireOptions } from '../../statistics/options.js';
 import { requireList, requireRecord } from '../../statistics/shapes.js';
 import { ordinaryLine } from './ordinaryLine.js';
@@ -104,11 +104,11 @@ function requireSeriesMeans(series: readonly SeriesMeans[], within_nm: number): 
       (mean) => !(mean > 0 && Number.isFinite(mean)),
     );
     if (wrong === undefined) continue;
-    throw new MeterpairError({
-      code: 'reading-not-positive',
-      message: `Series ${id}: a mean must be a finite number above 0 to enter a ratio.`,
-      found: String(wrong),
-    });
+    throw failure(
+      'reading-not-positive',
+      `Series ${id}: a mean must be a finite number above 0 to enter a ratio.`,
+      wrong,
+    );
   }
 }
 

@@ -1,7 +1,7 @@
 /** What every straight line of this folder returns, and the checks of its points. */
 
 import { argumentWrong } from '../../error.js';
-import { coverageFactor, normalQuantile } from '../../statistics/distributions.js';
+import { coverageFactorOf } from '../../statistics/distributions.js';
 import {
   requireNumbers,
   requireRecord,
@@ -9,7 +9,7 @@ import {
   type Shape,
 } from '../../statistics/shapes.js';
 import { requireValues } from '../../statistics/summary.js';
-import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
+import type { Interval } from '../../vocabulary.js';
 
 /** Readings taken together: `x` and `y` of the same length, any unit (mW here). */
 export interface LinePoints {
@@ -116,13 +116,6 @@ export function requireUncertainties(
   }
 }
 
-/** Student's t, or the normal quantile where the uncertainty is taken as known. */
-export function lineCoverageFactor(confidence: number, dof: number): number {
-  return dof >= KNOWN_EXACTLY
-    ? normalQuantile(0.5 + confidence / 2)
-    : coverageFactor(confidence, dof);
-}
-
 /** Value with its symmetric interval; without one when the standard uncertainty is unknown. */
 export function coefficient(
   value: number,
@@ -158,7 +151,7 @@ export function lineRecord(
   const { uncertainty, why, ...rest } = found;
   const points = rest.residuals.length;
   const coverage =
-    uncertainty === null || rest.dof < 1 ? null : lineCoverageFactor(rest.confidence, rest.dof);
+    uncertainty === null || rest.dof < 1 ? null : coverageFactorOf(rest.confidence, rest.dof);
   return {
     ...rest,
     intercept: coefficient(rest.intercept, uncertainty?.intercept ?? null, coverage),

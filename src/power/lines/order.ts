@@ -1,15 +1,7 @@
 /** What the two lines that go by the order of slopes share. */
-import { requireValues } from '../../statistics/summary.js';
+import { median } from 'simple-statistics';
 import type { Interval } from '../../vocabulary.js';
 import type { Line } from './line.js';
-
-/** Median; the mean of the middle two for an even number. @throws too-few-values. */
-export function median(values: readonly number[]): number {
-  requireValues(values, 1, 'A median');
-  const sorted = Float64Array.from(values).sort();
-  const half = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-}
 
 /** Sizes of the groups of equal values, from two up. */
 export function tieGroups(values: readonly number[]): number[] {

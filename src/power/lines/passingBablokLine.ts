@@ -1,10 +1,11 @@
-import { MeterpairError } from '../../error.js';
+import { median } from 'simple-statistics';
+import { argumentWrong } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { inversions, slopeRanks } from '../../statistics/slopeRanks.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
-import { median, middleSlope, orderLine } from './order.js';
+import { middleSlope, orderLine } from './order.js';
 
 export interface CusumLinearity {
   /** Largest absolute cumulative sum of the scores. */
@@ -50,12 +51,11 @@ export function passingBablokLine(
   const { total, shift, at } = shiftedSlopes(x, y);
   const slope = total === 0 ? Number.NaN : middleSlope(at, total);
   if (!(slope > 0) || !Number.isFinite(slope)) {
-    throw new MeterpairError({
-      code: 'argument-wrong',
-      message: 'A Passing–Bablok line is for two meters that rise together.',
-      found: `${total} usable pairs, slope ${slope}`,
-      expected: 'a finite positive slope',
-    });
+    throw argumentWrong(
+      'A Passing–Bablok line is for two meters that rise together.',
+      `${total} usable pairs, slope ${slope}`,
+      'a finite positive slope',
+    );
   }
   const line = (b: number) => median(y.map((value, i) => value - b * x[i]));
   const intercept = line(slope);

@@ -1,7 +1,9 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
+import { coverageFactorOf } from '../../statistics/distributions.js';
 import { requireOptions } from '../../statistics/options.js';
+import { requireShape } from '../../statistics/shapes.js';
 import type { Interval } from '../../vocabulary.js';
-import { type Line, lineCoverageFactor, requireLine } from './line.js';
+import { type Line, requireLine } from './line.js';
 
 /** y at a given x, on the line and for a new reading. */
 export interface LinePrediction {
@@ -32,10 +34,8 @@ export function predictOnLine(
   at: { readonly x: number; readonly readingSd?: number },
 ): LinePrediction {
   requireOptions(at, { x: true, readingSd: true });
-  if (!Number.isFinite(at.x)) throw argumentWrong('x must be a finite number.', at.x);
-  if (at.readingSd !== undefined && !(at.readingSd >= 0 && Number.isFinite(at.readingSd))) {
-    throw argumentWrong('The scatter of a reading must not be below 0.', at.readingSd);
-  }
+  requireShape(at.x, 'x', 'number');
+  requireShape(at.readingSd, 'The scatter of a reading', { maybe: 'not-negative' });
   const { variance, coverage } = uncertaintyAt(line, at.x);
   const value = line.intercept.value + line.slope.value * at.x;
   const u = Math.sqrt(variance);
@@ -78,6 +78,6 @@ export function uncertaintyAt(
   }
   return {
     variance: Math.max(0, a ** 2 + (x * b) ** 2 + 2 * x * line.covariance),
-    coverage: lineCoverageFactor(line.confidence, line.dof),
+    coverage: coverageFactorOf(line.confidence, line.dof),
   };
 }

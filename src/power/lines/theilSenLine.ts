@@ -1,10 +1,11 @@
-import { MeterpairError } from '../../error.js';
+import { median } from 'simple-statistics';
+import { argumentWrong } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
 import { requireConfidence, requireOptions } from '../../statistics/options.js';
 import { slopeRanks } from '../../statistics/slopeRanks.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
-import { median, middleSlope, orderLine, tieGroups } from './order.js';
+import { middleSlope, orderLine, tieGroups } from './order.js';
 
 export interface TheilSenLine extends Line {
   /** Pairs of points with different x: the slopes whose median is taken. */
@@ -88,11 +89,11 @@ export function theilSenLine(
 function isExact(n: number, tied: readonly number[], wanted: 'auto' | 'exact' | 'normal'): boolean {
   const ties = tied.length > 0;
   if (wanted === 'exact' && ties) {
-    throw new MeterpairError({
-      code: 'argument-wrong',
-      message: 'The exact interval of a Theil–Sen slope holds only without ties.',
-      expected: "interval 'normal' or 'auto'",
-    });
+    throw argumentWrong(
+      'The exact interval of a Theil–Sen slope holds only without ties.',
+      undefined,
+      "interval 'normal' or 'auto'",
+    );
   }
   return wanted === 'exact' || (wanted === 'auto' && !ties && n <= MOST_POINTS_EXACT);
 }
