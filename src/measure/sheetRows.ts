@@ -30,7 +30,7 @@ export interface RowsOfSeries {
 export function rowsOf(sheet: Sheet, sources: readonly Source[]): readonly SheetRow[] {
   const { columns } = sheet;
   return columns.table.rows.map((row) => {
-    const text = (quantity: string) => textOf(columns, row, quantity);
+    const text = (quantity: string) => textOf({ columns, row }, quantity);
     const meter = text('meter').toLowerCase();
     const source =
       text('source') === '' ? sources[0] : sources.find(({ name }) => name === text('source'));
