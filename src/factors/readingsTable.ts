@@ -5,10 +5,11 @@ import {
   type ColumnPlan,
   type Columns,
   findColumns,
-  missingColumn,
+  missingColumns,
   quantityOf,
   unitShift,
-  unknownColumn,
+  unknownColumns,
+  withUnits,
 } from '../record/columns.js';
 import { readTable, type Table, type TableRow } from '../record/table.js';
 import { unitsInCells } from '../record/unitsInCells.js';
@@ -70,19 +71,16 @@ export function readingsTable(
   const columns = findColumns(plain, plan, faults);
   const needed = [
     ['wavelength_nm'],
-    ['reading_mW', 'reading_W', 'reading_uW'],
+    withUnits('reading'),
     ...([...columns.found.values()].some(({ shift }) => shift === 'row') ? [['unit']] : []),
-  ].filter(([name = '']) => !columns.found.has(name.replace('_mW', '')));
-  faults.push(...needed.map((names) => missingColumn(columns, names)));
+  ];
+  faults.push(...missingColumns(columns, needed));
   if (faults.length > 0) return null;
   return {
     table,
     decimalComma: table.separator !== ',' && columns.marks.comma !== 'none',
     rows: plain.rows.map((row, i) => ({ ...typedRow(columns, row), row: table.rows[i] ?? row })),
-    warnings: columns.unknown.map((heading) => ({
-      code: 'unknown-column',
-      message: unknownColumn(columns, heading, plan),
-    })),
+    warnings: unknownColumns(columns, plan),
   };
 }
 

@@ -3,7 +3,7 @@ import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Warning } from '../vocabulary.js';
 import { type CheckedRow, refuse, textOf, wordFault } from './cells.js';
-import { findColumns, unitShift, unknownColumn } from './columns.js';
+import { findColumns, unitShift, unknownColumns } from './columns.js';
 import { whileShown } from './faults.js';
 import { nothingMeasured, notYetMeasured, splitMeasured } from './notYetMeasured.js';
 import { excludeOf, nameOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
@@ -30,9 +30,7 @@ export function runEntries(
   const before = faults.length;
   for (const fault of columnFaults(columns, layout)) faults.push(fault);
   if (faults.length > before) return null;
-  for (const heading of columns.unknown) {
-    warnings.push({ code: 'unknown-column', message: unknownColumn(columns, heading, plan) });
-  }
+  warnings.push(...unknownColumns(columns, plan));
   if (table.separator !== ',' && columns.marks.point === 'likely') {
     warnings.push({
       code: 'decimal-point-assumed',

@@ -7,9 +7,10 @@ import {
   type ColumnPlan,
   type Columns,
   findColumns,
-  missingColumn,
+  missingColumns,
   quantityOf,
-  unknownColumn,
+  unknownColumns,
+  withUnits,
 } from './columns.js';
 import { either, whileShown } from './faults.js';
 import { type GrowingTrace, plainTraces } from './plainTraces.js';
@@ -47,13 +48,9 @@ export function traceList(
   const table = unitsInCells(typed);
   const columns = findColumns(table, PLAN, faults);
   const missing = missingFrom(columns, byName);
-  if (missing.length > 0) {
-    faults.push(...missing.map((names) => missingColumn(columns, names)));
-    return [];
-  }
-  for (const heading of columns.unknown) {
-    warnings.push({ code: 'unknown-column', message: unknownColumn(columns, heading, PLAN) });
-  }
+  faults.push(...missing);
+  if (missing.length > 0) return [];
+  warnings.push(...unknownColumns(columns, PLAN));
   const found = new Map<string, Growing>();
   const runs = runsOf(byName);
   for (const row of table.rows) {
@@ -81,11 +78,9 @@ export function traceList(
 
 const isKnown = (name: string) => quantityOf(name, PLAN) !== null;
 
-function missingFrom(columns: Columns, byName: ReadonlyMap<string, unknown>): string[][] {
-  return [
-    ...(byName.size > 1 ? [['series']] : []),
-    ...[['run'], ['meter'], ['elapsed_s'], ['reading_mW', 'reading_W', 'reading_uW']],
-  ].filter(([name = '']) => !columns.found.has(name.replace('_mW', '')));
+function missingFrom(columns: Columns, byName: ReadonlyMap<string, unknown>): ErrorParts[] {
+  const needed = [['run'], ['meter'], ['elapsed_s'], withUnits('reading')];
+  return missingColumns(columns, byName.size > 1 ? [['series'], ...needed] : needed);
 }
 
 function traceOf(owner: Owner, found: Map<string, Growing>): Growing {
