@@ -1,6 +1,7 @@
 /** What all figures share: the record, the look, and the handling of text from files. */
 import type { Annotations, Config, Data, Layout, LayoutAxis } from 'plotly.js';
 import { withoutControls } from '../findings/escape.js';
+import { FONT } from '../findings/font.js';
 
 /** A figure as plain data: what Plotly draws, and the words for those who cannot see it. */
 export interface Figure {
@@ -49,7 +50,7 @@ function baseLayout(height: number): Partial<Layout> {
   return {
     autosize: true,
     height,
-    font: { family: 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif', size: 12, color: INK },
+    font: { family: FONT, size: 12, color: INK },
     paper_bgcolor: '#ffffff',
     plot_bgcolor: '#ffffff',
     margin: { l: 48, r: 14, t: 12, b: 44 },

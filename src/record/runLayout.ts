@@ -35,7 +35,6 @@ const SIDE_BY_SIDE: ColumnPlan = {
 export const isKnownHeading = (heading: string): boolean =>
   quantityOf(heading, TIDY) !== null || quantityOf(heading, SIDE_BY_SIDE) !== null;
 
-/** The columns that a table of this layout may hold. */
 export function planOf(table: Table, layout: RunLayout): ColumnPlan {
   if (layout === 'side-by-side') return SIDE_BY_SIDE;
   const unit = table.headings.some((heading) => quantityOf(heading, TIDY)?.quantity === 'unit');
