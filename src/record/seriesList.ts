@@ -3,6 +3,7 @@
 import type { ErrorParts } from '../error.js';
 import { counted } from '../findings/formatNumber.js';
 import { suggestion } from '../statistics/didYouMean.js';
+import { groupedBy } from '../statistics/groupedBy.js';
 import type { Run, RunOrder, Series, Source, Warning } from '../vocabulary.js';
 import { headingOf, refuse } from './cells.js';
 import { either, quoted } from './faults.js';
@@ -33,14 +34,10 @@ export interface SeriesList {
 
 /** Every series in the order of the file. Faults and warnings go to the lists of the context. */
 export function seriesList(context: SeriesContext): SeriesList {
-  const byName = new Map<string, Series[]>();
   const named = new Map(context.sources.map((source) => [source.name, source]));
-  const series = seriesGroups(context.table, context.faults, context.warnings).map((group) => {
-    const one = oneSeries(group, context, named);
-    byName.set(group.name, [...(byName.get(group.name) ?? []), one]);
-    return one;
-  });
-  return { series, byName };
+  const groups = seriesGroups(context.table, context.faults, context.warnings);
+  const parts = groups.map((group) => [group.name, oneSeries(group, context, named)] as const);
+  return { series: parts.map(([, series]) => series), byName: groupedBy(parts) };
 }
 
 function oneSeries(
