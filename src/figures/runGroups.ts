@@ -1,5 +1,6 @@
 /** The runs of a series as the figure shows them: when, which are left out, who took them. */
 import { formatNumber } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import type { Result, Run, Series } from '../vocabulary.js';
 import { resultOf } from './laps.js';
 
@@ -58,7 +59,7 @@ export function legendNames(shown: readonly Series[], result: Result): ReadonlyS
 export function groupsOf(series: Series) {
   const settings = [...new Set(series.runs.map((run) => run.setting_nm))];
   const split = series.kind === 'setting';
-  return (['reference', 'candidate'] as const).flatMap((meter) =>
+  return METERS.flatMap((meter) =>
     (split ? settings : [null]).flatMap((setting, index) => {
       const runs = series.runs.filter(
         (run) => run.meter === meter && (!split || run.setting_nm === setting),

@@ -1,5 +1,4 @@
 /** The uncertainty budget: one matrix of contributions and wavelengths, and where each comes from. */
-
 import { groupedBy } from '../statistics/groupedBy.js';
 import type { Contribution, Result, WavelengthResult } from '../vocabulary.js';
 import { type Cell, type Finding, finding, numbers, table, words } from './finding.js';

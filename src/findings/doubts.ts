@@ -1,5 +1,4 @@
 /** Reasons for doubt, and the one next step worth most: what a reader has to know before acting. */
-
 import { groupedBy } from '../statistics/groupedBy.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { formatNumber, formatRelative } from './formatNumber.js';

@@ -1,5 +1,4 @@
 /** What each series says: its factor, its differences, its drift, and what was left out of it. */
-
 import { groupedBy } from '../statistics/groupedBy.js';
 import type { DifferenceSummary, Exclusion, LimitsOfAgreement, Result } from '../vocabulary.js';
 import {

@@ -5,6 +5,7 @@ import type { Warning } from '../vocabulary.js';
 import { type CheckedRow, refuse, textOf, wordFault } from './cells.js';
 import { findColumns, unitShift, unknownColumns } from './columns.js';
 import { whileShown } from './faults.js';
+import { METERS } from './meters.js';
 import { nothingMeasured, notYetMeasured, splitMeasured } from './notYetMeasured.js';
 import { excludeOf, nameOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
 import { columnFaults, isKnownHeading, layoutOf, planOf } from './runLayout.js';
@@ -61,9 +62,7 @@ function entry(at: CheckedRow, layout: RunLayout, doubts: ErrorParts[]): RunEntr
   const readings =
     layout === 'tidy'
       ? [tidyReading(at, exclude, doubts)]
-      : (['reference', 'candidate'] as const).map((meter) =>
-          readingOf(at, { meter, quantity: meter, exclude }, doubts),
-        );
+      : METERS.map((meter) => readingOf(at, { meter, quantity: meter, exclude }, doubts));
   const shared = {
     row: at.row.row,
     series: nameOf(at, 'series'),
@@ -98,11 +97,10 @@ function tidyReading(
   doubts: ErrorParts[],
 ): EntryReading | null {
   const typed = textOf(at, 'meter');
-  const role = typed.toLowerCase();
-  const meter = role === 'reference' || role === 'candidate' ? role : null;
+  const meter = METERS.find((role) => role === typed.toLowerCase()) ?? null;
   if (meter === null) {
     const unknown = () =>
-      `This names neither meter.${whileShown(at.faults, () => suggestion(typed, ['reference', 'candidate']))}`;
+      `This names neither meter.${whileShown(at.faults, () => suggestion(typed, METERS))}`;
     const empty = 'The cell is empty, so nobody can tell which meter this run is of.';
     const expected = 'reference (the meter you trust) or candidate (the meter to be corrected)';
     refuse(at, 'meter', { ...wordFault(typed, { empty, unknown }), expected });

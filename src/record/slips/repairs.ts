@@ -1,5 +1,4 @@
 /** The finite list of slips that could stand behind the entries of a series. */
-
 import { median } from 'simple-statistics';
 import { groupedBy } from '../../statistics/groupedBy.js';
 import { extremes } from '../../statistics/summary.js';

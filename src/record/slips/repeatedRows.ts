@@ -1,5 +1,4 @@
 /** Rows of a series that were written twice. */
-
 import { groupedBy } from '../../statistics/groupedBy.js';
 import type { Run, RunOrder, Series } from '../../vocabulary.js';
 import { firstMeter } from '../laps.js';

@@ -1,5 +1,4 @@
 /** What a suspect says. */
-
 import type { Suspect } from '../../vocabulary.js';
 import type { WholeSlip } from './wholeSeries.js';
 
