@@ -38,8 +38,8 @@ export function staircase({
     linesFigure({
       title: 'What a display shows of powers that rise',
       alt: `A staircase with steps of ${step_mW} mW beside the straight line of a display without steps, up to ${up_to_mW} mW. Each tread reaches half a step to either side of the number shown.`,
-      x: { title: { text: 'power / mW' } },
-      y: { title: { text: 'shown / mW' } },
+      x: ['power / mW'],
+      y: ['shown / mW'],
       lines: [
         {
           name: `steps of ${step_mW} mW`,

@@ -48,8 +48,8 @@ export function oneEvening(studies: readonly ColourStudy[], tolerance: number): 
             `${name}: ${y.map((one, j) => `${formatNumber(one, { digits: 2 })} % (−${formatNumber(bars.down[j] ?? 0, { digits: 2 })}, +${formatNumber(bars.up[j] ?? 0, { digits: 2 })})`).join(', ')}.`,
         )
         .join(' '),
-      x: { title: { text: 'wavelength / nm' } },
-      y: { title: { text: 'K off the common one / %' } },
+      x: ['wavelength / nm'],
+      y: ['K off the common one / %'],
       lines,
       shapes: [
         levelBand([-tolerance, tolerance], {
@@ -128,13 +128,8 @@ export function againstPower(plan: {
             `${name}: K from ${formatNumber(y[0] ?? null)} at ${powers[0]} mW to ${formatNumber(y.at(-1) ?? null)} at ${powers.at(-1)} mW.`,
         )
         .join(' '),
-      x: {
-        type: 'log',
-        title: { text: 'power / mW' },
-        tickvals: ticks,
-        ticktext: ticks.map(String),
-      },
-      y: { title: { text: 'factor K' } },
+      x: ['power / mW', { type: 'log', tickvals: ticks, ticktext: ticks.map(String) }],
+      y: ['factor K'],
       lines,
       shapes: [levelLine(plan.factor, { width: 2, dash: 'dot', name: 'K without either' })],
     }),

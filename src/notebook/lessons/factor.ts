@@ -42,8 +42,8 @@ export function curve(): void {
     linesFigure({
       title: 'The factor that undoes a difference',
       alt: 'K = 1 ÷ (1 + difference) and the line 1 − difference: they touch at no difference, at −20 % K is 1.25 and the line 1.2, at +25 % K is 0.8 and the line 0.75. The curve is nowhere below the line.',
-      x: { title: { text: 'candidate − reference / %' } },
-      y: { title: { text: 'factor K' } },
+      x: ['candidate − reference / %'],
+      y: ['factor K'],
       lines: [
         { name: 'K = reference ÷ candidate', as: 'line', x, y: x.map(factorOf) },
         { name: 'minus the same percent', as: 'line', x, y: x.map((d) => 1 - d / 100) },
