@@ -44,9 +44,43 @@ export function adaptiveTrials(
   fillBlock: (block: Float64Array) => void,
   options: AdaptiveOptions,
 ): AdaptiveTrials {
-  const { confidence, maxTrials } = options;
+  const { confidence } = options;
   requireConfidence(confidence);
-  // 7.9.4 b): M = max(J, 10^4), J the smallest whole number ≥ 100 / (1 − p).
+  const { size, most } = blocksOf(options);
+  const values = new Float64Array(most * size);
+  const whole = { mean: 0, squares: 0 };
+  // Of each judged result over the blocks: mean, u, low, high.
+  const tracked = Array.from({ length: 4 }, () => ({ mean: 0, squares: 0 }));
+  let found = { stable: false, tolerance: 0, noise: 0 };
+  let h = 0;
+  while (h < most && !found.stable) {
+    const block = values.subarray(h * size, (h + 1) * size);
+    fillBlock(block);
+    const moments = blockMoments(block);
+    const u = Math.sqrt(moments.squares / (size - 1));
+    const results = [moments.mean, u, ...blockInterval(block, options)];
+    h++;
+    join(whole, moments.mean, h, size);
+    whole.squares += moments.squares;
+    for (const [i, one] of tracked.entries()) join(one, results[i], h);
+    if (h > 1) {
+      found = judged(tracked, Math.sqrt(whole.squares / (h * size - 1)), h, options);
+      found.stable &&= h >= Math.min(most, LEAST_BLOCKS);
+    }
+  }
+  const all = values.subarray(0, h * size).sort();
+  return {
+    mean: whole.mean,
+    standard_uncertainty: Math.sqrt(whole.squares / (h * size - 1)),
+    symmetric: symmetricInterval(all, confidence),
+    shortest: shortestInterval(all, confidence),
+    trials: h * size,
+    ...found,
+  };
+}
+
+/** 7.9.4 b): blocks of M = max(J, 10^4), J the smallest whole number ≥ 100 / (1 − p); how many at most. */
+function blocksOf({ confidence, maxTrials }: AdaptiveOptions) {
   const size = Math.max(10_000, Math.ceil(100 / (1 - confidence) - 1e-9));
   const most = Math.floor(maxTrials / size);
   if (!(most >= 2)) {
@@ -56,52 +90,36 @@ export function adaptiveTrials(
       `maxTrials of ${2 * size} or more`,
     );
   }
-  const least = Math.min(most, LEAST_BLOCKS);
-  const values = new Float64Array(most * size);
-  const spread = 2 * normalQuantile(0.5 + confidence / 2);
-  // Running mean and sum of squares per judged result: mean, u, low, high.
-  const tracked = Array.from({ length: 4 }, () => ({ mean: 0, squares: 0 }));
-  let mean = 0;
-  let squares = 0;
-  let h = 0;
-  let stable = false;
-  let noise = 0;
-  let tolerance = 0;
-  while (h < most && !stable) {
-    const block = values.subarray(h * size, (h + 1) * size);
-    fillBlock(block);
-    const moments = blockMoments(block);
-    const [low, high] = blockInterval(block, options);
-    const delta = moments.mean - mean;
-    squares += moments.squares + (delta * delta * h * size) / (h + 1);
-    mean += delta / (h + 1);
-    h++;
-    const u = Math.sqrt(moments.squares / (size - 1));
-    [moments.mean, u, low, high].forEach((value, i) => {
-      const step = value - tracked[i].mean;
-      tracked[i].mean += step / h;
-      tracked[i].squares += step * (value - tracked[i].mean);
-    });
-    if (h === 1) continue;
-    const scale = options.intervalOnly
-      ? (tracked[3].mean - tracked[2].mean) / spread
-      : Math.sqrt(squares / (h * size - 1));
-    tolerance = numericalTolerance(scale, options.significantDigits) / options.toleranceDivisor;
-    const judged = options.intervalOnly ? tracked.slice(2) : tracked;
-    noise = 2 * Math.sqrt(Math.max(...judged.map((one) => one.squares)) / (h * (h - 1)));
-    stable = noise <= tolerance && h >= least;
-  }
-  const all = values.subarray(0, h * size).sort();
-  return {
-    mean,
-    standard_uncertainty: Math.sqrt(squares / (h * size - 1)),
-    symmetric: symmetricInterval(all, confidence),
-    shortest: shortestInterval(all, confidence),
-    trials: h * size,
-    stable,
-    tolerance,
-    noise,
-  };
+  return { size, most };
+}
+
+/** Mean, and sum of squares about it. */
+interface Moments {
+  mean: number;
+  squares: number;
+}
+
+/** The mean of the h-th block joins, and the squares between blocks of `size` values. */
+function join(moments: Moments, mean: number, h: number, size = 1): void {
+  const delta = mean - moments.mean;
+  moments.squares += (delta * delta * (h - 1) * size) / h;
+  moments.mean += delta / h;
+}
+
+/** Whether the results over h blocks stand still. */
+function judged(
+  [mean, u, low, high]: readonly Moments[],
+  standardUncertainty: number,
+  h: number,
+  { confidence, intervalOnly, significantDigits, toleranceDivisor }: AdaptiveOptions,
+) {
+  const scale = intervalOnly
+    ? (high.mean - low.mean) / (2 * normalQuantile(0.5 + confidence / 2))
+    : standardUncertainty;
+  const tolerance = numericalTolerance(scale, significantDigits) / toleranceDivisor;
+  const results = intervalOnly ? [low, high] : [mean, u, low, high];
+  const noise = 2 * Math.sqrt(Math.max(...results.map((one) => one.squares)) / (h * (h - 1)));
+  return { stable: noise <= tolerance, tolerance, noise };
 }
 
 /**
