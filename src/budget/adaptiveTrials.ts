@@ -2,7 +2,7 @@ import { argumentWrong } from '../error.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
-import type { MonteCarloOptions } from './monteCarlo.js';
+import type { MonteCarloOptions, MonteCarloResult } from './monteCarlo.js';
 
 /** Blocks before stability may be declared (7.9.4 has 2, whose spread is chancy). */
 const LEAST_BLOCKS = 5;
@@ -18,20 +18,10 @@ export interface AdaptiveOptions
   readonly intervalOnly?: boolean;
 }
 
-export interface AdaptiveTrials {
-  readonly mean: number;
-  readonly standard_uncertainty: number;
-  /** Interval that leaves out equal parts below and above. */
-  readonly symmetric: Interval;
-  readonly shortest: Interval;
-  readonly trials: number;
-  /** Whether every judged result reached the tolerance within `maxTrials`. */
-  readonly stable: boolean;
-  /** Tolerance that had to be reached: δ, or δ/5. */
-  readonly tolerance: number;
-  /** Twice the standard deviation of the averages over blocks, the worst of those judged. */
-  readonly noise: number;
-}
+type Moment = 'mean' | 'standard_uncertainty';
+
+export type AdaptiveTrials = Omit<MonteCarloResult, Moment | 'seed' | 'why'> &
+  Readonly<Record<Moment, number>>;
 
 /**
  * Repeats blocks of trials until the results stand still: the adaptive procedure of JCGM 101:2008,

@@ -1,8 +1,8 @@
 import { argumentWrong } from '../error.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { seededRandom } from '../statistics/random.js';
 import { sentences } from '../statistics/sentences.js';
-import { requireShape, type Shape } from '../statistics/shapes.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 import { type AdaptiveTrials, adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
 import { correlationRoot, drawFrom, type InputDistribution } from './draws.js';
@@ -27,12 +27,22 @@ export interface MonteCarloOptions {
   readonly interval?: 'symmetric' | 'shortest';
 }
 
-export interface MonteCarloResult extends Omit<AdaptiveTrials, 'mean' | 'standard_uncertainty'> {
+export interface MonteCarloResult {
   /** `null` when an input with one degree of freedom or fewer leaves the mean undefined. */
   readonly mean: number | null;
   /** `null` when an input with two degrees of freedom or fewer leaves the variance undefined. */
   readonly standard_uncertainty: number | null;
+  /** Interval that leaves out equal parts below and above. */
+  readonly symmetric: Interval;
+  readonly shortest: Interval;
+  readonly trials: number;
   readonly seed: number;
+  /** Whether the results stood still to within `tolerance` before the bound was reached. */
+  readonly stable: boolean;
+  /** What had to be reached: δ, or δ/5. */
+  readonly tolerance: number;
+  /** Twice the standard deviation that the trials leave in the worst of the results. */
+  readonly noise: number;
   /** Why something is `null` or not stable; empty otherwise. */
   readonly why: string;
 }
@@ -48,20 +58,21 @@ export interface MonteCarloResult extends Omit<AdaptiveTrials, 'mean' | 'standar
  * @see JCGM 101:2008, clauses 6.4, 7 and 7.9
  */
 export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
-  requireOptions(options, {
-    model: true,
-    inputs: true,
-    correlation: true,
-    confidence: true,
-    seed: true,
+  const {
+    inputs,
+    seed,
+    confidence = 0.95,
+  } = requireOptions(options, {
+    model: 'function',
+    inputs: { list: { fields: { shape: 'text', value: 'number' } } },
+    correlation: { maybe: { list: { list: 'number' } } },
+    confidence: CONFIDENCE,
+    seed: 'number',
     significantDigits: true,
     toleranceDivisor: true,
     maxTrials: true,
-    interval: true,
+    interval: { maybe: ['symmetric', 'shortest'] },
   });
-  const { inputs, seed, confidence = 0.95 } = options;
-  requireConfidence(confidence);
-  requireShape(options, 'The options', MONTE_CARLO);
   const draw = drawOf(options);
   const fewest = Math.min(
     ...inputs.map((input) => (input.shape === 'student' ? input.dof : Number.POSITIVE_INFINITY)),
@@ -141,16 +152,6 @@ function correlatedInputs(
     return found;
   });
 }
-
-const MONTE_CARLO: Shape = {
-  fields: {
-    model: 'function',
-    inputs: { list: { fields: { shape: 'text', value: 'number' } } },
-    correlation: { maybe: { list: { list: 'number' } } },
-    seed: 'number',
-    interval: { maybe: ['symmetric', 'shortest'] },
-  },
-};
 
 /** The interval of the formula beside the interval of the trials. */
 export interface LinearComparison {

@@ -162,10 +162,9 @@ export function accessibleEmissionLimits(
   wavelength_nm: number,
   options: EmissionLimitOptions = {},
 ): EmissionLimits {
-  requireOptions(options, { tolerance_nm: true });
-  const tolerance = options.tolerance_nm ?? 0;
+  const shapes = { tolerance_nm: { maybe: 'not-negative' } } as const;
+  const { tolerance_nm: tolerance = 0 } = requireOptions(options, shapes);
   requireShape(wavelength_nm, 'A wavelength in nm', 'above-zero');
-  requireShape(tolerance, 'A wavelength tolerance in nm', 'not-negative');
   const low = wavelength_nm - tolerance;
   const high = wavelength_nm + tolerance;
   const touched = BANDS.filter(

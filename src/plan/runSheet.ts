@@ -25,8 +25,8 @@ export const SHEET_OPTIONS = {
   order: true,
   seriesPerSource: true,
   title: true,
-  slowerTimeConstant_s: true,
-  warmUp_min: true,
+  slowerTimeConstant_s: { maybe: 'above-zero' },
+  warmUp_min: { maybe: 'above-zero' },
 } as const;
 
 export interface PlannedRun {

@@ -1,6 +1,5 @@
 import { percent, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 
 export interface LagDroop {
@@ -67,15 +66,14 @@ interface Known<Value = number> {
 /** @throws argument-wrong */
 function checked(options: LagDroopOptions) {
   requireOptions(options, {
-    relativeDroop_per_s: true,
-    relativeDroopStandardUncertainty_per_s: true,
-    timeConstantReference_s: true,
-    timeConstantCandidate_s: true,
-    timeConstantReferenceStandardUncertainty_s: true,
-    timeConstantCandidateStandardUncertainty_s: true,
-    largestTimeConstant_s: true,
+    relativeDroop_per_s: 'number',
+    relativeDroopStandardUncertainty_per_s: { maybe: 'not-negative' },
+    timeConstantReference_s: { orNull: 'above-zero' },
+    timeConstantCandidate_s: { orNull: 'above-zero' },
+    timeConstantReferenceStandardUncertainty_s: { maybe: 'not-negative' },
+    timeConstantCandidateStandardUncertainty_s: { maybe: 'not-negative' },
+    largestTimeConstant_s: { maybe: 'above-zero' },
   });
-  requireShape(options, 'The options', OPTIONS);
   return {
     droop: {
       value: options.relativeDroop_per_s,
@@ -92,18 +90,6 @@ function checked(options: LagDroopOptions) {
     largest: options.largestTimeConstant_s ?? LARGEST_TIME_CONSTANT_S,
   };
 }
-
-const OPTIONS: Shape = {
-  fields: {
-    relativeDroop_per_s: 'number',
-    relativeDroopStandardUncertainty_per_s: { maybe: 'not-negative' },
-    timeConstantReference_s: { orNull: 'above-zero' },
-    timeConstantCandidate_s: { orNull: 'above-zero' },
-    timeConstantReferenceStandardUncertainty_s: { maybe: 'not-negative' },
-    timeConstantCandidateStandardUncertainty_s: { maybe: 'not-negative' },
-    largestTimeConstant_s: { maybe: 'above-zero' },
-  },
-};
 
 /** Both time constants are known, and so is how far they lie apart. */
 function corrected(droop: Known, difference: number, differenceU: number): LagDroop {

@@ -1,7 +1,7 @@
 /** Mean of estimates that scatter more than their own uncertainties explain. */
 import { argumentWrong } from '../error.js';
 import { chiSquareCdf, coverageFactor } from './distributions.js';
-import { requireConfidence, requireOptions } from './options.js';
+import { CONFIDENCE, requireOptions } from './options.js';
 import { requireShape } from './shapes.js';
 import { requireValues } from './summary.js';
 
@@ -62,13 +62,11 @@ export function randomEffects(
   options: RandomEffectsOptions & { readonly confidence?: number } = {},
 ): RandomEffects {
   const { method = 'paule-mandel', confidence = 0.95 } = requireOptions(options, {
-    method: true,
-    confidence: true,
+    method: { maybe: ['paule-mandel', 'dersimonian-laird'] },
+    confidence: CONFIDENCE,
   });
-  requireConfidence(confidence);
   const estimate = { fields: { value: 'number', standardUncertainty: 'above-zero' } } as const;
   requireShape(estimates, 'The estimates', { list: estimate });
-  requireShape(method, 'The method', ['paule-mandel', 'dersimonian-laird']);
   const found = randomEffectsMean(estimates, { method });
   const dof = estimates.length - 1;
   const half = coverageFactor(confidence, dof) * found.hartungKnapp;

@@ -53,6 +53,10 @@ const KINDS = {
   'any-number': ['a number', (value) => typeof value === 'number' && !Number.isNaN(value)],
   'not-negative': ['a finite number of 0 or above', (value) => finite(value) && value >= 0],
   'above-zero': ['a finite number above 0', (value) => finite(value) && value > 0],
+  confidence: [
+    'a confidence level between 0 and 1, such as 0.95',
+    (value) => finite(value) && value > 0 && value < 1,
+  ],
   fraction: ['a fraction between 0 and 1', (value) => finite(value) && value > 0 && value < 1],
   text: ['a text', (value) => typeof value === 'string'],
   'yes-or-no': ['true or false', (value) => typeof value === 'boolean'],

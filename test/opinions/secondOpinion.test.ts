@@ -123,7 +123,9 @@ describe('scores', () => {
         commonStandardUncertainty_mW: 2,
       }),
     ).toThrow(/common part/);
-    expect(() => compatibilityScore({ ours: power(0, 1), theirs: power(100, 1) })).toThrow(/power/);
+    expect(() => compatibilityScore({ ours: power(0, 1), theirs: power(100, 1) })).toThrow(
+      /ours \(value_mW\) must be/,
+    );
   });
 });
 

@@ -1,7 +1,7 @@
 import { argumentWrong, failure, MeterpairError } from '../../error.js';
 import { significant } from '../../findings/formatNumber.js';
 import { coverageFactorOf, fCdf } from '../../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { extremes, requireValues } from '../../statistics/summary.js';
 import type { Interval, MeterRole } from '../../vocabulary.js';
@@ -69,15 +69,13 @@ export function gainOrGainAndOffset(
     readonly confidence?: number;
   } = {},
 ): GainOrOffset {
-  requireOptions(options, {
+  const { confidence = 0.95 } = requireOptions(options, {
     candidateRelativeSd: true,
     referenceRelativeSd: true,
     candidateSd_mW: true,
     referenceSd_mW: true,
-    confidence: true,
+    confidence: CONFIDENCE,
   });
-  const confidence = options.confidence ?? 0.95;
-  requireConfidence(confidence);
   requireReadings(readings, 4);
   const noise = {
     candidate: noiseOf(options.candidateRelativeSd, options.candidateSd_mW),

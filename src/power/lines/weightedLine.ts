@@ -1,5 +1,5 @@
 import { chiSquareCdf } from '../../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import { centredFit } from './centredFit.js';
 import {
@@ -38,10 +38,10 @@ export function weightedLine(
   points: LinePoints & { readonly y_standard_uncertainty: readonly number[] },
   options: { readonly scale?: UncertaintyScale; readonly confidence?: number } = {},
 ): Line & GoodnessOfFit {
-  requireOptions(options, { scale: true, confidence: true });
-  const confidence = options.confidence ?? 0.95;
-  const scale = options.scale ?? 'known';
-  requireConfidence(confidence);
+  const { scale = 'known', confidence = 0.95 } = requireOptions(options, {
+    scale: { maybe: ['known', 'estimated'] },
+    confidence: CONFIDENCE,
+  });
   requirePoints(points, 2);
   requireUncertainties(points.y_standard_uncertainty, {
     count: points.y.length,
