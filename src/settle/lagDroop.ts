@@ -47,7 +47,7 @@ export function lagDroop(options: LagDroopOptions): LagDroop {
     : corrected(droop, candidate.value - reference.value, Math.hypot(reference.u, candidate.u));
 }
 
-interface LagDroopOptions {
+export interface LagDroopOptions {
   readonly relativeDroop_per_s: number;
   readonly relativeDroopStandardUncertainty_per_s?: number;
   readonly timeConstantReference_s: number | null;

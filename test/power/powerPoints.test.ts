@@ -11,8 +11,8 @@ import {
   spreadWithin,
   tooFew,
 } from '../../src/power/powerPoints.js';
-import { near } from '../agree/near.js';
 import { analysed } from '../analysed.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const study = studyOf([{ id: 'a', nm: 638, laps: steady(110, 100) }]);

@@ -6,8 +6,8 @@ import { bracketedFactor, seriesFactor } from '../../src/series/seriesFactor.js'
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import type { Meter } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { NOTHING_FURTHER } from '../fullRecords.js';
+import { near } from '../near.js';
 import { runsOf, seriesOf } from './runs.js';
 
 const NOT_KNOWN = { reference: null, candidate: null };

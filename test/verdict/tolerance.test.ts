@@ -3,10 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import type { SeriesVerdictInput } from '../../src/verdict/tolerance.js';
 import { seriesVerdict, wavelengthVerdict } from '../../src/verdict/tolerance.js';
-
-/** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
-const uniform = (min: number, max: number) =>
-  fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
+import { uniform } from '../uniform.js';
 
 /** A series of `laps` whose K = 2 is known like a mean of single values that scatter by s. */
 const series = (

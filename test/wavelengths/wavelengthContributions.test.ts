@@ -11,8 +11,8 @@ import {
   settling,
   zero,
 } from '../../src/wavelengths/wavelengthContributions.js';
-import { near } from '../agree/near.js';
 import { NO_RECORD, NOTHING_FURTHER } from '../fullRecords.js';
+import { near } from '../near.js';
 
 const METER: Meter = {
   role: 'reference',
