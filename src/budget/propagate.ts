@@ -1,6 +1,6 @@
 import { argumentWrong, failure } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
+import { effectiveDof, requireDof } from '../statistics/effectiveDof.js';
 import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { sentences } from '../statistics/sentences.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
@@ -120,7 +120,7 @@ function checked(options: PropagateOptions) {
     confidence: CONFIDENCE,
   });
   for (const input of inputs) {
-    requireUncertainty(input.standard_uncertainty, `The uncertainty of "${input.name}"`);
+    requireShape(input.standard_uncertainty, `The uncertainty of "${input.name}"`, 'not-negative');
     requireDof(input.dof ?? KNOWN_EXACTLY);
   }
   if (correlation !== undefined) requireCorrelation(correlation, inputs.length);

@@ -3,13 +3,13 @@ import { argumentWrong } from '../../src/error.js';
 import { bend, bendByPooledScatter, bendOverall } from '../../src/power/powerBend.js';
 import { offset } from '../../src/power/powerOffset.js';
 import {
-  orWhy,
   type PowerPoint,
   pointOf,
   rangeOf,
   readingsOf,
   spreadWithin,
   tooFew,
+  unless,
 } from '../../src/power/powerPoints.js';
 import { analysed } from '../analysed.js';
 import { near } from '../near.js';
@@ -91,9 +91,10 @@ describe('why powers cannot tell', () => {
     const refuse = () => {
       throw argumentWrong('Too flat.', 1);
     };
-    expect(orWhy(none, refuse).why).toContain('Too flat.');
+    expect(unless('', none, refuse).why).toContain('Too flat.');
+    expect(unless('Too few.', none, refuse).why).toBe('Too few.');
     expect(() =>
-      orWhy(none, () => {
+      unless('', none, () => {
         throw new TypeError('broken');
       }),
     ).toThrow(TypeError);
