@@ -43,6 +43,6 @@ def slopes(path):
 folder = sys.argv[1]
 found = {}
 for size in (1000, 16000, 200000, 1000000):
-    found[f"trace {size}"] = best(settle(f"{folder}/trace-{size}.csv"), 3)
+    found[f"trace {size}"] = best(settle(f"{folder}/trace-{size}/traces.csv"), 3)
 found["theil-sen 3000"] = best(slopes(f"{folder}/points-3000.json"), 3)
 print(json.dumps({"numpy": np.__version__, "pandas": pd.__version__, "found": found}))

@@ -3,13 +3,12 @@
 // python3-pandas; for whole processes jupyter-nbconvert and python3-matplotlib too), theirs for the
 // same work, side by side in one run. The answers have to agree first.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { analyse, parseStudy, readStudy } from '../dist/index.js';
 import { fitStepResponse, passingBablokLine, theilSenLine } from '../dist/methods.js';
-import { fileText } from '../dist/record/fileText.js';
 import { longStudy, longTrace, pointsOfALine } from './bench-data.mjs';
 
 const here = dirname(fileURLToPath(import.meta.url));
@@ -20,17 +19,17 @@ const AGREE = 1e-5;
 /** So many runs before the best of the next twenty counts as that of a warm process. */
 const WARM_AFTER = 100;
 
-function warm(work) {
-  for (let round = 0; round < WARM_AFTER; round++) work();
+async function warm(work) {
+  for (let round = 0; round < WARM_AFTER; round++) await work();
   return best(work, 20);
 }
 
-function best(work, rounds) {
+async function best(work, rounds) {
   let least = Number.POSITIVE_INFINITY;
   let answer;
   for (let round = 0; round < rounds; round++) {
     const from = process.cpuUsage();
-    answer = work();
+    answer = await work();
     const { user, system } = process.cpuUsage(from);
     least = Math.min(least, (user + system) / 1000);
   }
@@ -43,40 +42,39 @@ const parsed = (series, rows) => {
 };
 const options = { onset_s: 'fitted', drift: true };
 
-/** A trace read from its file and settled: [settled, time constant, onset, drift]. */
-function settle(path) {
-  const { settings, runs } = longStudy(1, 8);
-  const traces = fileText(readFileSync(path), 'traces.csv').text;
-  const [trace] = parseStudy(settings, { runs, traces }).traces;
+/** A study with one trace read from its folder, and settled: [settled, time constant, onset, drift]. */
+async function settle(path) {
+  const [trace] = (await readStudy(path)).traces;
   const fit = fitStepResponse(trace, options);
   return [fit.settled_mW, fit.time_constant_s, fit.onset_s, fit.relative_drift_per_s].map(
     (one) => one.value,
   );
 }
 
-function ours() {
+async function ours() {
   const found = new Map();
   for (const size of [1000, 16_000, 200_000, 1_000_000]) {
-    const path = join(folder, `trace-${size}.csv`);
+    const path = join(folder, `trace-${size}`);
+    const { settings, runs } = longStudy(1, 8);
     const { elapsed_s, reading_mW } = longTrace(size);
     const rows = elapsed_s.map((time, i) => `s1,1,reference,${time},${reading_mW[i]}`);
-    writeFileSync(path, `series,run,meter,elapsed_s,reading_mW\n${rows.join('\n')}\n`);
-    found.set(
-      `trace ${size}`,
-      best(() => settle(path), size > 100_000 ? 3 : 10),
+    mkdirSync(path);
+    writeFileSync(join(path, 'study.json'), JSON.stringify(settings));
+    writeFileSync(join(path, 'runs.csv'), runs);
+    writeFileSync(
+      join(path, 'traces.csv'),
+      `series,run,meter,elapsed_s,reading_mW\n${rows.join('\n')}\n`,
     );
+    found.set(`trace ${size}`, await best(() => settle(path), size > 100_000 ? 3 : 10));
   }
   for (const size of [3000, 100_000]) {
     const points = pointsOfALine(size);
     writeFileSync(join(folder, `points-${size}.json`), JSON.stringify(points));
     const rounds = size > 10_000 ? 2 : 5;
-    found.set(
-      `theil-sen ${size}`,
-      best(() => [theilSenLine(points).slope.value], rounds),
-    );
+    found.set(`theil-sen ${size}`, await best(() => [theilSenLine(points).slope.value], rounds));
     found.set(
       `passing-bablok ${size}`,
-      best(() => [passingBablokLine(points).slope.value], rounds),
+      await best(() => [passingBablokLine(points).slope.value], rounds),
     );
   }
   return found;
@@ -93,16 +91,16 @@ async function analyses() {
     [200, 100],
   ];
   const small = parsed(5, 20);
-  return new Map([
-    ['analyse, the demo study', best(() => analyse(demo), 20)],
-    ...sizes.map(([series, rows]) => {
-      const study = parsed(series, rows);
-      const rounds = series * rows > 10_000 ? 1 : 10;
-      return [`analyse, ${series} series of ${rows} rows`, best(() => analyse(study), rounds)];
-    }),
-    ['analyse, the demo study, warm', warm(() => analyse(demo))],
-    ['analyse, 5 series of 20 rows, warm', warm(() => analyse(small))],
-  ]);
+  const found = new Map([['analyse, the demo study', await best(() => analyse(demo), 20)]]);
+  for (const [series, rows] of sizes) {
+    const study = parsed(series, rows);
+    const rounds = series * rows > 10_000 ? 1 : 10;
+    const name = `analyse, ${series} series of ${rows} rows`;
+    found.set(name, await best(() => analyse(study), rounds));
+  }
+  found.set('analyse, the demo study, warm', await warm(() => analyse(demo)));
+  found.set('analyse, 5 series of 20 rows, warm', await warm(() => analyse(small)));
+  return found;
 }
 
 /** What a Python script says; `null` with a note where it cannot run. */
@@ -138,7 +136,7 @@ function wholeProcesses() {
 
 let differ = 0;
 try {
-  const own = new Map([...(await analyses()), ...ours()]);
+  const own = new Map([...(await analyses()), ...(await ours())]);
   const { found, numpy, pandas } = python('bench-peers.py', folder) ?? { found: {} };
   console.log(
     `Node.js ${process.versions.node}${numpy ? `, NumPy ${numpy}, pandas ${pandas}` : ''}; processor time, best of several runs, ms\n`,

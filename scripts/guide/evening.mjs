@@ -112,8 +112,8 @@ export function playEvening(folder, runs = SHOWN.length) {
   const step = () => benchState({ ...files(), wanted: null }).step;
   const take = (answer) => {
     if (answer.kind !== 'written') throw new Error(`${answer.kind}: ${answer.message}`);
-    if (answer.runs !== undefined) text = answer.runs;
-    else traces = answer.traces;
+    if (answer.file === 'runs.csv') text = answer.text;
+    else traces = answer.text;
   };
   for (let run = 0; run < runs; run += 1) {
     if (step().do === 'close') take(closeSeries(files()));

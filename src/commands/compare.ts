@@ -8,8 +8,7 @@ import { terminalTable } from '../terminal/terminalTable.js';
 import type { Result, Study } from '../vocabulary.js';
 import { compareNotebook } from './compareNotebook.js';
 import { OUTPUT_FILES, outputFiles } from './compareOutputs.js';
-import type { Io } from './io.js';
-import { badUse, readOptions, requireAtMost } from './options.js';
+import { badUse, type CommandLine, verb } from './options.js';
 import { checkOutputFolder } from './outputFolder.js';
 import { realPath } from './paths.js';
 import { demoStudy, usualOutputFolder } from './project.js';
@@ -36,11 +35,15 @@ oldest first. The last of them is the one compared with.
 Paths count from the folder you type the command in.
 `;
 
-const OPTIONS = {
-  out: { value: 'DIR', short: 'o' },
-  earlier: { value: 'FACTORS.json', many: true },
-  figures: {},
-  'no-notebook': {},
+/** What stands on the command line of `compare`. */
+export const COMPARE = {
+  options: {
+    out: { value: 'DIR', short: 'o' },
+    earlier: { value: 'FACTORS.json', many: true },
+    figures: {},
+    'no-notebook': {},
+  },
+  places: ['FOLDER'],
 } as const;
 
 /** What `compare` was asked for; paths are absolute. */
@@ -56,49 +59,49 @@ export interface CompareWishes {
 }
 
 /** Compares the meters of a study: everything that `npm start` does. */
-export async function compare(args: readonly string[], io: Io): Promise<number> {
-  const wishes = compareWishes(args, io.from);
-  if (wishes === null) {
-    io.out(HELP);
-    return 0;
-  }
-  const folder = wishes.folder ?? (await demoStudy());
-  const out = wishes.out ?? usualOutputFolder(io.from);
-  const study = await readStudy(folder);
-  const earlier = await Promise.all(wishes.earlier.map((file) => earlierFactors(file, out)));
-  const result = analyse(study, { earlier });
-  await checkOutputFolder(out, OUTPUT_FILES);
-  // Drawn before anything is written: where that is not possible, nothing is.
-  const pictures = wishes.figures ? await figures(study, result) : null;
+export const compare = verb({
+  help: HELP,
+  ...COMPARE,
+  run: async (line, io) => {
+    const wishes = compareWishes(line, io.from);
+    const folder = wishes.folder ?? (await demoStudy());
+    const out = wishes.out ?? usualOutputFolder(io.from);
+    const study = await readStudy(folder);
+    const earlier = await Promise.all(wishes.earlier.map((file) => earlierFactors(file, out)));
+    const result = analyse(study, { earlier });
+    await checkOutputFolder(out, OUTPUT_FILES);
+    // Drawn before anything is written: where that is not possible, nothing is.
+    const pictures = wishes.figures ? await figures(study, result) : null;
 
-  io.out(`${withoutControls(study.title)}\n${terminalTable(result)}`);
-  const files = outputFiles(study, result);
-  const notebook = wishes.notebook
-    ? await compareNotebook({ result, folder, out, earlier: wishes.earlier }, io)
-    : { text: null, fault: null };
-  await writeOutputs(
-    out,
-    {
-      files: notebook.text === null ? files : { ...files, 'compare.ipynb': notebook.text },
-      names: OUTPUT_FILES,
-      answer: ['result.json', 'factors.json'],
-    },
-    io,
-  );
-  io.out(`Report: ${join(out, 'report.html')}\n`);
-  if (pictures !== null) {
-    const folder = join(out, 'figures');
-    const names = Object.keys(pictures);
-    await writeOutputs(folder, { files: pictures, names, answer: names }, io);
-    io.out(`Figures and tables: ${folder}\n`);
-  }
-  // The report stands without its notebook; that there is none is said last, and is a fault.
-  if (notebook.fault !== null) throw notebook.fault;
-  if (notebook.text !== null && !findsPackage(out)) {
-    io.out('compare.ipynb finds the package only from a folder in which it is installed.\n');
-  }
-  return 0;
-}
+    io.out(`${withoutControls(study.title)}\n${terminalTable(result)}`);
+    const files = outputFiles(study, result);
+    const notebook = wishes.notebook
+      ? await compareNotebook({ result, folder, out, earlier: wishes.earlier }, io)
+      : { text: null, fault: null };
+    await writeOutputs(
+      out,
+      {
+        files: notebook.text === null ? files : { ...files, 'compare.ipynb': notebook.text },
+        names: OUTPUT_FILES,
+        answer: ['result.json', 'factors.json'],
+      },
+      io,
+    );
+    io.out(`Report: ${join(out, 'report.html')}\n`);
+    if (pictures !== null) {
+      const folder = join(out, 'figures');
+      const names = Object.keys(pictures);
+      await writeOutputs(folder, { files: pictures, names, answer: names }, io);
+      io.out(`Figures and tables: ${folder}\n`);
+    }
+    // The report stands without its notebook; that there is none is said last, and is a fault.
+    if (notebook.fault !== null) throw notebook.fault;
+    if (notebook.text !== null && !findsPackage(out)) {
+      io.out('compare.ipynb finds the package only from a folder in which it is installed.\n');
+    }
+    return 0;
+  },
+});
 
 /** Loaded only where asked for. */
 async function figures(study: Study, result: Result): Promise<OutputFiles> {
@@ -117,15 +120,14 @@ function findsPackage(folder: string): boolean {
 }
 
 /**
- * What the arguments ask for; `null` for the help.
+ * What the arguments ask for.
  *
  * @throws command-line
  */
-export function compareWishes(args: readonly string[], from: string): CompareWishes | null {
-  const { places, options, help } = readOptions(args, OPTIONS);
-  if (help) return null;
-  requireAtMost(places, ['FOLDER']);
-  const [folder] = places;
+export function compareWishes(
+  { places: [folder], options }: CommandLine<typeof COMPARE.options>,
+  from: string,
+): CompareWishes {
   const earlier = options.earlier.map((file) => resolve(from, file));
   const twice = earlier.find((file, place) => earlier.indexOf(file) < place);
   if (twice !== undefined) {

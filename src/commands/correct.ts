@@ -9,11 +9,10 @@ import { formatInterval, formatNumber } from '../findings/formatNumber.js';
 import { formatUncertain } from '../findings/formatUncertain.js';
 import { today } from '../record/days.js';
 import { throwFaults } from '../record/faults.js';
-import { fileText } from '../record/fileText.js';
-import { regularFile } from '../record/regularFile.js';
+import { regularText } from '../record/regularFile.js';
 import type { Factors } from '../vocabulary.js';
 import type { Io } from './io.js';
-import { badUse, readOptions, requireAtMost, typedNumber } from './options.js';
+import { badUse, typedNumber, verb } from './options.js';
 import { checkOutputFolder } from './outputFolder.js';
 import { writeOutput } from './writeOutputs.js';
 
@@ -34,8 +33,9 @@ high_mW and cautions, to standard output or to --out FILE. A row that cannot be 
 `;
 
 /** Corrects one reading, or a table of them. */
-export async function correct(args: readonly string[], io: Io): Promise<number> {
-  const { places, options, help } = readOptions(args, {
+export const correct = verb({
+  help: HELP,
+  options: {
     reading: { value: 'MW', many: true },
     nm: { value: 'NM' },
     zero: { value: 'MW' },
@@ -43,44 +43,41 @@ export async function correct(args: readonly string[], io: Io): Promise<number> 
     setting: { value: 'NM' },
     date: { value: 'DAY' },
     out: { value: 'FILE', short: 'o' },
-  });
-  if (help) {
-    io.out(HELP);
+  },
+  places: ['FACTORS', 'READINGS.csv'],
+  run: async ({ places: [factorsPath, tablePath], options }, io) => {
+    if (factorsPath === undefined)
+      throw badUse('Which factors?', 'nothing', 'the path of a factors.json');
+    const date = options.date === null ? today() : dayOf(options.date);
+    const single = options.reading.length > 0;
+    if (single === (tablePath !== undefined)) {
+      throw badUse(
+        single ? 'Either a table or --reading.' : 'What is to be corrected?',
+        tablePath ?? 'neither',
+        'READINGS.csv, or --reading MW with --nm NM',
+      );
+    }
+    const factors = await readFactors(resolve(io.from, factorsPath));
+    if (tablePath !== undefined) {
+      const out = options.out === null ? null : resolve(io.from, options.out);
+      return correctFile(factors, resolve(io.from, tablePath), { out, date }, io);
+    }
+    if (options.nm === null) throw badUse('At which wavelength?', 'no --nm', '--nm 520');
+    const optional = (name: string, text: string | null) =>
+      text === null ? {} : { [name]: typedNumber(name, text) };
+    const wavelength_nm = typedNumber('--nm', options.nm);
+    const found = correctReading(factors, {
+      reading_mW: options.reading.map((text) => typedNumber('--reading', text)),
+      wavelength_nm,
+      date,
+      ...optional('zero_mW', options.zero),
+      ...optional('read_at_s', options['read-at']),
+      ...optional('setting_nm', options.setting),
+    });
+    io.out(`${sentencesOf(found, options.reading, wavelength_nm).join('\n')}\n`);
     return 0;
-  }
-  requireAtMost(places, ['FACTORS', 'READINGS.csv']);
-  const [factorsPath, tablePath] = places;
-  if (factorsPath === undefined)
-    throw badUse('Which factors?', 'nothing', 'the path of a factors.json');
-  const date = options.date === null ? today() : dayOf(options.date);
-  const single = options.reading.length > 0;
-  if (single === (tablePath !== undefined)) {
-    throw badUse(
-      single ? 'Either a table or --reading.' : 'What is to be corrected?',
-      tablePath ?? 'neither',
-      'READINGS.csv, or --reading MW with --nm NM',
-    );
-  }
-  const factors = await readFactors(resolve(io.from, factorsPath));
-  if (tablePath !== undefined) {
-    const out = options.out === null ? null : resolve(io.from, options.out);
-    return correctFile(factors, resolve(io.from, tablePath), { out, date }, io);
-  }
-  if (options.nm === null) throw badUse('At which wavelength?', 'no --nm', '--nm 520');
-  const optional = (name: string, text: string | null) =>
-    text === null ? {} : { [name]: typedNumber(name, text) };
-  const wavelength_nm = typedNumber('--nm', options.nm);
-  const found = correctReading(factors, {
-    reading_mW: options.reading.map((text) => typedNumber('--reading', text)),
-    wavelength_nm,
-    date,
-    ...optional('zero_mW', options.zero),
-    ...optional('read_at_s', options['read-at']),
-    ...optional('setting_nm', options.setting),
-  });
-  io.out(`${sentencesOf(found, options.reading, wavelength_nm).join('\n')}\n`);
-  return 0;
-}
+  },
+});
 
 function sentencesOf(
   found: ReturnType<typeof correctReading>,
@@ -106,7 +103,8 @@ async function correctFile(
   }
   if (out !== null) await checkOutputFolder(dirname(out), [basename(out)]);
   const faults: ErrorParts[] = [];
-  const read = readingsTable(await textOf(path), basename(path), faults);
+  const text = await regularText(path, path, 'a table of readings, saved as CSV');
+  const read = readingsTable(text, basename(path), faults);
   throwFaults(faults);
   if (read === null || read.rows.length === 0) {
     throw new MeterpairError({
@@ -119,20 +117,15 @@ async function correctFile(
   const done = correctTable(factors, read.rows, date);
   const readable = read.rows.filter(({ reading }) => reading !== null).length;
   const corrected = done.filter((one) => one.corrected !== null).length;
-  const text = correctedTable(read, done);
-  if (out === null) io.out(text);
-  else await writeOutput(out, text, io);
+  const table = correctedTable(read, done);
+  if (out === null) io.out(table);
+  else await writeOutput(out, table, io);
   for (const { message } of read.warnings) io.err(`${message}\n`);
   const left = read.rows.length - corrected;
   const rows = `${corrected} of ${read.rows.length} rows corrected`;
   io.err(`${rows}${left === 0 ? '' : `; the others say why in the column cautions`}.\n`);
   if (out !== null) io.out(`Corrected readings: ${out}\n`);
   return readable === 0 ? 2 : 0;
-}
-
-async function textOf(path: string): Promise<string> {
-  const bytes = await regularFile(path, path, 'a table of readings, saved as CSV');
-  return fileText(bytes, path).text;
 }
 
 function dayOf(text: string): string {

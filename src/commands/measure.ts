@@ -1,8 +1,7 @@
 import { spawn } from 'node:child_process';
-import { readFile, stat, writeFile } from 'node:fs/promises';
+import { readFile, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { createInterface } from 'node:readline';
-import { MeterpairError } from '../error.js';
 import { withoutControls } from '../findings/escape.js';
 import { deskOf } from '../measure/desk.js';
 import { firstSheet } from '../measure/firstSheet.js';
@@ -10,9 +9,9 @@ import { removeLeftovers } from '../measure/folder.js';
 import { takeLock } from '../measure/lock.js';
 import { PAGE_HTML, PAGE_STYLE } from '../measure/pageHtml.js';
 import { benchServer } from '../measure/server.js';
-import type { Io } from './io.js';
+import { requireFolder } from '../record/readStudy.js';
 import { openFile } from './openFile.js';
-import { badUse, readOptions, requireAtMost } from './options.js';
+import { badUse, verb } from './options.js';
 import { ROOT } from './project.js';
 
 const HELP = `Keeps the books at the bench: a page on this machine that says which meter is next, times the
@@ -29,73 +28,48 @@ Example: npx meterpair measure my-meters
 Ctrl-C ends it. What the page has shown as written is on disk. docs/bench.md has the keys.
 `;
 
-const OPTIONS = { wanted: { value: 'PERCENT' }, 'no-open': {} } as const;
-
-interface MeasureWishes {
-  readonly folder: string;
-  /** Wanted U of a corrected reading, a fraction; `null`: the tolerance of the study. */
-  readonly wanted: number | null;
-  readonly open: boolean;
-}
-
 /** Serves the page for the bench until it is stopped from outside. */
-export async function measure(args: readonly string[], io: Io): Promise<number> {
-  const wishes = measureWishes(args, io.from);
-  if (wishes === null) {
-    io.out(HELP);
-    return 0;
-  }
-  const { folder, wanted, open } = wishes;
-  const notes = await prepared(folder);
-  const script = await readFile(join(ROOT, 'dist', 'measure', 'page.js'), 'utf8');
-  const server = await benchServer({ html: PAGE_HTML, script, style: PAGE_STYLE }, (error) =>
-    io.err(`A fault of this program: ${String(error)}\n`),
-  );
-  const lock = await takeLock(folder, server.port).catch(async (error: unknown) => {
-    await server.close();
-    throw error;
-  });
-  io.onStop(lock.release);
-  await removeLeftovers(folder);
-  server.serve(deskOf({ folder, wanted, lock, notes, compare: comparing(folder, open) }));
-  const lines = [...notes, `The page for the bench: ${server.address}`, 'Ctrl-C ends it.'];
-  io.out(`${lines.join('\n')}\n`);
-  if (open) openFile(server.address);
-  // The server keeps the process alive; stopping it is the only end.
-  return new Promise(() => undefined);
-}
+export const measure = verb({
+  help: HELP,
+  options: { wanted: { value: 'PERCENT' }, 'no-open': {} },
+  places: ['FOLDER'],
+  run: async ({ places: [place], options }, io) => {
+    if (place === undefined) {
+      throw badUse('A study folder is needed.', 'nothing', 'npx meterpair measure FOLDER');
+    }
+    const folder = resolve(io.from, place);
+    const open = !options['no-open'];
+    const wanted = options.wanted === null ? null : wantedPart(options.wanted);
+    const notes = await prepared(folder);
+    const script = await readFile(join(ROOT, 'dist', 'measure', 'page.js'), 'utf8');
+    const server = await benchServer({ html: PAGE_HTML, script, style: PAGE_STYLE }, (error) =>
+      io.err(`A fault of this program: ${String(error)}\n`),
+    );
+    const lock = await takeLock(folder, server.port).catch(async (error: unknown) => {
+      await server.close();
+      throw error;
+    });
+    io.onStop(lock.release);
+    await removeLeftovers(folder);
+    server.serve(deskOf({ folder, wanted, lock, notes, compare: comparing(folder, open) }));
+    const lines = [...notes, `The page for the bench: ${server.address}`, 'Ctrl-C ends it.'];
+    io.out(`${lines.join('\n')}\n`);
+    if (open) openFile(server.address);
+    // The server keeps the process alive; stopping it is the only end.
+    return new Promise(() => undefined);
+  },
+});
 
-function measureWishes(args: readonly string[], from: string): MeasureWishes | null {
-  const { places, options, help } = readOptions(args, OPTIONS);
-  if (help) return null;
-  requireAtMost(places, ['FOLDER']);
-  const [folder] = places;
-  if (folder === undefined) {
-    throw badUse('A study folder is needed.', 'nothing', 'npx meterpair measure FOLDER');
-  }
-  const percent = options.wanted === null ? null : Number(options.wanted.replace(',', '.'));
-  if (percent !== null && !(percent > 0 && percent < 100)) {
-    const found = options.wanted ?? '';
-    throw badUse('The wanted uncertainty is no percentage.', found, '--wanted 4 for ± 4 %');
-  }
-  return {
-    folder: resolve(from, folder),
-    wanted: percent === null ? null : percent / 100,
-    open: !options['no-open'],
-  };
+/** Wanted U of a corrected reading, a fraction. */
+function wantedPart(text: string): number {
+  const percent = Number(text.replace(',', '.'));
+  if (percent > 0 && percent < 100) return percent / 100;
+  throw badUse('The wanted uncertainty is no percentage.', text, '--wanted 4 for ± 4 %');
 }
 
 /** Sees to a runs.csv before a laser is on; gives what there is to say of it. */
 async function prepared(folder: string): Promise<readonly string[]> {
-  const there = await stat(folder).catch(() => null);
-  if (there?.isDirectory() !== true) {
-    throw new MeterpairError({
-      code: 'file-missing',
-      file: folder,
-      message: 'There is no such folder.',
-      expected: 'a folder that holds study.json',
-    });
-  }
+  await requireFolder(folder);
   const { runs, note } = await firstSheet(folder);
   if (runs === null) return [];
   // `wx`: a file that came meanwhile is not written over.

@@ -5,8 +5,7 @@ import { readStudy } from '../record/readStudy.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import { missingPackages, whatToInstall } from './compareNotebook.js';
 import { BAD_INPUT } from './complain.js';
-import type { Io } from './io.js';
-import { badUse, readOptions, requireAtMost } from './options.js';
+import { badUse, verb } from './options.js';
 import { checkOutputFolder } from './outputFolder.js';
 import { pathBetween } from './paths.js';
 import { progressOn } from './progress.js';
@@ -29,48 +28,46 @@ Without --out the notebook goes into the folder you type the command in, under i
 `;
 
 /** Runs one notebook, headless. */
-export async function notebook(args: readonly string[], io: Io): Promise<number> {
-  const { places, options, help } = readOptions(args, { out: { value: 'FILE', short: 'o' } });
-  if (help) {
-    io.out(HELP);
+export const notebook = verb({
+  help: HELP,
+  options: { out: { value: 'FILE', short: 'o' } },
+  places: ['NAME', 'FOLDER'],
+  run: async ({ places: [asked, study], options }, io) => {
+    const all = await notebookNames();
+    if (asked === undefined) {
+      io.out(`${all.join('\n')}\n`);
+      return 0;
+    }
+    const name = nameOf(asked, all);
+    const folder = study === undefined ? null : resolve(io.from, study);
+    const out = resolve(io.from, options.out ?? `${basename(name)}.ipynb`);
+    const file = join(ROOT, 'notebooks', `${name}.ipynb`);
+    if (folder !== null) {
+      await requireStudyIn(file);
+      await readStudy(folder);
+    }
+    await checkOutputFolder(dirname(out), [basename(out)]);
+    const missing = missingPackages();
+    if (missing.length > 0) {
+      io.err(`The notebooks cannot run. ${whatToInstall(missing)}\n`);
+      return BAD_INPUT;
+    }
+    const { runNotebook } = await import('../notebook/headless.js');
+    const progress = progressOn(io);
+    const run = await runNotebook({
+      notebook: file,
+      cwd: dirname(file),
+      parameters:
+        folder === null
+          ? {}
+          : { [STUDY_TAG]: { run: folder, saved: pathBetween(dirname(out), folder) } },
+      onCell: progress.onCell,
+    }).finally(progress.end);
+    await writeOutput(out, notebookText(run), io);
+    io.out(`Notebook: ${out}\n`);
     return 0;
-  }
-  requireAtMost(places, ['NAME', 'FOLDER']);
-  const all = await notebookNames();
-  const [asked, study] = places;
-  if (asked === undefined) {
-    io.out(`${all.join('\n')}\n`);
-    return 0;
-  }
-  const name = nameOf(asked, all);
-  const folder = study === undefined ? null : resolve(io.from, study);
-  const out = resolve(io.from, options.out ?? `${basename(name)}.ipynb`);
-  const file = join(ROOT, 'notebooks', `${name}.ipynb`);
-  if (folder !== null) {
-    await requireStudyIn(file);
-    await readStudy(folder);
-  }
-  await checkOutputFolder(dirname(out), [basename(out)]);
-  const missing = missingPackages();
-  if (missing.length > 0) {
-    io.err(`The notebooks cannot run. ${whatToInstall(missing)}\n`);
-    return BAD_INPUT;
-  }
-  const { runNotebook } = await import('../notebook/headless.js');
-  const progress = progressOn(io);
-  const run = await runNotebook({
-    notebook: file,
-    cwd: dirname(file),
-    parameters:
-      folder === null
-        ? {}
-        : { [STUDY_TAG]: { run: folder, saved: pathBetween(dirname(out), folder) } },
-    onCell: progress.onCell,
-  }).finally(progress.end);
-  await writeOutput(out, notebookText(run), io);
-  io.out(`Notebook: ${out}\n`);
-  return 0;
-}
+  },
+});
 
 /** A study makes no difference to a notebook that reads none: better said than taken. */
 async function requireStudyIn(file: string): Promise<void> {

@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
 import { MeterpairError } from '../error.js';
 import { numberCell } from '../record/numberCell.js';
+import type { Io, Verb } from './io.js';
 
 /** One option of a command. */
 export interface Option {
@@ -23,6 +24,12 @@ export type OptionValues<O extends Options> = {
     : boolean;
 };
 
+/** What a command takes: its options (all know `help`), and what may stand beside them, in order. */
+export interface Takes<O extends Options> {
+  readonly options: O;
+  readonly places: readonly string[];
+}
+
 export interface CommandLine<O extends Options> {
   /** The arguments that are no options, in order. */
   readonly places: readonly string[];
@@ -31,16 +38,30 @@ export interface CommandLine<O extends Options> {
   readonly help: boolean;
 }
 
+/** A command of what it takes and does: `-h` prints its help, and nothing else happens. */
+export function verb<const O extends Options>(
+  of: Takes<O> & {
+    readonly help: string;
+    readonly run: (line: CommandLine<O>, io: Io) => Promise<number>;
+  },
+): Verb {
+  return async (args, io) => {
+    const line = commandLine(args, of);
+    if (!line.help) return of.run(line, io);
+    io.out(of.help);
+    return 0;
+  };
+}
+
 /**
  * Reads the arguments of a command: options before, between and after the places, `--name value` or
  * `--name=value`.
  *
- * @param options by name, without `help`, which every command has
  * @throws command-line with what was found and what would be right
  */
-export function readOptions<const O extends Options>(
+export function commandLine<const O extends Options>(
   args: readonly string[],
-  options: O,
+  { options, places: names }: Takes<O>,
 ): CommandLine<O> {
   const all: Options = { ...options, help: { short: 'h' } };
   const { tokens } = parseArgs({
@@ -77,11 +98,9 @@ export function readOptions<const O extends Options>(
     }
     return [name, said[0] ?? null];
   });
-  return {
-    places,
-    options: Object.fromEntries(values) as OptionValues<O>,
-    help: found.has('help'),
-  };
+  const help = found.has('help');
+  if (!help) requireAtMost(places, names);
+  return { places, options: Object.fromEntries(values) as OptionValues<O>, help };
 }
 
 interface OptionToken {
@@ -113,14 +132,8 @@ function unknownOption(found: string, options: Options): MeterpairError {
   return badUse('There is no such option.', found, `${known.join(', ')} or ${last}`);
 }
 
-/**
- * One of the places of a command, or `null` where it was left out.
- *
- * @param places what stands on the command line beside the options
- * @param names what may stand there, in order, for the message
- * @throws command-line when there are more than names, or one is empty
- */
-export function requireAtMost(places: readonly string[], names: readonly string[]): void {
+/** @throws command-line where more stands there than has a name, or something empty */
+function requireAtMost(places: readonly string[], names: readonly string[]): void {
   const empty = places.indexOf('');
   if (empty >= 0) throw badUse(`${names[empty] ?? 'A name'} is empty.`, '""', names.join(' '));
   if (places.length <= names.length) return;

@@ -1,14 +1,15 @@
 import { constants } from 'node:fs';
-import { access, readFile, stat } from 'node:fs/promises';
+import { access, open, readFile, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { MeterpairError } from '../error.js';
 import { codeOf } from '../record/regularFile.js';
-import { type FileBytes, isOurs } from './seal.js';
+import { badUse } from './options.js';
+import { type FileBytes, isOurs, isOursByEnd, SEAL_LENGTH } from './seal.js';
 
 /** A file that stands where an output will go. */
 export interface Standing {
   readonly name: string;
-  readonly bytes: Buffer;
+  readonly path: string;
+  readonly bytes: number;
   readonly modified: Date;
 }
 
@@ -27,18 +28,22 @@ export async function checkOutputFolder(
 ): Promise<readonly Standing[]> {
   const kind = await kindOf(out);
   if (kind === 'other') {
-    throw unfit('The output folder cannot be used.', `${out}, which is a file`, 'a folder');
+    throw badUse('The output folder cannot be used.', `${out}, which is a file`, 'a folder');
   }
   let place = kind === 'folder' ? out : dirname(out);
   while ((await kindOf(place)) === 'nothing' && dirname(place) !== place) place = dirname(place);
   if ((await kindOf(place)) !== 'folder') {
-    throw unfit('The output folder cannot be made.', `${place}, which is a file`, 'a folder');
+    throw badUse('The output folder cannot be made.', `${place}, which is a file`, 'a folder');
   }
   const found = await Promise.all(names.map((name) => standing(out, name, files[name])));
   try {
     await access(place, constants.W_OK);
   } catch {
-    throw unfit('Writing is not allowed there.', place, 'a folder you may write to; see --out DIR');
+    throw badUse(
+      'Writing is not allowed there.',
+      place,
+      'a folder you may write to; see --out DIR',
+    );
   }
   return found.filter((one) => one !== null);
 }
@@ -52,16 +57,33 @@ async function standing(
   const kind = await kindOf(path);
   if (kind === 'nothing') return null;
   if (kind === 'folder') {
-    throw unfit('An output file cannot be written.', `a folder called ${path}`, 'a file');
+    throw badUse('An output file cannot be written.', `a folder called ${path}`, 'a file');
   }
-  const { mtime } = await stat(path);
-  const bytes = await readFile(path);
-  if (next?.equals(bytes) || isOurs(name, bytes)) return { name, bytes, modified: mtime };
-  throw unfit(
+  const { mtime, size } = await stat(path);
+  if (isOursByEnd(name, await endOf(path, size)) || isOursOrNext(name, await readFile(path), next))
+    return { name, path, bytes: size, modified: mtime };
+  throw badUse(
     'A file is in the way that is not of our making; it stays as it is.',
     path,
     'another output folder (--out DIR), or that file under another name',
   );
+}
+
+const isOursOrNext = (name: string, content: Buffer, next: Buffer | undefined): boolean =>
+  next?.equals(content) || isOurs(name, content);
+
+/** As much of a file as a seal takes: a report has megabytes. */
+async function endOf(path: string, size: number): Promise<Buffer> {
+  const file = await open(path);
+  try {
+    const { buffer, bytesRead } = await file.read({
+      buffer: Buffer.alloc(SEAL_LENGTH),
+      position: Math.max(0, size - SEAL_LENGTH),
+    });
+    return buffer.subarray(0, bytesRead);
+  } finally {
+    await file.close();
+  }
 }
 
 /** What stands under a path. */
@@ -73,8 +95,4 @@ export async function kindOf(path: string): Promise<'nothing' | 'folder' | 'othe
     if (code === 'ENOENT') return 'nothing';
     return code === 'ENOTDIR' ? 'nothing' : 'other';
   }
-}
-
-function unfit(message: string, found: string, expected: string): MeterpairError {
-  return new MeterpairError({ code: 'command-line', message, found, expected });
 }

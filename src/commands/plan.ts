@@ -1,17 +1,12 @@
 import { join, resolve } from 'node:path';
-import type { ErrorParts } from '../error.js';
 import { MeterpairError } from '../error.js';
 import { counted } from '../findings/formatNumber.js';
 import { fileInTheWay, IN_THE_WAY, planFiles } from '../notebook/writePlan.js';
 import { planStudy, type StudyWishes } from '../plan/planStudy.js';
-import { throwFaults } from '../record/faults.js';
-import { fileText } from '../record/fileText.js';
-import { jsonValue } from '../record/jsonText.js';
-import { regularFile } from '../record/regularFile.js';
-import { type StudySettings, studySettings } from '../record/studySettings.js';
-import type { Warning } from '../vocabulary.js';
+import { regularText } from '../record/regularFile.js';
+import { checkedSettings, type StudySettings, studyValue } from '../record/studySettings.js';
 import type { Io } from './io.js';
-import { badUse, readOptions, requireAtMost } from './options.js';
+import { badUse, verb } from './options.js';
 import { checkOutputFolder } from './outputFolder.js';
 import {
   PLAN_OPTIONS,
@@ -46,41 +41,39 @@ light to expect. Nothing that is there already is written over.
 `;
 
 /** Plans a comparison and writes the study to fill in. */
-export async function plan(args: readonly string[], io: Io): Promise<number> {
-  const { places, options, help } = readOptions(args, PLAN_OPTIONS);
-  if (help) {
-    io.out(HELP);
+export const plan = verb({
+  help: HELP,
+  options: PLAN_OPTIONS,
+  places: ['FOLDER'],
+  run: async ({ places: [place], options }, io) => {
+    if (place === undefined) throw badUse('Where should the plan go?', 'nothing', 'a folder');
+    const folder = resolve(io.from, place);
+    const there = await settingsIn(folder);
+    const wishes =
+      there === null
+        ? wishesFromTexts(await answered(options, io))
+        : wishesFromFile(there, options, join(folder, 'study.json'));
+    const count = wishes.sources.length;
+    io.err(`Trying designs for ${counted(count, 'source', 'sources')} …\n`);
+    const made = planned(wishes);
+    const { 'study.json': study, ...rest } = planFiles(made);
+    const files: OutputFiles = there === null ? { 'study.json': study, ...rest } : rest;
+    const whole = sealedFiles(files);
+    const lost = await fileInTheWay(folder, whole);
+    if (lost !== null) throw badUse(IN_THE_WAY.message, lost, IN_THE_WAY.expected);
+    const names = Object.keys(files);
+    await checkOutputFolder(folder, names, whole);
+    await writeOutputs(folder, { files, names, answer: names }, io);
+    io.out(`${made.sentences.join('\n')}\n`);
+    if (there !== null) {
+      io.out(
+        `study.json stays as it is; the plan reckons with ${JSON.stringify(made.plans[0].study)}.\n`,
+      );
+    }
+    io.out(`Written to ${folder}: ${Object.keys(files).join(', ')}\n`);
     return 0;
-  }
-  requireAtMost(places, ['FOLDER']);
-  const [place] = places;
-  if (place === undefined) throw badUse('Where should the plan go?', 'nothing', 'a folder');
-  const folder = resolve(io.from, place);
-  const there = await settingsIn(folder);
-  const wishes =
-    there === null
-      ? wishesFromTexts(await answered(options, io))
-      : wishesFromFile(there, options, join(folder, 'study.json'));
-  const count = wishes.sources.length;
-  io.err(`Trying designs for ${counted(count, 'source', 'sources')} …\n`);
-  const made = planned(wishes);
-  const { 'study.json': study, ...rest } = planFiles(made);
-  const files: OutputFiles = there === null ? { 'study.json': study, ...rest } : rest;
-  const whole = sealedFiles(files);
-  const lost = await fileInTheWay(folder, whole);
-  if (lost !== null) throw badUse(IN_THE_WAY.message, lost, IN_THE_WAY.expected);
-  const names = Object.keys(files);
-  await checkOutputFolder(folder, names, whole);
-  await writeOutputs(folder, { files, names, answer: names }, io);
-  io.out(`${made.sentences.join('\n')}\n`);
-  if (there !== null) {
-    io.out(
-      `study.json stays as it is; the plan reckons with ${JSON.stringify(made.plans[0].study)}.\n`,
-    );
-  }
-  io.out(`Written to ${folder}: ${Object.keys(files).join(', ')}\n`);
-  return 0;
-}
+  },
+});
 
 /** A wish that means nothing is the user's here. */
 function planned(wishes: StudyWishes): ReturnType<typeof planStudy> {
@@ -95,26 +88,18 @@ function planned(wishes: StudyWishes): ReturnType<typeof planStudy> {
 /** What a study.json in the folder says; `null` where there is none. */
 async function settingsIn(folder: string): Promise<StudySettings | null> {
   const path = join(folder, 'study.json');
-  const bytes = await regularFile(path, 'study.json').catch((error: unknown) => {
+  const text = await regularText(path, 'study.json').catch((error: unknown) => {
     if (error instanceof MeterpairError && error.code === 'file-missing') return null;
     throw error;
   });
-  if (bytes === null) return null;
-  const faults: ErrorParts[] = [];
-  const warnings: Warning[] = [];
-  const place = { code: 'study-json-invalid', file: 'study.json' } as const;
-  const value = jsonValue(fileText(bytes, 'study.json').text, place, faults);
-  throwFaults(faults);
-  const settings = studySettings(value, faults, warnings);
-  throwFaults(faults);
-  return settings;
+  return text === null ? null : checkedSettings(studyValue(text));
 }
 
 /** The options, and in a terminal the answers to what they leave open. */
 async function answered(options: PlanTexts, io: Io): Promise<PlanTexts> {
   if (io.ask === undefined) return options;
   const given: Record<string, PlanTexts[keyof PlanTexts]> = { ...options };
-  for (const { option, question } of QUESTIONS) {
+  for (const [option, question] of QUESTIONS) {
     const said = given[option];
     if (said !== null && !(Array.isArray(said) && said.length === 0)) continue;
     if (option === 'source') {

@@ -34,47 +34,20 @@ export const PLAN_OPTIONS = {
 export type PlanTexts = OptionValues<typeof PLAN_OPTIONS>;
 
 /** What is asked in a terminal, in order; Enter leaves it open. */
-export const QUESTIONS: readonly {
-  readonly option: keyof PlanTexts;
-  readonly question: string;
-}[] = [
-  { option: 'source', question: 'A source, as NAME:NM or NAME:NM:MW (violet module:405:90): ' },
-  { option: 'reference', question: 'Name of the reference, the meter you trust: ' },
-  { option: 'candidate', question: 'Name of the candidate, the meter to be corrected: ' },
-  {
-    option: 'certificate',
-    question: 'Expanded uncertainty of the reference in % (Enter: not stated): ',
-  },
-  { option: 'tolerance', question: 'How far may a corrected reading be off, in % (Enter: 5): ' },
-  { option: 'wanted', question: 'Wanted U of a corrected reading, in % (Enter: the tolerance): ' },
-  {
-    option: 'step-reference',
-    question: 'Smallest step of the reference’s display in mW (Enter: not known): ',
-  },
-  {
-    option: 'step-candidate',
-    question: 'Smallest step of the candidate’s display in mW (Enter: not known): ',
-  },
-  {
-    option: 'rated-reference',
-    question: 'Power the reference is rated for, in mW (Enter: not known): ',
-  },
-  {
-    option: 'rated-candidate',
-    question: 'Power the candidate is rated for, in mW (Enter: not known): ',
-  },
-  {
-    option: 'placement',
-    question: 'How are the heads put back: jig, by-hand, or a known % (Enter: not said): ',
-  },
-  {
-    option: 'steadiness',
-    question: 'How much does the source scatter from run to run, in % (Enter: 0): ',
-  },
-  {
-    option: 'time-constant',
-    question: 'Time constant of the slower meter in s (Enter: not known): ',
-  },
+export const QUESTIONS: readonly (readonly [option: keyof PlanTexts, question: string])[] = [
+  ['source', 'A source, as NAME:NM or NAME:NM:MW (violet module:405:90): '],
+  ['reference', 'Name of the reference, the meter you trust: '],
+  ['candidate', 'Name of the candidate, the meter to be corrected: '],
+  ['certificate', 'Expanded uncertainty of the reference in % (Enter: not stated): '],
+  ['tolerance', 'How far may a corrected reading be off, in % (Enter: 5): '],
+  ['wanted', 'Wanted U of a corrected reading, in % (Enter: the tolerance): '],
+  ['step-reference', 'Smallest step of the reference’s display in mW (Enter: not known): '],
+  ['step-candidate', 'Smallest step of the candidate’s display in mW (Enter: not known): '],
+  ['rated-reference', 'Power the reference is rated for, in mW (Enter: not known): '],
+  ['rated-candidate', 'Power the candidate is rated for, in mW (Enter: not known): '],
+  ['placement', 'How are the heads put back: jig, by-hand, or a known % (Enter: not said): '],
+  ['steadiness', 'How much does the source scatter from run to run, in % (Enter: 0): '],
+  ['time-constant', 'Time constant of the slower meter in s (Enter: not known): '],
 ];
 
 /** Options that a study.json answers by itself. */

@@ -4,7 +4,8 @@ import type { OutputFiles } from './writeOutputs.js';
 /** Bytes of each file by its name: the pages have megabytes, and are compared, not read. */
 export type FileBytes = Readonly<Record<string, Buffer>>;
 
-const SEAL_LENGTH = 85;
+/** Bytes of the seal of a page. */
+export const SEAL_LENGTH = 85;
 const COMMENT = /^\n<!-- meterpair ([0-9a-f]{64}) -->\n$/;
 /** What the reports of versions without a seal end with. */
 const REPORT_END = 'End of the comparison report.';
@@ -21,15 +22,20 @@ export function sealedFiles(files: OutputFiles): FileBytes {
  * the metadata of a notebook. JSON and tables stay as they are.
  */
 export function sealed(name: string, text: string): Buffer {
-  const bytes = Buffer.from(text);
-  if (isMarkup(name)) {
-    return Buffer.concat([bytes, Buffer.from(`\n<!-- meterpair ${digest(bytes)} -->\n`)]);
-  }
+  if (isMarkup(name)) return sealedPage(text);
   const notebook = name.endsWith('.ipynb') ? asObject(parsed(text)) : null;
-  if (notebook === null) return bytes;
+  if (notebook === null) return Buffer.from(text);
   const meterpair = { sha256: digest(notebookText(notebook)) };
   const metadata = { ...asObject(notebook.metadata), meterpair };
   return Buffer.from(notebookText({ ...notebook, metadata }));
+}
+
+/** In one piece of memory from the start: a report has five megabytes. */
+function sealedPage(text: string): Buffer {
+  const bytes = Buffer.allocUnsafe(Buffer.byteLength(text) + SEAL_LENGTH);
+  const size = bytes.write(text);
+  bytes.write(`\n<!-- meterpair ${digest(bytes.subarray(0, size))} -->\n`, size);
+  return bytes;
 }
 
 const isMarkup = (name: string) => /\.(?:html|svg)$/.test(name);
@@ -54,6 +60,11 @@ export function isChanged(name: string, bytes: Buffer): boolean {
   const notebook = asObject(parsed(bytes.toString()));
   const { meterpair, ...metadata } = asObject(notebook?.metadata) ?? {};
   return digest(notebookText({ ...notebook, metadata })) !== asObject(meterpair)?.sha256;
+}
+
+/** Whether the end of a file shows already that it is ours. */
+export function isOursByEnd(name: string, end: Buffer): boolean {
+  return isMarkup(name) && sealOf(end) !== null;
 }
 
 /** The digest that a page carries at its end; `null` where it carries none. */

@@ -1,8 +1,7 @@
 import { resolve } from 'node:path';
 import { settlingFindings } from '../findings/settlingFindings.js';
 import { readStudy } from '../record/readStudy.js';
-import type { Io } from './io.js';
-import { badUse, readOptions, requireAtMost, typedNumber } from './options.js';
+import { badUse, typedNumber, verb } from './options.js';
 
 const HELP = `Says from traces.csv how long each sensor takes to settle, how long to wait, and how steady each source is.
 
@@ -15,30 +14,28 @@ const HELP = `Says from traces.csv how long each sensor takes to settle, how lon
 `;
 
 /** Time constants, waiting times, and the steadiness of the sources. */
-export async function settle(args: readonly string[], io: Io): Promise<number> {
-  const { places, options, help } = readOptions(args, {
+export const settle = verb({
+  help: HELP,
+  options: {
     'may-lack': { value: 'PERCENT' },
     over: { value: 'S' },
     within: { value: 'PERCENT' },
-  });
-  if (help) {
-    io.out(HELP);
+  },
+  places: ['FOLDER'],
+  run: async ({ places: [folder], options }, io) => {
+    if (folder === undefined) throw badUse('Which study?', 'nothing', 'its folder');
+    const wishes = {
+      mayLack: fraction('--may-lack', options['may-lack']),
+      within: fraction('--within', options.within),
+      over_s: options.over === null ? null : above0('--over', options.over),
+    };
+    const study = await readStudy(resolve(io.from, folder));
+    for (const { title, sentences } of settlingFindings(study, wishes)) {
+      io.out(`${title}\n${sentences.map((sentence) => `  ${sentence}\n`).join('')}`);
+    }
     return 0;
-  }
-  requireAtMost(places, ['FOLDER']);
-  const [folder] = places;
-  if (folder === undefined) throw badUse('Which study?', 'nothing', 'its folder');
-  const wishes = {
-    mayLack: fraction('--may-lack', options['may-lack']),
-    within: fraction('--within', options.within),
-    over_s: options.over === null ? null : above0('--over', options.over),
-  };
-  const study = await readStudy(resolve(io.from, folder));
-  for (const { title, sentences } of settlingFindings(study, wishes)) {
-    io.out(`${title}\n${sentences.map((sentence) => `  ${sentence}\n`).join('')}`);
-  }
-  return 0;
-}
+  },
+});
 
 function fraction(name: string, text: string | null): number {
   if (text === null) return 0.01;

@@ -5,6 +5,7 @@ import {
   linkSync,
   mkdirSync,
   readdirSync,
+  readFileSync,
   renameSync,
   rmSync,
   unlinkSync,
@@ -122,11 +123,12 @@ function intoPlace(
   answer: readonly string[],
   standing: readonly Standing[],
 ): string | null {
-  const isAsBefore = ({ name, bytes }: Standing) => files[name]?.equals(bytes) === true;
+  const isAsBefore = ({ name, path, bytes }: Standing) =>
+    files[name]?.length === bytes && files[name].equals(readFileSync(path));
   const unchanged = standing.filter(isAsBefore).map(({ name }) => name);
   const same = answer.every((name) => unchanged.includes(name));
   const kept = standing.filter(
-    (one) => !same || (!unchanged.includes(one.name) && isChanged(one.name, one.bytes)),
+    ({ name, path }) => !same || (!unchanged.includes(name) && isChanged(name, readFileSync(path))),
   );
   const earlier = kept.length === 0 ? null : keepEarlier(target, waiting, kept);
   // First the old ones go, whole in their new place: no moment shows files of two answers.

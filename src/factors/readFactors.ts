@@ -1,7 +1,6 @@
 /** Reads factors.json from disk. */
 import { basename } from 'node:path';
-import { fileText } from '../record/fileText.js';
-import { regularFile } from '../record/regularFile.js';
+import { regularText } from '../record/regularFile.js';
 import { requireShape } from '../statistics/shapes.js';
 import type { Factors } from '../vocabulary.js';
 import { parseFactors } from './parseFactors.js';
@@ -14,6 +13,6 @@ import { parseFactors } from './parseFactors.js';
  */
 export async function readFactors(path: string): Promise<Factors> {
   requireShape(path, 'The path of a factors.json', 'text');
-  const bytes = await regularFile(path, path, 'the factors.json that an analysis wrote');
-  return parseFactors(fileText(bytes, path).text, basename(path));
+  const text = await regularText(path, path, 'the factors.json that an analysis wrote');
+  return parseFactors(text, basename(path));
 }

@@ -10,25 +10,28 @@ import {
 } from './formatNumber.js';
 import { formatUncertain } from './formatUncertain.js';
 
-/**
- * How the cells of a column are printed. `text`: as it stands. `count`: a whole number. `number`: four
- * digits. `power`: the same, of a power. `bound`: a power rounded up. `value`: a number to the digits
- * that its uncertainty leaves, with `{ value, U }`; alone, four digits. `percent`: a number that is in
- * percent already, `fraction`: one that is not; both to two digits. `k`, `dof`, `p`: coverage factor,
- * degrees of freedom, p value.
- */
-export type CellKind =
-  | 'text'
-  | 'count'
-  | 'number'
-  | 'power'
-  | 'bound'
-  | 'value'
-  | 'percent'
-  | 'fraction'
-  | 'k'
-  | 'dof'
-  | 'p';
+/** How a number is printed in a column of each kind: the one place that says how many digits it has. */
+const PRINTED = {
+  text: (value) => formatNumber(value),
+  /** A whole number. */
+  count: String,
+  /** Four digits; a power, too. */
+  number: (value) => formatNumber(value),
+  power: (value) => formatNumber(value),
+  /** A power rounded up. */
+  bound: (value) => formatPower(value, { up: true, unit: '' }),
+  /** With `{ value, U }` the digits that its uncertainty leaves; alone, four. */
+  value: (value) => formatNumber(value, { keepZeros: true }),
+  /** In percent already, and a fraction: both to two digits of a percentage. */
+  percent: (value) => formatNumber(value, { digits: 2, keepZeros: true }),
+  fraction: formatRelative,
+  /** Coverage factor, degrees of freedom, p value. */
+  k: (value) => formatNumber(value, { digits: 3, keepZeros: true }),
+  dof: formatDegreesOfFreedom,
+  p: formatProbability,
+} satisfies Readonly<Record<string, (value: number) => string>>;
+
+export type CellKind = keyof typeof PRINTED;
 
 export interface FindingColumn {
   readonly head: string;
@@ -79,6 +82,13 @@ export function table<Item>(
   };
 }
 
+/** A value with half of its interval for its uncertainty. */
+export const withHalf = (
+  value: End,
+  { low, high }: { readonly low: End; readonly high: End },
+  both = false,
+): Cell => ({ value, U: low === null || high === null ? null : (high - low) / 2, both });
+
 /** A finding without notes and sentences says none. */
 export function finding(
   parts: Pick<Finding, 'id' | 'title' | 'columns' | 'rows' | 'empty'> & Partial<Finding>,
@@ -94,46 +104,13 @@ export function headOf({ head, unit }: FindingColumn): string {
 /** Whether a column is one of numbers, which stand to the right. */
 export const isNumeric = ({ kind }: FindingColumn): boolean => kind !== 'text';
 
-/** A cell as it is printed: the one place that says how many digits each kind of number has. */
+/** A cell as it is printed. */
 export function cellText({ kind }: Pick<FindingColumn, 'kind'>, cell: Cell): string {
   if (cell === null) return NO_NUMBER;
   if (typeof cell === 'string') return cell === '' ? NO_NUMBER : cell;
-  if (typeof cell === 'number') return numberText(kind, cell);
-  if (!('value' in cell)) {
-    return formatInterval(cell[0], cell[1], {
-      as: kind === 'fraction' ? 'percent' : 'plain',
-      unit: '',
-    });
-  }
-  return formatUncertain(cell.value, cell.U, {
-    as: kind === 'fraction' ? 'percent' : 'plain',
-    unit: '',
-    show: cell.both === true ? 'both' : 'value',
-  });
-}
-
-function numberText(kind: CellKind, value: number): string {
-  switch (kind) {
-    case 'text':
-    case 'number':
-      return formatNumber(value);
-    case 'count':
-      return String(value);
-    case 'power':
-      return formatNumber(value);
-    case 'bound':
-      return formatPower(value, { up: true, unit: '' });
-    case 'value':
-      return formatNumber(value, { keepZeros: true });
-    case 'percent':
-      return formatNumber(value, { digits: 2, keepZeros: true });
-    case 'fraction':
-      return formatRelative(value);
-    case 'k':
-      return formatNumber(value, { digits: 3, keepZeros: true });
-    case 'dof':
-      return formatDegreesOfFreedom(value);
-    case 'p':
-      return formatProbability(value);
-  }
+  if (typeof cell === 'number') return PRINTED[kind](cell);
+  const as = kind === 'fraction' ? 'percent' : 'plain';
+  if (!('value' in cell)) return formatInterval(cell[0], cell[1], { as, unit: '' });
+  const show = cell.both === true ? 'both' : 'value';
+  return formatUncertain(cell.value, cell.U, { as, unit: '', show });
 }

@@ -43,21 +43,10 @@ export const COMPARED_WORDS: Readonly<Record<OpinionComparison['meter'], string>
 };
 
 /** `null` is a comparison that decides nothing. */
-export function comparisonWords(one: OpinionComparison): string {
-  switch (one.verdict) {
-    case 'agrees':
-      return 'agrees';
-    case 'questionable':
-      return 'questionable';
-    case 'disagrees':
-      return 'disagrees';
-    case 'too-high':
-      return `reads too high, by ${formatNumber(one.too_high_at_least_percent, { digits: 2 })} % at least`;
-    case 'possible':
-      return 'possible';
-    case null:
-      return 'decides nothing';
-  }
+export function comparisonWords({ verdict, too_high_at_least_percent }: OpinionComparison): string {
+  if (verdict === null) return 'decides nothing';
+  if (verdict !== 'too-high') return verdict;
+  return `reads too high, by ${formatNumber(too_high_at_least_percent, { digits: 2 })} % at least`;
 }
 
 export const SUPPORT_WORDS: Readonly<Record<OpinionResult['supports'], string>> = {

@@ -1,36 +1,22 @@
 /** What the sources can emit against what their labels say, judged on the safe side. */
 import type { HazardResult, Result } from '../vocabulary.js';
-import { type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
+import { type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
 import { formatNumber, formatPower } from './formatNumber.js';
 import { hazardZone, labelVerdict, labelWords } from './words.js';
-
-const COLUMNS = [
-  words('Source'),
-  WAVELENGTH,
-  numbers('power', 'Highest seen', 'mW'),
-  numbers('bound', 'Up to', 'mW'),
-  words('Seen in'),
-  words('Class'),
-  words('Label says'),
-  words('Label against data'),
-];
-
-export const HAZARD_COLUMNS = COLUMNS.length;
 
 export function hazardFinding(result: Result): Finding {
   return finding({
     id: 'hazard',
     title: 'Highest power and class by the limits of IEC 60825-1, whole beam, continuous wave',
-    columns: COLUMNS,
-    rows: result.hazard.map((one) => [
-      one.source,
-      one.wavelength_nm,
-      one.highest_mW,
-      one.upper_mW,
-      one.seen_in ?? 'no reading',
-      hazardZone(one),
-      labelWords(one),
-      labelVerdict(one),
+    ...table(result.hazard, [
+      [words('Source'), (one) => one.source],
+      [WAVELENGTH, (one) => one.wavelength_nm],
+      [numbers('power', 'Highest seen', 'mW'), (one) => one.highest_mW],
+      [numbers('bound', 'Up to', 'mW'), (one) => one.upper_mW],
+      [words('Seen in'), (one) => one.seen_in ?? 'no reading'],
+      [words('Class'), hazardZone],
+      [words('Label says'), labelWords],
+      [words('Label against data'), labelVerdict],
     ]),
     notes: [
       'Judged by the most that was seen: both meters, peaks, cold starts and left-out runs included, candidate readings corrected, uncertainty added; where a certificate or a third meter leaves more open, that counts. A class without a further word lies above the limit of every lower class and below its own with uncertainty to spare.',

@@ -1,12 +1,17 @@
 /** What each series says: its factor, its differences, its drift, and what was left out of it. */
-import type {
-  DifferenceSummary,
-  Exclusion,
-  ExclusionKind,
-  LimitsOfAgreement,
-  Result,
-} from '../vocabulary.js';
-import { type Cell, type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
+import type { DifferenceSummary, Exclusion, LimitsOfAgreement, Result } from '../vocabulary.js';
+import {
+  type Cell,
+  type Finding,
+  type FindingColumn,
+  finding,
+  numbers,
+  table,
+  WAVELENGTH,
+  withHalf,
+  words,
+} from './finding.js';
+import { EXCLUSION_WORDS } from './findingWords.js';
 import { confidenceWords } from './words.js';
 
 /** K of each series, by both roads: the model, and each candidate run against those around it. */
@@ -21,11 +26,14 @@ export function seriesFactors(result: Result): Finding {
         words('Laps used'),
         (one) => `${Math.min(one.used.reference, one.used.candidate)} of ${one.laps}`,
       ],
-      [numbers('value', 'K'), (one) => kOf(one.factor)],
+      [numbers('value', 'K'), (one) => withHalf(one.factor.value, one.factor)],
       [numbers('number', 'Interval'), (one) => [one.factor.low, one.factor.high]],
       [numbers('fraction', 'u', '%'), (one) => one.factor.relative_standard_uncertainty],
       [numbers('dof', 'ν'), (one) => one.factor.dof],
-      [numbers('value', 'K by bracketing'), (one) => kOf(one.factor_bracketed)],
+      [
+        numbers('value', 'K by bracketing'),
+        (one) => withHalf(one.factor_bracketed.value, one.factor_bracketed),
+      ],
       [words('Verdict'), (one) => one.verdict],
     ]),
     notes: [
@@ -38,87 +46,60 @@ export function seriesFactors(result: Result): Finding {
   });
 }
 
-function kOf({
-  value,
-  low,
-  high,
-}: {
-  readonly value: Cell & (number | null);
-  readonly low: number | null;
-  readonly high: number | null;
-}): Cell {
-  return { value, U: low === null || high === null ? null : (high - low) / 2 };
-}
+const meanOf = (of: DifferenceSummary): Cell => withHalf(of.mean, of, true);
+
+/** The limits of agreement in percent, and how well each is known. */
+const limitColumns = <Item>(
+  of: (one: Item) => LimitsOfAgreement,
+): readonly (readonly [FindingColumn, (one: Item) => Cell])[] => [
+  [numbers('percent', 'Limits of agreement', '%'), (one) => [of(one).low, of(one).high]],
+  [numbers('percent', 'Interval of the lower', '%'), (one) => of(one).low_interval],
+  [numbers('percent', 'Interval of the upper', '%'), (one) => of(one).high_interval],
+];
 
 /** Candidate minus reference, series by series and over the study. */
-export function differences(result: Result): Finding {
-  const cells = (one: {
-    readonly difference_mW: DifferenceSummary;
-    readonly difference_percent: DifferenceSummary;
-    readonly limits_percent: LimitsOfAgreement;
-  }): readonly Cell[] => [
-    meanOf(one.difference_mW),
-    meanOf(one.difference_percent),
-    one.difference_percent.sd,
-    [one.limits_percent.low, one.limits_percent.high],
-    one.limits_percent.low_interval,
-    one.limits_percent.high_interval,
-  ];
+export function differences({ series, agreement, confidence }: Result): Finding {
+  const rows = [...series, { ...agreement, id: 'Whole study' }];
   return finding({
     id: 'differences',
-    title: `Candidate − reference, uncorrected; ± is half the ${confidenceWords(result.confidence)} interval of the mean`,
-    columns: [
-      words('Series'),
-      numbers('value', 'Mean', 'mW'),
-      numbers('value', 'Mean', '%'),
-      numbers('percent', 'sd', '%'),
-      numbers('percent', 'Limits of agreement', '%'),
-      numbers('percent', 'Interval of the lower', '%'),
-      numbers('percent', 'Interval of the upper', '%'),
-    ],
-    rows: [
-      ...result.series.map((one) => [one.id, ...cells(one)]),
-      ['Whole study', ...cells(result.agreement)],
-    ],
+    title: `Candidate − reference, uncorrected; ± is half the ${confidenceWords(confidence)} interval of the mean`,
+    ...table(rows, [
+      [words('Series'), (one) => one.id],
+      [numbers('value', 'Mean', 'mW'), (one) => meanOf(one.difference_mW)],
+      [numbers('value', 'Mean', '%'), (one) => meanOf(one.difference_percent)],
+      [numbers('percent', 'sd', '%'), (one) => one.difference_percent.sd],
+      ...limitColumns<(typeof rows)[number]>((one) => one.limits_percent),
+    ]),
     notes: [
       'The limits of agreement say where the difference of a single lap lies; their own intervals say how well so few laps fix them.',
     ],
-    sentences: [
-      `${result.agreement.why} Counted: ${result.agreement.series} series, ${result.agreement.laps} laps.`,
-    ],
+    sentences: [`${agreement.why} Counted: ${agreement.series} series, ${agreement.laps} laps.`],
     empty: 'There is no series with both meters.',
   });
 }
 
-const meanOf = ({ mean, low, high }: DifferenceSummary): Cell => ({
-  value: mean,
-  U: low === null || high === null ? null : (high - low) / 2,
-  both: true,
-});
-
 /** Agreement over the study, as read and after the correction. */
 export function beforeAndAfter({ agreement, confidence }: Result): Finding {
-  const row = (name: string, of: DifferenceSummary, limits: LimitsOfAgreement): readonly Cell[] => [
-    name,
-    meanOf(of),
-    [limits.low, limits.high],
-    limits.low_interval,
-    limits.high_interval,
+  const rows = [
+    {
+      name: 'as read',
+      mean: agreement.difference_percent,
+      limits: agreement.limits_percent,
+    },
+    {
+      name: 'corrected',
+      mean: agreement.corrected_difference_percent,
+      limits: agreement.corrected_limits_percent,
+    },
   ];
   return finding({
     id: 'before-after',
     title: `Candidate − reference over the study; ± is half the ${confidenceWords(confidence)} interval`,
-    columns: [
-      words('Readings'),
-      numbers('value', 'Mean difference', '%'),
-      numbers('percent', 'Limits of agreement', '%'),
-      numbers('percent', 'Interval of the lower', '%'),
-      numbers('percent', 'Interval of the upper', '%'),
-    ],
-    rows: [
-      row('as read', agreement.difference_percent, agreement.limits_percent),
-      row('corrected', agreement.corrected_difference_percent, agreement.corrected_limits_percent),
-    ],
+    ...table(rows, [
+      [words('Readings'), ({ name }) => name],
+      [numbers('value', 'Mean difference', '%'), ({ mean }) => meanOf(mean)],
+      ...limitColumns<(typeof rows)[number]>(({ limits }) => limits),
+    ]),
     notes: [
       'The corrected laps are the ones that the factors come from, so their mean is near zero by construction: only readings of another day test a factor. What a new reading may be off by is more than the interval of K says: the head is put up anew, and it has a scatter and a display step of its own.',
     ],
@@ -158,12 +139,6 @@ const DEGREES = ['none', 'straight', 'parabola'];
 const degree = (one: number | null): string | null =>
   one === null ? null : (DEGREES[one] ?? `degree ${one}`);
 
-const KINDS: Readonly<Record<ExclusionKind, string>> = {
-  declared: 'declared by the user',
-  'cold-start': 'cold start',
-  outlier: 'statistical outlier',
-};
-
 /** What was left out, why, and what difference that makes. */
 export function leftOut(result: Result): Finding {
   return finding({
@@ -187,7 +162,7 @@ export function leftOut(result: Result): Finding {
             .sort((a, b) => a.run - b.run)
             .map((one) => `${one.run} (${one.meter})`)
             .join(', '),
-          KINDS[first.kind],
+          EXCLUSION_WORDS[first.kind],
           first.reason,
           effect?.factor_with ?? null,
           effect?.factor_without ?? null,

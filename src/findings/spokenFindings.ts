@@ -3,7 +3,7 @@
 import { decidingBend } from '../power/analysePower.js';
 import type { PowerDependence, ReChecks, Result } from '../vocabulary.js';
 import { changeSentences } from './changeSentences.js';
-import { type Cell, type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
+import { type Finding, finding, numbers, table, WAVELENGTH, withHalf, words } from './finding.js';
 import {
   BEND_WORDS,
   CHANGE_WORDS,
@@ -29,29 +29,22 @@ export function power(result: Result): Finding {
   return finding({
     id: 'power',
     title: `Departure from one gain at the highest power (${confidenceWords(result.confidence)} intervals)`,
-    columns: [
-      words('Wavelength'),
-      numbers('count', 'Series'),
-      numbers('number', 'Powers', 'mW'),
-      numbers('percent', 'Bend at the top', '%'),
-      numbers('percent', 'Interval', '%'),
-      words('Bend'),
-      words('Offset'),
-      numbers('percent', 'Error of a series left out', '%'),
-    ],
-    rows: spoken([...result.power.by_wavelength, result.power.overall]).map((one) => {
-      const bend = decidingBend(one);
-      return [
-        placeOf(one),
-        one.series.length,
-        powersText(one),
-        bend.at_top_percent,
-        [bend.low_percent, bend.high_percent],
-        BEND_WORDS[bend.verdict],
-        OFFSET_WORDS[one.offset.verdict],
-        one.prediction.rms_error_percent,
-      ];
-    }),
+    ...table(spoken([...result.power.by_wavelength, result.power.overall]), [
+      [words('Wavelength'), placeOf],
+      [numbers('count', 'Series'), (one) => one.series.length],
+      [numbers('number', 'Powers', 'mW'), powersText],
+      [numbers('percent', 'Bend at the top', '%'), (one) => decidingBend(one).at_top_percent],
+      [
+        numbers('percent', 'Interval', '%'),
+        (one) => [decidingBend(one).low_percent, decidingBend(one).high_percent],
+      ],
+      [words('Bend'), (one) => BEND_WORDS[decidingBend(one).verdict]],
+      [words('Offset'), (one) => OFFSET_WORDS[one.offset.verdict]],
+      [
+        numbers('percent', 'Error of a series left out', '%'),
+        (one) => one.prediction.rms_error_percent,
+      ],
+    ]),
     notes: [
       'A heat sink that warms makes a thermal meter read low at the top of its range; a zero that is off shows at the bottom. One series is one point here. The last column lets the other series correct the one left out; what the reference itself is off does not show there. Where the candidate reads low at the top, one factor for all powers makes a laser look weaker than it is.',
     ],
@@ -72,27 +65,15 @@ export function agreementByLevel(result: Result): Finding {
   return finding({
     id: 'levels',
     title: `Limits of agreement at the level of the reading; intervals for ${confidenceWords(result.confidence)}`,
-    columns: [
-      words('Level'),
-      numbers('power', 'Mean of both', 'mW'),
-      numbers('percent', 'Bias', unit),
-      numbers('percent', 'Its interval', unit),
-      numbers('percent', 'Limits', unit),
-      numbers('percent', 'Interval of the lower', unit),
-      numbers('percent', 'Interval of the upper', unit),
-    ],
-    rows:
-      found.description === 'changes-with-level'
-        ? found.levels.map((one) => [
-            one.place,
-            one.level_mW,
-            one.bias,
-            one.bias_interval,
-            [one.low, one.high],
-            one.low_interval,
-            one.high_interval,
-          ])
-        : [],
+    ...table(found.description === 'changes-with-level' ? found.levels : [], [
+      [words('Level'), (one) => one.place],
+      [numbers('power', 'Mean of both', 'mW'), (one) => one.level_mW],
+      [numbers('percent', 'Bias', unit), (one) => one.bias],
+      [numbers('percent', 'Its interval', unit), (one) => one.bias_interval],
+      [numbers('percent', 'Limits', unit), (one) => [one.low, one.high]],
+      [numbers('percent', 'Interval of the lower', unit), (one) => one.low_interval],
+      [numbers('percent', 'Interval of the upper', unit), (one) => one.high_interval],
+    ]),
     sentences: levelSentences(result.agreement),
     empty: 'One pair of limits serves at every level, or too few levels were measured.',
   });
@@ -115,34 +96,32 @@ export function means(result: Result): Finding {
 
 /** Values from elsewhere beside what the two meters show. */
 export function opinions(result: Result): Finding {
+  const compared = result.opinions.flatMap((one) => one.comparisons.map((ours) => ({ one, ours })));
   return finding({
     id: 'opinions',
     title:
       'Values from elsewhere against the power that each meter shows; ± is one standard uncertainty',
-    columns: [
-      words('Source'),
-      words('Value from'),
-      numbers('power', 'Value', 'mW'),
-      words('Meter'),
-      numbers('power', 'Shows', 'mW'),
-      numbers('percent', 'Difference', '%'),
-      numbers('percent', 'ζ'),
-      numbers('percent', 'En'),
-      words('Outcome'),
-    ],
-    rows: result.opinions.flatMap((one) =>
-      one.comparisons.map((compared): readonly Cell[] => [
-        one.source,
-        `${KIND_WORDS[one.kind]}${one.date === null ? '' : `, ${one.date}`}: ${SUPPORT_WORDS[one.supports]}`,
-        { value: one.value_mW, U: one.standard_uncertainty_mW, both: true },
-        COMPARED_WORDS[compared.meter],
-        { value: compared.value_mW, U: compared.standard_uncertainty_mW, both: true },
-        compared.difference_percent,
-        compared.zeta,
-        compared.en,
-        comparisonWords(compared),
-      ]),
-    ),
+    ...table(compared, [
+      [words('Source'), ({ one }) => one.source],
+      [
+        words('Value from'),
+        ({ one }) =>
+          `${KIND_WORDS[one.kind]}${one.date === null ? '' : `, ${one.date}`}: ${SUPPORT_WORDS[one.supports]}`,
+      ],
+      [
+        numbers('power', 'Value', 'mW'),
+        ({ one }) => ({ value: one.value_mW, U: one.standard_uncertainty_mW, both: true }),
+      ],
+      [words('Meter'), ({ ours }) => COMPARED_WORDS[ours.meter]],
+      [
+        numbers('power', 'Shows', 'mW'),
+        ({ ours }) => ({ value: ours.value_mW, U: ours.standard_uncertainty_mW, both: true }),
+      ],
+      [numbers('percent', 'Difference', '%'), ({ ours }) => ours.difference_percent],
+      [numbers('percent', 'ζ'), ({ ours }) => ours.zeta],
+      [numbers('percent', 'En'), ({ ours }) => ours.en],
+      [words('Outcome'), ({ ours }) => comparisonWords(ours)],
+    ]),
     notes: [
       'Two meters that differ cannot say which of them is right. ζ is the difference over its standard uncertainty: up to 2 agrees, from 3 on disagrees. En is the same with expanded uncertainties and needs both stated. A maker’s as-new value only shows a meter to read too high.',
       ...independence(result),
@@ -181,6 +160,10 @@ export function reChecks({
   readonly charts: Finding;
   readonly values: Finding;
 } {
+  const values = (charts ?? []).flatMap((chart) => {
+    const places = placesOnChart(chart);
+    return chart.values.map((one, i) => ({ chart, one, place: places[i] }));
+  });
   return {
     charts: finding({
       id: 're-checks',
@@ -207,27 +190,15 @@ export function reChecks({
     values: finding({
       id: 're-check-values',
       title: `The values, with ${confidenceWords(confidence)} intervals without what all have in common`,
-      columns: [
-        WAVELENGTH,
-        words('No.'),
-        words('Study'),
-        numbers('value', 'K'),
-        numbers('number', 'Interval'),
-        numbers('fraction', 'u', '%'),
-        words('Remarks'),
-      ],
-      rows: (charts ?? []).flatMap((chart) => {
-        const places = placesOnChart(chart);
-        return chart.values.map((one, i) => [
-          chart.wavelength_nm,
-          String(places[i] ?? 'none'),
-          one.title,
-          one.factor,
-          [one.low, one.high] as const,
-          one.relative_standard_uncertainty,
-          one.why,
-        ]);
-      }),
+      ...table(values, [
+        [WAVELENGTH, ({ chart }) => chart.wavelength_nm],
+        [words('No.'), ({ place }) => String(place ?? 'none')],
+        [words('Study'), ({ one }) => one.title],
+        [numbers('value', 'K'), ({ one }) => one.factor],
+        [numbers('number', 'Interval'), ({ one }) => [one.low, one.high]],
+        [numbers('fraction', 'u', '%'), ({ one }) => one.relative_standard_uncertainty],
+        [words('Remarks'), ({ one }) => one.why],
+      ]),
       empty: 'There are no values.',
     }),
   };
@@ -249,13 +220,7 @@ export function settings(result: Result): Finding {
       [words('Meter'), (one) => one.meter],
       [numbers('number', 'From', 'nm'), (one) => one.from_nm],
       [numbers('number', 'To', 'nm'), (one) => one.to_nm],
-      [
-        numbers('value', 'Reading changes by a factor of'),
-        (one) => ({
-          value: one.ratio,
-          U: one.low === null || one.high === null ? null : (one.high - one.low) / 2,
-        }),
-      ],
+      [numbers('value', 'Reading changes by a factor of'), (one) => withHalf(one.ratio, one)],
       [numbers('number', 'Interval'), (one) => [one.low, one.high]],
       [words('Remarks'), (one) => one.why],
     ]),

@@ -1,5 +1,5 @@
 /** What was measured: meters, sources, series, how the runs were taken, values from elsewhere. */
-import type { MeterRole, Result, Study } from '../vocabulary.js';
+import type { MeterRole, Result, Series, Study } from '../vocabulary.js';
 import { type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
 import { KIND_WORDS } from './findingWords.js';
 import { formatNumber } from './formatNumber.js';
@@ -48,32 +48,30 @@ export function seriesList(study: Study, result: Result): Finding {
   return finding({
     id: 'measured',
     title: 'Series, in the order they were taken',
-    columns: [
-      words('Series'),
-      words('Source'),
-      WAVELENGTH,
-      words('Label'),
-      numbers('count', 'Runs'),
-      numbers('count', 'Laps'),
-      words('Times'),
-      words('Purpose'),
-    ],
-    rows: study.series.map((series) => {
-      const source = study.sources.find((one) => one.name === series.source);
-      const filter = series.filter === null ? '' : `, through filter ${series.filter}`;
-      return [
-        series.id,
-        series.source,
-        series.wavelength_nm,
-        source === undefined ? NOT_STATED : labelWords(source),
-        series.runs.length,
-        result.series.find((one) => one.id === series.id)?.laps ?? null,
-        series.timed ? 'recorded' : 'taken as even',
-        `${series.kind === 'comparison' ? 'comparison' : 'wavelength setting'}${filter}`,
-      ];
-    }),
+    ...table(study.series, [
+      [words('Series'), (series) => series.id],
+      [words('Source'), (series) => series.source],
+      [WAVELENGTH, (series) => series.wavelength_nm],
+      [words('Label'), (series) => labelOf(study, series)],
+      [numbers('count', 'Runs'), (series) => series.runs.length],
+      [
+        numbers('count', 'Laps'),
+        ({ id }) => result.series.find((one) => one.id === id)?.laps ?? null,
+      ],
+      [words('Times'), ({ timed }) => (timed ? 'recorded' : 'taken as even')],
+      [
+        words('Purpose'),
+        ({ kind, filter }) =>
+          `${kind === 'comparison' ? kind : 'wavelength setting'}${filter === null ? '' : `, through filter ${filter}`}`,
+      ],
+    ]),
     empty: 'There is no series.',
   });
+}
+
+function labelOf({ sources }: Study, { source }: Series): string {
+  const labelled = sources.find((one) => one.name === source);
+  return labelled === undefined ? NOT_STATED : labelWords(labelled);
 }
 
 function protocolWords({ protocol }: Study): string {

@@ -2,7 +2,7 @@
 import type { ErrorParts } from '../error.js';
 import { throwFaults } from '../record/faults.js';
 import { parseStudy } from '../record/parseStudy.js';
-import { type StudySettings, studySettings } from '../record/studySettings.js';
+import { checkedSettings, type StudySettings } from '../record/studySettings.js';
 import type { Series, Study } from '../vocabulary.js';
 import { type Sheet, sheetOf } from './sheet.js';
 import { inSeries, isMeasured, type RowsOfSeries, rowsOf, type SheetRow } from './sheetRows.js';
@@ -35,10 +35,7 @@ export interface Bench {
  * @throws what `parseStudy` throws, and csv-invalid for a table with one row a lap
  */
 export function readBench({ study: object, runs, traces }: BenchFiles): Bench {
-  const faults: ErrorParts[] = [];
-  const settings = studySettings(object, faults, []);
-  throwFaults(faults);
-  if (settings === null) throw new Error('Settings without a fault.');
+  const settings = checkedSettings(object);
   const sheet = sheetOf(runs);
   const rows = rowsOf(sheet, settings.sources ?? []);
   throwFaults(plannedFaults(rows, settings));

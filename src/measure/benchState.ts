@@ -3,7 +3,7 @@ import { findSlips } from '../record/slips/findSlips.js';
 import type { MeterRole, Series, Study } from '../vocabulary.js';
 import { alarms } from './alarms.js';
 import { type Bench, type BenchFiles, readBench, seriesInHand } from './bench.js';
-import { type ClosedSeries, closedSeries } from './closedSeries.js';
+import { closedSentence } from './closedSeries.js';
 import { type ClosingOutlook, closingOutlook } from './closingOutlook.js';
 import { nextRun, type RunStep } from './nextRun.js';
 import { type PlotPoint, plotPoints } from './plotPoints.js';
@@ -25,7 +25,6 @@ export type Step =
 export interface WrittenRun {
   readonly row: number;
   readonly run: number;
-  readonly lap: number | null;
   readonly meter: MeterRole;
   /** As it stands in the file, with its unit. */
   readonly shown: string;
@@ -47,8 +46,6 @@ export interface FilmableRun {
 export interface BenchState {
   readonly title: string;
   readonly step: Step;
-  /** The series in hand; `null` before the first run. */
-  readonly series: string | null;
   readonly runs: readonly WrittenRun[];
   readonly filmable: readonly FilmableRun[];
   readonly plot: readonly PlotPoint[];
@@ -58,8 +55,8 @@ export interface BenchState {
   /** To be read before the next switch-on. */
   readonly alarms: readonly string[];
   readonly notices: readonly string[];
-  /** Factors of closed series; empty while a series is open. */
-  readonly closed: readonly ClosedSeries[];
+  /** What closed series say; empty while a series is open. */
+  readonly closed: readonly string[];
 }
 
 /**
@@ -69,13 +66,12 @@ export interface BenchState {
  */
 export function benchState(input: BenchInput): BenchState {
   const bench = readBench(input);
-  const { settings, study, open } = bench;
+  const { settings, study } = bench;
   const series = seriesInHand(bench);
   const step = stepOf(bench, input.wanted);
   return {
     title: settings.title,
     step,
-    series: open?.series ?? null,
     runs: series?.runs.map((run) => writtenRun(run, bench.rows)) ?? [],
     filmable: [...writtenFilms(bench), ...nextFilm(bench, step)],
     plot: series === null ? [] : plotPoints(series),
@@ -98,7 +94,7 @@ function stepOf(bench: Bench, wanted: number | null): Step {
 }
 
 /** K is shown between series and after the last one, never beside runs that are still being taken. */
-function closedToShow({ study, groups }: Bench, step: Step): readonly ClosedSeries[] {
+function closedToShow({ study, groups }: Bench, step: Step): readonly string[] {
   if (study === null || step.do === 'close' || (step.do === 'run' && step.run > 1)) return [];
   return groups
     .filter((group) => group.rows.every(isMeasured))
@@ -106,7 +102,7 @@ function closedToShow({ study, groups }: Bench, step: Step): readonly ClosedSeri
       const row = group.rows.at(-1)?.row;
       return study.series.find(({ runs }) => runs.some((run) => run.row === row)) ?? [];
     })
-    .map((one) => closedSeries(study, one));
+    .map((one) => closedSentence(study, one));
 }
 
 function writtenFilms({ study, rows, settings }: Bench): readonly FilmableRun[] {
@@ -130,12 +126,12 @@ function nextFilm(bench: Bench, step: Step): readonly FilmableRun[] {
 }
 
 function writtenRun(
-  { row, run, lap, meter, exclude }: Series['runs'][number],
+  { row, run, meter, exclude }: Series['runs'][number],
   rows: readonly SheetRow[],
 ): WrittenRun {
   const own = rows.find((one) => one.row === row);
   const shown = own === undefined ? '' : `${own.reading} ${own.unit}`;
-  return { row, run, lap, meter, shown, exclude };
+  return { row, run, meter, shown, exclude };
 }
 
 const SAID_ELSEWHERE = ['not-yet-measured', 'series-begun', 'above-rated-max'];

@@ -1,9 +1,8 @@
 /** What happens to runs that are written: taken back by a reason, closed, followed by more laps. */
-import { MeterpairError } from '../error.js';
 import { runOrder } from '../plan/runOrder.js';
 import { parseStudy } from '../record/parseStudy.js';
+import { type Answer, refused } from './answer.js';
 import { type Bench, type BenchFiles, readBench, seriesInHand } from './bench.js';
-import type { Answer } from './enterRun.js';
 import { orderOf } from './seriesOrder.js';
 import { harmless, withCells, withRowsBelow } from './sheet.js';
 import { CLOSED, isClosed, isMeasured, type RowsOfSeries } from './sheetRows.js';
@@ -90,15 +89,8 @@ function doneAndOpen(bench: Bench): RowsOfSeries | null {
   return open.rows.every(isMeasured) ? open : null;
 }
 
-const refused = (message: string): Answer => ({ kind: 'refused', message });
-
 /** Nothing goes to disk that could not be read back. */
 function readable(files: BenchFiles, runs: string): Answer {
-  try {
-    parseStudy(files.study, { ...files, runs });
-    return { kind: 'written', runs };
-  } catch (error) {
-    if (!(error instanceof MeterpairError)) throw error;
-    return refused(error.message);
-  }
+  parseStudy(files.study, { ...files, runs });
+  return { kind: 'written', file: 'runs.csv', text: runs };
 }

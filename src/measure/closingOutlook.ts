@@ -1,7 +1,6 @@
 /** The planned laps are done: is that enough, and what would more of them bring? */
 import { percentText } from '../findings/formatNumber.js';
-import type { CompleteWishes } from '../plan/comparisonWishes.js';
-import { completeWishes } from '../plan/comparisonWishes.js';
+import { type CompleteWishes, completeWishes } from '../plan/comparisonWishes.js';
 import { type PlannedOutlook, plannedOutlook } from '../plan/plannedOutlook.js';
 import { wholeBlocks } from '../plan/runOrder.js';
 import { meterAt } from '../readings/certificate.js';
@@ -12,9 +11,6 @@ import { modelSoFar } from './repeatability.js';
 import { orderOf } from './seriesOrder.js';
 
 export interface ClosingOutlook {
-  readonly series: string;
-  /** Laps that count. */
-  readonly laps: number;
   /** Laps to add so that the wanted U is promised; 0: none needed; `null`: no number of them does. */
   readonly more: number | null;
   /** Laps that one block of the order has: the least that can be added. */
@@ -53,14 +49,13 @@ export function closingOutlook(
       ? null
       : plannedOutlook(wishes, { series: seatings, laps: count }, DRAWS);
   const now = at(laps);
-  const named = { series: series.id, laps, block };
   if (now === null) {
     const few = 'They are too few to say what a corrected reading will be known to.';
-    return { ...named, more: block, sentences: [...beginning, few] };
+    return { block, more: block, sentences: [...beginning, few] };
   }
   const { more, best } = search({ now, laps, block, order, wanted, at });
   return {
-    ...named,
+    block,
     more,
     sentences: [
       ...beginning,

@@ -4,20 +4,11 @@ import { MeterpairError } from '../error.js';
 import { unitShift } from '../record/columns.js';
 import { numberCell } from '../record/numberCell.js';
 import { parseStudy } from '../record/parseStudy.js';
+import { type Answer, refused } from './answer.js';
 import { type BenchFiles, readBench } from './bench.js';
+import type { FilmedPoint } from './requests.js';
 import { isMeasured } from './sheetRows.js';
 import { TYPED_NUMBER } from './words.js';
-
-export interface FilmedPoint {
-  /** Seconds since the first lit frame. */
-  readonly elapsed_s: number;
-  /** As the display shows it, in the unit of the run's row. */
-  readonly reading: string;
-}
-
-export type Filmed =
-  | { readonly kind: 'written'; readonly traces: string }
-  | { readonly kind: 'refused'; readonly message: string };
 
 const COLUMNS = ['series', 'run', 'meter', 'elapsed_s', 'reading_mW'] as const;
 
@@ -28,11 +19,12 @@ const LEAST = 3;
  * traces.csv with the film of a run that is written down; what stands in it already keeps its place.
  *
  * @param film.row of runs.csv
+ * @throws as `parseStudy`: nothing goes to disk that could not be read back
  */
 export function filmRun(
   files: BenchFiles,
   film: { readonly row: number; readonly points: readonly FilmedPoint[] },
-): Filmed {
+): Answer {
   const { rows, study } = readBench(files);
   const own = rows.find((one) => one.row === film.row);
   const series = study?.series.find((one) => one.runs.some((run) => run.row === film.row));
@@ -58,17 +50,10 @@ export function filmRun(
     elapsed_s: String(Math.round(elapsed_s * 1000) / 1000),
     reading_mW: inMilliwatt(reading, shift),
   }));
-  try {
-    const traces = withLines(files.traces ?? '', lines);
-    parseStudy(files.study, { ...files, traces });
-    return { kind: 'written', traces };
-  } catch (error) {
-    if (!(error instanceof MeterpairError)) throw error;
-    return refused(error.message);
-  }
+  const traces = withLines(files.traces ?? '', lines);
+  parseStudy(files.study, { ...files, traces });
+  return { kind: 'written', file: 'traces.csv', text: traces };
 }
-
-const refused = (message: string): Filmed => ({ kind: 'refused', message });
 
 function inMilliwatt(reading: string, shift: number): string {
   const marks = { comma: 'none', point: 'none' } as const;

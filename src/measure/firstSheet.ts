@@ -1,14 +1,11 @@
 /** A runs.csv for a study folder that has none yet. */
-import { readFile, stat } from 'node:fs/promises';
+import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { type ErrorParts, MeterpairError } from '../error.js';
+import { MeterpairError } from '../error.js';
 import { wholeBlocks } from '../plan/runOrder.js';
 import { runSheet } from '../plan/runSheet.js';
-import { throwFaults } from '../record/faults.js';
-import { fileText } from '../record/fileText.js';
-import { jsonValue } from '../record/jsonText.js';
-import { codeOf } from '../record/regularFile.js';
-import { studySettings } from '../record/studySettings.js';
+import { regularText } from '../record/regularFile.js';
+import { checkedSettings, studyValue } from '../record/studySettings.js';
 import { LEAST_LAPS } from '../vocabulary.js';
 
 export interface FirstSheet {
@@ -24,20 +21,12 @@ export interface FirstSheet {
  * @throws file-missing, study-json-invalid, study-field-wrong; no-rows for a study without sources
  */
 export async function firstSheet(folder: string): Promise<FirstSheet> {
-  const place = { code: 'study-json-invalid', file: 'study.json' } as const;
-  const bytes = await readFile(join(folder, 'study.json')).catch((error: unknown) => {
-    const message = `The file is missing in the study folder, or cannot be read (${codeOf(error)}).`;
-    const expected = `a file study.json in ${folder}; \`meterpair plan FOLDER\` writes one`;
-    throw new MeterpairError({ code: 'file-missing', file: 'study.json', message, expected });
-  });
-  const faults: ErrorParts[] = [];
-  const object = jsonValue(fileText(bytes, 'study.json').text, place, faults);
-  throwFaults(faults);
-  const settings = studySettings(object, faults, []);
-  throwFaults(faults);
+  const expected = `a file study.json in ${folder}; \`meterpair plan FOLDER\` writes one`;
+  const text = await regularText(join(folder, 'study.json'), 'study.json', expected);
+  const settings = checkedSettings(studyValue(text));
   const there = await stat(join(folder, 'runs.csv')).catch(() => null);
   if (there !== null) return { runs: null, note: '' };
-  const sources = settings?.sources ?? [];
+  const sources = settings.sources ?? [];
   if (sources.length === 0) {
     throw new MeterpairError({
       code: 'no-rows',
@@ -46,7 +35,7 @@ export async function firstSheet(folder: string): Promise<FirstSheet> {
       expected: 'sources in study.json, or a runs.csv from `meterpair plan FOLDER`',
     });
   }
-  const order = settings?.protocol.order ?? 'ABBA-BAAB';
+  const order = settings.protocol.order ?? 'ABBA-BAAB';
   const laps = wholeBlocks(order, LEAST_LAPS);
   return {
     runs: runSheet({ sources, laps, order }),

@@ -1,13 +1,12 @@
 /** The files of the bench on disk: read whole, replaced whole, never written over unseen. */
 
 import { createHash, randomBytes } from 'node:crypto';
-import { open, readdir, readFile, realpath, rename, rm, stat } from 'node:fs/promises';
-import { basename, dirname, join } from 'node:path';
-import { type ErrorParts, MeterpairError } from '../error.js';
-import { throwFaults } from '../record/faults.js';
+import { open, readdir, realpath, rename, rm, stat } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { MeterpairError } from '../error.js';
 import { fileText } from '../record/fileText.js';
-import { jsonValue } from '../record/jsonText.js';
-import { codeOf } from '../record/regularFile.js';
+import { codeOf, regularFile } from '../record/regularFile.js';
+import { studyValue } from '../record/studySettings.js';
 import { writeWhole } from '../record/writeWhole.js';
 import type { BenchFiles } from './bench.js';
 
@@ -23,14 +22,11 @@ export interface FolderFiles extends BenchFiles {
 /** @throws file-missing, file-unreadable, study-json-invalid */
 export async function readFolder(folder: string): Promise<FolderFiles> {
   const [study, runs, traces] = [
-    await bytesOf(join(folder, 'study.json')),
-    await bytesOf(join(folder, 'runs.csv')),
-    await bytesOf(join(folder, 'traces.csv'), EMPTY),
+    await bytesOf(folder, 'study.json'),
+    await bytesOf(folder, 'runs.csv'),
+    await bytesOf(folder, 'traces.csv', EMPTY),
   ];
-  const faults: ErrorParts[] = [];
-  const place = { code: 'study-json-invalid', file: 'study.json' } as const;
-  const object = jsonValue(fileText(study, 'study.json').text, place, faults);
-  throwFaults(faults);
+  const object = studyValue(fileText(study, 'study.json').text);
   const { text, guessed } = fileText(runs, 'runs.csv');
   return {
     study: object,
@@ -44,21 +40,13 @@ export async function readFolder(folder: string): Promise<FolderFiles> {
 const EMPTY = new Uint8Array();
 
 /** @param instead of a file that is not there */
-async function bytesOf(path: string, instead?: Uint8Array): Promise<Uint8Array> {
-  try {
-    return await readFile(path);
-  } catch (error) {
-    const code = codeOf(error);
-    const file = basename(path);
-    if (code === 'ENOENT' && instead !== undefined) return instead;
-    if (code === 'ENOENT') {
-      const expected = `a file ${file} in ${dirname(path)}`;
-      const message = 'The file is missing in the study folder.';
-      throw new MeterpairError({ code: 'file-missing', file, message, expected });
-    }
-    const message = `This cannot be read (${code}).`;
-    throw new MeterpairError({ code: 'file-unreadable', file, message });
-  }
+async function bytesOf(folder: string, name: string, instead?: Uint8Array): Promise<Uint8Array> {
+  const found = regularFile(join(folder, name), name, `a file ${name} in ${folder}`);
+  return found.catch((error: unknown) => {
+    const missing = error instanceof MeterpairError && error.code === 'file-missing';
+    if (missing && instead !== undefined) return instead;
+    throw error;
+  });
 }
 
 function markOf(...files: readonly Uint8Array[]): string {

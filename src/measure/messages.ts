@@ -1,7 +1,6 @@
 /** What page and server say to each other, all of it JSON. */
+import type { Answer } from './answer.js';
 import type { BenchState } from './benchState.js';
-import type { Entry } from './enterRun.js';
-import type { FilmedPoint } from './filmRun.js';
 
 /** Where the comparison at the end stands. */
 export interface Comparison {
@@ -22,30 +21,7 @@ export interface View {
   readonly comparison: Comparison | null;
 }
 
-/** What the page may ask for; each is one POST to the name of `do`. */
-export type Request =
-  | ({ readonly do: 'enter'; readonly mark: string } & Entry)
-  | {
-      readonly do: 'take-back';
-      readonly mark: string;
-      readonly row: number;
-      readonly reason: string;
-    }
-  | {
-      readonly do: 'film';
-      readonly mark: string;
-      readonly row: number;
-      readonly points: readonly FilmedPoint[];
-    }
-  | { readonly do: 'close'; readonly mark: string }
-  | { readonly do: 'more'; readonly mark: string; readonly laps: number }
-  | { readonly do: 'compare'; readonly mark: string };
-
 export type Reply =
   | { readonly kind: 'done'; readonly view: View }
-  | {
-      readonly kind: 'question';
-      readonly quantity: 'reading' | 'peak' | 'zero';
-      readonly message: string;
-    }
+  | Extract<Answer, { readonly kind: 'question' }>
   | { readonly kind: 'refused'; readonly message: string; readonly view: View };

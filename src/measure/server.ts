@@ -1,7 +1,8 @@
 /** The page for the bench, on this machine only. */
 import { randomBytes, timingSafeEqual } from 'node:crypto';
 import { createServer, type IncomingMessage, type ServerResponse } from 'node:http';
-import { type Desk, requestSchema } from './desk.js';
+import type { Desk } from './desk.js';
+import { requestSchema } from './requests.js';
 
 /** What is served beside the state: three texts. */
 export interface PageFiles {

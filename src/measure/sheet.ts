@@ -3,10 +3,9 @@ import Papa from 'papaparse';
 import { type ErrorParts, MeterpairError } from '../error.js';
 import { FORMULA } from '../findings/csvText.js';
 import { withoutControls } from '../findings/escape.js';
-import type { Columns } from '../record/columns.js';
-import { findColumns, quantityOf } from '../record/columns.js';
+import { type Columns, findColumns } from '../record/columns.js';
 import { throwFaults } from '../record/faults.js';
-import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from '../record/runLayout.js';
+import { columnFaults, isKnownHeading, layoutOf, planOf } from '../record/runLayout.js';
 import { normalLines, readTable } from '../record/table.js';
 
 const FILE = 'runs.csv';
@@ -31,9 +30,7 @@ export type Cells = Readonly<Record<string, string>>;
  */
 export function sheetOf(text: string): Sheet {
   const faults: ErrorParts[] = [];
-  const known = (heading: string) =>
-    quantityOf(heading, TIDY) !== null || quantityOf(heading, SIDE_BY_SIDE) !== null;
-  const table = readTable(text, FILE, known, faults);
+  const table = readTable(text, FILE, isKnownHeading, faults);
   const layout = table === null ? null : layoutOf(table, faults);
   if (layout === 'side-by-side') {
     throw new MeterpairError({

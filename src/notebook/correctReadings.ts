@@ -6,8 +6,7 @@ import { counted, formatInterval, formatNumber, NO_NUMBER } from '../findings/fo
 import { formatUncertain } from '../findings/formatUncertain.js';
 import { today } from '../record/days.js';
 import { throwFaults } from '../record/faults.js';
-import { fileText } from '../record/fileText.js';
-import { regularFile } from '../record/regularFile.js';
+import { regularText } from '../record/regularFile.js';
 import type { Factors } from '../vocabulary.js';
 import type { TableRow } from './tableHtml.js';
 
@@ -31,10 +30,13 @@ export async function correctReadings(
   factors: Factors,
   readings: string,
 ): Promise<CorrectedReadings> {
-  const isFile = /\.csv$/i.test(readings.trim());
-  const text = isFile ? await textOf(readings.trim()) : readings;
+  const path = readings.trim();
+  const isFile = /\.csv$/i.test(path);
+  const text = isFile
+    ? await regularText(path, path, 'a table of readings, saved as CSV')
+    : readings;
   const faults: ErrorParts[] = [];
-  const read = readingsTable(text, isFile ? readings.trim() : 'the readings', faults);
+  const read = readingsTable(text, isFile ? path : 'the readings', faults);
   throwFaults(faults);
   if (read === null) return { rows: [], cautions: [], csv: '' };
   const done = correctTable(factors, read.rows, today());
@@ -52,11 +54,6 @@ export async function correctReadings(
     cautions: [...read.warnings.map(({ message }) => message), ...saidOnce(done, names)],
     csv: correctedTable(read, done),
   };
-}
-
-async function textOf(path: string): Promise<string> {
-  const bytes = await regularFile(path, path, 'a table of readings, saved as CSV');
-  return fileText(bytes, path).text;
 }
 
 function shown({ corrected: found, words }: CorrectedRow): TableRow {

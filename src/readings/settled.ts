@@ -144,7 +144,9 @@ function withTime(
         note: lag?.why ?? '',
         missing: [
           ...(gains === null ? [notSettled(constants)] : []),
-          ...(lag === null && gains !== null ? [lagNotSeen(constants)] : []),
+          ...(lag === null && reference !== null && candidate !== null
+            ? [lagNotSeen(Math.abs(candidate.value_s - reference.value_s))]
+            : []),
         ],
       },
     },
@@ -197,8 +199,8 @@ function notSettled(constants: TimeConstants): string {
   return `settling and lag of the sensors: the time constant of the ${unknown.join(' and of the ')} is not known (a trace would tell)`;
 }
 
-function lagNotSeen({ reference, candidate }: TimeConstants): string {
-  const apart = Math.abs((candidate?.value_s ?? 0) - (reference?.value_s ?? 0));
+/** @param apart the two time constants, s */
+function lagNotSeen(apart: number): string {
   return `lag of the sensors on a falling source: no trace shows how the source changes while it is on; each 0.1 % per s would be ${percent(0.001 * apart)}`;
 }
 

@@ -33,7 +33,7 @@ export function withTracedPeaks(study: Study): Study {
   for (const { series, run, reading_mW } of study.traces) {
     let most = Number.NEGATIVE_INFINITY;
     for (const reading of reading_mW) most = Math.max(most, reading);
-    if (Number.isFinite(most)) highest.set(`${run} ${series}`, most);
+    highest.set(`${run} ${series}`, most);
   }
   if (highest.size === 0) return study;
   return {

@@ -2,8 +2,7 @@
 import type { ErrorParts } from '../error.js';
 import { didYouMean, suggestion } from '../statistics/didYouMean.js';
 import { either } from './faults.js';
-import type { DecimalMarks } from './numberCell.js';
-import { decimalMarks } from './numberCell.js';
+import { type DecimalMarks, decimalMarks } from './numberCell.js';
 import type { Table } from './table.js';
 
 /**

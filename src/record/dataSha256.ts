@@ -1,15 +1,14 @@
 /** A fingerprint of what was recorded. */
 import { createHash } from 'node:crypto';
 import { MeterpairError } from '../error.js';
-import { linePieces } from './linePieces.js';
 import type { RunEntry } from './runTable.js';
-import { normalLines } from './table.js';
+import { type TableText, tableText } from './tableText.js';
 
 /** What the fingerprint is taken of: JSON values as parsed, tables as text. */
 export interface StudyContent {
   readonly study: unknown;
   readonly runs: string;
-  readonly traces: string | undefined;
+  readonly traces: TableText | undefined;
   readonly opinions: unknown;
 }
 
@@ -26,8 +25,8 @@ export function dataSha256(content: StudyContent): string {
   const { study, runs, traces, opinions } = content;
   const parts: readonly (readonly [string, Iterable<string>])[] = [
     ['study.json', [canonicalJson(withoutSchema(study), 0)]],
-    ['runs.csv', canonicalText(runs)],
-    ...(traces === undefined ? [] : [['traces.csv', canonicalText(traces)] as const]),
+    ['runs.csv', withoutEnd(tableText(runs).pieces())],
+    ...(traces === undefined ? [] : [['traces.csv', withoutEnd(traces.pieces())] as const]),
     ...(opinions === undefined ? [] : [['opinions.json', [canonicalJson(opinions, 0)]] as const]),
   ];
   const hash = createHash('sha256');
@@ -59,9 +58,18 @@ export function readingsSha256(entries: readonly RunEntry[]): string {
   return createHash('sha256').update(JSON.stringify(rows), 'utf8').digest('hex');
 }
 
-function canonicalText(text: string): Iterable<string> {
-  const lines = normalLines(text);
-  return linePieces(lines, 0, lines.trimEnd().length);
+/** A text without the white space at its end, which may fill several pieces. */
+function* withoutEnd(pieces: Iterable<string>): Generator<string> {
+  let held = '';
+  for (const piece of pieces) {
+    if (piece.trim() === '') {
+      held += piece;
+      continue;
+    }
+    yield held;
+    held = piece;
+  }
+  yield held.trimEnd();
 }
 
 function withoutSchema(study: unknown): unknown {

@@ -2,11 +2,10 @@
 import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Source } from '../vocabulary.js';
+import { cellFault, wordFault } from './cells.js';
 import { missingColumn } from './columns.js';
 import { either, whileShown } from './faults.js';
 import type { RunEntry, RunTable } from './runTable.js';
-
-const FILE = 'runs.csv';
 
 /** The name of the source when neither study.json nor runs.csv gives one. */
 const UNNAMED = 'source';
@@ -31,18 +30,12 @@ export function entrySources(
   }
   for (const { row, source } of table.entries) {
     if (known.has(source) || (source === '' && names.length === 1)) continue;
-    faults.push({
-      code: source === '' ? 'cell-missing' : 'cell-unknown-word',
-      file: FILE,
-      row,
-      column: heading(table, 'source'),
-      message:
-        source === ''
-          ? 'The cell is empty, and study.json lists more than one source.'
-          : `study.json lists no source of this name.${whileShown(faults, () => suggestion(source, names))}`,
-      ...(source === '' ? {} : { found: `"${source}"` }),
-      expected,
+    const said = wordFault(source, {
+      empty: 'The cell is empty, and study.json lists more than one source.',
+      unknown: () =>
+        `study.json lists no source of this name.${whileShown(faults, () => suggestion(source, names))}`,
     });
+    faults.push(cellFault(table.columns, { row }, 'source', { ...said, expected }));
   }
   return listed;
 }
@@ -67,7 +60,8 @@ function impliedSource(table: RunTable, faults: ErrorParts[]): Source {
   for (const entry of table.entries) {
     const fault = oneSourceFault(entry, source, named !== undefined);
     if (fault === null) continue;
-    faults.push({ file: FILE, row: entry.row, ...fault, column: heading(table, fault.column) });
+    const { column, ...parts } = fault;
+    faults.push(cellFault(table.columns, { row: entry.row }, column, parts));
     break;
   }
   return source;
@@ -77,7 +71,7 @@ function oneSourceFault(
   entry: RunEntry,
   source: Source,
   named: boolean,
-): (Omit<ErrorParts, 'column'> & { readonly column: string }) | null {
+): (ErrorParts & { readonly column: string }) | null {
   const expected =
     'one source in the whole file, or every source with its wavelength in study.json';
   if (named && entry.source !== source.name && entry.source !== '') {
@@ -107,9 +101,4 @@ function oneSourceFault(
     };
   }
   return null;
-}
-
-/** The heading of a quantity as typed. */
-function heading(table: RunTable, quantity: string): string {
-  return table.columns.found.get(quantity)?.heading ?? quantity;
 }

@@ -1,6 +1,5 @@
 /** Collecting faults, so that one look at the message mends them all. */
-import type { ErrorParts } from '../error.js';
-import { MeterpairError } from '../error.js';
+import { type ErrorParts, MeterpairError } from '../error.js';
 
 /** Faults named in one message; the rest are counted. */
 export const SHOWN = 10;

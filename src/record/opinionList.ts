@@ -28,16 +28,13 @@ export function opinionList(
   const place = { code: 'opinions-invalid', file: FILE } as const;
   const checked = opinionsSchema.safeParse(value);
   if (!checked.success) {
-    for (const fault of shapeFaults(checked.error.issues, opinionsSchema, value, place)) {
-      faults.push(fault);
-    }
+    faults.push(...shapeFaults(checked.error.issues, opinionsSchema, value, place));
     return [];
   }
-  for (const warning of unknownFields(opinionsSchema, value, FILE)) warnings.push(warning);
+  warnings.push(...unknownFields(opinionsSchema, value, FILE));
   const names = sources.map((source) => source.name);
   const known = new Set(names);
-  return checked.data.map((opinion, index) => {
-    const source = opinion.source.trim();
+  checked.data.forEach(({ source }, index) => {
     if (!known.has(source)) {
       faults.push({
         ...place,
@@ -46,20 +43,6 @@ export function opinionList(
         expected: either(names),
       });
     }
-    return {
-      source,
-      kind: opinion.kind,
-      value_mW: opinion.value_mW,
-      expanded_uncertainty_mW: opinion.expanded_uncertainty_mW ?? null,
-      coverage_factor: opinion.coverage_factor ?? null,
-      ...(typeof opinion.common_standard_uncertainty_mW === 'number'
-        ? { common_standard_uncertainty_mW: opinion.common_standard_uncertainty_mW }
-        : {}),
-      ...(typeof opinion.averaged_over_s === 'number'
-        ? { averaged_over_s: opinion.averaged_over_s }
-        : {}),
-      date: opinion.date ?? null,
-      note: opinion.note ?? null,
-    };
   });
+  return checked.data;
 }

@@ -1,6 +1,5 @@
 /** Files → Study: everything that was recorded, checked, in one record. */
-import type { ErrorParts } from '../error.js';
-import { argumentWrong } from '../error.js';
+import { argumentWrong, type ErrorParts } from '../error.js';
 import type { Study, Warning } from '../vocabulary.js';
 import { dataSha256, readingsSha256 } from './dataSha256.js';
 import { entrySources } from './entrySources.js';
@@ -12,6 +11,7 @@ import { findSlips } from './slips/findSlips.js';
 import { studyDate } from './studyDate.js';
 import { DEFAULTS } from './studySchema.js';
 import { studySettings } from './studySettings.js';
+import { type TableText, tableText } from './tableText.js';
 import { traceList } from './traceList.js';
 
 /** The files of a study beside study.json. */
@@ -46,6 +46,18 @@ export interface StudyFiles {
  */
 export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
   requireTexts(files);
+  const { traces } = files;
+  return studyOf(studyObject, {
+    ...files,
+    traces: traces === undefined ? undefined : tableText(traces),
+  });
+}
+
+/** The same, with the traces as they lie on disk. @throws as `parseStudy` */
+export function studyOf(
+  studyObject: unknown,
+  files: Omit<StudyFiles, 'traces'> & { readonly traces: TableText | undefined },
+): Study {
   const faults: ErrorParts[] = [];
   const warnings: Warning[] = [];
   const settings = studySettings(studyObject, faults, warnings);
@@ -62,9 +74,8 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
   const { series, byName } = seriesList({ table, settings, sources, order, faults, warnings });
   const opinions = opinionList(opinionsGiven, sources, faults, warnings);
   throwFaults(faults);
-  const tracesText =
-    files.traces === undefined || files.traces.trim() === '' ? undefined : files.traces;
-  const traces = tracesText === undefined ? [] : traceList(tracesText, byName, faults, warnings);
+  const recorded = files.traces !== undefined && hasText(files.traces) ? files.traces : undefined;
+  const traces = recorded === undefined ? [] : traceList(recorded, byName, faults, warnings);
   throwFaults(faults);
   const study: Study = {
     ...settings,
@@ -78,7 +89,7 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
     data_sha256: dataSha256({
       study: studyObject,
       runs: files.runs,
-      traces: tracesText,
+      traces: recorded,
       opinions: opinionsGiven,
     }),
     readings_sha256: readingsSha256(table.entries),
@@ -86,6 +97,11 @@ export function parseStudy(studyObject: unknown, files: StudyFiles): Study {
   };
   throwFaults(unexplained(table.doubts, study));
   return study;
+}
+
+function hasText(table: TableText): boolean {
+  for (const piece of table.pieces()) if (piece.trim() !== '') return true;
+  return false;
 }
 
 /** Doubts about rows in which no slip of the pen is found; a row that has one is named by it. */

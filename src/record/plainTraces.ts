@@ -11,9 +11,12 @@ export interface PlainColumns {
   readonly reading: number;
   /** Places by which the decimal point of a reading moves on the way to mW. */
   readonly shift: number;
+  /** Characters that make a file a case for reading it cell by cell. */
+  readonly strange: readonly string[];
 }
 
-interface Growing {
+/** The readings of a trace while it is read. */
+export interface GrowingTrace {
   elapsed_s: number[];
   reading_mW: number[];
 }
@@ -37,10 +40,9 @@ const POWERS = Float64Array.from({ length: 23 }, (_, power) => Number(`1e${power
  * (spaces, signs other than a minus, exponents, blank or short lines, a time that runs backwards) ends it
  * with `false`, and the file is read cell by cell instead, which says what is wrong.
  *
- * @param body the lines below the heading in pieces of whole lines, each ended by LF, without
- *   quotation marks
+ * @param body the lines below the heading in pieces of whole lines, each ended by LF
  */
-export function plainTraces<T extends Growing>(
+export function plainTraces<T extends GrowingTrace>(
   body: Iterable<string>,
   separator: Separator,
   columns: PlainColumns,
@@ -49,6 +51,7 @@ export function plainTraces<T extends Growing>(
   const found = new Map<T, Parts>();
   let row = 1;
   for (const piece of body) {
+    if (columns.strange.some((mark) => piece.includes(mark))) return false;
     // The last line may end with the file; here it does not, so that every loop ends at a line feed.
     const bytes = Buffer.from(piece.endsWith('\n') ? piece : `${piece}\n`, 'utf8');
     const lines = plainLines(bytes, separator, columns, (cells, line) => {

@@ -1,16 +1,17 @@
 /** Folder → Study. */
 import { readdir, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
-import type { ErrorParts } from '../error.js';
-import { argumentWrong, MeterpairError } from '../error.js';
+import { argumentWrong, type ErrorParts, MeterpairError } from '../error.js';
 import type { Study, Warning } from '../vocabulary.js';
 import { throwFaults } from './faults.js';
 import { fileText } from './fileText.js';
-import { jsonValue } from './jsonText.js';
-import { parseStudy } from './parseStudy.js';
+import { studyOf } from './parseStudy.js';
 import { codeOf, regularFile, unreadable } from './regularFile.js';
+import { studyValue } from './studySettings.js';
+import { tableFile } from './tableText.js';
 
 const NEEDED = ['study.json', 'runs.csv'];
+const TRACES = 'traces.csv';
 
 /**
  * Reads a study folder: study.json, runs.csv and, where they exist, traces.csv and opinions.json.
@@ -39,20 +40,16 @@ export async function readStudy(folder: string): Promise<Study> {
     if (guessed) warnings.push(encodingGuessed(name));
     return text;
   };
-  const [studyText = '', runs = '', traces, opinions] = [
-    await read('study.json'),
-    await read('runs.csv'),
-    await read('traces.csv'),
-    await read('opinions.json'),
-  ];
-  const place = { code: 'study-json-invalid', file: 'study.json' } as const;
-  const studyObject = jsonValue(studyText, place, faults);
-  throwFaults(faults);
-  const study = parseStudy(studyObject, { runs, traces, opinions });
+  const [studyText = '', runs = ''] = [await read('study.json'), await read('runs.csv')];
+  const traces = names.includes(TRACES) ? await tableFile(join(folder, TRACES), TRACES) : undefined;
+  if (traces?.guessed) warnings.push(encodingGuessed(TRACES));
+  const opinions = await read('opinions.json');
+  const study = studyOf(studyValue(studyText), { runs, traces, opinions });
   return { ...study, warnings: [...warnings, ...study.warnings] };
 }
 
-async function requireFolder(folder: string): Promise<void> {
+/** @throws file-missing, file-unreadable for a file or a folder that is closed to us */
+export async function requireFolder(folder: string): Promise<void> {
   const found = await stat(folder).catch((error: unknown) => {
     if (codeOf(error) === 'ENOENT' || codeOf(error) === 'ENOTDIR') return null;
     throw unreadable(folder, error);
@@ -66,7 +63,7 @@ async function requireFolder(folder: string): Promise<void> {
     });
   }
   if (found.isDirectory()) return;
-  const inside = [...NEEDED, 'traces.csv', 'opinions.json'].includes(basename(folder));
+  const inside = [...NEEDED, TRACES, 'opinions.json'].includes(basename(folder));
   throw new MeterpairError({
     code: 'file-unreadable',
     file: folder,

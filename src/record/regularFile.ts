@@ -1,12 +1,13 @@
 /** Reading a file that somebody names, without waiting for what never ends. */
 import { readFile, stat } from 'node:fs/promises';
 import { MeterpairError } from '../error.js';
+import { fileText } from './fileText.js';
 
 /** Tables and JSON larger than this were not written by hand, nor by a logger in an evening. */
 const MOST_MEBIBYTES = 256;
 
 /**
- * The bytes of a regular file. A pipe or a device may never end, so it is refused before it is opened.
+ * The bytes of a regular file.
  *
  * @param path where it lies
  * @param name what an error calls it
@@ -18,10 +19,21 @@ export async function regularFile(
   name: string,
   expected?: string,
 ): Promise<Uint8Array> {
-  const refuse = (error: unknown): never => {
+  await requireRegular(path, name, expected);
+  return readFile(path).catch((error: unknown) => {
     throw unreadable(name, error, expected);
-  };
-  const found = await stat(path).catch(refuse);
+  });
+}
+
+/**
+ * A pipe or a device may never end, so it is refused before it is opened.
+ *
+ * @throws file-missing, file-unreadable
+ */
+export async function requireRegular(path: string, name: string, expected?: string): Promise<void> {
+  const found = await stat(path).catch((error: unknown) => {
+    throw unreadable(name, error, expected);
+  });
   if (found.isDirectory()) throw unreadable(name, { code: 'EISDIR' }, expected);
   if (!found.isFile()) {
     throw new MeterpairError({
@@ -40,7 +52,11 @@ export async function regularFile(
       expected: `at most ${MOST_MEBIBYTES} MiB; keep of a long trace what the sensor needs to settle`,
     });
   }
-  return readFile(path).catch(refuse);
+}
+
+/** The same as text. */
+export async function regularText(path: string, name: string, expected?: string): Promise<string> {
+  return fileText(await regularFile(path, name, expected), name).text;
 }
 
 const REASONS: Readonly<Record<string, string>> = {

@@ -1,11 +1,10 @@
 /** The cells of one row of runs.csv, each with its own check. */
 import type { ErrorParts } from '../error.js';
 import type { MeterRole } from '../vocabulary.js';
-import { headingOf, numberOf, requiredNumberOf, textOf } from './cells.js';
+import { cellFault, headingOf, numberOf, requiredNumberOf, textOf } from './cells.js';
 import type { Columns } from './columns.js';
 import { quoted } from './faults.js';
-import type { Moment } from './moment.js';
-import { MOMENT_EXPECTED, moment } from './moment.js';
+import { MOMENT_EXPECTED, type Moment, moment } from './moment.js';
 import { numberCell } from './numberCell.js';
 import type { EntryReading } from './runTable.js';
 import {
@@ -18,8 +17,6 @@ import {
   WAVELENGTH_MIN_NM,
 } from './studySchema.js';
 import type { TableRow } from './table.js';
-
-const FILE = 'runs.csv';
 
 /**
  * One reading with its peak and zero; `null` when it has no number. A peak below its reading goes to
@@ -39,16 +36,14 @@ export function readingOf(
   const heading = headingOf(columns, row, which.quantity);
   const typed = textOf(columns, row, which.quantity);
   if (peak !== null && peak < indicated) {
-    doubts.push({
+    const parts = {
       code: 'row-inconsistent',
-      file: FILE,
-      row: row.row,
-      column: headingOf(columns, row, 'peak'),
       message:
         'The peak is lower than the settled reading of the same run, but it is the highest reading seen in it.',
       found: `peak "${textOf(columns, row, 'peak')}" and ${heading} "${typed}"`,
       expected: 'a peak not below the settled reading, or an empty cell if none was noted',
-    });
+    } as const;
+    doubts.push(cellFault(columns, row, 'peak', parts));
   }
   for (const [quantity, value] of [
     [which.quantity, indicated],
@@ -60,15 +55,13 @@ export function readingOf(
   const net = indicated - (zero ?? 0);
   if (net <= 0 && which.exclude === null) {
     const zeroed = zero !== null && zero !== 0;
-    faults.push({
+    const parts = {
       code: 'cell-out-of-range',
-      file: FILE,
-      row: row.row,
-      column: heading,
       message: `A reading that is zero or negative${zeroed ? ' once its zero is subtracted' : ''} cannot enter a ratio.${zeroed && indicated > 0 ? ' A decimal place may have slipped in one of the two.' : ''} A warm sensor often has such a zero offset: let it cool, note the indication with the beam blocked in zero_mW, and measure again.`,
       found: zeroed ? `"${typed}" less the zero "${textOf(columns, row, 'zero')}"` : `"${typed}"`,
       expected: 'a reading above zero, or a reason in the column exclude that leaves the run out',
-    });
+    } as const;
+    faults.push(cellFault(columns, row, which.quantity, parts));
   }
   if (net > 0 && net < POWER_MIN_MW && which.exclude === null) {
     faults.push(beyondPower(columns, row, which.quantity));
@@ -94,15 +87,12 @@ export function checkPower(
 }
 
 function beyondPower(columns: Columns, row: TableRow, quantity: string): ErrorParts {
-  return {
+  return cellFault(columns, row, quantity, {
     code: 'cell-out-of-range',
-    file: columns.table.file,
-    row: row.row,
-    column: headingOf(columns, row, quantity),
     message: 'No handheld meter shows this power.',
     found: `"${textOf(columns, row, quantity)}"`,
     expected: POWER_EXPECTED,
-  };
+  });
 }
 
 /**
@@ -115,16 +105,14 @@ export function excludeOf(columns: Columns, row: TableRow, faults: ErrorParts[])
   const words = /\p{L}{2}|[^\p{ASCII}\P{L}]/u.test(typed);
   const answer = /^(?:yes|no|ja|nein|true|false|none|null|na|keep|kept)$/i.test(typed);
   if (words && !answer) return typed;
-  faults.push({
+  const parts = {
     code: 'cell-unknown-word',
-    file: FILE,
-    row: row.row,
-    column: columns.found.get('exclude')?.heading ?? 'exclude',
     message: 'This is not a reason.',
     found: `"${typed}"`,
     expected:
       'an empty cell to keep the run, or why it is left out in words, for example: shutter bumped',
-  });
+  } as const;
+  faults.push(cellFault(columns, row, 'exclude', parts));
   return typed;
 }
 
@@ -137,15 +125,13 @@ export function wavelengthOf(
 ): number | null {
   const value = numberOf(columns, row, quantity, faults);
   if (value === null || (value >= WAVELENGTH_MIN_NM && value <= WAVELENGTH_MAX_NM)) return value;
-  faults.push({
+  const parts = {
     code: 'cell-out-of-range',
-    file: FILE,
-    row: row.row,
-    column: columns.found.get(quantity)?.heading ?? quantity,
     message: 'No laser for these meters has this wavelength.',
     found: `"${textOf(columns, row, quantity)}"`,
     expected: WAVELENGTH_EXPECTED,
-  });
+  } as const;
+  faults.push(cellFault(columns, row, quantity, parts));
   return null;
 }
 
@@ -158,15 +144,13 @@ export function nameOf(
 ): string {
   const name = textOf(columns, row, quantity);
   if (name.length <= LONGEST_NAME) return name;
-  faults.push({
+  const parts = {
     code: 'cell-out-of-range',
-    file: FILE,
-    row: row.row,
-    column: headingOf(columns, row, quantity),
     message: `This name has ${name.length} characters.`,
     found: quoted(name),
     expected: `a name of at most ${LONGEST_NAME} characters`,
-  });
+  } as const;
+  faults.push(cellFault(columns, row, quantity, parts));
   return name.slice(0, LONGEST_NAME);
 }
 
@@ -177,14 +161,12 @@ export function startedOf(columns: Columns, row: TableRow, faults: ErrorParts[])
   const number = numberCell(text, { separator: columns.table.separator, marks: columns.marks });
   const started = moment(text, number);
   if (started !== null) return started;
-  faults.push({
+  const parts = {
     code: 'cell-not-a-number',
-    file: FILE,
-    row: row.row,
-    column: columns.found.get('started_at')?.heading ?? 'started_at',
     message: 'This is no time that can be read in one way only.',
     found: `"${text}"`,
     expected: MOMENT_EXPECTED,
-  });
+  } as const;
+  faults.push(cellFault(columns, row, 'started_at', parts));
   return null;
 }

@@ -2,16 +2,14 @@
 import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Warning } from '../vocabulary.js';
-import { headingOf, textOf } from './cells.js';
-import type { Columns } from './columns.js';
-import { findColumns, quantityOf, unitShift, unknownColumn } from './columns.js';
+import { cellFault, textOf, wordFault } from './cells.js';
+import { type Columns, findColumns, unitShift, unknownColumn } from './columns.js';
 import { whileShown } from './faults.js';
 import { nothingMeasured, notYetMeasured, splitMeasured } from './notYetMeasured.js';
 import { excludeOf, nameOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
-import { columnFaults, layoutOf, planOf, SIDE_BY_SIDE, TIDY } from './runLayout.js';
+import { columnFaults, isKnownHeading, layoutOf, planOf } from './runLayout.js';
 import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
-import type { TableRow } from './table.js';
-import { readTable } from './table.js';
+import { readTable, type TableRow } from './table.js';
 import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'runs.csv';
@@ -22,9 +20,7 @@ export function runEntries(
   faults: ErrorParts[],
   warnings: Warning[],
 ): RunTable | null {
-  const known = (heading: string) =>
-    quantityOf(heading, TIDY) !== null || quantityOf(heading, SIDE_BY_SIDE) !== null;
-  const typed = readTable(text, FILE, known, faults);
+  const typed = readTable(text, FILE, isKnownHeading, faults);
   if (typed === null) return null;
   const table = unitsInCells(typed);
   const layout = layoutOf(table, faults);
@@ -97,18 +93,11 @@ function checkUnit(columns: Columns, row: TableRow, faults: ErrorParts[]): void 
   if (!columns.found.has('unit')) return;
   const typed = textOf(columns, row, 'unit');
   if (unitShift(typed) !== null) return;
-  faults.push({
-    code: typed === '' ? 'cell-missing' : 'cell-unknown-word',
-    file: FILE,
-    row: row.row,
-    column: headingOf(columns, row, 'unit'),
-    message:
-      typed === ''
-        ? 'The cell is empty, so nobody can tell in which unit this row is written.'
-        : 'This is no unit that is read here.',
-    ...(typed === '' ? {} : { found: `"${typed}"` }),
-    expected: 'mW, W or uW',
+  const found = wordFault(typed, {
+    empty: 'The cell is empty, so nobody can tell in which unit this row is written.',
+    unknown: () => 'This is no unit that is read here.',
   });
+  faults.push(cellFault(columns, row, 'unit', { ...found, expected: 'mW, W or uW' }));
 }
 
 function tidyReading(
@@ -122,18 +111,12 @@ function tidyReading(
   const role = typed.toLowerCase();
   const meter = role === 'reference' || role === 'candidate' ? role : null;
   if (meter === null) {
-    faults.push({
-      code: typed === '' ? 'cell-missing' : 'cell-unknown-word',
-      file: FILE,
-      row: row.row,
-      column: columns.found.get('meter')?.heading ?? 'meter',
-      message:
-        typed === ''
-          ? 'The cell is empty, so nobody can tell which meter this run is of.'
-          : `This names neither meter.${whileShown(faults, () => suggestion(typed, ['reference', 'candidate']))}`,
-      ...(typed === '' ? {} : { found: `"${typed}"` }),
-      expected: 'reference (the meter you trust) or candidate (the meter to be corrected)',
-    });
+    const unknown = () =>
+      `This names neither meter.${whileShown(faults, () => suggestion(typed, ['reference', 'candidate']))}`;
+    const empty = 'The cell is empty, so nobody can tell which meter this run is of.';
+    const expected = 'reference (the meter you trust) or candidate (the meter to be corrected)';
+    const parts = { ...wordFault(typed, { empty, unknown }), expected };
+    faults.push(cellFault(columns, row, 'meter', parts));
   }
   const found = readingOf(
     columns,

@@ -1,7 +1,12 @@
 /** The two layouts of runs.csv: one row a run, or one row a lap. */
 import type { ErrorParts } from '../error.js';
-import type { ColumnPlan, Columns } from './columns.js';
-import { findColumns, missingColumn, quantityOf } from './columns.js';
+import {
+  type ColumnPlan,
+  type Columns,
+  findColumns,
+  missingColumn,
+  quantityOf,
+} from './columns.js';
 import type { RunLayout } from './runTable.js';
 import type { Table } from './table.js';
 
@@ -10,7 +15,7 @@ const SHARED_WORDS = ['series', 'source', 'exclude', 'checked', 'note', 'filter'
 const POWERS = ['reading', 'peak', 'zero'];
 
 /** One row a run, in the order they happened. */
-export const TIDY: ColumnPlan = {
+const TIDY: ColumnPlan = {
   powers: POWERS,
   words: ['meter', 'unit', ...SHARED_WORDS],
   numbers: ['wavelength_nm', 'setting_nm'],
@@ -20,11 +25,14 @@ export const TIDY: ColumnPlan = {
 const TIDY_WITH_UNIT: ColumnPlan = { ...TIDY, powers: [], byRow: POWERS };
 
 /** One row a lap. */
-export const SIDE_BY_SIDE: ColumnPlan = {
+const SIDE_BY_SIDE: ColumnPlan = {
   powers: ['reference', 'candidate'],
   words: SHARED_WORDS,
   numbers: ['wavelength_nm'],
 };
+
+export const isKnownHeading = (heading: string): boolean =>
+  quantityOf(heading, TIDY) !== null || quantityOf(heading, SIDE_BY_SIDE) !== null;
 
 const UNITS = ['mW', 'W', 'uW'];
 

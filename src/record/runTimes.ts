@@ -8,7 +8,7 @@ import type { RunEntry } from './runTable.js';
 export interface RunTimes {
   /** Whether the times were recorded. */
   readonly timed: boolean;
-  /** Seconds since the first run of the series, one number a run. */
+  /** Seconds since the first run of the series, one number a run; none: one second after the other. */
   readonly time_s: readonly number[];
 }
 
@@ -25,11 +25,7 @@ export function runTimes(
   faults: ErrorParts[],
   warnings: Warning[],
 ): RunTimes {
-  const perEntry = entries[0]?.readings.length ?? 1;
-  const even: RunTimes = {
-    timed: false,
-    time_s: Array.from({ length: entries.length * perEntry }, (_, index) => index),
-  };
+  const even: RunTimes = { timed: false, time_s: [] };
   const started = entries.flatMap((entry) => entry.started ?? []);
   if (started.length === 0) return even;
   const fault = timesFault(entries);
@@ -50,7 +46,7 @@ export function runTimes(
     }
     return even;
   }
-  if (perEntry === 1) return { timed: true, time_s: seconds };
+  if (entries[0]?.readings.length === 1) return { timed: true, time_s: seconds };
   return {
     timed: true,
     time_s: seconds.flatMap((start, lap) => {

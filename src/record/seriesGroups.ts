@@ -1,6 +1,7 @@
 /** Which rows of runs.csv make one series. */
 import type { ErrorParts } from '../error.js';
 import type { Warning } from '../vocabulary.js';
+import { cellFault } from './cells.js';
 import type { RunEntry, RunTable } from './runTable.js';
 
 const FILE = 'runs.csv';
@@ -36,8 +37,8 @@ export function seriesGroups(
     return entries.length === 0 ? [] : [{ id: UNNAMED, name: UNNAMED, entries }];
   }
   const typed = new Set(table.entries.map((entry) => entry.series));
-  const groups: { id: string; name: string; entries: RunEntry[] }[] = [];
-  const latest = new Map<string, { id: string; name: string; entries: RunEntry[] }>();
+  const groups: (SeriesGroup & { readonly entries: RunEntry[] })[] = [];
+  const latest = new Map<string, (typeof groups)[number]>();
   let current: string | null = null;
   for (const entry of table.entries) {
     if (entry.series === '') {
@@ -94,29 +95,19 @@ function resumed(
 }
 
 function emptyName(table: RunTable, entry: RunEntry): ErrorParts {
-  return {
+  return cellFault(table.columns, { row: entry.row }, 'series', {
     code: 'cell-missing',
-    file: FILE,
-    row: entry.row,
-    column: seriesHeading(table),
     message: 'The cell is empty, while other rows name their series.',
     expected: 'the name of the series in every row',
-  };
+  });
 }
 
 function comesBack(table: RunTable, entry: RunEntry, before: RunEntry | undefined): ErrorParts {
-  return {
+  return cellFault(table.columns, { row: entry.row }, 'series', {
     code: 'row-inconsistent',
-    file: FILE,
-    row: entry.row,
-    column: seriesHeading(table),
     message: `The series "${entry.series}" comes back after rows of another series; it ended in row ${before?.row}.`,
     found: `"${entry.series}"`,
     expected:
       'the rows of one series one below the other, or a new name for the later part; a part that starts more than six hours later (column started_at) is taken as a new series',
-  };
-}
-
-function seriesHeading(table: RunTable): string {
-  return table.columns.found.get('series')?.heading ?? 'series';
+  });
 }

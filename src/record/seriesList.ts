@@ -4,16 +4,14 @@ import type { ErrorParts } from '../error.js';
 import { counted } from '../findings/formatNumber.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Run, RunOrder, Series, Source, Warning } from '../vocabulary.js';
+import { cellFault, headingOf } from './cells.js';
 import { either, quoted } from './faults.js';
 import { firstMeter, lapNumbers } from './laps.js';
 import type { EntryReading, RunEntry, RunTable, WaitingRow } from './runTable.js';
 import { runTimes } from './runTimes.js';
-import type { SeriesGroup } from './seriesGroups.js';
-import { seriesGroups } from './seriesGroups.js';
+import { type SeriesGroup, seriesGroups } from './seriesGroups.js';
 import { orderWarnings, ratedWarnings, settingWarnings } from './seriesWarnings.js';
 import type { StudySettings } from './studySettings.js';
-
-const FILE = 'runs.csv';
 
 /** What a series is built with. */
 export interface SeriesContext {
@@ -58,22 +56,26 @@ function oneSeries(
   const uniform = (column: string, value: (entry: RunEntry) => string | number): void => {
     const odd = entries.find((entry) => value(entry) !== value(entries[0] ?? entry));
     if (odd === undefined) return;
-    faults.push({
+    const parts = {
       code: 'row-inconsistent',
-      file: FILE,
-      row: odd.row,
-      column: heading(table, column),
       message: `The series "${id}" changes its ${column.replace('_nm', '')} in this row.`,
       found: `${quoted(value(entries[0] ?? odd))} before and ${quoted(value(odd))} here`,
       expected: `one ${column.replace('_nm', '')} within a series; start a new series (column series) where it changes`,
-    });
+    } as const;
+    faults.push(cellFault(table.columns, { row: odd.row }, column, parts));
   };
   uniform('source', (entry) => sourceOf(entry)?.name ?? '');
   uniform('wavelength_nm', wavelengthOf);
   uniform('filter', (entry) => entry.filter);
   checkFilter(entries, context);
   const [first] = entries;
-  const { timed, time_s } = runTimes(id, entries, heading(table, 'started_at'), faults, warnings);
+  const { timed, time_s } = runTimes(
+    id,
+    entries,
+    headingOf(table.columns, {}, 'started_at'),
+    faults,
+    warnings,
+  );
   const runs = numberedRuns(entries, time_s, context);
   const waiting = table.waiting.filter((row) => row.series === (first?.series ?? ''));
   const kind = kindOf(id, runs, waiting, context);
@@ -129,7 +131,7 @@ function kindOf(
   id: string,
   runs: readonly Run[],
   waiting: readonly WaitingRow[],
-  { faults, warnings }: SeriesContext,
+  { table, faults, warnings }: SeriesContext,
 ): Series['kind'] {
   const meters = new Set(runs.map((run) => run.meter));
   if (meters.size !== 1) return 'comparison';
@@ -145,27 +147,23 @@ function kindOf(
   }
   const settings = new Set(runs.flatMap((run) => run.setting_nm ?? []));
   if (settings.size < 2) {
-    faults.push({
+    const parts = {
       code: 'row-inconsistent',
-      file: FILE,
-      row: runs[0]?.row ?? 1,
-      column: 'meter',
       message: `The series "${id}" holds runs of the ${only} only, so there is nothing to compare.`,
       found: `${counted(runs.length, 'run', 'runs')} of the ${only}`,
       expected:
         'runs of both meters turn about; or, to learn what a wavelength setting is worth, one meter under two or more values of setting_nm',
-    });
+    } as const;
+    faults.push(cellFault(table.columns, { row: runs[0]?.row ?? 1 }, 'meter', parts));
   }
   const unset = runs.find((run) => run.setting_nm === null && run.exclude === null);
   if (settings.size >= 2 && unset !== undefined) {
-    faults.push({
+    const parts = {
       code: 'cell-missing',
-      file: FILE,
-      row: unset.row,
-      column: 'setting_nm',
       message: `The series "${id}" compares wavelength settings of one meter, and this run states none.`,
       expected: 'the wavelength in nm that the meter was set to',
-    });
+    } as const;
+    faults.push(cellFault(table.columns, { row: unset.row }, 'setting_nm', parts));
   }
   return 'setting';
 }
@@ -186,18 +184,8 @@ function checkFilter(
     });
     return;
   }
-  faults.push({
-    code: 'cell-unknown-word',
-    file: FILE,
-    row: first.row,
-    column: heading(table, 'filter'),
-    message: `study.json lists no filter of this name.${suggestion(first.filter, names)}`,
-    found: `"${first.filter}"`,
-    expected: either(names),
-  });
-}
-
-/** The heading of a quantity as typed. */
-function heading(table: RunTable, quantity: string): string {
-  return table.columns.found.get(quantity)?.heading ?? quantity;
+  const message = `study.json lists no filter of this name.${suggestion(first.filter, names)}`;
+  const found = `"${first.filter}"`;
+  const parts = { code: 'cell-unknown-word', message, found, expected: either(names) } as const;
+  faults.push(cellFault(table.columns, { row: first.row }, 'filter', parts));
 }

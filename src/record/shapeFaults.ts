@@ -101,6 +101,7 @@ function walk(schema: unknown, input: unknown, path: Path): Unknown[] {
 }
 
 function unwrap(schema: unknown): unknown {
+  if (schema instanceof z.ZodPipe) return unwrap(schema.in);
   return schema instanceof z.ZodOptional || schema instanceof z.ZodNullable
     ? unwrap(schema.unwrap())
     : schema;

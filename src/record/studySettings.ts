@@ -1,37 +1,52 @@
 /** study.json: checked, with its defaults filled in and said aloud. */
-import type { ErrorParts } from '../error.js';
-import type {
-  Certificate,
-  Filter,
-  Meter,
-  MeterRole,
-  Protocol,
-  Source,
-  StudyRecord,
-  Warning,
-} from '../vocabulary.js';
-import { quoted } from './faults.js';
+import { argumentWrong, type ErrorParts } from '../error.js';
+import type { Meter, MeterRole, Source, Study, Warning } from '../vocabulary.js';
+import { quoted, throwFaults } from './faults.js';
+import { jsonValue } from './jsonText.js';
 import { shapeFaults, unknownFields } from './shapeFaults.js';
-import type { MeterFields, StudyFields } from './studySchema.js';
-import { DEFAULTS, studySchema } from './studySchema.js';
+import { DEFAULTS, type MeterFields, type StudyFields, studySchema } from './studySchema.js';
 
 const FILE = 'study.json';
 
 /** What study.json settles before a run is looked at. */
-export interface StudySettings {
-  readonly title: string;
-  readonly record: StudyRecord;
-  readonly reference: Meter;
-  readonly candidate: Meter;
+export type StudySettings = Pick<
+  Study,
+  | 'title'
+  | 'record'
+  | 'reference'
+  | 'candidate'
+  | 'filters'
+  | 'protocol'
+  | 'tolerance'
+  | 'tolerance_stated'
+  | 'confidence'
+  | 'limits_multiplier'
+  | 'between_series'
+> & {
   /** `null`: left out, so the runs have to carry the wavelength of the one source. */
   readonly sources: readonly Source[] | null;
-  readonly filters: readonly Filter[];
-  readonly protocol: Protocol;
-  readonly tolerance: number;
-  readonly tolerance_stated: boolean;
-  readonly confidence: number;
-  readonly limits_multiplier: number;
-  readonly between_series: number | null;
+};
+
+/**
+ * The content of study.json from its text.
+ *
+ * @throws study-json-invalid with line and column
+ */
+export function studyValue(text: string): unknown {
+  const faults: ErrorParts[] = [];
+  const value = jsonValue(text, { code: 'study-json-invalid', file: FILE }, faults);
+  throwFaults(faults);
+  return value;
+}
+
+/** @throws as `studySettings` has faults */
+export function checkedSettings(input: unknown): StudySettings {
+  const faults: ErrorParts[] = [];
+  const settings = studySettings(input, faults, []);
+  throwFaults(faults);
+  // Whatever withholds them has left a fault.
+  if (settings === null) throw argumentWrong('The settings cannot be read.');
+  return settings;
 }
 
 /** Checks the content of study.json. Faults and warnings go to the given lists; `null` if faulty. */
@@ -43,24 +58,22 @@ export function studySettings(
   const fields = checkedFields(input, faults);
   if (fields === null) return null;
   warnings.push(...unknownFields(studySchema, input, FILE), ...fieldWarnings(fields));
+  const { record, sources, filters, protocol, confidence, limits_multiplier } = fields;
+  const { tolerance_percent, between_series_percent: between } = fields;
   const reference = meter('reference', fields.reference);
   const candidate = meter('candidate', fields.candidate);
-  const between = fields.between_series_percent ?? null;
   return {
-    title: fields.title?.trim() ?? `${candidate.name} against ${reference.name}`,
-    record: recordOf(fields.record ?? {}),
+    title: fields.title ?? `${candidate.name} against ${reference.name}`,
+    record,
     reference,
     candidate,
-    sources: fields.sources?.length ? fields.sources.map(sourceOf) : null,
-    filters: (fields.filters ?? []).map((filter) => ({
-      name: filter.name.trim(),
-      transmissions: filter.transmissions ?? [],
-    })),
-    protocol: protocolOf(fields.protocol ?? {}),
-    tolerance: (fields.tolerance_percent ?? DEFAULTS.tolerance_percent) / 100,
-    tolerance_stated: typeof fields.tolerance_percent === 'number',
-    confidence: fields.confidence ?? DEFAULTS.confidence,
-    limits_multiplier: fields.limits_multiplier ?? DEFAULTS.limits_multiplier,
+    sources: sources?.length ? sources : null,
+    filters,
+    protocol,
+    tolerance: (tolerance_percent ?? DEFAULTS.tolerance_percent) / 100,
+    tolerance_stated: typeof tolerance_percent === 'number',
+    confidence,
+    limits_multiplier,
     between_series: between === null ? null : between / 100,
   };
 }
@@ -86,79 +99,14 @@ function checkedFields(input: unknown, faults: ErrorParts[]): StudyFields | null
   return checked.success && found.length === 0 ? checked.data : null;
 }
 
-type Given<Key extends keyof StudyFields> = NonNullable<StudyFields[Key]>;
-
-function recordOf(record: Given<'record'>): StudyRecord {
-  return {
-    date: record.date ?? null,
-    place: record.place ?? null,
-    operator: record.operator ?? null,
-    temperature_C: record.temperature_C ?? null,
-    distance_mm: record.distance_mm ?? null,
-    remarks: record.remarks ?? null,
-  };
-}
-
-function sourceOf(source: Given<'sources'>[number]): Source {
-  return {
-    name: source.name.trim(),
-    wavelength_nm: source.wavelength_nm,
-    label_class: textOrNull(source.label_class),
-    label_max_mW: source.label_max_mW ?? null,
-    emission: source.emission ?? null,
-    beam_diameter_mm: source.beam_diameter_mm ?? null,
-  };
-}
-
-function protocolOf(protocol: Given<'protocol'>): Protocol {
-  return {
-    order: protocol.order ?? null,
-    discard_first_laps: protocol.discard_first_laps ?? DEFAULTS.discard_first_laps,
-    read_at_s: protocol.read_at_s ?? null,
-    placement: protocol.placement ?? null,
-    exclude_cold_starts: protocol.exclude_cold_starts ?? DEFAULTS.exclude_cold_starts,
-    exclude_outliers: protocol.exclude_outliers ?? DEFAULTS.exclude_outliers,
-  };
-}
-
 function meter(role: MeterRole, fields: MeterFields): Meter {
+  const { name, coverage_factor } = fields;
   return {
+    ...fields,
     role,
-    name: fields.name?.trim() ?? role,
-    resolution_mW: fields.resolution_mW ?? null,
-    rated_max_mW: fields.rated_max_mW ?? null,
-    expanded_uncertainty_percent: fields.expanded_uncertainty_percent ?? null,
-    coverage_factor: fields.coverage_factor ?? DEFAULTS.coverage_factor,
-    wavelength_setting: fields.wavelength_setting ?? null,
-    time_constant_s: fields.time_constant_s ?? null,
-    serial: fields.serial ?? null,
-    linearity_percent: fields.linearity_percent ?? null,
-    drift_percent_per_year: fields.drift_percent_per_year ?? null,
-    certificate: certificateOf(fields),
-    recheck_after_months: fields.recheck_after_months ?? DEFAULTS.recheck_after_months,
+    name: name ?? role,
+    coverage_factor: coverage_factor ?? DEFAULTS.coverage_factor,
   };
-}
-
-function certificateOf({ certificate }: MeterFields): Certificate | null {
-  if (certificate === null || certificate === undefined) return null;
-  return {
-    number: certificate.number ?? null,
-    laboratory: certificate.laboratory ?? null,
-    issued: certificate.issued ?? null,
-    valid_until: certificate.valid_until ?? null,
-    by_wavelength: [...(certificate.by_wavelength ?? [])]
-      .map((one) => ({
-        wavelength_nm: one.wavelength_nm,
-        correction_factor: one.correction_factor ?? 1,
-        expanded_uncertainty_percent: one.expanded_uncertainty_percent,
-        coverage_factor: one.coverage_factor ?? DEFAULTS.coverage_factor,
-      }))
-      .sort((a, b) => a.wavelength_nm - b.wavelength_nm),
-  };
-}
-
-function textOrNull(value: string | number | null | undefined): string | null {
-  return value === null || value === undefined ? null : String(value);
 }
 
 function fieldWarnings(fields: StudyFields): Warning[] {
@@ -230,22 +178,15 @@ function twice(fields: StudyFields): ErrorParts[] {
       });
     });
   };
-  check(
-    'sources',
-    'name',
-    (fields.sources ?? []).map((source) => source.name.trim()),
-  );
-  const filters = fields.filters ?? [];
-  check(
-    'filters',
-    'name',
-    filters.map((filter) => filter.name.trim()),
-  );
-  filters.forEach((filter, index) => {
+  const nameOf = (one: { readonly name: string }) => one.name;
+  check('sources', 'name', (fields.sources ?? []).map(nameOf));
+  check('filters', 'name', fields.filters.map(nameOf));
+  fields.filters.forEach(({ transmissions }, index) => {
+    const list = `filters, entry ${index + 1}, transmissions`;
     check(
-      `filters, entry ${index + 1}, transmissions`,
+      list,
       'wavelength_nm',
-      (filter.transmissions ?? []).map((at) => at.wavelength_nm),
+      transmissions.map((at) => at.wavelength_nm),
     );
   });
   return faults;

@@ -1,16 +1,21 @@
 /** traces.csv: readings against time within single runs. */
 import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
-import type { MeterRole, Series, Trace, Warning } from '../vocabulary.js';
-import { requiredNumberOf, textOf } from './cells.js';
-import type { ColumnPlan, Columns } from './columns.js';
-import { findColumns, missingColumn, quantityOf, unknownColumn } from './columns.js';
+import type { Series, Trace, Warning } from '../vocabulary.js';
+import { cellFault, requiredNumberOf, textOf, wordFault } from './cells.js';
+import {
+  type ColumnPlan,
+  type Columns,
+  findColumns,
+  missingColumn,
+  quantityOf,
+  unknownColumn,
+} from './columns.js';
 import { either, whileShown } from './faults.js';
-import { linePieces } from './linePieces.js';
-import { plainTraces } from './plainTraces.js';
+import { type GrowingTrace, plainTraces } from './plainTraces.js';
 import { checkPower } from './runCells.js';
-import type { TableRow } from './table.js';
-import { normalLines, readTable } from './table.js';
+import { readTable, type TableRow } from './table.js';
+import type { TableText } from './tableText.js';
 import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'traces.csv';
@@ -20,13 +25,9 @@ const PLAN: ColumnPlan = {
   numbers: ['run', 'elapsed_s'],
 };
 
-interface Growing {
-  readonly series: string;
-  readonly run: number;
-  readonly meter: MeterRole;
-  elapsed_s: number[];
-  reading_mW: number[];
-}
+/** Where a row belongs. */
+type Owner = Pick<Trace, 'series' | 'run' | 'meter'>;
+type Growing = Owner & GrowingTrace;
 
 /**
  * Reads traces.csv and checks it against the runs: `run` is the number of the run within its series,
@@ -34,14 +35,14 @@ interface Growing {
  * again. `byName`: the parts of each name in runs.csv. Faults and warnings go to the given lists.
  */
 export function traceList(
-  text: string,
+  text: TableText,
   byName: ReadonlyMap<string, readonly Series[]>,
   faults: ErrorParts[],
   warnings: Warning[],
 ): readonly Trace[] {
-  const plain = plainList(normalLines(text), byName);
+  const plain = plainList(text, byName);
   if (plain !== null) return plain;
-  const typed = readTable(text, FILE, isKnown, faults);
+  const typed = readTable(text.whole(), FILE, isKnown, faults);
   if (typed === null) return [];
   const table = unitsInCells(typed);
   const columns = findColumns(table, PLAN, faults);
@@ -64,15 +65,13 @@ export function traceList(
     const trace = traceOf(owner, found);
     const before = trace.elapsed_s.at(-1);
     if (before !== undefined && elapsed < before) {
-      faults.push({
+      const parts = {
         code: 'row-inconsistent',
-        file: FILE,
-        row: row.row,
-        column: columns.found.get('elapsed_s')?.heading ?? 'elapsed_s',
         message: `Time runs backwards within run ${owner.run} of the series "${owner.series}".`,
         found: `${elapsed} s after ${before} s`,
         expected: 'the readings of a run in the order in which they were taken',
-      });
+      } as const;
+      faults.push(cellFault(columns, row, 'elapsed_s', parts));
     }
     trace.elapsed_s.push(elapsed);
     trace.reading_mW.push(reading);
@@ -98,24 +97,25 @@ function traceOf(owner: Owner, found: Map<string, Growing>): Growing {
 
 /** The traces of a file without anything unusual, or `null`: it is read cell by cell. */
 function plainList(
-  text: string,
+  text: TableText,
   byName: ReadonlyMap<string, readonly Series[]>,
 ): readonly Trace[] | null {
-  const heading = text.slice(0, text.indexOf('\n') + 1);
+  const [first = ''] = text.pieces();
+  const heading = first.slice(0, first.indexOf('\n') + 1);
   const faults: ErrorParts[] = [];
   const table = readTable(heading, FILE, isKnown, faults);
-  if (table === null || text.includes('"') || /^sep=/i.test(text)) return null;
+  if (table === null || /"|^sep=/i.test(heading)) return null;
   const columns = findColumns(table, PLAN, faults);
   if (faults.length + columns.unknown.length + columns.several.size > 0) return null;
   if (missingFrom(columns, byName).length > 0) return null;
-  // In such a table a comma may be a decimal mark.
-  if (table.separator !== ',' && text.includes(',')) return null;
   const reading = columns.found.get('reading')!;
   const places = {
     count: table.headings.length,
     elapsed: columns.found.get('elapsed_s')!.index,
     reading: reading.index,
     shift: Number(reading.shift),
+    // Where it does not separate, a comma may be a decimal mark.
+    strange: table.separator === ',' ? ['"'] : ['"', ','],
   };
   const found = new Map<string, Growing>();
   const runs = runsOf(byName);
@@ -123,11 +123,18 @@ function plainList(
     const one = ownerOf(columns, { row, cells }, runs, faults);
     return one === null ? null : traceOf(one, found);
   };
-  const body = linePieces(text, heading.length, text.length);
+  const body = after(heading, text.pieces());
   return plainTraces(body, table.separator, places, owner) ? [...found.values()] : null;
 }
 
-type Owner = Pick<Growing, 'series' | 'run' | 'meter'>;
+function* after(heading: string, pieces: Iterable<string>): Generator<string> {
+  let skip = heading.length;
+  for (const piece of pieces) {
+    if (piece.length > skip) yield piece.slice(skip);
+    skip = 0;
+  }
+}
+
 type OwnRun = Series['runs'][number] & { readonly id: string };
 
 /** The runs of each name in order, with the part that they stand in. */
@@ -149,8 +156,7 @@ function ownerOf(
   faults: ErrorParts[],
 ): Owner | null {
   const fault = (quantity: string, parts: Omit<ErrorParts, 'file' | 'row' | 'column'>): null => {
-    const column = columns.found.get(quantity)?.heading ?? quantity;
-    faults.push({ file: FILE, row: row.row, column, ...parts });
+    faults.push(cellFault(columns, row, quantity, parts));
     return null;
   };
   const name = textOf(columns, row, 'series');
@@ -159,12 +165,11 @@ function ownerOf(
   const all = byName.get(called);
   if (all === undefined) {
     return fault('series', {
-      code: name === '' ? 'cell-missing' : 'cell-unknown-word',
-      message:
-        name === ''
-          ? 'The cell is empty, and runs.csv holds more than one series.'
-          : `runs.csv holds no series of this name.${whileShown(faults, () => suggestion(name, ids))}`,
-      ...(name === '' ? {} : { found: `"${name}"` }),
+      ...wordFault(name, {
+        empty: 'The cell is empty, and runs.csv holds more than one series.',
+        unknown: () =>
+          `runs.csv holds no series of this name.${whileShown(faults, () => suggestion(name, ids))}`,
+      }),
       expected: `the name of a series of runs.csv: ${either(ids)}`,
     });
   }

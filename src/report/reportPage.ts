@@ -3,12 +3,7 @@ import type { ListedFigure } from '../figures/reportFigures.js';
 import { answer } from '../findings/answer.js';
 import { budgetMatrix } from '../findings/budgetFinding.js';
 import { doubts, nextStep } from '../findings/doubts.js';
-import {
-  HAZARD_COLUMNS,
-  hazardFinding,
-  moreHazardous,
-  otherLabels,
-} from '../findings/hazardFinding.js';
+import { hazardFinding, moreHazardous, otherLabels } from '../findings/hazardFinding.js';
 import { comparedWhat, recordList } from '../findings/recordList.js';
 import { reportId } from '../findings/reportId.js';
 import { resultPreface, resultSentences } from '../findings/resultSentence.js';
@@ -96,16 +91,16 @@ ${list(doubts(result, study)) ?? html`<p>None was found.</p>`}
 }
 
 function hazard(result: Result, figures: readonly ListedFigure[]): Html {
+  const found = hazardFinding(result);
+  // A label that the data contradict stands out by its weight too.
+  const beside = (row: number, column: number) =>
+    column === found.columns.length - 1 && result.hazard[row]?.label_understates === true
+      ? { after: html``, style: 'alarm' }
+      : null;
   return html`<section id="hazard"><h2>Hazard of the sources, against their labels</h2>
 ${figuresAt(figures, 'hazard')}
-${findingTable(hazardFinding(result), { beside: (row, column) => alarmAt(result, row, column) })}
+${findingTable(found, { beside })}
 </section>`;
-}
-
-/** A label that the data contradict stands out by its weight too. */
-function alarmAt({ hazard: list }: Result, row: number, column: number) {
-  const last = column === HAZARD_COLUMNS - 1;
-  return last && list[row]?.label_understates === true ? { after: html``, style: 'alarm' } : null;
 }
 
 /** What page one does not say already. */

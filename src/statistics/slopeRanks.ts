@@ -11,8 +11,8 @@ export interface SlopeRanks {
 }
 
 /** So many pairs, and so many for each point, are looked at one by one. */
-const FEW = 20_000;
-const FEW_EACH = 1;
+const FEW = 4000;
+const FEW_EACH = 0.3;
 /** Slopes drawn to narrow a range, and how far beside the rank they are taken, in standard deviations. */
 const DRAWN = 400;
 const BESIDE = 3;

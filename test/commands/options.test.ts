@@ -1,13 +1,16 @@
 import { sep } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { compareWishes } from '../../src/commands/compare.js';
+import { COMPARE, compareWishes } from '../../src/commands/compare.js';
+import { commandLine } from '../../src/commands/options.js';
 import { MeterpairError } from '../../src/error.js';
 
 const at = (...parts: string[]) => ['', 'home', 'me', ...parts].join(sep);
 
+const wishesOf = (args: readonly string[]) => compareWishes(commandLine(args, COMPARE), at());
+
 describe('the command line of compare', () => {
   test('without arguments means the demo study and the usual output folder', () => {
-    expect(compareWishes([], at())).toEqual({
+    expect(wishesOf([])).toEqual({
       folder: null,
       out: null,
       earlier: [],
@@ -31,11 +34,11 @@ describe('the command line of compare', () => {
       [at('z.json'), at('a.json'), at('m.json')],
     ],
   ])('%j counts paths from where it was typed', (args, folder, out, earlier) => {
-    expect(compareWishes(args, at())).toMatchObject({ folder, out, earlier });
+    expect(wishesOf(args)).toMatchObject({ folder, out, earlier });
   });
 
   test.each([[['--help']], [['-h']], [['mine', '--help']]])('%j asks for help', (args) => {
-    expect(compareWishes(args, at())).toBeNull();
+    expect(commandLine(args, COMPARE).help).toBe(true);
   });
 
   test.each([
@@ -50,7 +53,7 @@ describe('the command line of compare', () => {
     [['--earlier', 'x', '--earlier', 'y', '--earlier', './x'], at('x')],
     [[''], '""'],
   ])('%j is refused, naming %s', (args, named) => {
-    const call = () => compareWishes(args, at());
+    const call = () => wishesOf(args);
     expect(call).toThrow(MeterpairError);
     expect(call).toThrow(named);
   });

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { answerOf } from '../../src/measure/answer.js';
 import { readBench } from '../../src/measure/bench.js';
 import { enterRun } from '../../src/measure/enterRun.js';
 import { startTime } from '../../src/measure/startedText.js';
@@ -9,7 +10,9 @@ import { entryOf, play, stateOf, written } from './playing.js';
 const EVENING = shownRuns();
 const SIX = play(SHEET, EVENING.slice(0, 6));
 const entry = (more: object = {}, runs = SIX, at = 6) =>
-  enterRun({ study: STUDY, runs }, { ...entryOf(stateOf(runs), EVENING[at]!, at), ...more });
+  answerOf(() =>
+    enterRun({ study: STUDY, runs }, { ...entryOf(stateOf(runs), EVENING[at]!, at), ...more }),
+  );
 
 describe('an entry', () => {
   test('fills the next planned row as the reader of studies takes it', () => {
@@ -86,7 +89,7 @@ describe('times', () => {
   };
   const answer = (started: string) => {
     const runs = timed(started);
-    return enterRun({ study: bare, runs }, BARE_ENTRY);
+    return answerOf(() => enterRun({ study: bare, runs }, BARE_ENTRY));
   };
 
   test.each([
@@ -115,7 +118,9 @@ describe('times', () => {
   test('nobody knows are refused below a run that has one', () => {
     const runs = timed('14:29:00');
     expect(startTime(readBench({ study: bare, runs }), 3)).toBe('must');
-    const answer = enterRun({ study: bare, runs }, { ...BARE_ENTRY, started_ms: null });
+    const answer = answerOf(() =>
+      enterRun({ study: bare, runs }, { ...BARE_ENTRY, started_ms: null }),
+    );
     expect(answer.kind === 'refused' && answer.message).toContain('time of its switch-on');
   });
 

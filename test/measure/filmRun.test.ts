@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { answerOf } from '../../src/measure/answer.js';
 import { filmRun } from '../../src/measure/filmRun.js';
 import { parseStudy } from '../../src/record/parseStudy.js';
 import { SHEET, STUDY, shownRuns } from './evening.js';
@@ -15,7 +16,8 @@ const film = (row: number, more: object = {}, points = POINTS) =>
 
 function traces(answer: ReturnType<typeof film>): string {
   if (answer.kind !== 'written') throw new Error(answer.message);
-  return answer.traces;
+  expect(answer.file).toBe('traces.csv');
+  return answer.text;
 }
 
 describe('a film', () => {
@@ -72,6 +74,6 @@ describe('a film', () => {
         }),
     ],
   ])('%s is refused', (_, answer) => {
-    expect(answer().kind).toBe('refused');
+    expect(answerOf(answer).kind).toBe('refused');
   });
 });

@@ -3,7 +3,8 @@ import { mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { type IncomingHttpHeaders, request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Reply, Request, View } from '../../src/measure/messages.js';
+import type { Reply, View } from '../../src/measure/messages.js';
+import type { Request } from '../../src/measure/requests.js';
 import { SHEET, STUDY } from './evening.js';
 
 export function studyFolder(runs: string | null = SHEET, study: unknown = STUDY): string {

@@ -1,8 +1,10 @@
 /** The evening as entries, without server or page. */
 
+import type { Answer } from '../../src/measure/answer.js';
 import { type BenchState, benchState } from '../../src/measure/benchState.js';
 import { addLaps, closeSeries } from '../../src/measure/changeSeries.js';
-import { type Answer, type Entry, enterRun } from '../../src/measure/enterRun.js';
+import { enterRun } from '../../src/measure/enterRun.js';
+import type { Entry } from '../../src/measure/requests.js';
 import { type Shown, STUDY, startOf } from './evening.js';
 
 export const stateOf = (runs: string, study: unknown = STUDY): BenchState =>
@@ -10,7 +12,7 @@ export const stateOf = (runs: string, study: unknown = STUDY): BenchState =>
 
 export function written(answer: Answer): string {
   if (answer.kind !== 'written') throw new Error(`${answer.kind}: ${answer.message}`);
-  return answer.runs;
+  return answer.text;
 }
 
 export function entryOf(state: BenchState, shown: Shown, run: number): Entry {

@@ -1,4 +1,5 @@
 /** Who gets an answer from the page's server, and what happens to the file. */
+import { execFileSync } from 'node:child_process';
 import { existsSync, readdirSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { connect } from 'node:net';
 import { networkInterfaces } from 'node:os';
@@ -6,7 +7,7 @@ import { join } from 'node:path';
 import { afterEach, describe, expect, test } from 'vitest';
 import { deskOf } from '../../src/measure/desk.js';
 import { LOCK_FILE, takeLock } from '../../src/measure/lock.js';
-import type { Request } from '../../src/measure/messages.js';
+import type { Request } from '../../src/measure/requests.js';
 import { benchServer } from '../../src/measure/server.js';
 import { SHEET, STUDY, shownRuns } from './evening.js';
 import { askAt, http, runsOf, studyFolder, viewAt } from './folders.js';
@@ -175,7 +176,10 @@ describe('the file', () => {
     expect(view.faults.join()).toContain('reading_mW');
     expect((await askAt(address, request)).kind).toBe('refused');
     rmSync(join(folder, 'runs.csv'));
-    expect((await viewAt(address)).faults.join()).toContain('missing');
+    expect((await viewAt(address)).faults.join()).toContain('no such file');
+    execFileSync('mkfifo', [join(folder, 'runs.csv')]);
+    expect((await viewAt(address)).faults.join()).toContain('a pipe or a device');
+    rmSync(join(folder, 'runs.csv'));
     writeFileSync(join(folder, 'runs.csv'), SHEET);
     expect((await viewAt(address)).state?.step.do).toBe('run');
   });

@@ -77,6 +77,18 @@ describe('a measured ratio of 1.25', () => {
     );
   });
 
+  test('is kept where the first run was at the right setting already', () => {
+    expect(candidate(atOwnSetting(under([520, 640]), [measured])).state?.ratio).toEqual({
+      standardUncertainty: 0.01,
+      dof: 6,
+    });
+  });
+
+  test('is taken from the series that has a number', () => {
+    const none = { ...measured, series: 'too short', ratio: null };
+    expect(candidate(atOwnSetting(under([640, 520]), [none, measured])).readings).toEqual([40, 50]);
+  });
+
   test('told the other way round: multiplied by it', () => {
     const back = { ...measured, from_nm: 640, to_nm: 520 };
     expect(candidate(atOwnSetting(under([640, 520]), [back])).readings).toEqual([62.5, 50]);
@@ -114,6 +126,21 @@ describe('what the reader is told', () => {
     expect(wrong.message).toContain('no factor of this wavelength can be relied on');
     expect(atOwnSetting(under([520, 521]), []).warnings).toEqual([]);
     expect(atOwnSetting(under([null, null]), []).warnings).toEqual([]);
+  });
+
+  test('settings are those of the meter in question', () => {
+    const study = under([640, 640]);
+    const series = study.series.map((one) => ({
+      ...one,
+      runs: one.runs.map((run) => (run.meter === 'reference' ? { ...run, setting_nm: 450 } : run)),
+    }));
+    const reference = { ...study.reference, wavelength_setting: true };
+    expect(
+      atOwnSetting({ ...study, reference, series }, []).warnings.map(({ message }) => message),
+    ).toEqual([
+      expect.stringContaining('the reference was set to 450 nm'),
+      expect.stringContaining('the candidate was set to 640 nm'),
+    ]);
   });
 
   test('a series that is there to measure settings is not blamed for them', () => {

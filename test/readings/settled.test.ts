@@ -142,3 +142,21 @@ describe('a falling source with traces, 0.2 % per s', () => {
     expect(other?.state.missing.join()).toContain('no trace shows how the source changes');
   });
 });
+
+test.each([
+  // 0.8 % per s over 60 s is 48 % of the power, 1 % per s is 60 %
+  [0.008, shownAt(60, 0.008)('candidate')],
+  [0.01, 1 - Math.exp(-60 / TAU.candidate)],
+])(
+  'a fall of %f per s counts unless it takes half of the power before the reading',
+  (fall, gain) => {
+    const found = settling(
+      jointStudy({
+        series: [{}],
+        traces: tracesOf({ runs: RUNS, read_at_s: 60, fall_per_s: fall }),
+        study: { protocol: { read_at_s: 60 } },
+      }),
+    );
+    near(found.bySource.get('laser')?.gain.candidate, gain, 0.01);
+  },
+);

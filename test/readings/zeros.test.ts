@@ -58,6 +58,20 @@ describe('zeros in half of the rows: 0.4 and 0.8 of four', () => {
   });
 });
 
+test('a series that has zeros goes by its own, whatever the meter showed elsewhere', () => {
+  const { states } = zeroed(withZeros([0.4, null, 0.8, null], [5, 5, 5, 5]));
+  near(states.get('a')?.candidate.open_mW, 0.3, 1e-12);
+});
+
+test('of readings that are all 0, a zero is no percentage', () => {
+  const study = withZeros([0.4, null, 0.8, null]);
+  const dark = study.series.map((one) => ({
+    ...one,
+    runs: one.runs.map((run) => ({ ...run, reading_mW: 0 })),
+  }));
+  expect(zeroed({ ...study, series: dark }).warnings[0].message).toContain('(up to 0 % of');
+});
+
 test('a negative zero counts by its size', () => {
   const { states, warnings } = zeroed(withZeros([-0.9, null, -0.3, null]));
   near(states.get('a')?.candidate.open_mW, 0.3, 1e-12);

@@ -394,6 +394,7 @@ describe('readings that cannot be', () => {
     expect(error).toMatchObject({ code: 'cell-out-of-range', row: 3 });
     expect(error.found).toBe('"0.3" less the zero "0.4"');
     expect(error.message).toContain('decimal place may have slipped');
+    expect(error.others).toHaveLength(0);
   });
 
   test('side by side, the column of the meter is named', () => {
@@ -424,7 +425,17 @@ describe('readings that cannot be', () => {
     );
     const warnings = study.warnings.filter(({ code }) => code === 'above-rated-max');
     expect(warnings).toHaveLength(1);
-    expect(warnings[0]?.message).toMatch(/2 readings above the 1000 mW .*rows 3, 5/);
+    expect(warnings[0]?.message).toMatch(/2 readings above the 1000 mW .*rows 3, 5\)/);
+  });
+
+  test('of more than five such rows the first five are named', () => {
+    const rows = [1, 2, 3, 4, 5, 6].map(() => 'candidate,1001');
+    const study = studyOf(`meter,reading_mW\nreference,1000\n${rows.join('\n')}`, {
+      ...PLAIN,
+      candidate: { name: 'drawer meter', rated_max_mW: 1000 },
+    });
+    const warning = study.warnings.find(({ code }) => code === 'above-rated-max');
+    expect(warning?.message).toMatch(/6 readings .*rows 3, 4, 5, 6, 7 …\)/);
   });
 });
 

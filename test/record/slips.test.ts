@@ -129,6 +129,8 @@ describe('another decimal place', () => {
       `reference,${r},${i === 2 ? '5.0' : '0.5'}`,
       `candidate,${c},0`,
     ]);
+    const checked = rows.map((row, i) => `${row},${i === 4 ? 'yes' : ''}`).join('\n');
+    expect(findSlips(studyOf(`meter,reading_mW,zero_mW,checked\n${checked}`))).toEqual([]);
     const study = studyOf(`meter,reading_mW,zero_mW\n${rows.join('\n')}`);
     expect(findSlips(study)).toMatchObject([
       {
@@ -196,6 +198,7 @@ describe('meters exchanged', () => {
       found: 41.8,
       likely: 46.2,
     });
+    expect(suspects[0]?.message).toContain('as the other series of this wavelength show');
   });
 
   test('one against one: both are named, and no value is likely', () => {
@@ -333,6 +336,17 @@ describe('peaks', () => {
     ]);
   });
 
+  test('a reading above its peak is held against it with its zero taken off both', () => {
+    // 45.4 typed for 44.5, both 2 mW too high: ln(42.9/42.5) of overshoot, and 42.9 is below 46.5
+    const text = LAPS.map((_, i) => {
+      const [reading, peak] = i === 2 ? [45.4, 44.9] : [44.5, 45.3];
+      return `reference,${reading},${peak},2\ncandidate,41.8,42.6,0`;
+    });
+    expect(
+      findSlips(studyOf(`meter,reading_mW,peak_mW,zero_mW\n${text.join('\n')}`)),
+    ).toMatchObject([{ row: 6, kind: 'digits', quantity: 'reading', found: 45.4, likely: 44.5 }]);
+  });
+
   test('a peak below its reading that nothing explains stays refused', () => {
     const error = errorOf(() => studyOf(rows({ 6: 45.9 })));
     expect(error).toMatchObject({ code: 'row-inconsistent', row: 6, column: 'peak_mW' });
@@ -378,6 +392,7 @@ describe('what is no suspect', () => {
     ['starting hot', (run: number) => (run === 0 ? 1.3 : 1)],
     ['starting cold for two runs', (run: number) => (run < 2 ? 0.75 + 0.15 * run : 1)],
     ['hopping', (run: number) => (run > 5 ? 1.22 : 1)],
+    ['hopping twice', (run: number) => (run < 3 ? 1 : run < 9 ? 1.3 : 1.2)],
     ['scattering', (run: number) => 1 + 0.06 * Math.sin(7.3 * run + 2)],
     ['constant', () => 1],
   ])('a source that is %s', (_, power) => {

@@ -136,7 +136,9 @@ describe('decimal marks of a whole table', () => {
   test.each([
     ['thousands with a point', ';', '1.234,5', 'thousands'],
     ['thousands with a comma', ';', '1,234.5', 'thousands'],
-    ['thousands with a space', ',', '1 234', 'thousands'],
+    ['thousands with a space', ',', '1 234', 'carries thousands separators.'],
+    ['thousands with an apostrophe and a sign', ',', "+1'234.5", 'carries thousands separators.'],
+    ['such a number and more', ',', '1 234 or so', 'not a number'],
     ['a comma between commas', ',', '"1,234"', 'comma separates'],
     ['a lone comma between tabs that may be either', '\t', '1,234', 'two ways'],
     ['another unit in one cell', ',', '0.0462 W', 'unit'],

@@ -1,14 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { displayStep } from '../../src/readings/displayStep.js';
-import { settingRatios } from '../../src/readings/settingRatio.js';
 import { driftModel, effectUncertainty } from '../../src/series/driftModel.js';
 import { bracketedFactor, seriesFactor } from '../../src/series/seriesFactor.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import type { Meter } from '../../src/vocabulary.js';
-import { NOTHING_FURTHER } from '../fullRecords.js';
 import { near } from '../near.js';
-import { runsOf, seriesOf } from './runs.js';
+import { runsOf } from './runs.js';
 
 const NOT_KNOWN = { reference: null, candidate: null };
 
@@ -147,90 +143,5 @@ describe('the factor of a series', () => {
     const bracketed = bracketedFactor(model, 0.95)!;
     expect(bracketed.value).toBeGreaterThan(drift.low!);
     expect(bracketed.value).toBeLessThan(drift.high!);
-  });
-});
-
-describe('the step of a display', () => {
-  const meter: Meter = {
-    role: 'candidate',
-    name: 'drawer',
-    resolution_mW: null,
-    rated_max_mW: null,
-    expanded_uncertainty_percent: null,
-    coverage_factor: 2,
-    wavelength_setting: null,
-    time_constant_s: null,
-    ...NOTHING_FURTHER,
-  };
-  const shown = (...readings: number[]) => ({
-    series: [seriesOf(runsOf('C'.repeat(readings.length), ({ place }) => readings[place]!))],
-  });
-
-  test('stated, it is taken as stated', () => {
-    const stated = { ...meter, resolution_mW: 0.5 };
-    expect(displayStep(stated, shown(41, 42))).toEqual({ step_mW: 0.5, stated: true });
-  });
-
-  test.each([
-    [[41, 42, 120], 1],
-    [[41.2, 42, 40.9], 0.1],
-    [[0.046, 0.0417], 1e-4],
-    [[1 / 3, 2 / 3], null],
-    [[2e-7, 3e-7], null],
-    [[46.2 - 0.1, 0.1 + 0.2], 0.1],
-    [[], null],
-  ])('the digits of %j show %j', (readings, step_mW) => {
-    expect(displayStep(meter, shown(...readings))).toEqual({ step_mW, stated: false });
-  });
-
-  test('a subtracted zero does not hide the step that was shown', () => {
-    const runs = runsOf('CC', () => 41.7).map((run) => ({ ...run, zero_mW: 0.3 }));
-    expect(displayStep(meter, { series: [seriesOf(runs)] }).step_mW).toBe(1);
-  });
-});
-
-describe('what a wavelength setting is worth', () => {
-  const series = (settings: readonly number[], reading: (place: number) => number) => ({
-    ...seriesOf(
-      runsOf('R'.repeat(settings.length), ({ place }) => reading(place)).map((run, i) => ({
-        ...run,
-        setting_nm: settings[i]!,
-      })),
-    ),
-    kind: 'setting' as const,
-  });
-
-  test('a straight drift does not enter the ratio', () => {
-    const settings = [520, 650, 520, 650, 520, 650];
-    const [found] = settingRatios(
-      series(settings, (i) => 50 * Math.exp(-0.01 * i) * (settings[i] === 650 ? 1.04 : 1)),
-      0.95,
-    );
-    expect(found).toMatchObject({ from_nm: 520, to_nm: 650, meter: 'reference' });
-    near(found!.ratio, 1.04, 1e-12);
-  });
-
-  test('each further setting has its own ratio to the first', () => {
-    const settings = [520, 650, 808, 520, 650, 808, 520, 650, 808];
-    const found = settingRatios(
-      series(settings, (i) => [50, 55, 60][i % 3]! * (1 + 0.001 * ((i * 5) % 4))),
-      0.95,
-    );
-    expect(found.map((one) => one.to_nm)).toEqual([650, 808]);
-    near(found[0]!.ratio, 1.1, 5e-3);
-    near(found[1]!.ratio, 1.2, 5e-3);
-    for (const one of found) {
-      expect(one.low).toBeLessThan(one.ratio!);
-      expect(one.high).toBeGreaterThan(one.ratio!);
-    }
-  });
-
-  test('one run under a setting gives no number and says what is needed', () => {
-    const [found] = settingRatios(
-      series([520, 650, 520], () => 50),
-      0.95,
-    );
-    expect(found).toMatchObject({ ratio: null, low: null, high: null });
-    expect(found!.why).toContain('at least two of each');
   });
 });

@@ -41,6 +41,19 @@ test('at the variance of Paule and Mandel the weighted squares equal m − 1', (
   );
 });
 
+test('p is that of chi squared with m − 1 degrees of freedom', () => {
+  // q = d²/2 of two that are d apart; 3.841459 and 5.991465 are the tabled 5 % points of 1 and 2
+  const of = (...values: number[]) =>
+    randomEffects(values.map((value) => ({ value, standardUncertainty: 1 })));
+  const two = of(0, Math.sqrt(2 * 3.841459));
+  near(two.q, 3.841459, 1e-6);
+  near(two.p, 0.05, 1e-7);
+  // Three at −d, 0 and d: q = 2 d²
+  const three = of(-Math.sqrt(5.991465 / 2), 0, Math.sqrt(5.991465 / 2));
+  near(three.p, 0.05, 1e-7);
+  near(three.iSquared, (5.991465 - 2) / 5.991465, 1e-9);
+});
+
 test('estimates that agree perfectly have no spread, and p = 1', () => {
   const same = [1, 1, 1].map((value) => ({ value, standardUncertainty: 0.1 }));
   const found = randomEffects(same);

@@ -67,6 +67,15 @@ test('the exact level is at least the one asked for, and wider for more confiden
   }
 });
 
+test('of more than 50 values the interval ends at Walsh averages whose rank the normal law tells', () => {
+  // 60·61/4 = 915, √(60·61·121/24) = 135.840; 915 − 1.959964 · 135.840 + 0.5 = 649.26. Of 1 to 60,
+  // 25·26 = 650 Walsh averages (i + j)/2 are 25.5 or less, 625 are 25 or less: the 649th is 25.5.
+  const found = wilcoxonSignedRank(Array.from({ length: 60 }, (_, i) => i + 1));
+  expect([found.low, found.estimate, found.high]).toEqual([25.5, 30.5, 35.5]);
+  // SciPy 1.17.1: 1 - 2 * norm.cdf((648.5 - 915) / 135.83997938751315)
+  near(found.achieved_confidence, 0.950222052567406, 1e-9);
+});
+
 test('exact and approximate p meet at the border of 50 values', () => {
   const values = Array.from({ length: 50 }, (_, i) => (i % 3 === 0 ? -1 : 1) * (i + 1));
   const exact = wilcoxonSignedRank(values);

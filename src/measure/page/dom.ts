@@ -33,5 +33,9 @@ export function drawing(
   return made;
 }
 
+/** A paragraph with a look of its own. */
+export const para = (look: string, ...children: readonly Child[]): HTMLElement =>
+  element('p', { class: look }, ...children);
+
 export const lines = (tag: 'p' | 'li', texts: readonly string[]): readonly HTMLElement[] =>
   texts.map((text) => element(tag, {}, text));

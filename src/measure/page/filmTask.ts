@@ -1,6 +1,6 @@
 /** The film and its numbers, side by side. */
 import type { FilmableRun } from '../benchState.js';
-import { element, lines } from './dom.js';
+import { element, lines, para } from './dom.js';
 import { litByFile, localText } from './filmTime.js';
 import type { Fields, Shown } from './shown.js';
 import type { Film } from './stage.js';
@@ -10,9 +10,9 @@ export function filmTask({ view, memory }: Shown, fields: Fields): readonly HTML
   const run = view?.state?.filmable.find(({ row }) => row === film?.row);
   if (film === null || run === undefined) return [];
   const name = `Film of ${run.name}`;
-  if (film.when) return [element('p', { class: 'told' }, name), ...whenOf(film, run, fields)];
+  if (film.when) return [para('told', name), ...whenOf(film, run, fields)];
   const title = element('p', { class: 'do', id: 'do' }, name);
-  const goal = element('p', { class: 'told' }, goalOf(run));
+  const goal = para('told', goalOf(run));
   if (film.name === null) {
     return [
       title,
@@ -34,14 +34,13 @@ export function filmTask({ view, memory }: Shown, fields: Fields): readonly HTML
       element(
         'div',
         {},
-        element(
-          'p',
-          { class: 'told' },
+        para(
+          'told',
           from === null
             ? `${time(fields.video.currentTime)} of ${film.name}. L marks the first lit frame.`
             : `${time(fields.video.currentTime)} after the first lit frame`,
         ),
-        element('p', { class: 'digits' }, fields.input, element('span', {}, unit)),
+        para('digits', fields.input, element('span', {}, unit)),
         element(
           'ul',
           { class: 'runs' },
@@ -75,7 +74,7 @@ function whenOf(film: Film, { next }: FilmableRun, fields: Fields): readonly HTM
       : '';
   return [
     element('p', { class: 'do', id: 'do' }, 'When did the beam go on?'),
-    element('p', { class: 'told' }, `${by} Or type the time, as 19:03:50.${none}`),
-    element('p', { class: 'words' }, fields.input),
+    para('told', `${by} Or type the time, as 19:03:50.${none}`),
+    para('words', fields.input),
   ];
 }

@@ -1,6 +1,6 @@
 /** The page as it stands at one moment. */
 import { WHY_HIDDEN } from '../words.js';
-import { element, lines } from './dom.js';
+import { element, lines, para } from './dom.js';
 import { keysOf } from './keysOf.js';
 import { plot } from './plot.js';
 import type { Fields, Shown } from './shown.js';
@@ -13,7 +13,7 @@ export function screen(shown: Shown, fields: Fields): readonly HTMLElement[] {
     header(shown),
     element('main', {}, task(shown, fields), aside(shown)),
     element('footer', {}, ...lines('p', [...(view?.notes ?? []), ...(state?.notices ?? [])])),
-    element('p', { class: 'keys' }, keysOf(shown)),
+    para('keys', keysOf(shown)),
   ];
 }
 
@@ -27,7 +27,7 @@ function header({ view, message, connected }: Shown): HTMLElement {
     'header',
     {},
     element('h1', {}, view?.state?.title ?? 'meterpair measure'),
-    place === '' ? null : element('p', { class: 'place' }, place),
+    place === '' ? null : para('place', place),
     connected
       ? null
       : element(
@@ -51,7 +51,7 @@ function aside({ view, width, stage }: Shown): HTMLElement {
   return element(
     'aside',
     {},
-    ...state.questions.map((text) => element('p', { class: 'box' }, `Open question. ${text}`)),
+    ...state.questions.map((text) => para('box', `Open question. ${text}`)),
     ...(last !== undefined && (open || step.do === 'close')
       ? [
           element(

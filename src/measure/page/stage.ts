@@ -1,4 +1,5 @@
 /** Which question stands on the page: from the view of the server and what was typed since. */
+import type { Answer } from '../answer.js';
 import type { View } from '../messages.js';
 import type { RunStep } from '../nextRun.js';
 
@@ -15,9 +16,7 @@ export interface Draft {
   readonly peak: string | null;
 }
 
-export interface Question {
-  readonly quantity: 'reading' | 'peak' | 'zero';
-  readonly message: string;
+export interface Question extends Extract<Answer, { readonly kind: 'question' }> {
   /** What was typed and is asked about. */
   readonly typed: string;
 }

@@ -1,5 +1,6 @@
 /** The way to the server: the state once a second, and one request at a time. */
-import type { Reply, Request, View } from '../messages.js';
+import type { Reply, View } from '../messages.js';
+import type { Request } from '../requests.js';
 import { render } from './render.js';
 import { session, take } from './session.js';
 

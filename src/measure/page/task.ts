@@ -2,20 +2,20 @@
 import type { Comparison } from '../messages.js';
 import type { RunStep } from '../nextRun.js';
 import { REASONS } from '../words.js';
-import { element, lines } from './dom.js';
+import { element, lines, para } from './dom.js';
 import { filmTask } from './filmTask.js';
 import type { Fields, Shown } from './shown.js';
 import type { Memory, Stage } from './stage.js';
 
 export function task(shown: Shown, fields: Fields): HTMLElement {
-  const { view, stage, memory } = shown;
+  const { view, stage } = shown;
   const state = view?.state ?? null;
   const section = (...children: readonly (Node | string | null)[]) =>
     element('section', { class: 'task', 'data-stage': stage }, ...children);
-  if (view === null) return section(element('p', { class: 'do' }, 'Reading the files …'));
+  if (view === null) return section(para('do', 'Reading the files …'));
   if (state === null) {
     return section(
-      element('p', { class: 'do' }, 'The files cannot be read as they stand.'),
+      para('do', 'The files cannot be read as they stand.'),
       ...lines('p', view.faults),
       element('p', {}, 'Mend them; they are read again at once.'),
     );
@@ -24,35 +24,27 @@ export function task(shown: Shown, fields: Fields): HTMLElement {
   if (stage === 'film') return section(...filmTask(shown, fields));
   const { step } = state;
   if (step.do === 'close') {
-    return section(
-      element('p', { class: 'do' }, 'The planned laps are done.'),
-      ...told(step.sentences),
-    );
+    return section(para('do', 'The planned laps are done.'), ...told(step.sentences));
   }
   if (step.do === 'compare') return section(...comparison(shown));
   if (stage === 'cautions') {
     return section(
-      ...lines(
-        'p',
-        state.closed.map(({ sentence }) => sentence),
-      ),
-      element('p', { class: 'do' }, `Before "${step.source}" is switched on`),
+      ...lines('p', state.closed),
+      para('do', `Before "${step.source}" is switched on`),
       element('ul', {}, ...lines('li', step.cautions)),
     );
   }
   if (stage === 'before') {
-    return section(
-      ...lines(
-        'p',
-        state.closed.map(({ sentence }) => sentence),
-      ),
-      element('p', { class: 'do' }, step.before ?? ''),
-    );
+    return section(...lines('p', state.closed), para('do', step.before ?? ''));
   }
-  return section(
-    element(
-      'p',
-      { class: 'meter' },
+  return section(...runTask(step, shown, fields));
+}
+
+/** A run while it is taken: which meter, what to do, and the number to be typed. */
+function runTask(step: RunStep, { stage, memory }: Shown, fields: Fields) {
+  return [
+    para(
+      'meter',
       element('span', { class: step.meter, 'aria-hidden': 'true' }),
       step.meter === 'reference' ? 'Reference' : 'Candidate',
       element('small', {}, step.meter_name),
@@ -65,13 +57,8 @@ export function task(shown: Shown, fields: Fields): HTMLElement {
     stage === 'reading' ? fields.clock : null,
     stage === 'beam' || stage === 'send'
       ? null
-      : element(
-          'p',
-          { class: 'digits' },
-          fields.input,
-          element('span', {}, stage === 'setting' ? 'nm' : step.unit),
-        ),
-  );
+      : para('digits', fields.input, element('span', {}, stage === 'setting' ? 'nm' : step.unit)),
+  ];
 }
 
 /** The last step while it runs; its steps no more once it has ended. */
@@ -80,8 +67,7 @@ function saidSoFar({ state, lines: all }: Comparison): readonly string[] {
   return all.filter((line) => !/^\s*\d+\/\d+ /.test(line));
 }
 
-const told = (sentences: readonly string[]) =>
-  sentences.map((sentence) => element('p', { class: 'told' }, sentence));
+const told = (sentences: readonly string[]) => sentences.map((sentence) => para('told', sentence));
 
 function doing(stage: Stage, step: RunStep, { question }: Memory): string {
   if (stage === 'question' && question !== null) {
@@ -104,7 +90,7 @@ function takeBack({ view, memory }: Shown, fields: Fields): readonly HTMLElement
   const named = run === undefined ? '' : `run ${run.run}, ${run.meter}, ${run.shown}`;
   if (takingBack.choose === 'run') {
     return [
-      element('p', { class: 'do' }, 'Which run went wrong?'),
+      para('do', 'Which run went wrong?'),
       element(
         'ol',
         { class: 'runs', reversed: '' },
@@ -120,9 +106,9 @@ function takeBack({ view, memory }: Shown, fields: Fields): readonly HTMLElement
       ),
     ];
   }
-  const asked = element('p', { class: 'do' }, `Why is ${named} left out?`);
+  const asked = para('do', `Why is ${named} left out?`);
   if (takingBack.choose === 'words') {
-    return [asked, element('p', { class: 'words' }, fields.input)];
+    return [asked, para('words', fields.input)];
   }
   const words = [...REASONS, 'own words'];
   return [
@@ -145,13 +131,13 @@ function takeBack({ view, memory }: Shown, fields: Fields): readonly HTMLElement
 
 function comparison({ view }: Shown): readonly HTMLElement[] {
   const done = view?.comparison ?? null;
-  const closed = told(view?.state?.closed.map(({ sentence }) => sentence) ?? []);
+  const closed = told(view?.state?.closed ?? []);
   if (done === null) {
-    return [element('p', { class: 'do' }, 'Every planned series is closed.'), ...closed];
+    return [para('do', 'Every planned series is closed.'), ...closed];
   }
   const said = { running: 'Comparing …', done: 'Compared.', failed: 'The comparison stopped.' };
   return [
-    element('p', { class: 'do' }, said[done.state]),
+    para('do', said[done.state]),
     element('pre', { tabindex: '0' }, saidSoFar(done).join('\n')),
     ...closed,
   ];

@@ -1,6 +1,5 @@
 /** How well a course describes readings, as typed and with single entries changed. */
-import type { Course } from './ordinaryCourses.js';
-import { dot } from './ordinaryCourses.js';
+import { type Course, dot } from './ordinaryCourses.js';
 
 export interface CourseFit {
   readonly course: Course;
@@ -16,6 +15,11 @@ export interface CourseFit {
 export interface Change {
   readonly index: number;
   readonly y: number;
+}
+
+export interface Delta {
+  readonly index: number;
+  readonly delta: number;
 }
 
 /** Least squares, through the basis. */
@@ -36,6 +40,10 @@ export function restMatrix({ basis }: Course, a: number, b: number): number {
   return sum;
 }
 
+/** How far the readings move by these changes. */
+export const deltasOf = (changes: readonly Change[], y: readonly number[]): readonly Delta[] =>
+  changes.map(({ index, y: to }) => ({ index, delta: to - y[index]! }));
+
 /** The squares that remain once one or two readings are changed; no new fit is needed. */
 export function changedSquares(fit: CourseFit, deltas: readonly Delta[]): number {
   let squares = fit.squares;
@@ -52,11 +60,6 @@ export function leastSquaresAt({ course, rest, squares }: CourseFit, index: numb
   // A course that follows the reading on its own is no worse whatever stands there.
   if (own < 1e-9) return 0;
   return squares - rest[index]! ** 2 / own - 1e-9 * squares;
-}
-
-export interface Delta {
-  readonly index: number;
-  readonly delta: number;
 }
 
 /** Whether the last coefficient stays within what an ordinary source does. */

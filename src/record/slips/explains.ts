@@ -1,5 +1,4 @@
-import type { Change, CourseFit } from './courseFit.js';
-import { changedSquares, restMatrix } from './courseFit.js';
+import { type Change, type CourseFit, changedSquares, deltasOf, restMatrix } from './courseFit.js';
 
 /** A mended entry lies within so many standard deviations of where its neighbours put it. */
 const MENDED_SIGMA = 3;
@@ -20,7 +19,7 @@ export function explains(
   scatter: { readonly floor: number; readonly sigmas: number },
 ): boolean {
   const { course, rest, free } = fit;
-  const deltas = changes.map(({ index, y: to }) => ({ index, delta: to - y[index]! }));
+  const deltas = deltasOf(changes, y);
   const size = Math.max(...deltas.map(({ delta }) => Math.abs(delta)));
   if (size < LEAST) return false;
   const own = changes.map(({ index }) => restMatrix(course, index, index));

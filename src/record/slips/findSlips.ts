@@ -1,16 +1,13 @@
 import type { Series, Study, Suspect } from '../../vocabulary.js';
-import type { Entry } from './entries.js';
-import { entriesOf } from './entries.js';
+import { type Entry, entriesOf } from './entries.js';
 import { fineSlips } from './fineSlips.js';
 import { grossSlips } from './grossSlips.js';
 import { peakSlips } from './peakSlips.js';
 import type { Repair } from './repairs.js';
-import type { RepeatedRow } from './repeatedRows.js';
-import { repeatedRows } from './repeatedRows.js';
+import { type RepeatedRow, repeatedRows } from './repeatedRows.js';
 import { entryMessage, lapMessage, repeatedMessage, wholeMessage } from './slipMessage.js';
 import { movePoint, shownValue } from './typedNumber.js';
-import type { SeriesLevel, WholeSlip } from './wholeSeries.js';
-import { seriesLevel, wholeSlips } from './wholeSeries.js';
+import { type SeriesLevel, seriesLevel, type WholeSlip, wholeSlips } from './wholeSeries.js';
 
 /**
  * Which entries look like a slip of the pen? Each is held against its neighbours, before any

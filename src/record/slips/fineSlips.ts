@@ -1,15 +1,19 @@
 /** Readings that no ordinary course of the source explains, and one slip does. */
 import { median } from 'simple-statistics';
-import type { Change, CourseFit } from './courseFit.js';
-import { changedSquares, leastSquaresAt, squaresFor } from './courseFit.js';
+import {
+  type Change,
+  type CourseFit,
+  changedSquares,
+  deltasOf,
+  leastSquaresAt,
+  squaresFor,
+} from './courseFit.js';
 import type { Entry } from './entries.js';
 import { explains } from './explains.js';
 import { FAR } from './grossSlips.js';
 import { COLD } from './ordinaryCourses.js';
-import type { Repair } from './repairs.js';
-import { digitRepairs, lapRepairs, pointRepairs, zeroRepairsOf } from './repairs.js';
-import type { Scene } from './scene.js';
-import { bestFits, sceneOf } from './scene.js';
+import { digitRepairs, lapRepairs, pointRepairs, type Repair, zeroRepairsOf } from './repairs.js';
+import { bestFits, type Scene, sceneOf } from './scene.js';
 import { settleGross } from './settleGross.js';
 import { wildEntry } from './wildEntry.js';
 
@@ -90,7 +94,7 @@ function bestRepair(
     const seen = speaksForIt(repair, entries);
     if (!seen && mayBeCold(repair, changes, y)) return [];
     // Most repairs help no course, which the squares alone show.
-    const deltas = changes.map(({ index, y: to }) => ({ index, delta: to - y[index]! }));
+    const deltas = deltasOf(changes, y);
     const most = within[seen ? 1 : 0]!;
     if (!fits.some((fit, i) => changedSquares(fit, deltas) <= most[i]!)) return [];
     const early = repair.kind === 'digits' || repair.kind === 'exchanged';

@@ -1,8 +1,7 @@
 /** Readings that are off by powers of ten, found before any course is fitted. */
 import { median } from 'simple-statistics';
 import type { Entry } from './entries.js';
-import type { Repair } from './repairs.js';
-import { digitRepairs, pointRepairs, zeroRepairsOf } from './repairs.js';
+import { digitRepairs, pointRepairs, type Repair, zeroRepairsOf } from './repairs.js';
 
 /** Farther from its group than any source goes within a series. */
 export const FAR = Math.log(3);

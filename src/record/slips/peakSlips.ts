@@ -2,7 +2,7 @@
 import { median } from 'simple-statistics';
 import { extremes } from '../../statistics/summary.js';
 import type { Entry } from './entries.js';
-import { exchangedDigits, movePoint, shownValue } from './typedNumber.js';
+import { exchangedDigits, kindOfMove, movePoint, shownValue } from './typedNumber.js';
 
 export interface PeakSlip {
   readonly index: number;
@@ -80,7 +80,7 @@ function candidates(
     over: logOf(likely - zero) - y,
   });
   const moved = [-3, -2, -1, 1, 2, 3].map((move) =>
-    ofPeak(Math.abs(move) === 3 ? 'unit' : 'decimal-place', movePoint(peak, move)),
+    ofPeak(kindOfMove(move), movePoint(peak, move)),
   );
   if (!below || peak <= 0) return moved;
   const turned = exchangedDigits(peak, places).map((likely) => ofPeak('digits', likely));

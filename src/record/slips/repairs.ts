@@ -1,16 +1,18 @@
 /** The finite list of slips that could stand behind the entries of a series. */
+
 import { median } from 'simple-statistics';
 import { extremes } from '../../statistics/summary.js';
 import type { SlipKind } from '../../vocabulary.js';
+import type { Change } from './courseFit.js';
 import type { Entry } from './entries.js';
-import { decimalPlaces, exchangedDigits, movePoint } from './typedNumber.js';
+import { decimalPlaces, exchangedDigits, kindOfMove, movePoint } from './typedNumber.js';
 
 /** One slip undone: which entries change, and to what. */
 export interface Repair {
   readonly kind: SlipKind;
   readonly quantity: 'reading' | 'zero';
   /** Place in the list of entries, and ln of the reading that it then has. */
-  readonly changes: readonly { readonly index: number; readonly y: number }[];
+  readonly changes: readonly Change[];
   readonly found: number;
   readonly likely: number | null;
 }
@@ -30,8 +32,8 @@ export function pointRepairs(entries: readonly Entry[], index: number): Repair[]
     const likely = movePoint(shown, places);
     const net = likely - (run.zero_mW ?? 0);
     if (net <= 0) return [];
-    const kind = Math.abs(places) === 3 ? ('unit' as const) : ('decimal-place' as const);
     const changes = [{ index, y: Math.log(net) }];
+    const kind = kindOfMove(places);
     return [{ kind, quantity: 'reading' as const, changes, found: shown, likely }];
   });
 }
@@ -60,7 +62,7 @@ export function zeroRepairsOf(entries: readonly Entry[]): (index: number) => Rep
     return shifts.slice(0, 1).flatMap(({ move, likely }) => {
       const net = shown - likely;
       if (net <= 0 || Math.abs(likely - middle) > spread) return [];
-      const kind = Math.abs(move) === 3 ? ('unit' as const) : ('decimal-place' as const);
+      const kind = kindOfMove(move);
       const changes = [{ index, y: Math.log(net) }];
       return [{ kind, quantity: 'zero' as const, changes, found: zero, likely }];
     });

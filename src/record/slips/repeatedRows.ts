@@ -1,6 +1,8 @@
 /** Rows of a series that were written twice. */
+
 import type { Run, RunOrder, Series } from '../../vocabulary.js';
 import { firstMeter } from '../laps.js';
+import { RUN_ORDERS } from '../studySchema.js';
 
 export interface RepeatedRow {
   /** The runs of the later row. */
@@ -8,8 +10,6 @@ export interface RepeatedRow {
   /** The row that it repeats. */
   readonly of: number;
 }
-
-const ORDERS: readonly RunOrder[] = ['reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'];
 
 /**
  * Rows that repeat an earlier one. Equal readings alone prove nothing, since a coarse display shows
@@ -73,7 +73,7 @@ function contentOf(runs: readonly Run[]): string {
 /** Whole laps in one of the four orders. */
 function inOrder(runs: readonly Run[]): boolean {
   if (runs.length < 4 || runs.length % 2 === 1) return false;
-  return ORDERS.some((order) => runs.every((run, place) => stands(run, order, place)));
+  return RUN_ORDERS.some((order) => runs.every((run, place) => stands(run, order, place)));
 }
 
 /**
@@ -82,7 +82,7 @@ function inOrder(runs: readonly Run[]): boolean {
  */
 function whoseLossMends(runs: readonly Run[]): (place: number) => boolean {
   if (runs.length < 5 || runs.length % 2 === 0) return () => false;
-  const ends = ORDERS.map((order) => {
+  const ends = RUN_ORDERS.map((order) => {
     const odd = runs.findIndex((run, place) => !stands(run, order, place));
     return {
       before: odd < 0 ? runs.length : odd,

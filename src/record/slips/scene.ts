@@ -1,7 +1,15 @@
 /** The readings of a series, as mended so far, against every ordinary course. */
 import { extremes } from '../../statistics/summary.js';
-import type { Change, CourseFit } from './courseFit.js';
-import { changedSquares, costOf, courseCost, fitCourse, isOrdinary } from './courseFit.js';
+import {
+  type Change,
+  type CourseFit,
+  changedSquares,
+  costOf,
+  courseCost,
+  deltasOf,
+  fitCourse,
+  isOrdinary,
+} from './courseFit.js';
 import type { Entry } from './entries.js';
 import { ordinaryCourses, secondHops } from './ordinaryCourses.js';
 
@@ -60,7 +68,7 @@ export function bestFits(
   fits: readonly CourseFit[],
   changes: readonly Change[],
 ): readonly CostedFit[] {
-  const deltas = changes.map(({ index, y: to }) => ({ index, delta: to - y[index]! }));
+  const deltas = deltasOf(changes, y);
   const costed = fits
     .filter((fit) => isOrdinary(fit, deltas))
     .map((fit) => ({ fit, cost: costOf(fit, changedSquares(fit, deltas), floor) }))

@@ -1,9 +1,7 @@
 import { restMatrix } from './courseFit.js';
 import type { Entry } from './entries.js';
-import type { Repair } from './repairs.js';
-import { digitRepairs, pointRepairs, zeroRepairsOf } from './repairs.js';
-import type { Scene } from './scene.js';
-import { bestFits } from './scene.js';
+import { digitRepairs, pointRepairs, type Repair, zeroRepairsOf } from './repairs.js';
+import { bestFits, type Scene } from './scene.js';
 import { wildRepair } from './wildEntry.js';
 
 /** Another slip takes the place of a gross one where it describes the series better by this. */

@@ -1,5 +1,9 @@
 /** What a suspect says. */
-import type { MeterRole, SlipKind } from '../../vocabulary.js';
+
+import type { Suspect } from '../../vocabulary.js';
+import type { WholeSlip } from './wholeSeries.js';
+
+type Unsaid = Omit<Suspect, 'message' | 'quantity'>;
 
 const WHAT_TO_DO =
   'mend it in runs.csv, give a reason in the column exclude, or mark it in the column checked';
@@ -10,15 +14,8 @@ const REASONS: Readonly<Record<'decimal-place' | 'digits' | 'unit', string>> = {
   unit: 'in another unit',
 };
 
-export function entryMessage(slip: {
-  readonly row: number;
-  readonly series: string;
-  readonly meter: MeterRole;
-  readonly kind: SlipKind;
-  readonly quantity: 'reading' | 'peak' | 'zero';
-  readonly found: number;
-  readonly likely: number | null;
-}): string {
+/** One number of an entry. */
+export function entryMessage(slip: Unsaid & Required<Pick<Suspect, 'quantity'>>): string {
   const { row, series, meter, kind, quantity, found, likely } = slip;
   const what = `runs.csv, row ${row}: the ${quantity} ${found} mW of the ${meter} in the series "${series}"`;
   if (kind === 'decimal-place' || kind === 'digits' || kind === 'unit') {
@@ -28,13 +25,7 @@ export function entryMessage(slip: {
 }
 
 /** A lap whose meters are exchanged. */
-export function lapMessage(slip: {
-  readonly rows: readonly number[];
-  readonly series: string;
-  readonly meter: MeterRole;
-  readonly found: number;
-  readonly likely: number | null;
-}): string {
+export function lapMessage(slip: Unsaid): string {
   const { rows, series, meter, found, likely } = slip;
   return `runs.csv, ${rowsText(rows)}: the two meters of this lap of the series "${series}" look exchanged, ${found} mW was typed for the ${meter} and ${likely} mW is likely; ${WHAT_TO_DO}.`;
 }
@@ -45,15 +36,7 @@ export function repeatedMessage(row: number, of: number, series: string): string
 }
 
 /** All entries of a series, or of one meter in it. */
-export function wholeMessage(slip: {
-  readonly rows: readonly number[];
-  readonly series: string;
-  readonly meter: MeterRole;
-  readonly kind: SlipKind;
-  readonly found: number;
-  readonly likely: number | null;
-  readonly or: readonly string[];
-}): string {
+export function wholeMessage(slip: Unsaid & Pick<WholeSlip, 'or'>): string {
   const { rows, series, meter, kind, found, likely, or } = slip;
   const place = `runs.csv, ${rowsText(rows)}:`;
   if (kind === 'exchanged') {

@@ -15,6 +15,10 @@ export function decimalPlaces(value: number): number {
   return Math.max(0, fraction - Number(exponent));
 }
 
+/** A decimal point that slips by three places is another unit. */
+export const kindOfMove = (places: number) =>
+  Math.abs(places) === 3 ? ('unit' as const) : ('decimal-place' as const);
+
 /** The number with its decimal point moved by `places` to the right: exactly 46.2 from 4.62 and 1. */
 export function movePoint(value: number, places: number): number {
   const [digits = '0', exponent = '0'] = String(value).split('e');

@@ -2,7 +2,7 @@
 import { median } from 'simple-statistics';
 import type { MeterRole, Run, Series, SlipKind, Study } from '../../vocabulary.js';
 import type { Entry } from './entries.js';
-import { decimalPlaces, shownValue } from './typedNumber.js';
+import { decimalPlaces, kindOfMove, shownValue } from './typedNumber.js';
 
 /** A comparison series as its mended entries show it. */
 export interface SeriesLevel {
@@ -93,7 +93,7 @@ function scaleSlip(study: Study, one: SeriesLevel, levels: readonly SeriesLevel[
   const meter = wrongMeter(study, one, places, others);
   if (!mayBeSlip(one.series, meter)) return [];
   const up = meter === 'candidate' ? places : -places;
-  const kind = !explained ? 'other' : Math.abs(places) === 3 ? 'unit' : 'decimal-place';
+  const kind = explained ? kindOfMove(places) : 'other';
   return [{ series: one.series, kind, meter, move: explained ? up : null, or: [] }];
 }
 

@@ -1,0 +1,45 @@
+import { describe, expect, test } from 'vitest';
+import { displayStep } from '../../src/readings/displayStep.js';
+import type { Meter } from '../../src/vocabulary.js';
+import { NOTHING_FURTHER } from '../fullRecords.js';
+import { runsOf, seriesOf } from '../series/runs.js';
+
+describe('the step of a display', () => {
+  const meter: Meter = {
+    role: 'candidate',
+    name: 'drawer',
+    resolution_mW: null,
+    rated_max_mW: null,
+    expanded_uncertainty_percent: null,
+    coverage_factor: 2,
+    wavelength_setting: null,
+    time_constant_s: null,
+    ...NOTHING_FURTHER,
+  };
+  const shown = (...readings: number[]) => ({
+    series: [seriesOf(runsOf('C'.repeat(readings.length), ({ place }) => readings[place]!))],
+  });
+
+  test('stated, it is taken as stated', () => {
+    const stated = { ...meter, resolution_mW: 0.5 };
+    expect(displayStep(stated, shown(41, 42))).toEqual({ step_mW: 0.5, stated: true });
+  });
+
+  test.each([
+    [[41, 42, 120], 1],
+    [[41.2, 42, 40.9], 0.1],
+    [[0.046, 0.0417], 1e-4],
+    [[1 / 3, 2 / 3], null],
+    [[0.000002, 0.000003], 1e-6],
+    [[2e-7, 3e-7], null],
+    [[46.2 - 0.1, 0.1 + 0.2], 0.1],
+    [[], null],
+  ])('the digits of %j show %j', (readings, step_mW) => {
+    expect(displayStep(meter, shown(...readings))).toEqual({ step_mW, stated: false });
+  });
+
+  test('a subtracted zero does not hide the step that was shown', () => {
+    const runs = runsOf('CC', () => 41.7).map((run) => ({ ...run, zero_mW: 0.3 }));
+    expect(displayStep(meter, { series: [seriesOf(runs)] }).step_mW).toBe(1);
+  });
+});
