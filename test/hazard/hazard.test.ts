@@ -8,15 +8,12 @@ import { NOTHING_FURTHER } from '../fullRecords.js';
 import { uniform } from '../uniform.js';
 
 const meter = (role: Meter['role'], more: Partial<Meter> = {}): Meter => ({
+  ...NOTHING_FURTHER,
   role,
   name: `invented ${role}`,
   resolution_mW: 0.01,
   rated_max_mW: 5000,
   expanded_uncertainty_percent: role === 'reference' ? 3 : null,
-  coverage_factor: 2,
-  wavelength_setting: null,
-  time_constant_s: null,
-  ...NOTHING_FURTHER,
   ...more,
 });
 

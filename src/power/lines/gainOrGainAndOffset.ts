@@ -1,5 +1,6 @@
 import { argumentWrong, failure, MeterpairError } from '../../error.js';
 import { significant } from '../../findings/formatNumber.js';
+import { correctedAkaike } from '../../statistics/akaike.js';
 import { coverageFactorOf, fCdf } from '../../statistics/distributions.js';
 import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
@@ -242,9 +243,5 @@ function lineThroughZero(
 /** Corrected Akaike criterion up to a constant; `parameters` counts the scatter. */
 function aicc(squares: number, n: number, parameters: number): number | null {
   if (n - parameters - 1 <= 0 || !(squares > 0)) return null;
-  return (
-    n * Math.log(squares / n) +
-    2 * parameters +
-    (2 * parameters * (parameters + 1)) / (n - parameters - 1)
-  );
+  return correctedAkaike({ residualSumOfSquares: squares, n, p: parameters - 1 });
 }
