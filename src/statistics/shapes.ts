@@ -25,6 +25,11 @@ export function requireNumbers(values: readonly unknown[], what: string): void {
   }
 }
 
+/** Refuses lists of unequal length. @throws argument-wrong. */
+export function requireAsMany(a: readonly unknown[], b: readonly unknown[], message: string): void {
+  if (a.length !== b.length) throw argumentWrong(message, `${a.length} and ${b.length}`);
+}
+
 /** Refuses what is no record with these fields. @throws argument-wrong. */
 export function requireRecord(value: unknown, what: string, fields: readonly string[]): void {
   const missing = isRecord(value) ? fields.filter((field) => !(field in value)) : fields;

@@ -3,7 +3,7 @@ import { significant } from '../../findings/formatNumber.js';
 import { correctedAkaike } from '../../statistics/akaike.js';
 import { coverageFactorOf, fCdf } from '../../statistics/distributions.js';
 import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
-import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
+import { requireAsMany, requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { extremes, requireValues } from '../../statistics/summary.js';
 import type { Interval, MeterRole } from '../../vocabulary.js';
 import { coefficient, type LineCoefficient } from './line.js';
@@ -190,12 +190,8 @@ export function requireReadings(readings: MeterReadings, least: number): void {
   const { candidate_mW, reference_mW } = readings;
   requireNumbers(candidate_mW, 'Readings of the candidate');
   requireNumbers(reference_mW, 'Readings of the reference');
-  if (candidate_mW.length !== reference_mW.length) {
-    throw argumentWrong(
-      'Every candidate reading needs its reference reading.',
-      `${candidate_mW.length} and ${reference_mW.length}`,
-    );
-  }
+  const message = 'Every candidate reading needs its reference reading.';
+  requireAsMany(candidate_mW, reference_mW, message);
   requireValues(candidate_mW, least, 'This comparison');
   requireValues(reference_mW, least, 'This comparison');
   const wrong = [...candidate_mW, ...reference_mW].find((value) => value <= 0);

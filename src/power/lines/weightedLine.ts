@@ -43,11 +43,8 @@ export function weightedLine(
     confidence: CONFIDENCE,
   });
   requirePoints(points, 2);
-  requireUncertainties(points.y_standard_uncertainty, {
-    count: points.y.length,
-    what: 'The standard uncertainty of y',
-    zeroAllowed: false,
-  });
+  const own = 'The standard uncertainty of y';
+  requireUncertainties(points.y_standard_uncertainty, points, own, 'above-zero');
   const weights = points.y_standard_uncertainty.map((u) => 1 / u ** 2);
   const fit = centredFit(points, weights);
   return {

@@ -84,11 +84,7 @@ function requireYorkPoints(points: YorkPoints): void {
   const count = points.x.length;
   for (const axis of ['x', 'y'] as const) {
     const what = `The standard uncertainty of ${axis}`;
-    requireUncertainties(points[`${axis}_standard_uncertainty`], {
-      count,
-      what,
-      zeroAllowed: true,
-    });
+    requireUncertainties(points[`${axis}_standard_uncertainty`], points, what, 'not-negative');
   }
   if (points.correlation === undefined) return;
   requireNumbers(points.correlation, 'The correlation of the errors');
