@@ -2,26 +2,46 @@ import { argumentWrong } from '../error.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
-import type { MonteCarloOptions, MonteCarloResult } from './monteCarlo.js';
 
 /** Blocks before stability may be declared (7.9.4 has 2, whose spread is chancy). */
 const LEAST_BLOCKS = 5;
 
-export interface AdaptiveOptions
-  extends Required<
-    Pick<
-      MonteCarloOptions,
-      'confidence' | 'significantDigits' | 'toleranceDivisor' | 'maxTrials' | 'interval'
-    >
-  > {
+export interface AdaptiveOptions {
+  /** As a fraction (default 0.95). */
+  readonly confidence?: number;
+  /** Digits of u that are to be meaningful (default 2). */
+  readonly significantDigits?: 1 | 2;
+  /** 1 (default): stable to δ. 5: stable to δ/5, for validating another method. */
+  readonly toleranceDivisor?: 1 | 5;
+  /** Bound on the trials (default 10⁶). */
+  readonly maxTrials?: number;
+  /** Which interval has to be stable (default `symmetric`); both are returned. */
+  readonly interval?: 'symmetric' | 'shortest';
+}
+
+interface Steering extends Required<AdaptiveOptions> {
   /** Judge the interval only: for quantities whose mean or variance does not exist. */
   readonly intervalOnly?: boolean;
 }
 
-type Moment = 'mean' | 'standard_uncertainty';
+/** What the trials show, and whether it stood still. */
+export interface StandingStill {
+  /** Interval that leaves out equal parts below and above. */
+  readonly symmetric: Interval;
+  readonly shortest: Interval;
+  readonly trials: number;
+  /** Whether the results stood still to within `tolerance` before the bound was reached. */
+  readonly stable: boolean;
+  /** What had to be reached: δ, or δ/5. */
+  readonly tolerance: number;
+  /** Twice the standard deviation that the trials leave in the worst of the results. */
+  readonly noise: number;
+}
 
-export type AdaptiveTrials = Omit<MonteCarloResult, Moment | 'seed' | 'why'> &
-  Readonly<Record<Moment, number>>;
+interface AdaptiveTrials extends StandingStill {
+  readonly mean: number;
+  readonly standard_uncertainty: number;
+}
 
 /**
  * Repeats blocks of trials until the results stand still: the adaptive procedure of JCGM 101:2008,
@@ -32,7 +52,7 @@ export type AdaptiveTrials = Omit<MonteCarloResult, Moment | 'seed' | 'why'> &
  */
 export function adaptiveTrials(
   fillBlock: (block: Float64Array) => void,
-  options: AdaptiveOptions,
+  options: Steering,
 ): AdaptiveTrials {
   const { confidence } = options;
   requireConfidence(confidence);
@@ -70,7 +90,7 @@ export function adaptiveTrials(
 }
 
 /** 7.9.4 b): blocks of M = max(J, 10^4), J the smallest whole number ≥ 100 / (1 − p); how many at most. */
-function blocksOf({ confidence, maxTrials }: AdaptiveOptions) {
+function blocksOf({ confidence, maxTrials }: Steering) {
   const size = Math.max(10_000, Math.ceil(100 / (1 - confidence) - 1e-9));
   const most = Math.floor(maxTrials / size);
   if (!(most >= 2)) {
@@ -101,7 +121,7 @@ function judged(
   [mean, u, low, high]: readonly Moments[],
   standardUncertainty: number,
   h: number,
-  { confidence, intervalOnly, significantDigits, toleranceDivisor }: AdaptiveOptions,
+  { confidence, intervalOnly, significantDigits, toleranceDivisor }: Steering,
 ) {
   const scale = intervalOnly
     ? (high.mean - low.mean) / (2 * normalQuantile(0.5 + confidence / 2))
@@ -140,7 +160,7 @@ function blockMoments(block: Float64Array): { mean: number; squares: number } {
   return { mean, squares };
 }
 
-function blockInterval(block: Float64Array, options: AdaptiveOptions): Interval {
+function blockInterval(block: Float64Array, options: Steering): Interval {
   if (options.interval === 'shortest') {
     return shortestInterval(block.slice().sort(), options.confidence);
   }

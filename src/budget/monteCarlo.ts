@@ -4,45 +4,30 @@ import { seededRandom } from '../statistics/random.js';
 import { sentences } from '../statistics/sentences.js';
 import { requireShape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
-import { type AdaptiveTrials, adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
+import {
+  type AdaptiveOptions,
+  adaptiveTrials,
+  numericalTolerance,
+  type StandingStill,
+} from './adaptiveTrials.js';
 import { correlationRoot, drawFrom, type InputDistribution } from './draws.js';
 
-export interface MonteCarloOptions {
+export interface MonteCarloOptions extends AdaptiveOptions {
   /** The result as a function of its inputs, in the order of `inputs`. */
   readonly model: (inputs: readonly number[]) => number;
   readonly inputs: readonly InputDistribution[];
   /** Correlation matrix of the inputs; only normal inputs may be correlated. */
   readonly correlation?: readonly (readonly number[])[];
-  /** As a fraction (default 0.95). */
-  readonly confidence?: number;
   /** Whole number; the same seed gives the same answer. */
   readonly seed: number;
-  /** Digits of u that are to be meaningful (default 2). */
-  readonly significantDigits?: 1 | 2;
-  /** 1 (default): stable to δ. 5: stable to δ/5, for validating another method. */
-  readonly toleranceDivisor?: 1 | 5;
-  /** Bound on the trials (default 10⁶). */
-  readonly maxTrials?: number;
-  /** Which interval has to be stable (default `symmetric`); both are returned. */
-  readonly interval?: 'symmetric' | 'shortest';
 }
 
-export interface MonteCarloResult {
+export interface MonteCarloResult extends StandingStill {
   /** `null` when an input with one degree of freedom or fewer leaves the mean undefined. */
   readonly mean: number | null;
   /** `null` when an input with two degrees of freedom or fewer leaves the variance undefined. */
   readonly standard_uncertainty: number | null;
-  /** Interval that leaves out equal parts below and above. */
-  readonly symmetric: Interval;
-  readonly shortest: Interval;
-  readonly trials: number;
   readonly seed: number;
-  /** Whether the results stood still to within `tolerance` before the bound was reached. */
-  readonly stable: boolean;
-  /** What had to be reached: δ, or δ/5. */
-  readonly tolerance: number;
-  /** Twice the standard deviation that the trials leave in the worst of the results. */
-  readonly noise: number;
   /** Why something is `null` or not stable; empty otherwise. */
   readonly why: string;
 }
@@ -99,7 +84,7 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
   };
 }
 
-function reasons(fewest: number, { stable, trials }: AdaptiveTrials): string {
+function reasons(fewest: number, { stable, trials }: StandingStill): string {
   return sentences([
     fewest <= 2
       ? 'An input with two degrees of freedom or fewer has no finite variance: only the interval counts.'
