@@ -168,11 +168,20 @@ async function plottingBundle() {
   const bundle = join(dist, 'plotly.min.js');
   const plotly = createRequire(import.meta.url).resolve('plotly.js-dist');
   const packed = `${bundle}.gz`;
-  if (existsSync(packed) && statSync(packed).mtimeMs >= statSync(plotly).mtimeMs) return;
+  const since = Math.max(
+    ...[plotly, fileURLToPath(import.meta.url)].map((path) => statSync(path).mtimeMs),
+  );
+  if (existsSync(packed) && statSync(packed).mtimeMs >= since) return;
   const esbuild = await import('esbuild');
   const quiet = { minify: true, legalComments: 'none', logLevel: 'error' };
   await esbuild.build({ ...quiet, entryPoints: [plotly], outfile: bundle });
-  writeFileSync(packed, gzipSync(readFileSync(bundle), { level: 9 }));
+  // Only in its patterns are letters left that are not ASCII; with one of them the text takes twice the room.
+  const code = readFileSync(bundle, 'utf8').replace(
+    /[^\0-\x7f]/g,
+    (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  );
+  writeFileSync(bundle, code);
+  writeFileSync(packed, gzipSync(code, { level: 9 }));
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

@@ -21,8 +21,10 @@ export function sealedFiles(files: OutputFiles): FileBytes {
  * A text with a digest of itself where the kind of file has room for one: at the end of a page, in
  * the metadata of a notebook. JSON and tables stay as they are.
  */
-export function sealed(name: string, text: string): Buffer {
-  if (isMarkup(name)) return sealedPage(text);
+export function sealed(name: string, content: string | readonly string[]): Buffer {
+  const parts = [content].flat();
+  if (isMarkup(name)) return sealedPage(parts);
+  const text = parts.join('');
   const notebook = name.endsWith('.ipynb') ? asObject(parsed(text)) : null;
   if (notebook === null) return Buffer.from(text);
   const meterpair = { sha256: digest(notebookText(notebook)) };
@@ -30,10 +32,12 @@ export function sealed(name: string, text: string): Buffer {
   return Buffer.from(notebookText({ ...notebook, metadata }));
 }
 
-/** In one piece of memory from the start: a report has five megabytes. */
-function sealedPage(text: string): Buffer {
-  const bytes = Buffer.allocUnsafe(Buffer.byteLength(text) + SEAL_LENGTH);
-  const size = bytes.write(text);
+/** In one piece of memory from the start, part by part: a report has five megabytes. */
+function sealedPage(parts: readonly string[]): Buffer {
+  const size = parts.reduce((sum, part) => sum + Buffer.byteLength(part), 0);
+  const bytes = Buffer.allocUnsafe(size + SEAL_LENGTH);
+  let at = 0;
+  for (const part of parts) at += bytes.write(part, at);
   bytes.write(`\n<!-- meterpair ${digest(bytes.subarray(0, size))} -->\n`, size);
   return bytes;
 }

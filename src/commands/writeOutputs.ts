@@ -19,8 +19,8 @@ import type { Io } from './io.js';
 import { checkOutputFolder, kindOf, type Standing } from './outputFolder.js';
 import { type FileBytes, isChanged, sealedFiles } from './seal.js';
 
-/** Text of each file by its name. */
-export type OutputFiles = Readonly<Record<string, string>>;
+/** Text of each file by its name, whole or in parts. */
+export type OutputFiles = Readonly<Record<string, string | readonly string[]>>;
 
 export interface OutputSet {
   readonly files: OutputFiles;

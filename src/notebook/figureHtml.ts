@@ -73,7 +73,8 @@ export function bundleHtml(packed: string): string {
  * @throws argument-wrong when the project has not been built
  */
 export function plotlyBundle(): string {
-  return built('plotly.min.js').toString('utf8');
+  // The build leaves no letter beyond ASCII in it.
+  return built('plotly.min.js').toString('latin1');
 }
 
 /** The same, gzipped and in base64, for a notebook. */

@@ -27,8 +27,10 @@ export interface PageFrame {
  *
  * It allows only its own scripts to run, by their digests, and no request to anywhere, so that a text
  * from a data file could not act even if it got through as markup.
+ *
+ * @returns the text in parts: the library has millions of letters, none of them wide, and stays apart
  */
-export function pageOf({ result, kind, main, styles = '', drawing }: PageFrame): string {
+export function pageOf({ result, kind, main, styles = '', drawing }: PageFrame): readonly string[] {
   const library = drawing === undefined ? null : embedded(drawing.library);
   const digests = library === null ? [] : [library.digest, digestOf(DRAW_SCRIPT)];
   const id = reportId(result);
@@ -45,18 +47,16 @@ export function pageOf({ result, kind, main, styles = '', drawing }: PageFrame):
 <main>
 ${main}
 </main>
-${drawing === undefined ? null : figureData(drawing.figures, drawing.places)}
-${
-  library === null
-    ? null
-    : html`<!-- The next script is plotly.js. Copyright Plotly, Inc. MIT licence. -->
-<script>${trustedHtml(library.script)}</script>
-<script>${trustedHtml(DRAW_SCRIPT)}</script>`
-}
-</body>
-</html>
 `;
-  return page.markup;
+  const end = '</body>\n</html>\n';
+  if (drawing === undefined || library === null) return [page.markup, end];
+  const before = html`${figureData(drawing.figures, drawing.places)}
+<!-- The next script is plotly.js. Copyright Plotly, Inc. MIT licence. -->
+<script>`;
+  const after = html`</script>
+<script>${trustedHtml(DRAW_SCRIPT)}</script>
+`;
+  return [page.markup + before.markup, library.script, after.markup + end];
 }
 
 interface EmbeddedScript {

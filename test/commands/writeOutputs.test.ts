@@ -140,7 +140,7 @@ describe('the seal', () => {
   test.each(['report.html', 'compare.ipynb'])(
     'of %s tells our own from what was changed',
     (name) => {
-      const text = setOf('alpha').files[name] ?? '';
+      const text = String(setOf('alpha').files[name]);
       const whole = sealed(name, text);
       expect([isOurs(name, whole), isChanged(name, whole)]).toEqual([true, false]);
       const other = Buffer.from(whole.toString().replace('alpha', 'beta'));
@@ -148,6 +148,12 @@ describe('the seal', () => {
       expect(isOurs(name, Buffer.from(text))).toBe(false);
     },
   );
+
+  test('of a text in parts is that of the whole', () => {
+    const parts = ['<p>à', 'λ – ', '</p>'];
+    expect(sealed('report.html', parts)).toEqual(sealed('report.html', parts.join('')));
+    expect(isChanged('report.html', sealed('report.html', parts))).toBe(false);
+  });
 
   test('JSON keeps its bytes', () => {
     const text = setOf('alpha').files['result.json'] ?? '';
