@@ -43,6 +43,7 @@ export {
   summariseDifferences,
 } from './agree/summarise.js';
 // docs/methods/uncertainty.md
+export type { AdaptiveOptions, AdaptiveResult } from './budget/adaptiveTrials.js';
 export {
   type CombinedUncertainty,
   type CombineOptions,

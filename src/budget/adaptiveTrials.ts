@@ -25,7 +25,7 @@ interface Steering extends Required<AdaptiveOptions> {
 }
 
 /** What the trials show, and whether it stood still. */
-export interface StandingStill {
+export interface AdaptiveResult {
   /** Interval that leaves out equal parts below and above. */
   readonly symmetric: Interval;
   readonly shortest: Interval;
@@ -38,7 +38,7 @@ export interface StandingStill {
   readonly noise: number;
 }
 
-interface AdaptiveTrials extends StandingStill {
+interface AdaptiveTrials extends AdaptiveResult {
   readonly mean: number;
   readonly standard_uncertainty: number;
 }

@@ -6,9 +6,9 @@ import { requireShape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 import {
   type AdaptiveOptions,
+  type AdaptiveResult,
   adaptiveTrials,
   numericalTolerance,
-  type StandingStill,
 } from './adaptiveTrials.js';
 import { correlationRoot, drawFrom, type InputDistribution } from './draws.js';
 
@@ -22,7 +22,7 @@ export interface MonteCarloOptions extends AdaptiveOptions {
   readonly seed: number;
 }
 
-export interface MonteCarloResult extends StandingStill {
+export interface MonteCarloResult extends AdaptiveResult {
   /** `null` when an input with one degree of freedom or fewer leaves the mean undefined. */
   readonly mean: number | null;
   /** `null` when an input with two degrees of freedom or fewer leaves the variance undefined. */
@@ -84,7 +84,7 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
   };
 }
 
-function reasons(fewest: number, { stable, trials }: StandingStill): string {
+function reasons(fewest: number, { stable, trials }: AdaptiveResult): string {
   return sentences([
     fewest <= 2
       ? 'An input with two degrees of freedom or fewer has no finite variance: only the interval counts.'
