@@ -18,10 +18,7 @@ import { codeOf } from '../record/regularFile.js';
 import { writeWhole } from '../record/writeWhole.js';
 import type { Io } from './io.js';
 import { checkOutputFolder, kindOf, type Standing } from './outputFolder.js';
-import { type FileBytes, isChanged, sealedFiles } from './seal.js';
-
-/** Text of each file by its name, whole or in parts. */
-export type OutputFiles = Readonly<Record<string, string | readonly string[]>>;
+import { type FileBytes, isChanged, type OutputFiles, sealedFiles } from './seal.js';
 
 export interface OutputSet {
   readonly files: OutputFiles;
