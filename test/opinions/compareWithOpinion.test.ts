@@ -5,8 +5,8 @@ import {
   statedUncertainty,
 } from '../../src/opinions/compareWithOpinion.js';
 import type { Opinion, OpinionResult } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { certificateAt } from '../fullRecords.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const study = studyOf([{ id: 'a', nm: 638, source: 'pen', laps: steady(100, 90) }], {

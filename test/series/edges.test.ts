@@ -8,7 +8,7 @@ import { outlierFlags } from '../../src/series/outliers.js';
 import { modelOf } from '../../src/series/screenSeries.js';
 import { seriesFactor } from '../../src/series/seriesFactor.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 import { runsOf } from './runs.js';
 
