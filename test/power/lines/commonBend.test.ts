@@ -86,7 +86,7 @@ test.each([
 test('a stated scatter is one for each reading, above 0', () => {
   const readings = { reference_mW: [500, 1000], candidate_mW: [500, 990], groups: ['a', 'a'] };
   for (const sd of [[0.01], [0.01, 0], [0.01, -0.01], [0.01, Number.NaN]]) {
-    expect(() => commonBend(readings, { scatter: { sd, dof: 10 } })).toThrow('needs its group');
+    expect(() => commonBend(readings, { scatter: { sd, dof: 10 } })).toThrow('scatter');
   }
   expect(() => commonBend({ ...readings, groups: ['a'] })).toThrow('needs its group');
 });
