@@ -48,9 +48,7 @@ export function formatRelative(fraction: number | null): string {
   if (leadingPlace(number) === null) return '0';
   if (Math.abs(fraction) < 1e-5) return fraction < 0 ? '> \u22120.001' : '< 0.001';
   const rounded = roundDecimal(number, twoDigitPlace(number, 'half-up'), 'half-up');
-  const power = splitPower(rounded, rounded);
-  const text = printDecimal(shiftDecimal(rounded, -power));
-  return power === 0 ? text : `${text} × 10${superscript(power)}`;
+  return withPower(rounded);
 }
 
 /** A number without an uncertainty, to a stated number of significant digits. */
@@ -107,9 +105,13 @@ export function toDigits(
   const first = leadingPlace(number);
   if (first === null) return '0';
   const rounded = roundDecimal(number, first - digits + 1, rule);
-  const trimmed = keepZeros ? rounded : trim(rounded);
-  const power = splitPower(trimmed, trimmed);
-  const text = printDecimal(shiftDecimal(trimmed, -power));
+  return withPower(keepZeros ? rounded : trim(rounded));
+}
+
+/** All digits, with a power of ten split off where they would be many. */
+function withPower(number: Decimal): string {
+  const power = splitPower(number, number);
+  const text = printDecimal(shiftDecimal(number, -power));
   return power === 0 ? text : `${text} × 10${superscript(power)}`;
 }
 

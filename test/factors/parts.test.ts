@@ -19,8 +19,8 @@ import { settledReading } from '../../src/factors/settledReading.js';
 import { severalUnits } from '../../src/factors/severalUnits.js';
 import { thenAndNow } from '../../src/factors/thenAndNow.js';
 import type { FactorEntry, Factors, ReadingKind } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { entry, madeFactors } from '../madeFactors.js';
+import { near } from '../near.js';
 import { errorOf } from '../record/support.js';
 
 const FACTORS = madeFactors(1, { date: '2026-03-14' });

@@ -2,9 +2,9 @@
 import { describe, expect, test } from 'vitest';
 import type { ErrorParts } from '../../src/error.js';
 import {
-  cellFault,
   headingOf,
   numberOf,
+  refuse,
   requiredNumberOf,
   textOf,
   wordFault,
@@ -296,26 +296,25 @@ describe('the cell of a quantity', () => {
   const [mW, W, both, none, word, short] = table.rows;
 
   test('is that of the column which the row fills, or of the first', () => {
-    expect([mW, W, both, none, short].map((row) => textOf(columns, row!, 'reading'))).toEqual([
-      '46.2',
-      '0.0418',
-      '46.2',
-      '',
-      '',
-    ]);
-    expect([mW, W, none].map((row) => headingOf(columns, row!, 'reading'))).toEqual([
+    expect(
+      [mW, W, both, none, short].map((row) => textOf({ columns, row: row! }, 'reading')),
+    ).toEqual(['46.2', '0.0418', '46.2', '', '']);
+    expect([mW, W, none].map((row) => headingOf({ columns, row: row! }, 'reading'))).toEqual([
       'reading_mW',
       'reading_W',
       'reading_mW',
     ]);
-    expect([textOf(columns, mW!, 'zero'), headingOf(columns, {}, 'zero')]).toEqual(['', 'zero']);
-    expect(headingOf(columns, {}, 'reading')).toBe('reading_mW');
+    expect([
+      textOf({ columns, row: mW! }, 'zero'),
+      headingOf({ columns, row: {} }, 'zero'),
+    ]).toEqual(['', 'zero']);
+    expect(headingOf({ columns, row: {} }, 'reading')).toBe('reading_mW');
   });
 
   test('gives its number in mW, or a fault with its place', () => {
     const of = (row: (typeof table.rows)[number]) => {
       const faults: ErrorParts[] = [];
-      return [numberOf(columns, row, 'reading', faults), faults];
+      return [numberOf({ columns, row, faults }, 'reading'), faults];
     };
     expect([of(mW!), of(W!), of(none!)]).toEqual([
       [46.2, []],
@@ -355,7 +354,7 @@ describe('the cell of a quantity', () => {
   test('that is needed and empty is a fault; a column that is not there is none of the row', () => {
     const of = (quantity: string) => {
       const faults: ErrorParts[] = [];
-      return [requiredNumberOf(columns, none!, quantity, faults), faults];
+      return [requiredNumberOf({ columns, row: none!, faults }, quantity), faults];
     };
     expect(of('wavelength_nm')).toEqual([null, []]);
     expect(of('reading')).toEqual([
@@ -381,13 +380,17 @@ describe('the cell of a quantity', () => {
       message: 'what is it',
       found: '"x"',
     });
-    expect(cellFault(columns, { row: 9 }, 'meter', wordFault('', said))).toEqual({
-      code: 'cell-missing',
-      message: 'nothing there',
-      file: 'runs.csv',
-      row: 9,
-      column: 'meter',
-    });
+    const faults: ErrorParts[] = [];
+    expect(refuse({ columns, row: { row: 9 }, faults }, 'meter', wordFault('', said))).toBeNull();
+    expect(faults).toEqual([
+      {
+        code: 'cell-missing',
+        message: 'nothing there',
+        file: 'runs.csv',
+        row: 9,
+        column: 'meter',
+      },
+    ]);
   });
 
   test('in a unit by row follows the unit of its row; one that is none says so elsewhere', () => {
@@ -400,7 +403,7 @@ describe('the cell of a quantity', () => {
     )!;
     const found = findColumns(byRow, plan, []);
     const faults: ErrorParts[] = [];
-    expect(byRow.rows.map((row) => numberOf(found, row, 'reading', faults))).toEqual([
+    expect(byRow.rows.map((row) => numberOf({ columns: found, row, faults }, 'reading'))).toEqual([
       46.2,
       41.8,
       46.2,

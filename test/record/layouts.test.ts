@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
 import type { ErrorParts } from '../../src/error.js';
-import { findColumns, missingColumn, unknownColumn } from '../../src/record/columns.js';
+import { findColumns, missingColumn, unknownColumns } from '../../src/record/columns.js';
 import { dataSha256, readingsSha256 } from '../../src/record/dataSha256.js';
 import { plainTraces } from '../../src/record/plainTraces.js';
 import { runEntries } from '../../src/record/runEntries.js';
@@ -142,11 +142,16 @@ describe('columns that lack, or do not belong', () => {
   });
 
   test('a column that is not read is held against those that are free', () => {
-    const said = (headings: string) => unknownColumn(columns(headings), 'metre', PLAN);
-    expect(said('metre,x')).toMatch(
-      /^runs\.csv: the column "metre" is not known and was not read\..*"meter"/,
-    );
-    expect(said('metre,meter')).toBe('runs.csv: the column "metre" is not known and was not read.');
+    const said = (headings: string) =>
+      unknownColumns(columns(headings), PLAN).map(({ code, message }) => [code, message]);
+    expect(said('metre,meter')).toEqual([
+      ['unknown-column', 'runs.csv: the column "metre" is not known and was not read.'],
+    ]);
+    expect(said('metre,x,reading_mW')).toEqual([
+      ['unknown-column', expect.stringMatching(/^runs\.csv: the column "metre" is .*"meter"/)],
+      ['unknown-column', 'runs.csv: the column "x" is not known and was not read.'],
+    ]);
+    expect(said('meter')).toEqual([]);
   });
 });
 

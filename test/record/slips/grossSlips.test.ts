@@ -7,7 +7,7 @@ import { bestFits, sceneOf } from '../../../src/record/slips/scene.js';
 import { settleGross } from '../../../src/record/slips/settleGross.js';
 import { wildRepair } from '../../../src/record/slips/wildEntry.js';
 import type { Run } from '../../../src/vocabulary.js';
-import { near } from '../../agree/near.js';
+import { near } from '../../near.js';
 import { runsOf, seriesOf } from '../../series/runs.js';
 
 const entries = (
