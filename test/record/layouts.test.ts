@@ -197,6 +197,7 @@ describe('units in cells', () => {
       ],
     ],
     ['a power under nm', 'wavelength_nm\n520 mW\n', [['wavelength_nm'], ['520 mW']]],
+    ['at the end of a heading alone', 'my_old_mW\n46 mW\n', [['my_old_mW'], ['46']]],
     ['none', 'reading_mW\n46\n', [['reading_mW'], ['46']]],
   ])('%s', (_, text, expected) => {
     expect(of(text)).toEqual(expected);

@@ -230,4 +230,22 @@ describe('suspects as whole records', () => {
       },
     ]);
   });
+
+  test('a whole meter whose first run has no partner is held against the first of the other', () => {
+    // The first reference stands alone: its neighbour is one as well
+    const rows = [46.4, ...LAPS.flat()].map(
+      (mW, i) =>
+        `${i === 0 || i % 2 === 1 ? 'reference' : 'candidate'},${i === 0 || i % 2 === 1 ? mW / 1000 : mW}`,
+    );
+    const [found, ...others] = findSlips(studyOf(`meter,reading_mW\n${rows.join('\n')}\n`));
+    expect(others).toEqual([]);
+    expect(found).toMatchObject({
+      row: 2,
+      rows: [2, 3, 5, 7, 9, 11, 13],
+      meter: 'reference',
+      kind: 'unit',
+      found: 0.0464,
+      likely: 46.4,
+    });
+  });
 });
