@@ -4,7 +4,7 @@ import { configDefaults, defineConfig } from 'vitest/config';
 const APART = ['test/notebook/**/*.test.ts', 'test/commands/**/*.test.ts'];
 
 /** Long studies, whole notebooks and the browser: `npm run test-long`. */
-const LONG = [
+export const LONG = [
   'test/**/*.chromium.test.ts',
   'test/commands/compare.test.ts',
   'test/commands/notebook.test.ts',
@@ -18,7 +18,7 @@ const LONG = [
   'test/notebook/lessons.test.ts',
   'test/notebook/*otebook.test.ts',
   'test/notebook/notebooks.test.ts',
-  'test/plan/planComparison.test.ts',
+  'test/plan/planFollowed.test.ts',
   'test/power/coverage.test.ts',
 ];
 

@@ -74,23 +74,17 @@ spawnSync('npx', ['stryker', 'run', ...asked, ...(sampled ? ['--checkers', 'samp
     MUTATE_SEED: values.seed,
   },
 });
-const found = Object.values(JSON.parse(read('tmp/mutation.json')).files).flatMap(
-  (file) => file.mutants,
+const found = Object.values(JSON.parse(read('tmp/mutation.json')).files).flatMap((file) =>
+  file.mutants.map(({ status }) => status).filter((status) => status !== 'Ignored'),
 );
-const count = (is) => found.filter(is).length;
-// Where a fault keeps a file from being loaded, the runner completes no test and says "survived".
-const unseen = count(
-  ({ status, testsCompleted }) =>
-    status === 'NoCoverage' || (status === 'Survived' && testsCompleted > 0),
-);
-const passedOver = count(({ status }) => status === 'CompileError');
-const faults = passedOver + count(({ status }) => !['CompileError', 'Ignored'].includes(status));
-const seen = faults - passedOver - unseen;
+const count = (...kinds) => found.filter((status) => kinds.includes(status)).length;
+const unseen = count('Survived', 'NoCoverage');
+const seen = found.length - unseen - count('CompileError');
 const row = {
   what,
   tests: values.tests.map((one) => `\`${one}\``).join(', ') || '–',
   seed: sampled ? values.seed : '–',
-  faults,
+  faults: found.length,
   seen,
   unseen,
   equal: '–',

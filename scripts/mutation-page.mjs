@@ -3,15 +3,15 @@ import jStat from 'jstat';
 
 const HEAD = `# Faults put in on purpose
 
-\`npm run mutate -- ROOM --write\` changes a room in one place after the other (a sign, a comparison, a condition, a value that is left out) and runs its tests each time. A fault that no test sees is read: it gets a test, or it changes nothing that anybody could see. Texts are left alone. Wanted are 85 % and more.
+\`npm run mutate -- ROOM --write\` changes a room in one place after the other (a sign, a comparison, a condition, a value that is left out) and runs its quick tests each time. A fault that no test sees is read: it gets a test, or it changes nothing that anybody could see. Texts are left alone. Wanted are 85 % and more.
 
 With \`--sample N\` the faults are a simple random sample of all those in the files that no other row has. Its share carries the exact (Clopper–Pearson) 95 % interval, and is kept as it was before its unseen faults were given tests; a row with a later seed is a new sample, drawn after that.
 
-| what | tests beside its own | seed | faults | put in | seen | not seen | of these change nothing | seen of all |
+| what | tests beside its own | seed | faults | put in | seen | not seen | of these change nothing | share seen |
 |---|---|---|---|---|---|---|---|---|
 `;
 const FOOT = `
-The last line is the stratified estimate Σ W p: each row (of a room sampled twice, the later sample) has the share p that was seen of its n faults and the weight W of its N faults among all. Its variance is Σ W² (1 − n/N) p′(1 − p′)/(n − 1), the usual one of a stratified sample, with p′ = (seen + 1)/(n + 2) so that a sample all of which was seen is not taken for certain; the interval is ± 1.96 standard deviations. Not in it: what only renders (\`figures\`, \`report\`, \`terminal\`, \`notebook\`, \`commands\`, the sentences of \`findings\`), and what runs only in the browser (\`measure/page\`).
+The last line is the stratified estimate Σ W p: each row (of a room sampled twice, the later sample) has the share p that was seen of its n faults and the weight W of its N faults among all. Its variance is Σ W² (1 − n/N) p′(1 − p′)/(n − 1), the usual one of a stratified sample, with p′ = (seen + 1)/(n + 2) so that a sample all of which was seen is not taken for certain; the interval is ± 1.96 standard deviations. So it is the estimate for the tests as they were before those that its unseen faults brought. Not in it: what only renders (\`figures\`, \`report\`, \`terminal\`, \`notebook\`, \`commands\`, the sentences of \`findings\`), what runs only in the browser (\`measure/page\`), and the files that stand in no room.
 `;
 
 const percent = (share) => `${(100 * share).toFixed(1)} %`;

@@ -40,14 +40,14 @@ export type SeriesMeansAgreement = Pick<
  * The series is the unit throughout: laps of one series repeat what is peculiar to it, and counted
  * as independent they would claim far too much.
  *
+ * @param used series with laps
  * @param factorAt factor by wavelength and candidate indication; `null` where there is none
  */
 export function analyseSeriesMeans(
   study: Study,
-  series: readonly ComparedSeries[],
+  used: readonly ComparedSeries[],
   factorAt: FactorByPower,
 ): SeriesMeansAgreement {
-  const used = series.filter(({ laps }) => laps.length > 0);
   const logs = used.map(({ laps }) => logarithmsOf(laps.map(ratio)));
   const means = logs.map((group) => mean(group));
   // A series alone at its wavelength is corrected to 1 by construction and shows nothing.

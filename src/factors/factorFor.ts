@@ -154,9 +154,8 @@ function worstOf(below: FactorEntry, above: FactorEntry): FactorEntry {
 
 function betweenCaution(below: FactorEntry, above: FactorEntry, nm: number): Warning {
   const both = `${below.wavelength_nm} and ${above.wavelength_nm} nm`;
-  const near = [below, above].every(
-    (one) => Math.abs(one.wavelength_nm - nm) <= SAME_WAVELENGTH_NM,
-  );
+  // Where one of the two is as near as that alone, its own factor is given.
+  const near = Math.abs(below.wavelength_nm - nm) <= SAME_WAVELENGTH_NM;
   return {
     code: 'between-wavelengths',
     message: near

@@ -85,9 +85,7 @@ interface Holder {
 
 function holderOf(text: string): Holder | null {
   try {
-    const value: unknown = JSON.parse(text);
-    if (typeof value !== 'object' || value === null) return null;
-    const { host, pid, port } = value as Readonly<Record<string, unknown>>;
+    const { host, pid, port }: Readonly<Record<string, unknown>> = JSON.parse(text);
     if (typeof host !== 'string' || typeof pid !== 'number' || typeof port !== 'number')
       return null;
     return { host, pid, port };

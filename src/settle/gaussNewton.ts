@@ -45,7 +45,7 @@ export function descend(problem: NonlinearProblem, enough = 1e-24): Descent {
   const free = freeParameters(problem);
   const rest = (b: readonly number[]) => y.map((value, i) => value - curve.value(b, x[i]));
   let b: readonly number[] = problem.start.map((value, j) => Math.max(value, lower[j]));
-  let residuals = rest(b);
+  let residuals: readonly number[] = rest(b);
   let sum = squares(residuals);
   for (let round = 0; round < 200; round++) {
     const { step, size } = newtonStep(problem, b, residuals, free);
@@ -67,8 +67,17 @@ export function descend(problem: NonlinearProblem, enough = 1e-24): Descent {
     // `size` is what the step promises to gain; rounding ends the rest.
     if (improved) continue;
     const end = { parameters: b, residuals, residualSumOfSquares: sum };
-    const onBound = free.some((j) => b[j] <= lower[j]);
-    if (onBound || size <= Math.max(1e-9 * sum, 1e-24 * squares(y))) return end;
+    if (size <= Math.max(1e-9 * sum, 1e-24 * squares(y))) return end;
+    const inside = free.filter((j) => b[j] > lower[j]);
+    if (inside.length === 0) return end;
+    if (inside.length < free.length) {
+      // Steps that end on a bound move the others too far: these are fitted with it held.
+      const fixed = b.map((_, j) => !inside.includes(j));
+      const held = descend({ ...problem, start: b, fixed }, enough);
+      if (!(held.residualSumOfSquares < (1 - 1e-12) * sum)) return held;
+      ({ parameters: b, residuals, residualSumOfSquares: sum } = held);
+      continue;
+    }
     const { kinked, ...smooth } = problem;
     if (kinked === undefined || !free.includes(kinked)) break;
     // On a kink no common step helps: the others are fitted with this one held.

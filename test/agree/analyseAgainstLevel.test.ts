@@ -101,6 +101,11 @@ describe('which limits serve', () => {
     expect(low).toBeGreaterThan(2 * high);
     expect(found.levels[0].low_interval).toEqual([null, null]);
     expect(found.why).toContain('no interval');
+    expect(found.why).not.toContain('there are no limits');
+    // The slope that is told is that of the line through the levels.
+    const [from, , to] = found.levels.map((one) => Math.log1p(one.bias / 100));
+    const span = Math.log(found.levels[2].level_mW / found.levels[0].level_mW);
+    near((to - from) / span, found.bias_slope.value ?? 0, 1e-9);
   });
 });
 
@@ -119,6 +124,20 @@ describe('what is no change with the level', () => {
     expect(found).toMatchObject({ bias_change: 'confounded', description: 'constant-percent' });
     expect(found.bias_slope.p).toBeLessThan(0.01);
     expect(found.why).toContain('wavelength');
+  });
+
+  test('nor one that the powers within each colour do not show', () => {
+    const powers = [10, 30, 100, 100, 300, 1000, 1000, 3000, 10_000];
+    const nm = (i: number) => colour[Math.floor(i / 3)];
+    const at = new Map(powers.map((power, i) => [power * (1 + i * 1e-9), Math.floor(i / 3) - 1]));
+    const found = foundIn({
+      powers: [...at.keys()],
+      nm,
+      bias: (p) => p * 0.06 * (at.get(p) ?? 0),
+      sd: (p) => 0.004 * p,
+    });
+    expect(found.bias_change).toBe('confounded');
+    expect(found.why).toContain('within wavelengths no change is shown');
   });
 
   test('yet a change within colours is seen among several', () => {

@@ -70,6 +70,8 @@ describe('published data, one lap a series', () => {
     near(found.high, 0.0735051915266, 5e-9);
     near(found.p, 0.172186325079, 1e-8);
     expect(found.why).not.toContain('wavelength');
+    near(found.range_mW?.[0], Math.sqrt(178 * 259), 1e-9);
+    near(found.range_mW?.[1], Math.sqrt(650 * 658), 1e-9);
   });
 
   test('concordance by hand', () => {
@@ -127,6 +129,39 @@ describe('the series is the unit', () => {
     const sd = Math.sqrt(2 * b * b + d * d);
     near(limits.low, Math.exp(-2 * sd), 1e-9);
     near(limits.high, Math.exp(2 * sd), 1e-9);
+  });
+});
+
+describe('series of one lap and of several', () => {
+  test('count each once: −10 % and four times −20 % are −15 %', () => {
+    const found = agreementOf([
+      { id: 'a', nm: 520, laps: [[100, 90]] },
+      { id: 'b', nm: 520, laps: steady(100, 80, 4) },
+    ]);
+    near(found.difference_percent.mean, -15, 1e-9);
+    near(found.difference_mW.mean, -15, 1e-9);
+  });
+
+  test('of one lap each have limits without a word, and nothing after a correction that is none', () => {
+    const found = agreementOf(
+      single([
+        [100, 90],
+        [100, 91],
+        [100, 93],
+      ]),
+    );
+    expect(found.why).not.toContain('at least two series');
+    const alone = agreementOf([
+      { id: 'a', nm: 450, laps: [[100, 90]] },
+      { id: 'b', nm: 638, laps: [[100, 91]] },
+    ]);
+    expect(alone.corrected_difference_percent.mean).toBeNull();
+    expect(alone.why).toContain('no wavelength of these series has a factor');
+  });
+
+  test('ten of them are too few for signed ranks at 99.99 %', () => {
+    const pairs = Array.from({ length: 10 }, (_, i) => [100, 90 + i / 10] as const);
+    expect(agreementOf(single(pairs), { confidence: 0.9999 }).wilcoxon.why).toMatch(/^10 series/);
   });
 });
 

@@ -108,3 +108,12 @@ describe('concordance correlation', () => {
     near(opposed.value, -1, 1e-12);
   });
 });
+
+test('pairs that are all equal have no interval, and say so', () => {
+  const same = [1, 2, 3, 4];
+  expect(concordance({ reference: same, candidate: same })).toMatchObject({
+    value: expect.closeTo(1, 12),
+    low: null,
+    why: 'All pairs are equal.',
+  });
+});

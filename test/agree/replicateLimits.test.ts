@@ -194,3 +194,26 @@ describe('limits from figures that cannot be', () => {
     expect(found).toMatchObject({ low: 0.2, high: 0.2, sd_total: 0 });
   });
 });
+
+test('a meter that was read once per source has no repeatability', () => {
+  const found = replicatedMethodsLimitsFromFigures({
+    n: 5,
+    bias: 1,
+    variance_of_means: 4,
+    reference: { variance: 1, size: 2, dof: 5 },
+    candidate: { variance: 0, size: 1, dof: 0 },
+  });
+  // √(4 + (1 − ½)·1)
+  near(found.sd_total, Math.sqrt(4.5), 1e-12);
+  expect([found.sd_reference, found.sd_candidate]).toEqual([1, null]);
+});
+
+test('groups that do not differ at all have no scatter between them, and it is said', () => {
+  expect(
+    replicateLimits([
+      [1, 1],
+      [1, 1],
+      [1, 1],
+    ]).why,
+  ).toContain('is set to 0');
+});

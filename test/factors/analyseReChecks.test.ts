@@ -171,6 +171,10 @@ describe('what is not on the chart says why', () => {
     const [, lonely] = found;
     expect(lonely).toMatchObject({ centre: null, limits: null, in_control: null });
     expect(lonely.why).toContain('here are 1');
+    expect(lonely.since_first).toBeNull();
+    const again = check(9, 1.01, { factors: [entry(638, 0.92, 0.025)] });
+    const [, two] = chartFactors([...four, both], again);
+    near(two.since_first?.change_percent, 100 * (0.92 / 0.9 - 1), 1e-9);
     expect(lonely.values.map((one) => one.why)).toContain('on the chart');
   });
 

@@ -268,6 +268,20 @@ describe('between wavelengths', () => {
     expect(found.cautions[0]!.message).toContain('520 and 650 nm');
   });
 
+  test('the larger uncertainty of both neighbours counts, on whichever side it is', () => {
+    const u = (below: number, above: number) => {
+      const [first, second] = FACTORS.factors.map((entry, i) => {
+        const own = { relative_standard_uncertainty: [below, above][i]! };
+        return { ...entry, ...own, levels: entry.levels.map((level) => ({ ...level, ...own })) };
+      });
+      const reading = { reading_mW: 50, wavelength_nm: 590 };
+      const { parts } = correct({ ...FACTORS, factors: [first!, second!] }, reading);
+      return parts.find(({ name }) => name === 'factor K')?.relative_standard_uncertainty;
+    };
+    near(u(0.02, 0.015), 0.02, 1e-12);
+    near(u(0.015, 0.02), 0.02, 1e-12);
+  });
+
   test('their distance enters as a rectangle: half of it over √3', () => {
     // JCGM 100:2008, 4.3.7; with the larger standard uncertainty of both neighbours
     const { parts } = at(590);
@@ -376,6 +390,8 @@ describe('refusals', () => {
       errorOf(() => correct(FACTORS, given as { reading_mW: number; wavelength_nm: number }))
         .message;
     expect(wrong({ reading_mW: '42', wavelength_nm: 520 })).toContain("the text '42'");
+    expect(wrong({ reading_mW: ' 4,9', wavelength_nm: 520 })).toMatch(/no quotation marks: 4\.9\./);
+    expect(wrong({ reading_mW: 'a4,9', wavelength_nm: 520 })).not.toContain('quotation marks');
     expect(wrong({})).toMatch(/wavelength must be a number/);
     expect(wrong('4,9')).toMatch(/is a record/);
     expect(errorOf(() => correct({} as Factors, { reading_mW: 9, wavelength_nm: 520 })).code).toBe(
@@ -393,6 +409,10 @@ describe('refusals', () => {
     const { message } = errorOf(() => correct(FACTORS, { reading_mW: 9, wavelength_nm: 808 }));
     expect(message).toContain('808 nm');
     expect(message).toContain('from 520 to 650 nm');
+    // Half of 20 mW, twice 60
+    expect(
+      errorOf(() => correct(FACTORS, { reading_mW: 9, wavelength_nm: 520 })).message,
+    ).toContain('10 to 120 mW (measured: 20 to 60 mW)');
   });
 });
 

@@ -87,6 +87,13 @@ describe('factors.json', () => {
     expect(thrownBy({ ...factors, data_sha256: 'abc' }).message).toContain('64 hexadecimal digits');
   });
 
+  it('refuses an entry of an earlier file that is none', () => {
+    for (const one of [null, 7, 'x']) {
+      const earlier = { ...exampleFactors(), schema: 'meterpair.factors/1', factors: [one] };
+      expect(thrownBy(earlier).message).toContain('factors.factors[0]');
+    }
+  });
+
   it('reports all faults at once', () => {
     const error = thrownBy({ ...exampleFactors(), confidence: 2, title: 7 });
     expect([error.message, ...error.others.map((one) => one.message)].join(' ')).toMatch(

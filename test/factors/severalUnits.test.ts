@@ -107,6 +107,13 @@ describe('several units', () => {
     expect(result.why).toMatch(/wide because little is known/);
   });
 
+  it('that lie apart beyond all measure are refused, where the further unit alone does too', () => {
+    // ln 0, 0 and 100: mean 33.3, s = 57.7, t(2) = 4.303: the mean reaches to 177, a further unit
+    // 4.303 · 57.7 · √(4/3) = 287 beyond it, to 320; the limit is 300.
+    expect(() => units([1, 1, Math.exp(100)])).toThrow('too far apart');
+    expect(() => units([1, 1, Math.exp(90)])).not.toThrow();
+  });
+
   it('with exactly known factors have no test', () => {
     expect(units([1, 1.1], 0).p).toBeNull();
   });

@@ -65,6 +65,11 @@ describe('the change of a factor', () => {
 
   it('is told in three ways', () => {
     expect(compare({ now: dated(1.206, 0.01) }).verdict).toBe('within');
+    // ± 0.28 % about − 2 %, 0.1 % and + 2 %
+    const small = [0.98, 1.001, 1.02].map((by) =>
+      compare({ earlier: dated(1.2, 0.001), now: dated(1.2 * by, 0.001) }),
+    );
+    expect(small.map(({ why }) => why.includes('though not zero'))).toEqual([true, false, true]);
     expect(compare({ now: dated(1.4, 0.01) }).verdict).toBe('moved');
     expect(compare({ now: dated(1.23, 0.03) }).verdict).toBe('not-shown');
   });

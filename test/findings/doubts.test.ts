@@ -81,6 +81,19 @@ describe('the next step', () => {
     );
   });
 
+  it('is that of the least known wavelength where all have an answer', () => {
+    const wavelengths = result.wavelengths.map((one, i) => ({
+      ...one,
+      verdict: 'correct-it' as const,
+      relative_expanded_uncertainty: [0.02, 0.03, 0.05, 0.04, 0.01][i] ?? 0,
+      improvement: `Step ${i}.`,
+    }));
+    expect(nextStep({ ...result, wavelengths })).toBe(
+      `${wavelengths[2]?.wavelength_nm} nm, the least known: Step 2.`,
+    );
+    expect(nextStep({ ...result, wavelengths: [] })).toBe('Take a series with both meters.');
+  });
+
   it('is to look at the entry again where one looks like a slip', () => {
     const suspect = {
       row: 7,
@@ -98,6 +111,11 @@ describe('the next step', () => {
     } as const;
     expect(nextStep({ ...result, suspects: [suspect] })).toContain('row 7, 8 of runs.csv');
     expect(doubts({ ...result, suspects: [suspect] })[0]).toContain('Row 7 looks odd.');
+    const open = result.wavelengths.find((one) => one.wavelength_nm === 532);
+    const there = { ...suspect, series: open?.series[0] ?? '' };
+    expect(doubts({ ...result, suspects: [there] }).join(' ')).toContain(
+      '532 nm: this data cannot tell you a factor while such an entry is open.',
+    );
   });
 });
 
@@ -121,6 +139,9 @@ describe('warnings', () => {
       'a: Bias of −0.68 %. So it is, by other amounts, in b: see the drift by series.',
     ]);
   });
+  it('of one series alone say it as it is', () => {
+    expect(otherWarnings({ warnings: warnings.slice(0, 1) })).toEqual(['a: Bias of −0.68 %.']);
+  });
   it('all stand in one of the two lists', () => {
     const count = factorWarnings(result).length + otherWarnings(result).length;
     expect(count).toBe(result.warnings.length);
@@ -139,6 +160,10 @@ describe('labels', () => {
     expect(otherLabels(result)).toBe(
       'Label neither shown right nor wrong: old doubled head. 2 labels are not contradicted.',
     );
+  });
+  it('that all understate leave no others', () => {
+    const hazard = result.hazard.map((one) => ({ ...one, label_understates: true as const }));
+    expect(otherLabels({ ...result, hazard })).toBe('');
   });
   it('round an upper bound upwards', () => {
     const hazard = result.hazard.map((one) => ({ ...one, upper_mW: 5.00001 }));
@@ -196,6 +221,15 @@ describe('the record', () => {
     // Half a month is 15 days, as where a correction looks whether it is due.
     const candidate = { ...study.candidate, recheck_after_months: 0.5 };
     expect(recheckBy({ ...study, candidate, record })).toBe('2026-03-29');
+  });
+  it('names the certificate, or U alone where that is all there is', () => {
+    const bare = { ...study.reference, certificate: null };
+    const words = (reference: typeof study.reference) =>
+      new Map(comparedWhat({ ...study, reference })).get('Certificate of the reference');
+    const stated = { expanded_uncertainty_percent: 3, coverage_factor: 2 };
+    expect(words({ ...bare, ...stated })).toBe('not stated; U = 3 % (k = 2) is stated');
+    expect(words({ ...bare, expanded_uncertainty_percent: null })).toBe('not stated');
+    expect(entries.get('Reading')).toBe(result.reading.why);
   });
   it('is identified by the data alone', () => {
     expect(reportId({ data_sha256: '3f2a9c0d5e7b81f6' })).toBe('3f2a-9c0d-5e7b');

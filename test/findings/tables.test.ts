@@ -26,6 +26,7 @@ import {
 } from '../../src/findings/spokenFindings.js';
 import { meters, opinionsStated, readings, seriesList } from '../../src/findings/studyFindings.js';
 import { otherWarnings } from '../../src/findings/warningRank.js';
+import { labelWords } from '../../src/findings/words.js';
 import { recordSentences } from '../../src/notebook/sentences/recordSentences.js';
 import { studySentences } from '../../src/notebook/sentences/studySentences.js';
 import type { Result } from '../../src/vocabulary.js';
@@ -214,6 +215,42 @@ describe('what is left out', () => {
       );
     });
     expect(stars).toHaveLength(out.length);
+  });
+});
+
+describe('every series', () => {
+  const list = seriesList(study, result);
+
+  test('has its own laps, and the label of its own source', () => {
+    const laps = study.series.map(({ id }) => result.series.find((one) => one.id === id)?.laps);
+    expect(list.rows.map((row) => row[5])).toEqual(laps.map((one) => one ?? null));
+    expect(new Set(laps).size).toBeGreaterThan(1);
+    const labels = study.series.map(({ source }) =>
+      labelWords(study.sources.find(({ name }) => name === source)!),
+    );
+    expect(shown(list, 'Label')).toEqual(labels);
+    expect(new Set(labels).size).toBeGreaterThan(1);
+  });
+
+  test('counts once in the differences, with its laps', () => {
+    const { series, laps } = result.agreement;
+    expect(differences(result).sentences.join(' ')).toContain(
+      `Counted: ${series} series, ${laps} laps.`,
+    );
+  });
+
+  test('has its runs that are left out in their order, and what is flagged in words', () => {
+    const together = shown(leftOut(result), 'Runs');
+    expect(together.some((runs) => runs.includes(', '))).toBe(true);
+    for (const runs of together) {
+      const numbers = runs.split(', ').map(Number.parseFloat);
+      expect(numbers).toEqual([...numbers].sort((a, b) => a - b));
+    }
+    const flagged = result.series.flatMap(({ id, flagged: flags }) =>
+      flags.map(({ message }) => `Flagged: ${id}, ${message}.`),
+    );
+    expect(flagged).not.toEqual([]);
+    expect(leftOut(result).sentences).toEqual(flagged);
   });
 });
 

@@ -125,6 +125,8 @@ describe('K and the difference', () => {
     const closed = closedAfter(8);
     expect(stateOf(closed).closed[0]).toMatch(/K = 1\.1\d+ ± 0\.0\d+/);
     expect(stateOf(closed).closed[0]).toContain('from 4 laps.');
+    // 1/1.12 − 1
+    expect(stateOf(closed).closed[0]).toMatch(/candidate reads 1[01] % low of the reference/);
     const without = written(
       takeBack(files(play(SHEET, EVENING.slice(0, 8))), { row: 4, reason: 'knocked head' }),
     );
@@ -138,6 +140,8 @@ describe('K and the difference', () => {
     const text = written(closeSeries(files(play(closedAfter(8), EVENING.slice(8)))));
     const { step, closed } = stateOf(text);
     expect(step.do).toBe('compare');
+    // 1/0.88 − 1
+    expect(closed[1]).toMatch(/candidate reads 1[34] % high of the reference/);
     const found = closed.map((said) => Number(/K = ([\d.]+)/.exec(said)?.[1]));
     for (const [i, factor] of FACTORS.entries()) {
       expect(Math.abs(found[i]! / factor - 1)).toBeLessThan(0.01);

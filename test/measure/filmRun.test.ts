@@ -60,6 +60,16 @@ describe('a film', () => {
     expect(text.split('\n')[1]).toBe('series 1,1,reference,0,1847');
   });
 
+  test('of a run of the second series is a trace there', () => {
+    const both = play(SHEET, shownRuns().slice(0, 10));
+    const text = traces(film(11, { runs: both }));
+    expect(text.split('\n')[1]).toBe('near-infrared module,2,candidate,0,0.4');
+    const again = answerOf(() => film(11, { runs: both, traces: text }));
+    expect(again).toMatchObject({
+      message: expect.stringContaining('a trace of this run already'),
+    });
+  });
+
   test.each([
     ['of a run that is not written yet', () => film(6)],
     ['of no row', () => film(99)],

@@ -1,46 +1,17 @@
 import { describe, expect, it } from 'vitest';
-import { analyse } from '../../src/analyse.js';
 import { correct } from '../../src/factors/correct.js';
-import { factorsOf } from '../../src/factors/factorsOf.js';
 import { type ComparisonWishes, completeWishes } from '../../src/plan/comparisonWishes.js';
 import { designUncertainty } from '../../src/plan/designUncertainty.js';
 import { planComparison } from '../../src/plan/planComparison.js';
 import { plannedOutlook } from '../../src/plan/plannedOutlook.js';
-import { plannedReading, roughU } from '../../src/plan/plannedReading.js';
+import { plannedParts, plannedReading, roughU } from '../../src/plan/plannedReading.js';
+import { plannedShares } from '../../src/plan/plannedShares.js';
 import { plannedSpread } from '../../src/plan/plannedSpread.js';
 import { RUN_ORDERS, wholeBlocks } from '../../src/plan/runOrder.js';
-import { parseStudy } from '../../src/record/parseStudy.js';
-import { plannedStudy } from '../../src/simulate/plannedStudy.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { LEAST_LAPS } from '../../src/vocabulary.js';
-
-/** A machine that is busy takes its time; seconds on one that is not. */
-const SLOW_MS = 180_000;
-
-const base: ComparisonWishes = {
-  wanted: 0.04,
-  confidence: 0.95,
-  certificate: { expanded_uncertainty: 0.02, coverage_factor: 2 },
-  noise: { reference: 0.008, candidate: 0.008 },
-  placement: 0.01,
-  display: { level_mW: 50, step_mW: { reference: 0.05, candidate: 0.05 } },
-};
-
-/** One study at the planned bench, analysed as any study is. */
-function analysed(
-  wishes: ComparisonWishes,
-  design: { readonly series: number; readonly laps: number },
-  random: ReturnType<typeof seededRandom>,
-) {
-  const study = { protocol: { order: 'ABBA-BAAB' as const }, between_series_percent: 1 };
-  const made = plannedStudy({ wishes, design, study, later: 20 }, random);
-  const read = parseStudy(JSON.parse(made.files['study.json'] ?? ''), {
-    runs: made.files['runs.csv'] ?? '',
-  });
-  const result = analyse(read);
-  return { made, read, result, factors: factorsOf(read, result) };
-}
+import { analysed, base } from './wished.js';
 
 describe('plannedSpread', () => {
   // NIST/SEMATECH e-Handbook, 1.3.6.7.4: chi-square with 6 degrees of freedom is exceeded with
@@ -100,6 +71,66 @@ describe('plannedOutlook', () => {
   });
 });
 
+describe('what a planned comparison is made of', () => {
+  const wishes = completeWishes(base);
+
+  it('more is promised with a smaller probability', () => {
+    const promised = (probability: number) =>
+      plannedOutlook({ ...wishes, probability }, { series: 1, laps: 8 }, 200)?.reading_U_promised;
+    expect(promised(0.5)).toBeLessThan(promised(0.9) ?? 0);
+    expect(promised(0.9)).toBeLessThan(promised(0.999) ?? 0);
+  });
+
+  it('shares add up to one, the largest first, without K as a whole', () => {
+    const shares = plannedShares(wishes, { series: 2, laps: 8 });
+    expect(shares.reduce((sum, { share }) => sum + share, 0)).toBeCloseTo(1, 12);
+    expect(shares.map(({ share }) => share)).toEqual(
+      shares.map(({ share }) => share).sort((a, b) => b - a),
+    );
+    const names = shares.map(({ name }) => name);
+    expect(names).not.toContain('factor K');
+    expect(names).not.toContain('between series');
+    expect(names).toEqual(expect.arrayContaining(['calibration of the reference', 'placement']));
+  });
+
+  it('the scatter of a reading is that of its meter, however many series: 0.8 % and a step of 0.1 %', () => {
+    for (const series of [1, 3]) {
+      const draws = (plannedSpread(wishes, { series, laps: 8 }, 400) ?? []).map((parts) => {
+        const one = parts().reading.find(({ name }) => name === 'scatter of the reading');
+        return (one?.relative_standard_uncertainty ?? 0) ** 2;
+      });
+      const mean = draws.reduce((sum, value) => sum + value, 0) / draws.length;
+      // Known to √(2/(6 · 400)) = 2.9 % and less
+      expect(Math.sqrt(mean) / Math.hypot(0.008, 0.001 / Math.sqrt(12))).toBeCloseTo(1, 1);
+    }
+  });
+
+  it('the displays count in K by what of their rounding stands still', () => {
+    const series = [
+      { id: 'a', logFactor: 0.1, standardUncertainty: 0.001, dof: 12 },
+      { id: 'b', logFactor: 0.1, standardUncertainty: 0.001, dof: 12 },
+    ];
+    const shown = {
+      series,
+      reading: { sd: 0.008, dof: 6 },
+      rounding: { reference: 0.003, candidate: 0.004 },
+    };
+    const of = (display: ComparisonWishes['display']) =>
+      plannedParts({ ...wishes, display }, shown, 0.01, null)
+        .factor.filter(({ kind }) => kind === 'resolution')
+        .map((one) => one.relative_standard_uncertainty);
+    expect(of(base.display)).toEqual([0.003, 0.004]);
+    expect(of(undefined)).toEqual([]);
+  });
+});
+
+describe('completeWishes', () => {
+  it('takes as few laps as a series may have, and no fewer', () => {
+    expect(completeWishes({ ...base, most_laps: 8 }).most_laps).toBe(8);
+    expect(() => completeWishes({ ...base, most_laps: 7 })).toThrow('8 or more');
+  });
+});
+
 describe('plannedReading', () => {
   it.each([1, 2, 3])('is the U that analyse and correct give for %d series', (series) => {
     const random = seededRandom(40 + series);
@@ -129,66 +160,12 @@ describe('plannedReading', () => {
 });
 
 describe('planComparison', () => {
-  it('is the smallest design: one block fewer does not do, nor fewer laps in other series', () => {
-    for (const wishes of [
-      base,
-      { ...base, wanted: 0.05, noise: { reference: 0.02, candidate: 0.014 } },
-    ]) {
-      const { design, outlook } = planComparison(wishes);
-      expect(design).not.toBeNull();
-      if (design === null) continue;
-      expect(outlook.probability).toBeGreaterThanOrEqual(0.8);
-      const laps = design.series * design.laps;
-      for (let series = 1; series <= 3; series++) {
-        for (let n = 8; series * n < laps; n += 4) {
-          const other = plannedOutlook(completeWishes(wishes), { series, laps: n });
-          expect(other?.reading_U_promised).toBeGreaterThan(wishes.wanted);
-        }
-      }
-    }
-  });
-
   it('never plans fewer laps in a series than it should have, in whole blocks', () => {
     for (const order of RUN_ORDERS) {
       const { design } = planComparison({ ...base, order, wanted: 0.2 });
       expect(design).toEqual({ series: 1, laps: wholeBlocks(order, LEAST_LAPS), order });
     }
   });
-
-  it('asks for no more when less is wished', () => {
-    const laps = [0.036, 0.038, 0.04, 0.05, 0.06].map((wanted) => {
-      const { design } = planComparison({ ...base, wanted });
-      return design === null ? Number.POSITIVE_INFINITY : design.series * design.laps;
-    });
-    expect([...laps].sort((a, b) => b - a)).toEqual(laps);
-    expect(laps.at(-1)).toBeLessThan(laps[0]);
-  });
-
-  it(
-    'says what cannot be reached, what the certificate alone gives, and what would help',
-    () => {
-      // The plan that used to be made: U = 3 % with a certificate of 2 % and placement not said.
-      const { placement: _, ...unsaid } = base;
-      const plan = planComparison({ ...unsaid, wanted: 0.03 });
-      expect(plan.design).toBeNull();
-      expect(plan.certificate_U).toBeCloseTo(0.0196, 4);
-      expect(plan.sentence).toMatch(
-        /cannot be promised.*certificate alone gives ± 2\.0 %.*What would help/,
-      );
-      expect(plan.remedies.map((one) => one.what)).toEqual(['wish', 'placement']);
-      // Each remedy does what it says.
-      const [wish, placement] = plan.remedies;
-      expect(planComparison({ ...unsaid, wanted: wish.value }).design).not.toBeNull();
-      const better = planComparison({ ...unsaid, wanted: 0.03, placement: placement.value });
-      expect(better.design).not.toBeNull();
-      // A certificate of 4 % cannot give 3 %, whatever else is mended.
-      const poor = { ...base, certificate: { expanded_uncertainty: 0.04, coverage_factor: 2 } };
-      expect(
-        planComparison({ ...poor, wanted: 0.03 }).remedies.map((one) => one.what),
-      ).not.toContain('placement');
-    },
-    SLOW_MS,
-  );
 
   it('says where a display may stand still, and what it takes for the drift', () => {
     const assumed = (candidate: number) =>
@@ -220,13 +197,36 @@ describe('planComparison', () => {
     expect(planComparison(bare).certificate_U).toBeNull();
   });
 
+  it('of what cannot be reached says the best, the certificate where there is one, and remedies', () => {
+    const small = { ...base, wanted: 0.01, most_series: 1, most_laps: 8 };
+    const plan = planComparison(small);
+    expect(plan.design).toBeNull();
+    expect(plan.sentence).toMatch(
+      /^± 1\.0 % .* cannot be promised: 1 series of 8 laps, .* The certificate alone gives ± 2\.0 %\. What would help: /,
+    );
+    const { certificate: _, ...relative } = small;
+    expect(planComparison(relative).sentence).toMatch(/^(?!.*(certificate| {2})).*What would help/);
+    for (const { words } of planComparison({ ...small, wanted: 0.03 }).remedies) {
+      expect(words).toMatch(/\d/);
+    }
+  });
+
+  it('is no larger than it takes, and names no remedy where none is needed', () => {
+    const plan = planComparison({ ...base, wanted: 0.045, most_series: 2, most_laps: 16 });
+    expect(plan.design).toEqual({ series: 1, laps: 8, order: 'ABBA-BAAB' });
+    expect(plan.outlook.probability).toBeLessThan(1);
+    expect(plan.remedies).toEqual([]);
+  });
+
   it('gives the same plan for the same wishes', () => {
-    expect(planComparison(base)).toEqual(planComparison(base));
+    const wishes = { ...base, wanted: 0.2 };
+    expect(planComparison(wishes)).toEqual(planComparison(wishes));
   });
 
   it('refuses wishes that mean nothing', () => {
     for (const wrong of [
       { wanted: 0 },
+      { wanted: 1 },
       { wanted: Number.NaN },
       { confidence: 95 },
       { noise: { reference: -0.01, candidate: 0.01 } },
@@ -234,6 +234,7 @@ describe('planComparison', () => {
       { source_noise: Number.POSITIVE_INFINITY },
       { certificate: { expanded_uncertainty: 2, coverage_factor: 2 } },
       { certificate: { expanded_uncertainty: 0.02, coverage_factor: 0 } },
+      { certificate: { expanded_uncertainty: 0, coverage_factor: 2 } },
       { placement: 2 },
       { placement: 'glued' as 'jig' },
       { display: { level_mW: 0, step_mW: { reference: 0.1, candidate: 0.1 } } },
@@ -247,59 +248,4 @@ describe('planComparison', () => {
       );
     }
   });
-});
-
-describe('a plan and the studies that follow it', () => {
-  // The small form of `npm run plan-study`, whose table stands in docs/measured.md.
-  const STUDIES = 100;
-  const coarse = { level_mW: 30, step_mW: { reference: 0.1, candidate: 1 } };
-  const wide = { expanded_uncertainty: 0.03, coverage_factor: 2 };
-  it.each<[string, ComparisonWishes]>([
-    ['two series', base],
-    [
-      'a reference and a candidate that scatter',
-      { ...base, wanted: 0.06, certificate: wide, noise: { reference: 0.015, candidate: 0.015 } },
-    ],
-    ['a display that stands still', { ...base, wanted: 0.06, display: coarse }],
-  ])(
-    'is kept by 80 of 100, one block of laps fewer is not: %s',
-    (_, wishes) => {
-      const { design } = planComparison(wishes);
-      if (design === null) throw new Error('no design');
-      const full = followed(wishes, design);
-      expect(full.kept).toBeGreaterThanOrEqual(0.8 - 2 * Math.sqrt((0.8 * 0.2) / STUDIES));
-      expect(full.coverage + 2 * full.spread).toBeGreaterThan(0.94);
-      // The same laps less one block, in the one series that they make.
-      const fewer = followed(wishes, { series: 1, laps: design.series * design.laps - 4 });
-      expect(fewer.kept).toBeLessThan(0.8 + Math.sqrt((0.8 * 0.2) / STUDIES));
-      for (const { kept, planned } of [full, fewer]) {
-        const se = Math.sqrt((planned * (1 - planned)) / STUDIES);
-        expect(Math.abs(kept - planned)).toBeLessThan(3 * se);
-      }
-    },
-    SLOW_MS,
-  );
-
-  function followed(wishes: ComparisonWishes, size: { series: number; laps: number }) {
-    const planned = plannedOutlook(completeWishes(wishes), size)?.probability ?? 0;
-    const random = seededRandom(8);
-    const level = wishes.display?.level_mW ?? 0;
-    let kept = 0;
-    const held: number[] = [];
-    for (let i = 0; i < STUDIES; i++) {
-      const { made, factors } = analysed(wishes, size, random);
-      const at = correct(factors, { reading_mW: level, wavelength_nm: made.wavelength_nm });
-      if (at.U / at.value <= wishes.wanted) kept++;
-      const right = made.later.filter(({ reading_mW, power_mW }) => {
-        const { low, high } = correct(factors, { reading_mW, wavelength_nm: made.wavelength_nm });
-        return low <= power_mW && power_mW <= high;
-      });
-      held.push(right.length / made.later.length);
-    }
-    const coverage = held.reduce((sum, one) => sum + one, 0) / STUDIES;
-    const spread = Math.sqrt(
-      held.reduce((sum, one) => sum + (one - coverage) ** 2, 0) / (STUDIES - 1) / STUDIES,
-    );
-    return { planned, kept: kept / STUDIES, coverage, spread };
-  }
 });

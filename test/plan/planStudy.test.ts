@@ -39,6 +39,7 @@ describe('what it says', () => {
     // Parts below 1 % are not named.
     expect(shares.reduce((a, b) => a + b, 0)).toBeGreaterThan(95);
     expect(shares.reduce((a, b) => a + b, 0)).toBeLessThan(101.5);
+    expect(Math.min(...shares)).toBeGreaterThanOrEqual(1);
   });
 
   test('reading time, duration and power density, by hand', () => {
@@ -47,6 +48,7 @@ describe('what it says', () => {
     expect(text).toContain('Read 30 s after switch-on.');
     expect(text).toContain('16 runs of 60 s take about 16 minutes');
     expect(text).toContain('90 mW in 2 mm is 2.9 W/cm² on average');
+    expect(text).toContain('Each head is lit for 30 s and rests for 30 s or more.');
   });
 
   test('three powers where the range is wide enough: the geometric middle between', () => {
@@ -66,6 +68,7 @@ describe('what it says', () => {
       'is above the 500 mW that the candidate is rated for',
     );
     expect(said({ on_time_s: 20 })).toContain('may be lit for 20 s only');
+    expect(said({ on_time_s: 30 })).toContain('Each head is lit for 30 s');
   });
 });
 
@@ -101,5 +104,6 @@ describe('what it writes', () => {
 
   test('no source, no plan', () => {
     expect(() => planStudy({ ...WISHES, sources: [] })).toThrow(/at least one source/);
+    expect(() => planStudy({ ...WISHES, tolerance: 0 })).toThrow(/tolerance must be a fraction/);
   });
 });

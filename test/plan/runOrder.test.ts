@@ -86,6 +86,7 @@ describe('recommendOrder', () => {
   it('offers an order that cancels the drift it was told of', () => {
     for (let laps = 1; laps <= 12; laps++) {
       const steady = recommendOrder({ laps, drift: 'steady' });
+      expect(steady.order).toBe('ABBA');
       expect(residualBias(steady.order, steady.laps).linear.value).toBe(0);
       expect(steady.laps).toBeGreaterThanOrEqual(laps);
       const curving = recommendOrder({ laps: laps + 2, drift: 'curving' });

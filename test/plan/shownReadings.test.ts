@@ -23,6 +23,16 @@ describe('a display that shows one or two numbers', () => {
     expect(shown.rounding).toBeGreaterThanOrEqual((0.25 / Math.sqrt(3)) * 0.02 - 1e-12);
   });
 
+  it('that shows three numbers lies at no edge, wherever their mean is', () => {
+    // 11, 12, 13, 13: 12.25 on the average, a quarter from the middle
+    const shown = shownReadings(
+      { levels: [10.9, 12.2, 12.6, 13.4], sd: 0, step: 1 },
+      seededRandom(1),
+    );
+    expect(shown.error).toBeCloseTo(-0.025, 12);
+    expect(shown.rounding).toBeLessThan(0.1);
+  });
+
   it('shows σ² + 1/12 − lasting² on the average over all places within a step', () => {
     const random = seededRandom(2);
     const draws = 20_000;

@@ -257,6 +257,54 @@ describe('units', () => {
     );
   });
 
+  describe('of a whole series, beside one of the same source', () => {
+    const rows = (id: string, laps: readonly Lap[]) =>
+      laps.map((lap) => [id, 'green', ...lap].join());
+    const beside = (laps: readonly Lap[], study: object = {}) =>
+      findSlips(
+        studyOf(
+          ['series,source,reference_mW,candidate_mW', ...rows('a', LAPS), ...rows('b', laps)].join(
+            '\n',
+          ),
+          { ...ORDERED, ...study },
+        ),
+      );
+    const ALL = '8+9+10+11+12+13';
+
+    test('the meter that shows another power than before is the one that is off', () => {
+      const more = beside(LAPS.map(([r, c]): Lap => [r * 10, c]));
+      expect(brief(more)).toEqual([[ALL, 'reference', 'decimal-place', 462, 46.2]]);
+      const less = beside(LAPS.map(([r, c]): Lap => [r, (c / 10).toFixed(2)]));
+      expect(brief(less)).toEqual([[ALL, 'candidate', 'decimal-place', 4.18, 41.8]]);
+    });
+
+    test('where both do, the one that shows less, or finer steps than its display has', () => {
+      const both = LAPS.map(([r, c]): Lap => [r * 20, (c * 2).toFixed(1)]);
+      expect(brief(beside(both))[0]?.slice(1, 4)).toEqual(['reference', 'decimal-place', 924]);
+      const far = LAPS.map(([r, c]): Lap => [r * 100, (c * 10).toFixed(0)]);
+      expect(brief(beside(far))[0]?.slice(1, 5)).toEqual(['candidate', 'decimal-place', 418, 4180]);
+      const rated = { reference: { rated_max_mW: 1000 } };
+      expect(brief(beside(far, rated))[0]?.slice(1, 5)).toEqual([
+        'reference',
+        'decimal-place',
+        4620,
+        462,
+      ]);
+    });
+
+    test('a ratio that no move of the point explains has no likely value', () => {
+      // 22 times the usual: the nearest power of ten leaves more than colours do, 2.1
+      const [found, ...others] = beside(LAPS.map(([r, c]): Lap => [r, (c / 22.2).toFixed(3)]));
+      expect(others).toEqual([]);
+      expect(found).toMatchObject({ kind: 'other', likely: null, rows: [8, 9, 10, 11, 12, 13] });
+      expect(found?.message).toContain('out of all proportion');
+    });
+
+    test('a ratio of less than five times the usual is no slip', () => {
+      expect(beside(LAPS.map(([r, c]): Lap => [r, (c / 4.5).toFixed(2)]))).toEqual([]);
+    });
+  });
+
   test('in a single lap beside other series', () => {
     const runs = 'series,reference_mW,candidate_mW\na,46.2,41.8\na,46.1,41.7\nb,23.1,209\n';
     expect(brief(findSlips(studyOf(runs, ORDERED)))).toEqual([

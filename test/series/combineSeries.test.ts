@@ -9,7 +9,6 @@ import {
 } from '../../src/series/combineSeries.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { commonFactor } from '../../src/wavelengths/commonFactor.js';
 import { near } from '../agree/near.js';
 import { core } from '../statistics/core.js';
 
@@ -320,56 +319,5 @@ describe('the spread between series', () => {
     // Equal series show none: (8 · 1 %² + 2 · 0)/10
     const same = pooledBetweenSeries([[estimate(0), estimate(0), estimate(0)]], null);
     near(same.sd, Math.sqrt((8 * 1e-4) / 10), 1e-12);
-  });
-});
-
-describe('one factor for all colours', () => {
-  const at = (nm: number, logFactor: number, u = 0.004, dof = 15) => ({
-    wavelength_nm: nm,
-    logFactor,
-    standardUncertainty: u,
-    dof,
-  });
-  const options = { tolerance: 0.05, confidence: 0.95, shared: 0 };
-
-  test('p is that of R’s Welch test, from means and standard uncertainties', () => {
-    const estimates = core('plant.mean').map((mean, i) =>
-      at(500 + i, mean / 10, core('plant.u')[i]! / 10, core('plant.n')[i]! - 1),
-    );
-    near(commonFactor(estimates, options).p, core('plant.welch')[3]!, 1e-9);
-  });
-
-  test('agreeing factors within the tolerance support one', () => {
-    const found = commonFactor([at(450, 0.1), at(520, 0.102), at(650, 0.099)], options);
-    expect(found.supported).toBe(true);
-    near(found.factor, Math.exp(0.1003), 5e-4);
-  });
-
-  test('a difference that is shown, and factors too vague to tell, both refuse it', () => {
-    const differ = commonFactor([at(450, 0.1), at(520, 0.14)], options);
-    expect(differ).toMatchObject({ supported: false });
-    expect(differ.p).toBeLessThan(0.05);
-    const vague = commonFactor([at(450, 0.1, 0.05), at(520, 0.11, 0.05)], options);
-    expect(vague.p).toBeGreaterThan(0.05);
-    expect(vague.supported).toBe(false);
-    expect(vague.why).toMatch(/not enough/);
-  });
-
-  test('what all wavelengths share widens the interval and decides nothing', () => {
-    const list = [at(450, 0.1), at(520, 0.102)];
-    const alone = commonFactor(list, options);
-    const shared = commonFactor(list, { ...options, shared: 0.03 });
-    expect(shared.supported).toBe(alone.supported);
-    expect(shared.p).toBe(alone.p);
-    expect(shared.high! / shared.low!).toBeGreaterThan(alone.high! / alone.low!);
-  });
-
-  test('fewer than two wavelengths say nothing about others', () => {
-    expect(commonFactor([at(520, 0.1)], options)).toMatchObject({
-      supported: false,
-      p: null,
-      factor: null,
-    });
-    expect(commonFactor([], options).why).not.toBe('');
   });
 });

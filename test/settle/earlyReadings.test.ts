@@ -219,6 +219,16 @@ describe('three equally spaced readings', () => {
     ).toMatchObject({ status: 'refused', reason });
   });
 
+  test('a reading turns back only where both steps stand out of the noise', () => {
+    const of = (...readings_mW: readonly [number, number, number]) => {
+      const found = threePointExtrapolation({ readings_mW, readingStandardUncertainty_mW: 0.1 });
+      return found.status === 'refused' ? found.reason : found.status;
+    };
+    // 1.96 · 0.1 · √2 = 0.277
+    expect([of(50, 75, 74.5), of(50, 75, 74.9)]).toEqual(['turns-back', 'extrapolated']);
+    expect(of(50, 50.1, 45)).toBe('does-not-converge');
+  });
+
   test('a falling reading is extrapolated downwards', () => {
     const found = threePointExtrapolation({
       readings_mW: [50, 25, 12.5],

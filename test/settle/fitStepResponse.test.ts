@@ -186,6 +186,20 @@ describe('awkward input', () => {
     });
   });
 
+  test('a rise of one step of the display, or all of it below 0, is none', () => {
+    const of = (reading: (t: number) => number) => {
+      const elapsed_s = Array.from({ length: 13 }, (_, i) => i + 1);
+      return fitStepResponse(
+        { elapsed_s, reading_mW: elapsed_s.map(reading) },
+        { resolution_mW: 0.1 },
+      );
+    };
+    const refused = { status: 'refused', reason: 'no-rise', why: 'The reading does not rise.' };
+    expect(of((t) => (t < 4 ? 0 : 0.1))).toMatchObject(refused);
+    expect(of((t) => -1 / t)).toMatchObject(refused);
+    expect(of((t) => 5 - 5 * Math.exp(-t / 2)).status).toBe('fitted');
+  });
+
   test('a falling trace is not given a time constant', () => {
     const falling = fitStepResponse({
       elapsed_s: [1, 2, 3, 4, 5, 6, 7, 8],

@@ -69,7 +69,7 @@ test('a trace that rises ever faster is refused, not a failure of the solver', (
     { elapsed_s, reading_mW: elapsed_s.map((t) => Math.exp(t / 2)) },
     FITTED,
   );
-  expect(fit.status).toBe('refused');
+  expect(fit).toMatchObject({ status: 'refused', reason: 'no-fit' });
 });
 
 test('all readings at one time are refused', () => {

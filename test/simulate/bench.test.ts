@@ -280,6 +280,7 @@ describe('what cannot be is refused', () => {
   ] satisfies Partial<BenchOptions>[])('no reading above zero: %j', (wrong) => {
     expect(() => run(wrong)).toThrowError(MeterpairError);
     expect(() => run(wrong)).toThrowError(/shows nothing above zero/);
+    expect(() => run(wrong)).not.toThrowError(/in run 0/);
   });
 });
 

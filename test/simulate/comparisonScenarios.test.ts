@@ -14,6 +14,7 @@ describe('re-checks of one candidate', () => {
     const files = made.map((one) => virtualStudy(one).files['runs.csv']);
     expect(new Set(files).size).toBe(4);
     expect(reCheckScenarios({ ...checks, creep: 0.01 })).toEqual(made);
+    expect(made[0]?.hidden).toContain('The reference reads 0.8 % high on everything.');
   });
 
   test('take as many series as wanted, each seated anew', () => {

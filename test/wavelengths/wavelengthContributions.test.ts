@@ -164,6 +164,10 @@ describe('wavelength setting', () => {
     const wrong = setting({ ...use, series: [{ ...at(1064), status: 'wrong' }] }, []);
     expect(wrong.inputs).toEqual([]);
     expect(wrong.missing[0]?.text).toContain("another wavelength than the source's");
+    // 8 nm off: a measured change per nm says what that is worth
+    const near8 = { ...use, series: [{ ...at(528), status: 'near' as const }] };
+    expect(setting(near8, []).missing[0]?.text).toContain("another wavelength than the source's");
+    expect(setting(near8, [measured]).missing).toEqual([]);
   });
 
   test('a measured ratio brings its own uncertainty, in the share of the series that it brought', () => {

@@ -77,7 +77,7 @@ export function passingBablokLine(
     }),
     pairs: total,
     shift,
-    linearity: cusumLinearity(points, intercept, slope, residuals),
+    linearity: cusumLinearity(points, slope, residuals),
   };
 }
 
@@ -130,7 +130,6 @@ function slopeInterval(
 
 function cusumLinearity(
   points: LinePoints,
-  intercept: number,
   slope: number,
   residuals: readonly number[],
 ): CusumLinearity {
@@ -149,9 +148,7 @@ function cusumLinearity(
       why: 'No points on both sides of the line: nothing speaks against a straight one.',
     };
   }
-  const along = points.y.map(
-    (y, i) => (y + points.x[i] / slope - intercept) / Math.hypot(1, 1 / slope),
-  );
+  const along = points.y.map((y, i) => y + points.x[i] / slope);
   const order = along.map((_, i) => i).sort((i, j) => along[i] - along[j]);
   let sum = 0;
   let largest = 0;

@@ -82,3 +82,11 @@ test.each([
   expect(call).toThrow(MeterpairError);
   expect(call).toThrow(expect.objectContaining({ code }));
 });
+
+test('a stated scatter is one for each reading, above 0', () => {
+  const readings = { reference_mW: [500, 1000], candidate_mW: [500, 990], groups: ['a', 'a'] };
+  for (const sd of [[0.01], [0.01, 0], [0.01, -0.01], [0.01, Number.NaN]]) {
+    expect(() => commonBend(readings, { scatter: { sd, dof: 10 } })).toThrow('scatter above 0');
+  }
+  expect(() => commonBend({ ...readings, groups: ['a'] })).toThrow('needs its group');
+});

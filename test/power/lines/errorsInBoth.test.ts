@@ -256,3 +256,10 @@ describe('awkward input', () => {
     expect(inverse.interval?.[0]).toBeLessThan(inverse.interval?.[1] ?? 0);
   });
 });
+
+test('a Deming line without any slope has one with an error all the same', () => {
+  // x̄ = 3, sxx = 10, sxy = 0, syy = 4/5 + … = 1.2: √(10 · 1.2 / (10² · 3)) = 0.2
+  const line = demingLine({ x: [1, 2, 3, 4, 5], y: [1, 0, 0, 0, 1] });
+  near(line.slope.value, 0, 1e-15);
+  near(line.analytic?.slope, 0.2, 1e-12);
+});

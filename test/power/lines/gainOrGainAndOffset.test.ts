@@ -132,3 +132,15 @@ describe('awkward input', () => {
     );
   });
 });
+
+test('four readings are too few for the criterion of three parameters', () => {
+  const { candidate_mW, reference_mW } = bench(3, 0);
+  const of = (n: number) =>
+    gainOrGainAndOffset({
+      candidate_mW: candidate_mW.slice(0, n),
+      reference_mW: reference_mW.slice(0, n),
+    });
+  expect([of(4).gain_and_offset.aicc, of(4).aicc_difference]).toEqual([null, null]);
+  expect(of(4).gain.aicc).not.toBeNull();
+  expect(of(5).gain_and_offset.aicc).not.toBeNull();
+});

@@ -224,3 +224,10 @@ describe('awkward input', () => {
     );
   });
 });
+
+test('a Passing–Bablok interval at 80 % lies within that at 95 %', () => {
+  const wide = passingBablokLine(peakFlow).slope.interval;
+  const [low, high] = passingBablokLine(peakFlow, { confidence: 0.8 }).slope.interval!;
+  expect(low).toBeGreaterThan(wide![0]);
+  expect(high).toBeLessThan(wide![1]);
+});

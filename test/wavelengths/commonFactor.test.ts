@@ -1,0 +1,74 @@
+import { describe, expect, test } from 'vitest';
+import { commonFactor } from '../../src/wavelengths/commonFactor.js';
+import { near } from '../agree/near.js';
+import { core } from '../statistics/core.js';
+
+describe('one factor for all colours', () => {
+  const at = (nm: number, logFactor: number, u = 0.004, dof = 15) => ({
+    wavelength_nm: nm,
+    logFactor,
+    standardUncertainty: u,
+    dof,
+  });
+  const options = { tolerance: 0.05, confidence: 0.95, shared: 0 };
+
+  test('p is that of R’s Welch test, from means and standard uncertainties', () => {
+    const estimates = core('plant.mean').map((mean, i) =>
+      at(500 + i, mean / 10, core('plant.u')[i]! / 10, core('plant.n')[i]! - 1),
+    );
+    near(commonFactor(estimates, options).p, core('plant.welch')[3]!, 1e-9);
+  });
+
+  test('agreeing factors within the tolerance support one', () => {
+    const found = commonFactor([at(450, 0.1), at(520, 0.102), at(650, 0.099)], options);
+    expect(found.supported).toBe(true);
+    near(found.factor, Math.exp(0.1003), 5e-4);
+    expect(found.why).toMatch(/are not shown to differ/);
+  });
+
+  test('a difference that is shown, and factors too vague to tell, both refuse it', () => {
+    const differ = commonFactor([at(450, 0.1), at(520, 0.14)], options);
+    expect(differ).toMatchObject({ supported: false });
+    expect(differ.p).toBeLessThan(0.05);
+    // Mean 0.12, off by 0.02 and t(15) · 0.004 = 2.1314 · 0.004: e^0.028526 − 1 = 2.9 %
+    expect(differ.why).toMatch(/^The factors differ beyond chance, although by less than/);
+    expect(
+      commonFactor([at(450, 0.1), at(520, 0.14)], { ...options, tolerance: 0.02 }).why,
+    ).toMatch(/^The factors differ from wavelength to .* reaches 2\.9 % .* tolerance is 2 %\.$/);
+    const vague = commonFactor([at(450, 0.1, 0.05), at(520, 0.11, 0.05)], options);
+    expect(vague.p).toBeGreaterThan(0.05);
+    expect(vague.supported).toBe(false);
+    expect(vague.why).toMatch(/not enough/);
+  });
+
+  test('the farthest is named, and the interval is t of the wavelengths about their mean', () => {
+    // Of equal uncertainties the mean of 0.1, 0.1 and 0.13 is 0.11; s/√3 = 0.01, t(2) = 4.302653
+    const found = commonFactor([at(450, 0.1), at(638, 0.13), at(520, 0.1)], options);
+    near(found.factor, Math.exp(0.11), 1e-9);
+    near(found.low, Math.exp(0.11 - 0.04302653), 1e-6);
+    near(found.high, Math.exp(0.11 + 0.04302653), 1e-6);
+    const far = commonFactor([at(450, 0.1), at(638, 0.13), at(520, 0.1)], {
+      ...options,
+      tolerance: 0.01,
+    });
+    expect(far.why).toContain('the factor at 638 nm reaches 2.9 %');
+  });
+
+  test('what all wavelengths share widens the interval and decides nothing', () => {
+    const list = [at(450, 0.1), at(520, 0.102)];
+    const alone = commonFactor(list, options);
+    const shared = commonFactor(list, { ...options, shared: 0.03 });
+    expect(shared.supported).toBe(alone.supported);
+    expect(shared.p).toBe(alone.p);
+    expect(shared.high! / shared.low!).toBeGreaterThan(alone.high! / alone.low!);
+  });
+
+  test('fewer than two wavelengths say nothing about others', () => {
+    expect(commonFactor([at(520, 0.1)], options)).toMatchObject({
+      supported: false,
+      p: null,
+      factor: null,
+    });
+    expect(commonFactor([], options).why).not.toBe('');
+  });
+});
