@@ -104,12 +104,11 @@ export function toDigits(
   rule: RoundingRule = 'half-even',
   keepZeros = false,
 ): string {
-  const first = leadingPlace(number);
-  if (first === null) return '0';
-  const rounded = roundDecimal(number, first - digits + 1, rule);
-  const trimmed = keepZeros ? rounded : trim(rounded);
-  const power = splitPower(trimmed, trimmed);
-  const text = printDecimal(shiftDecimal(trimmed, -power));
+  if (leadingPlace(number) === null) return '0';
+  const rounded = roundDecimal(number, digitPlace(number, digits, rule), rule);
+  const power = splitPower(rounded, rounded);
+  const shifted = shiftDecimal(rounded, -power);
+  const text = printDecimal(keepZeros ? shifted : trim(shifted));
   return power === 0 ? text : `${text} × 10${superscript(power)}`;
 }
 
@@ -195,10 +194,13 @@ export function formatProbability(p: number | null): string {
   return printDecimal(roundDecimal(number, twoDigitPlace(number, 'half-even'), 'half-even'));
 }
 
-/** 9.96 becomes 10 and not 10.0: a carry must not add a third significant digit. */
-export function twoDigitPlace(size: Decimal, rule: RoundingRule): number {
-  const place = (leadingPlace(size) ?? 0) - 1;
-  return (leadingPlace(roundDecimal(size, place, rule)) ?? 0) - 1;
+/** Where the last of two significant digits stands. */
+export const twoDigitPlace = (size: Decimal, rule: RoundingRule): number => digitPlace(size, 2, rule);
+
+/** 9.96 becomes 10 and not 10.0: a carry must not add a significant digit. */
+function digitPlace(size: Decimal, digits: number, rule: RoundingRule): number {
+  const place = (leadingPlace(size) ?? 0) - digits + 1;
+  return (leadingPlace(roundDecimal(size, place, rule)) ?? 0) - digits + 1;
 }
 
 export function splitPower(value: Decimal, U: Decimal): number {
