@@ -195,7 +195,8 @@ export function formatProbability(p: number | null): string {
 }
 
 /** Where the last of two significant digits stands. */
-export const twoDigitPlace = (size: Decimal, rule: RoundingRule): number => digitPlace(size, 2, rule);
+export const twoDigitPlace = (size: Decimal, rule: RoundingRule): number =>
+  digitPlace(size, 2, rule);
 
 /** 9.96 becomes 10 and not 10.0: a carry must not add a significant digit. */
 function digitPlace(size: Decimal, digits: number, rule: RoundingRule): number {

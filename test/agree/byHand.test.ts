@@ -15,8 +15,18 @@ import {
 import { moverLimits } from '../../src/agree/moverLimits.js';
 import { requirePairs } from '../../src/agree/pairedLevels.js';
 import { pitmanMorgan } from '../../src/agree/pitmanMorgan.js';
-import { levelLine, type ProportionalBias, proportionalBias } from '../../src/agree/proportionalBias.js';
-import { back, limitsBack, logarithmsOf, ratioLimits, storable } from '../../src/agree/ratioLimits.js';
+import {
+  levelLine,
+  type ProportionalBias,
+  proportionalBias,
+} from '../../src/agree/proportionalBias.js';
+import {
+  back,
+  limitsBack,
+  logarithmsOf,
+  ratioLimits,
+  storable,
+} from '../../src/agree/ratioLimits.js';
 import { replicatedMethodsLimits } from '../../src/agree/replicatedMethodsLimits.js';
 import { replicateLimits } from '../../src/agree/replicateLimits.js';
 import {
@@ -225,7 +235,13 @@ describe('mean and limits', () => {
 
   test('one pair a series takes the confidence that is asked for', () => {
     const at = (options: object) => replicateLimits([[1], [3]], options);
-    expect(at({})).toMatchObject({ bias: 2, sd_within: null, sd_between: null, groups: 2, pairs: 2 });
+    expect(at({})).toMatchObject({
+      bias: 2,
+      sd_within: null,
+      sd_between: null,
+      groups: 2,
+      pairs: 2,
+    });
     near(at({}).bias_high, 2 + T1, 1e-6);
     // t₁ at 50 % is 1.
     near(at({ confidence: 0.5 }).bias_high, 3, 1e-6);
@@ -255,8 +271,18 @@ describe('mean and limits', () => {
     // Bias on one degree of freedom, √(4.5/2) = 1.5.
     near(found.bias_low, 3.5 - 1.5 * T1, 1e-5);
     near(found.bias_high, 3.5 + 1.5 * T1, 1e-5);
-    expect(() => replicatedMethodsLimits([{ reference: [1], candidate: [1e200] }, { reference: [1], candidate: [1] }])).toThrow(wrong);
-    expect(() => replicatedMethodsLimits([{ reference: [1e200], candidate: [1] }, { reference: [1], candidate: [1] }])).toThrow(wrong);
+    expect(() =>
+      replicatedMethodsLimits([
+        { reference: [1], candidate: [1e200] },
+        { reference: [1], candidate: [1] },
+      ]),
+    ).toThrow(wrong);
+    expect(() =>
+      replicatedMethodsLimits([
+        { reference: [1e200], candidate: [1] },
+        { reference: [1], candidate: [1] },
+      ]),
+    ).toThrow(wrong);
   });
 });
 
@@ -622,7 +648,10 @@ describe('limits at a level', () => {
   });
 
   test('a spread that follows its line: the weighted lines, limits without intervals', () => {
-    const weighted = { bias: { ...bias, intercept: 0 }, spread: { ...bias, intercept: 1, slope: 0 } };
+    const weighted = {
+      bias: { ...bias, intercept: 0 },
+      spread: { ...bias, intercept: 1, slope: 0 },
+    };
     const at = lapLimitsAtLevel(found({ weighted }), 6, { spread: 'linear', multiplier: 2 });
     const sd = Math.sqrt(Math.PI / 2);
     expect(at).toMatchObject({

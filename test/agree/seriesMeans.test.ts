@@ -28,7 +28,11 @@ const none = () => null;
 describe('agreement over the study', () => {
   test('in mW, in percent and corrected; a series without laps counts nowhere', () => {
     // −10 mW and −20 mW of 100; K = 1.25 makes 112.5 and 100 of 90 and 80.
-    const found = analyseAgreement(STUDY, [at(520, [100, 90]), at(520), at(520, [100, 80])], () => 1.25);
+    const found = analyseAgreement(
+      STUDY,
+      [at(520, [100, 90]), at(520), at(520, [100, 80])],
+      () => 1.25,
+    );
     const close = (value: number) => expect.closeTo(value, 9);
     const sd = 10 / Math.SQRT2;
     expect(found).toMatchObject({
@@ -59,8 +63,10 @@ describe('agreement over the study', () => {
   });
 
   const one = [100, 90] as const;
-  const WITHOUT = 'After the correction nothing can be given: no wavelength of these series has a factor.';
-  const ONE_ONLY = 'After the correction limits need at least two series with a factor at their wavelength.';
+  const WITHOUT =
+    'After the correction nothing can be given: no wavelength of these series has a factor.';
+  const ONE_ONLY =
+    'After the correction limits need at least two series with a factor at their wavelength.';
   const FEW = 'Limits of agreement need at least two series.';
   test.each([
     ['no series', [], none, FEW],
@@ -226,7 +232,14 @@ describe('which change with the level is shown', () => {
     levels?: readonly number[];
     differences?: readonly number[];
   }): SeriesAgainstLevel => {
-    const { n = 8, bias = FLAT, spread = FLAT, weighted, noise = 0, scale = 'difference' } = changed;
+    const {
+      n = 8,
+      bias = FLAT,
+      spread = FLAT,
+      weighted,
+      noise = 0,
+      scale = 'difference',
+    } = changed;
     return {
       lines: { scale, n, confidence: 0.95, range: changed.range ?? [1, 10], bias, spread },
       weighted: weighted === undefined ? null : { bias: weighted, spread },
@@ -361,7 +374,13 @@ describe('which change with the level is shown', () => {
     });
 
     test('a spread that changes is confounded, and weights nothing', () => {
-      const given = { spread: line(0.5, 0.25), bias: steep, weighted: FLAT, levels, differences: level };
+      const given = {
+        spread: line(0.5, 0.25),
+        bias: steep,
+        weighted: FLAT,
+        levels,
+        differences: level,
+      };
       expect(verdict(given, colours)).toEqual(['confounded', 'confounded']);
     });
 
@@ -369,8 +388,7 @@ describe('which change with the level is shown', () => {
       // Centred levels −1, 0, 1 twice: Σx² = 4. Differences b·x plus 1, −2, 1: residuals 12 on 6 − 2 − 1 = 3
       // degrees of freedom, variance 4, standard error 1, t(0.975; 3) = 3.182. Noise: 4 is more than the
       // variance of the levels, 4/4, so a slope of 1: b has to be beyond 4.182.
-      const withSlope = (b: number) =>
-        level.map((value, i) => value + b * ((i % 3) - 1));
+      const withSlope = (b: number) => level.map((value, i) => value + b * ((i % 3) - 1));
       const shown = (b: number) =>
         verdict({ bias: line(Math.sign(b) * 2, 1), levels, differences: withSlope(b) }, colours)[0];
       expect([4.17, 4.19, -4.17, -4.19].map(shown)).toEqual([
@@ -423,7 +441,9 @@ describe('limits against the level', () => {
       spread_change: 'not-computable',
     });
     expect(found.levels.map(({ place }) => place)).toEqual(['lowest', 'middle', 'highest']);
-    [10, Math.sqrt(800), 80].forEach((level, i) => near(found.levels[i]?.level_mW, level, 1e-9));
+    for (const [i, level] of [10, Math.sqrt(800), 80].entries()) {
+      near(found.levels[i]?.level_mW, level, 1e-9);
+    }
     // Four residuals of ± e on two degrees of freedom
     const sd = e * Math.SQRT2;
     for (const one of found.levels) {
@@ -445,8 +465,12 @@ describe('limits against the level', () => {
       return at(520, [level - half, level + half]);
     });
     const found = analyseAgainstLevel(STUDY, series);
-    expect(found).toMatchObject({ description: 'constant-mW', scale: 'mW', bias_change: 'not-shown' });
-    [10, 30, 80].forEach((level, i) => near(found.levels[i]?.level_mW, level, 1e-9));
+    expect(found).toMatchObject({
+      description: 'constant-mW',
+      scale: 'mW',
+      bias_change: 'not-shown',
+    });
+    for (const [i, level] of [10, 30, 80].entries()) near(found.levels[i]?.level_mW, level, 1e-9);
     for (const one of found.levels) near(one.bias, 1, 0.02);
   });
 });

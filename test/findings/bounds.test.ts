@@ -25,9 +25,13 @@ import {
   twoDigitPlace,
   unitOf,
 } from '../../src/findings/formatNumber.js';
-import { formatReach, formatUncertain, formatUncertainty } from '../../src/findings/formatUncertain.js';
-import { only } from './only.js';
+import {
+  formatReach,
+  formatUncertain,
+  formatUncertainty,
+} from '../../src/findings/formatUncertain.js';
 import { runSheetHtml, runSheetPage } from '../../src/findings/runSheetPage.js';
+import { only } from './only.js';
 
 describe('digits', () => {
   test.each([

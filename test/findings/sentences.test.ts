@@ -71,7 +71,10 @@ describe('what the means say', () => {
   test.each([
     [{}, '0.98. W.'],
     [{ low: 0.96, high: 1 }, '0.98 (0.960 to 1.000). W.'],
-    [{ limits: { ...NONE, low: 0.9, high: 1.1 } }, '0.98; limits of agreement for one more lap 0.90 to 1.10. W.'],
+    [
+      { limits: { ...NONE, low: 0.9, high: 1.1 } },
+      '0.98; limits of agreement for one more lap 0.90 to 1.10. W.',
+    ],
     [
       { low: 0.96, high: 1, limits: { ...NONE, low: 0.9, high: 1.1 }, why: '' },
       '0.98 (0.960 to 1.000); limits of agreement for one more lap 0.90 to 1.10.',
@@ -99,7 +102,14 @@ describe('what the means say', () => {
     ['equivalent', 'shown'],
     ['not-shown', 'not shown'],
   ])('%s: %s', (decision, word) => {
-    const one = { decision, confidence: 0.9, low: 0.97, high: 1.01, margins: [0.95, 1.05], why: '' };
+    const one = {
+      decision,
+      confidence: 0.9,
+      low: 0.97,
+      high: 1.01,
+      margins: [0.95, 1.05],
+      why: '',
+    };
     const text = `the mean ratio is ${word} to lie within the tolerance, 0.95 to 1.05 (90 % interval 0.970 to 1.010).`;
     expect(means({ equivalence: { before: one, after: one } }).slice(2, 4)).toEqual([
       `As read: ${text}`,
@@ -197,7 +207,13 @@ const SETTLED = {
   budget: [{}],
   not_in_budget: [],
 };
-const OPEN = { ...SETTLED, wavelength_nm: 640, series: ['b'], verdict: 'inconclusive', factor: null };
+const OPEN = {
+  ...SETTLED,
+  wavelength_nm: 640,
+  series: ['b'],
+  verdict: 'inconclusive',
+  factor: null,
+};
 const resultOf = (wavelengths: readonly object[], changed: object = {}) =>
   only<Result>({ wavelengths, suspects: [], warnings: [], tolerance_percent: 5, ...changed });
 const SUSPECT = { series: 'b', rows: [4, 5], message: 'Odd.', why: 'K moves.' };
@@ -240,14 +256,19 @@ describe('doubts', () => {
   });
 
   test('what is in no budget: once for all that have one, else with the wavelengths', () => {
-    const of = (...all: object[]) => unknownParts(resultOf(all.map((one) => ({ ...SETTLED, ...one }))));
+    const of = (...all: object[]) =>
+      unknownParts(resultOf(all.map((one) => ({ ...SETTLED, ...one }))));
     const zero = { not_in_budget: ['zero'] };
     expect(of(zero, { ...zero, wavelength_nm: 640 })).toEqual(['zero']);
     expect(of(zero, { wavelength_nm: 640 })).toEqual(['zero (520 nm)']);
     expect(of(zero, { wavelength_nm: 640, budget: [] })).toEqual(['zero']);
-    expect(of({ not_in_budget: ['zero', 'drift'] }, { ...zero, wavelength_nm: 640 }, { wavelength_nm: 405 })).toEqual(
-      ['zero (520 nm, 640 nm)', 'drift (520 nm)'],
-    );
+    expect(
+      of(
+        { not_in_budget: ['zero', 'drift'] },
+        { ...zero, wavelength_nm: 640 },
+        { wavelength_nm: 405 },
+      ),
+    ).toEqual(['zero (520 nm, 640 nm)', 'drift (520 nm)']);
   });
 
   test.each([
@@ -282,7 +303,8 @@ describe('the next step', () => {
 });
 
 test('a factor is settled with a verdict and a number', () => {
-  const settled = (changed: object) => isSettled(only<WavelengthResult>({ ...SETTLED, ...changed }));
+  const settled = (changed: object) =>
+    isSettled(only<WavelengthResult>({ ...SETTLED, ...changed }));
   expect([settled({}), settled({ factor: null }), settled({ verdict: 'inconclusive' })]).toEqual([
     true,
     false,
@@ -416,9 +438,15 @@ describe('words for a hazard', () => {
 
 describe('other words', () => {
   test.each([
-    [{ supported: true, p: 0.3, factor: 1.25, low: 1.2, high: 1.3 }, 'Supported (test of equal factors: p = 0.30). W. 1.25 (1.200 to 1.300).'],
+    [
+      { supported: true, p: 0.3, factor: 1.25, low: 1.2, high: 1.3 },
+      'Supported (test of equal factors: p = 0.30). W. 1.25 (1.200 to 1.300).',
+    ],
     [{ supported: true, p: null, factor: null, low: null, high: null }, 'Supported. W.'],
-    [{ supported: false, p: 0.0001, factor: 1.25, low: 1.2, high: 1.3 }, 'Not supported (test of equal factors: p < 0.001). W.'],
+    [
+      { supported: false, p: 0.0001, factor: 1.25, low: 1.2, high: 1.3 },
+      'Not supported (test of equal factors: p < 0.001). W.',
+    ],
   ])('one factor for all with %j: %s', (common, text) => {
     expect(commonWords(only({ common_factor: { why: 'W.', ...common } }))).toBe(text);
   });
@@ -429,14 +457,15 @@ describe('other words', () => {
   });
 
   test('a reference that states its uncertainty needs no word', () => {
-    const study = (U: number | null) => only<Study>({ reference: { expanded_uncertainty_percent: U } });
+    const study = (U: number | null) =>
+      only<Study>({ reference: { expanded_uncertainty_percent: U } });
     expect(referenceOnly(study(3))).toBeNull();
     expect(referenceOnly(study(null))).toContain('relative to this reference only');
   });
 
   test('no break after a sign, before a slash, or within a power of ten', () => {
-    expect(unbroken('3 × 10⁴, U = 3, k > 2, run 4 / row 5; 12 laps').replaceAll('\u00a0', '_')).toBe(
-      '3 ×_10⁴, U_=_3, k_>_2, run_4_/_row_5; 12_laps',
-    );
+    expect(
+      unbroken('3 × 10⁴, U = 3, k > 2, run 4 / row 5; 12 laps').replaceAll('\u00a0', '_'),
+    ).toBe('3 ×_10⁴, U_=_3, k_>_2, run_4_/_row_5; 12_laps');
   });
 });

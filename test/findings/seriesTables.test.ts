@@ -148,7 +148,11 @@ describe('differences', () => {
 });
 
 test('drift: its degree in a word, its size, and a wander of 0 as none seen', () => {
-  const drifting = (evident_degree: number | null, degree: number | null, wander: number | null) => ({
+  const drifting = (
+    evident_degree: number | null,
+    degree: number | null,
+    wander: number | null,
+  ) => ({
     id: `to ${degree}`,
     drift: {
       evident_degree,
@@ -159,7 +163,9 @@ test('drift: its degree in a word, its size, and a wander of 0 as none seen', ()
       order_bias_percent: 0.125,
     },
   });
-  const found = drift(of(drifting(0, 1, 0), drifting(1, 2, 0.5), drifting(null, null, null), drifting(2, 3, 1)));
+  const found = drift(
+    of(drifting(0, 1, 0), drifting(1, 2, 0.5), drifting(null, null, null), drifting(2, 3, 1)),
+  );
   const rest = [-0.25, [-0.5, 0]];
   expect(found.rows).toEqual([
     ['to 1', 'none', 'straight', ...rest, 'none seen', 0.125],
@@ -224,16 +230,18 @@ describe('what was left out', () => {
   });
 
   test('runs of one kind and one reason stand together, in their order', () => {
-    expect(rowsOf(run(7, 'declared', 'bumped'), run(2, 'declared', 'bumped', 'reference'))).toEqual([
-      ['a', '2 (reference), 7 (candidate)', 'declared by the user', 'bumped', null, null],
-    ]);
+    expect(rowsOf(run(7, 'declared', 'bumped'), run(2, 'declared', 'bumped', 'reference'))).toEqual(
+      [['a', '2 (reference), 7 (candidate)', 'declared by the user', 'bumped', null, null]],
+    );
   });
 
   test('the same reason of another kind, and another reason of the same kind, have their own row', () => {
     expect(
-      rowsOf(run(1, 'declared', 'cold'), run(2, 'cold-start', 'cold'), run(3, 'declared', 'bumped')).map(
-        ([, runs, kind]) => [runs, kind],
-      ),
+      rowsOf(
+        run(1, 'declared', 'cold'),
+        run(2, 'cold-start', 'cold'),
+        run(3, 'declared', 'bumped'),
+      ).map(([, runs, kind]) => [runs, kind]),
     ).toEqual([
       ['1 (candidate)', 'declared by the user'],
       ['2 (candidate)', 'cold start'],

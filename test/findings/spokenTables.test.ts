@@ -58,7 +58,13 @@ const LOW = {
   p: 0.02,
   top_mW: 800,
 };
-const OFFSET = { verdict: 'offset-shown', offset_mW: 0.5, low_mW: 0.25, high_mW: 0.75, why: 'Zero.' };
+const OFFSET = {
+  verdict: 'offset-shown',
+  offset_mW: 0.5,
+  low_mW: 0.25,
+  high_mW: 0.75,
+  why: 'Zero.',
+};
 const PREDICTION = {
   predicted: 2,
   rms_error_percent: 0.75,
@@ -142,9 +148,7 @@ describe('the power', () => {
     expect(saidOf({ bend: { ...LOW, p: null } })).toEqual([
       '445 nm: candidate reads low at the top, −3 % at 800 mW (−5.0 to −1.0 %).',
     ]);
-    expect(saidOf({ offset: OFFSET })).toEqual([
-      '445 nm, offset: 0.5 mW (0.25 to 0.75 mW). Zero.',
-    ]);
+    expect(saidOf({ offset: OFFSET })).toEqual(['445 nm, offset: 0.5 mW (0.25 to 0.75 mW). Zero.']);
     expect(saidOf({ prediction: PREDICTION })).toEqual([
       '445 nm: a series left out is off by 0.75 % (root mean square of 2 of 3 series) when the others correct it, and by 4 % uncorrected.',
     ]);
@@ -332,7 +336,10 @@ describe('values from elsewhere', () => {
     expect(threeInstruments(opinionsOf(OPINION, third))).toEqual([said]);
     expect(opinions(opinionsOf(third)).sentences).toEqual([said]);
     expect(opinionSentences(opinionsOf(third)).at(-1)).toBe(said);
-    const none = { ...opinionsOf(third), three_instruments: { sources: [], instruments: [], why: 'N.' } };
+    const none = {
+      ...opinionsOf(third),
+      three_instruments: { sources: [], instruments: [], why: 'N.' },
+    };
     expect(threeInstruments(none)).toEqual(['N.']);
   });
 });
@@ -460,8 +467,7 @@ describe('re-checks', () => {
       'Oldest first, in the order given: "First", "Second", "Third".',
       '520 nm, in control: Within. From the first to the last: +20 % (10 to 30 %), has moved.',
     ]);
-    const last = (since_first: object | null) =>
-      reCheckSentences([chart({ since_first })]).at(-1);
+    const last = (since_first: object | null) => reCheckSentences([chart({ since_first })]).at(-1);
     expect(last({ ...CHANGE, change_percent: -20, low_percent: -30, high_percent: -10 })).toMatch(
       / last: −20 % \(−30 to −10 %\), has moved\.$/,
     );

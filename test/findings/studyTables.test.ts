@@ -354,19 +354,20 @@ describe('hazard', () => {
 
   test('a row a source', () => {
     const found = hazardFinding(
-      hazards({}, { highest_mW: null, upper_mW: null, seen_in: null, class: null, label_class: null, label_understates: null }),
+      hazards(
+        {},
+        {
+          highest_mW: null,
+          upper_mW: null,
+          seen_in: null,
+          class: null,
+          label_class: null,
+          label_understates: null,
+        },
+      ),
     );
     expect(found.rows).toEqual([
-      [
-        'laser',
-        520,
-        4,
-        4.5,
-        'a peak',
-        'class 3R',
-        'class 2',
-        'more hazardous than labelled',
-      ],
+      ['laser', 520, 4, 4.5, 'a peak', 'class 3R', 'class 2', 'more hazardous than labelled'],
       [
         'laser',
         520,
@@ -416,9 +417,9 @@ describe('hazard', () => {
       'Label neither shown right nor wrong: laser, laser. One label is not contradicted.',
     ],
   ])('labels %j leave "%s"', (understates, text) => {
-    expect(otherLabels(hazards(...understates.map((label_understates) => ({ label_understates }))))).toBe(
-      text,
-    );
+    expect(
+      otherLabels(hazards(...understates.map((label_understates) => ({ label_understates })))),
+    ).toBe(text);
   });
 });
 
@@ -545,7 +546,10 @@ describe('a table of readings with their corrections', () => {
         decimalComma,
       }),
       only<Args[1]>([
-        { corrected: { value: 5.5, U: 0.115, k: 2, low: 5.389, high: 5.611 }, words: ['one', 'two'] },
+        {
+          corrected: { value: 5.5, U: 0.115, k: 2, low: 5.389, high: 5.611 },
+          words: ['one', 'two'],
+        },
         { corrected: null, words: [] },
       ]),
     );

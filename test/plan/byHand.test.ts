@@ -196,7 +196,11 @@ describe('the search for laps', () => {
   test.each([1, 5, 6, 7, 8, 9, 10, 11, 16, 17, 31, 40, 41, 99, 100])(
     'finds the first of all: %i laps in turn, in blocks of two and of four',
     (from) => {
-      const [one, two, four] = [Math.max(5, from), Math.max(6, wholeBlocks('ABBA', from)), Math.max(8, wholeBlocks('ABBA-BAAB', from))];
+      const [one, two, four] = [
+        Math.max(5, from),
+        Math.max(6, wholeBlocks('ABBA', from)),
+        Math.max(8, wholeBlocks('ABBA-BAAB', from)),
+      ];
       expect(found('reference-first', from, 100)).toEqual({ laps: one, tried: one, answer: one });
       expect(found('ABBA', from, 100)).toEqual({ laps: two, tried: two, answer: two });
       expect(found('ABBA-BAAB', from, 100)).toEqual({ laps: four, tried: four, answer: four });
@@ -242,7 +246,10 @@ describe('the power of a test', () => {
   });
 
   test('a bias of 0 as often as the confidence leaves; without uncertainty always', () => {
-    expect(biasPower({ bias: 0, standardUncertainty: 1, dof: 5, confidence: 0.9 })).toBeCloseTo(0.1, 12);
+    expect(biasPower({ bias: 0, standardUncertainty: 1, dof: 5, confidence: 0.9 })).toBeCloseTo(
+      0.1,
+      12,
+    );
     expect(biasPower({ bias: 0, standardUncertainty: 1, dof: 5 })).toBeCloseTo(0.05, 12);
     expect(biasPower({ bias: 1, standardUncertainty: 0, dof: 5 })).toBeCloseTo(1, 9);
     const wrongs = [
@@ -338,7 +345,10 @@ describe('the step of a display', () => {
     expect(found.error).toBeCloseTo(0, 12);
     expect(found.variance).toBeCloseTo((2 * 0.3 ** 2 + 2 * 0.4 ** 2) / 3, 12);
     // 12, 13, 13, 13: a quarter from it.
-    const three = shownReadings({ levels: [12.3, 12.55, 12.6, 12.7], sd: 0, step: 1 }, seededRandom(1));
+    const three = shownReadings(
+      { levels: [12.3, 12.55, 12.6, 12.7], sd: 0, step: 1 },
+      seededRandom(1),
+    );
     expect(three.rounding).toBeCloseTo(Math.max(0.25 / Math.sqrt(3), three.rounding), 12);
     expect(three.rounding).toBeGreaterThanOrEqual(0.25 / Math.sqrt(3) - 1e-12);
     expect(standsStill(0, 1)).toBe(true);
@@ -362,7 +372,9 @@ describe('where nothing scatters', () => {
     [0.0345, 0],
     [0.0346, 1],
   ])('a wish of %f is met with probability %f', (wanted, probability) => {
-    expect(plannedOutlook({ ...wishes, wanted }, { series: 1, laps: 8 })?.probability).toBe(probability);
+    expect(plannedOutlook({ ...wishes, wanted }, { series: 1, laps: 8 })?.probability).toBe(
+      probability,
+    );
   });
 
   test('the wish may be U itself', () => {
@@ -387,7 +399,9 @@ describe('where nothing scatters', () => {
     ]);
     expect(shares.slice(2).every(({ share }) => share === 0)).toBe(true);
     const { certificate: _, ...bare } = STILL;
-    expect(plannedShares(completeWishes({ ...bare, placement: 0 }), { series: 1, laps: 8 })).toEqual([]);
+    expect(
+      plannedShares(completeWishes({ ...bare, placement: 0 }), { series: 1, laps: 8 }),
+    ).toEqual([]);
   });
 
   test('what stands in the budget beforehand: certificate, and zeros that are written down', () => {
@@ -463,10 +477,9 @@ describe('the plan where nothing scatters', () => {
   test('each remedy alone, to the number that it takes', () => {
     const best = { series: 1, laps: 8, reading_U_promised: 0.0431 };
     const found = (changed: Partial<ComparisonWishes>) =>
-      remedies(completeWishes({ ...STILL, wanted: 0.03, ...changed }), best).map(({ what, value }) => [
-        what,
-        value,
-      ]);
+      remedies(completeWishes({ ...STILL, wanted: 0.03, ...changed }), best).map(
+        ({ what, value }) => [what, value],
+      );
     const wish = ['wish', 0.044];
     // (ln 1.03/1.96)² is 2.274e-4. Placement: (2.274e-4 − 1e-4)/2, root 0.00798; the certificate:
     // 2.274e-4 − 2e-4, root 0.00524, U 0.01048. Rounded down.
@@ -494,7 +507,10 @@ describe('the plan where nothing scatters', () => {
     const promised = plannedOutlook(wishes, { series: 1, laps: 8 }, 400)?.reading_U_promised ?? 0;
     const wanted = promised / 2;
     const part = Math.log1p(wanted) / Math.log1p(promised);
-    const [, scatter] = remedies({ ...wishes, wanted }, { series: 1, laps: 8, reading_U_promised: promised });
+    const [, scatter] = remedies(
+      { ...wishes, wanted },
+      { series: 1, laps: 8, reading_U_promised: promised },
+    );
     expect(scatter?.what).toBe('scatter');
     // Of the meter that scatters more, with the source: √(1.2² + 0.5²) = 1.3 %
     expect(scatter?.value).toBeLessThanOrEqual(part * 0.013);
@@ -509,7 +525,14 @@ describe('the sheet of runs', () => {
   ];
 
   test('run by run: each source once, then each again', () => {
-    const run = (series: string, source: string, nm: number, n: number, lap: number, meter: string) => ({
+    const run = (
+      series: string,
+      source: string,
+      nm: number,
+      n: number,
+      lap: number,
+      meter: string,
+    ) => ({
       series,
       source,
       wavelength_nm: nm,
@@ -562,7 +585,12 @@ describe('the sheet of runs', () => {
   });
 
   test('to print: title, cautions, steps, a table for each series', () => {
-    const lines = runSheetText({ sources, laps: 5, order: 'reference-first', seriesPerSource: 2 }).split('\n');
+    const lines = runSheetText({
+      sources,
+      laps: 5,
+      order: 'reference-first',
+      seriesPerSource: 2,
+    }).split('\n');
     expect(lines[0]).toBe('# Comparison of two power meters');
     expect(lines.filter((line) => line.startsWith('- [ ] '))).toEqual(
       CAUTIONS.map((one) => `- [ ] ${one}`),
@@ -591,7 +619,8 @@ describe('the sheet of runs', () => {
   });
 
   test('times: warming up, and five time constants rounded up', () => {
-    const text = (changed: object) => runSheetText({ sources, laps: 5, order: 'reference-first', ...changed });
+    const text = (changed: object) =>
+      runSheetText({ sources, laps: 5, order: 'reference-first', ...changed });
     expect(text({})).toContain('at least 10 minutes');
     expect(text({ warmUp_min: 3 })).toContain('at least 3 minutes');
     expect(text({ slowerTimeConstant_s: 2 })).toContain('slower one: 10 s');
