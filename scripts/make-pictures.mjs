@@ -4,11 +4,10 @@
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { chromium } from 'playwright-core';
 import { reportFigures } from '../dist/figures/reportFigures.js';
 import { analyse, readStudy } from '../dist/index.js';
-import { chromiumPath } from '../dist/notebook/chromiumPath.js';
 import { drawFigures } from '../dist/notebook/drawFigures.js';
+import { startChromium } from './pages/chromium.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));
 const out = join(root, 'docs', 'figures');
@@ -26,10 +25,7 @@ if (existsSync(report)) await pictureOfCard(report);
 else console.error('There is no report yet, so the card was not renewed: run npm start first.');
 
 async function pictureOfCard(file) {
-  const browser = await chromium.launch({
-    executablePath: chromiumPath(),
-    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-sync'],
-  });
+  const browser = await startChromium();
   const page = await browser.newPage({ viewport: { width: 960, height: 1200 } });
   await page.goto(pathToFileURL(file).href);
   await page

@@ -43,6 +43,7 @@ export {
   summariseDifferences,
 } from './agree/summarise.js';
 // docs/methods/uncertainty.md
+export type { AdaptiveOptions, AdaptiveResult } from './budget/adaptiveTrials.js';
 export {
   type CombinedUncertainty,
   type CombineOptions,
@@ -174,7 +175,7 @@ export {
 } from './settle/correctEarlyReading.js';
 export { detectOvershoot, type Overshoot } from './settle/detectOvershoot.js';
 export { fitStepResponse } from './settle/fitStepResponse.js';
-export { type LagDroop, lagDroop } from './settle/lagDroop.js';
+export { type LagDroop, type LagDroopOptions, lagDroop } from './settle/lagDroop.js';
 export { missingFraction, timeToSettle } from './settle/missingFraction.js';
 export { nonlinearLeastSquares } from './settle/nonlinearLeastSquares.js';
 // Types of what these take and give.

@@ -3,6 +3,12 @@ import type { FactorEntry, FactorLevel, SettingResult } from '../src/vocabulary.
 
 /** A meter of which nothing further is stated. */
 export const NOTHING_FURTHER = {
+  resolution_mW: null,
+  rated_max_mW: null,
+  expanded_uncertainty_percent: null,
+  coverage_factor: 2,
+  wavelength_setting: null,
+  time_constant_s: null,
   serial: null,
   linearity_percent: null,
   drift_percent_per_year: null,

@@ -3,19 +3,12 @@ import { spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { chromium } from 'playwright-core';
 import { dispatch } from '../../dist/commands/dispatch.js';
-import { chromiumPath } from '../../dist/notebook/chromiumPath.js';
+import { startChromium } from '../pages/chromium.mjs';
 import { smallPng } from '../pages/smallPng.mjs';
 import { ANSWERS, FOLDER, KNOCKED, LAPS, playEvening, SHOWN, startOf } from './evening.mjs';
 
 const PROGRAM = fileURLToPath(new URL('../../dist/commands/main.js', import.meta.url));
-const ARGUMENTS = [
-  '--no-sandbox',
-  '--disable-gpu',
-  '--disable-background-networking',
-  '--disable-sync',
-];
 const MOST_BYTES = 80 * 1024;
 /** An ordinary screen, drawn at two thirds of its size. */
 const BENCH = { viewport: { width: 1280, height: 800 }, deviceScaleFactor: 0.65 };
@@ -63,7 +56,7 @@ const BENCH_PICTURES = [
 export async function takePictures(from, out, names) {
   mkdirSync(out, { recursive: true });
   const wanted = (name) => names.length === 0 || names.includes(name);
-  const browser = await chromium.launch({ executablePath: chromiumPath(), args: ARGUMENTS });
+  const browser = await startChromium();
   const keep = (name, png) => {
     const bytes = smallPng(png);
     writeFileSync(join(out, `${name}.png`), bytes);

@@ -1,5 +1,5 @@
 import { normalQuantile } from '../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import { correlation } from './correlation.js';
 import type { PairedReadings } from './pairedLevels.js';
@@ -36,8 +36,7 @@ export function concordance(
   pairs: PairedReadings,
   options: { readonly confidence?: number } = {},
 ): Concordance {
-  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
-  requireConfidence(confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: CONFIDENCE });
   requirePairs(pairs, 3, 'A concordance correlation');
   const n = pairs.reference.length;
   const none = {

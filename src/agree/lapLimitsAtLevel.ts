@@ -41,9 +41,11 @@ export function lapLimitsAtLevel(
   level: number,
   options: { readonly spread: 'constant' | 'linear'; readonly multiplier?: number },
 ): LapLimitsAtLevel {
-  const { multiplier = 1.96, spread } = requireOptions(options, { multiplier: true, spread: true });
+  const { multiplier = 1.96, spread } = requireOptions(options, {
+    multiplier: true,
+    spread: ['constant', 'linear'],
+  });
   requireShape(found, 'What seriesAgainstLevel found', FOUND);
-  requireShape(spread, 'The spread', ['constant', 'linear']);
   const { lines, within_variance, within_dof, harmonic_size } = found;
   const { bias: line } = lines;
   const fitting = spread === 'linear' ? { ...lines, ...found.weighted } : lines;

@@ -39,9 +39,11 @@ export function limitsAtLevel(
   level: number,
   options: { readonly multiplier?: number; readonly spread?: 'linear' | 'constant' } = {},
 ): LevelLimits {
-  const { multiplier = 1.96 } = requireOptions(options, { multiplier: true, spread: true });
+  const { multiplier = 1.96 } = requireOptions(options, {
+    multiplier: true,
+    spread: { maybe: ['linear', 'constant'] },
+  });
   requireShape(lines, 'The lines of proportionalBias', LINES);
-  requireShape(options.spread, 'The spread', { maybe: ['linear', 'constant'] });
   requireMultiplier(multiplier);
   requireShape(level, 'A level', 'number');
   const significant = lines.spread.slope_p !== null && lines.spread.slope_p < 0.05;

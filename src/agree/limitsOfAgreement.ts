@@ -1,7 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { noncentralStudentQuantile } from '../statistics/noncentralStudent.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireRecord } from '../statistics/shapes.js';
+import { requireShape } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Interval, LimitsOfAgreement } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
@@ -72,20 +72,16 @@ export function exactLimitFactors(n: number, options: LimitsOptions = {}): Inter
   return factors;
 }
 
-/** @throws argument-wrong for figures that are missing, not finite, or a negative `sd`. */
-export function requireFigures(figures: DifferenceFigures): void {
-  requireRecord(figures, 'The figures of the differences', ['n', 'mean', 'sd']);
-  checkDifferences([figures.mean, figures.sd]);
-  if (figures.sd < 0) throw argumentWrong('A standard deviation cannot be negative.', figures.sd);
-}
-
 /** Limits of agreement from n, mean and standard deviation; see `limitsOfAgreement`. */
 export function limitsFromFigures(
   figures: DifferenceFigures,
   options: LimitsOptions = {},
 ): LimitsOfAgreement {
   const { multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
-  requireFigures(figures);
+  requireShape(figures, 'The figures of the differences', {
+    fields: { n: 'number', mean: 'number', sd: 'not-negative' },
+  });
+  checkDifferences([figures.mean, figures.sd]);
   const { n, mean: centre, sd } = figures;
   const [near, far] = exactLimitFactors(n, options);
   return {

@@ -1,5 +1,5 @@
-import { argumentWrong, failure } from '../error.js';
-import { requireNumbers, requireRecord } from '../statistics/shapes.js';
+import { failure } from '../error.js';
+import { requireAsMany, requireNumbers, requireRecord } from '../statistics/shapes.js';
 import { checkDifferences } from './checkDifferences.js';
 
 /** Readings of both meters on the same thing, in the same order. */
@@ -13,12 +13,8 @@ export function requirePairs(pairs: PairedReadings, least: number, what: string)
   requireRecord(pairs, 'Pairs of readings', ['reference', 'candidate']);
   requireNumbers(pairs.reference, 'Readings of the reference');
   requireNumbers(pairs.candidate, 'Readings of the candidate');
-  if (pairs.reference.length !== pairs.candidate.length) {
-    throw argumentWrong(
-      'Both meters must have the same number of readings.',
-      `${pairs.reference.length} and ${pairs.candidate.length}`,
-    );
-  }
+  const message = 'Both meters must have the same number of readings.';
+  requireAsMany(pairs.reference, pairs.candidate, message);
   checkDifferences(pairs.reference);
   checkDifferences(pairs.candidate);
   if (pairs.reference.length < least) {

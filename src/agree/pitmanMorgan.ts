@@ -1,5 +1,5 @@
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { twoSidedP } from '../statistics/student.js';
 import { standardDeviation } from '../statistics/summary.js';
 import { correlation } from './correlation.js';
@@ -30,8 +30,7 @@ export function pitmanMorgan(
   pairs: PairedReadings,
   options: { readonly confidence?: number } = {},
 ): PitmanMorgan {
-  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
-  requireConfidence(confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: CONFIDENCE });
   requirePairs(pairs, 3, 'A comparison of spreads');
   const dof = pairs.reference.length - 2;
   const [s1, s2] = [standardDeviation(pairs.candidate), standardDeviation(pairs.reference)];

@@ -1,7 +1,7 @@
 import { coverageFactor } from '../statistics/distributions.js';
 import { leastSquares } from '../statistics/leastSquares.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireShape, type Shape } from '../statistics/shapes.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
+import type { Shape } from '../statistics/shapes.js';
 import { twoSidedP } from '../statistics/student.js';
 import { extremes, mean } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
@@ -113,11 +113,9 @@ export function proportionalBias(
   options: { readonly scale?: 'difference' | 'log'; readonly confidence?: number } = {},
 ): ProportionalBias {
   const { scale = 'difference', confidence = 0.95 } = requireOptions(options, {
-    scale: true,
-    confidence: true,
+    scale: { maybe: SCALES },
+    confidence: CONFIDENCE,
   });
-  requireConfidence(confidence);
-  requireShape(scale, 'The scale', SCALES);
   requirePairs(pairs, 4, 'A line of difference against level');
   const prepare = scale === 'log' ? logarithmsOf : (values: readonly number[]) => values;
   const reference = prepare(pairs.reference);

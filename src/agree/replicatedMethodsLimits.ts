@@ -1,7 +1,7 @@
 import { argumentWrong, failure } from '../error.js';
 import { oneWay } from '../statistics/oneWay.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireList, requireRecord } from '../statistics/shapes.js';
+import { requireList, requireRecord, requireShape, type Shape } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { LimitsOfAgreement } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
@@ -52,19 +52,8 @@ export function replicatedMethodsLimitsFromFigures(
   const { confidence = 0.95, multiplier = 1.96 } = requireOptions(options, LIMITS_OPTIONS);
   requireConfidence(confidence);
   requireMultiplier(multiplier);
-  requireRecord(figures, 'The figures', [
-    'n',
-    'bias',
-    'variance_of_means',
-    'reference',
-    'candidate',
-  ]);
+  requireFigures(figures);
   const { n, bias, variance_of_means: ofMeans, reference, candidate } = figures;
-  if (!(Number.isInteger(n) && n >= 2)) throw argumentWrong('Limits need at least 2 sources.', n);
-  checkDifferences([bias]);
-  requireVariance(ofMeans);
-  requireRepeats(reference);
-  requireRepeats(candidate);
   const parts = [
     { estimate: ofMeans, dof: n - 1 },
     ...[reference, candidate]
@@ -89,21 +78,29 @@ export function replicatedMethodsLimitsFromFigures(
   };
 }
 
-function requireVariance(variance: number): void {
-  if (!(variance >= 0 && variance <= 1e300)) {
-    throw argumentWrong('A variance must be a finite number, not below 0.', variance);
-  }
-}
+const REPEATS: Shape = {
+  fields: { variance: 'not-negative', size: 'number', dof: 'not-negative' },
+};
+const FIGURES: Shape = {
+  fields: {
+    n: 'number',
+    bias: 'number',
+    variance_of_means: 'not-negative',
+    reference: REPEATS,
+    candidate: REPEATS,
+  },
+};
 
-function requireRepeats(figures: RepeatFigures): void {
-  requireRecord(figures, 'The repeats of a meter', ['variance', 'size', 'dof']);
-  const { variance, size, dof } = figures;
-  requireVariance(variance);
-  if (!(size >= 1 && dof >= 0 && Number.isFinite(size + dof))) {
-    throw argumentWrong(
-      'Repeats need a mean number from 1 up and degrees of freedom from 0 up.',
-      `${size} and ${dof}`,
-    );
+function requireFigures(figures: ReplicatedMethodsFigures): void {
+  requireShape(figures, 'The figures', FIGURES);
+  const { n, bias, variance_of_means, reference, candidate } = figures;
+  if (!(Number.isInteger(n) && n >= 2)) throw argumentWrong('Limits need at least 2 sources.', n);
+  checkDifferences([bias]);
+  for (const variance of [variance_of_means, reference.variance, candidate.variance]) {
+    if (variance > 1e300) throw argumentWrong('A variance is out of range.', variance, 'to 1e300');
+  }
+  for (const { size } of [reference, candidate]) {
+    if (size < 1) throw argumentWrong('Repeats need a mean number from 1 up.', size);
   }
 }
 

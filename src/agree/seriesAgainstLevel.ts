@@ -1,8 +1,8 @@
 /** Difference against level when each series has several laps. */
 
 import { argumentWrong } from '../error.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireList, requireNumbers, requireShape } from '../statistics/shapes.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
+import { requireList, requireNumbers } from '../statistics/shapes.js';
 import { mean } from '../statistics/summary.js';
 import type { PairedReadings } from './pairedLevels.js';
 import { requirePairs } from './pairedLevels.js';
@@ -62,11 +62,9 @@ export function seriesAgainstLevel(
   options: { readonly scale?: 'difference' | 'log'; readonly confidence?: number } = {},
 ): SeriesAgainstLevel {
   const { scale = 'difference', confidence = 0.95 } = requireOptions(options, {
-    scale: true,
-    confidence: true,
+    scale: { maybe: SCALES },
+    confidence: CONFIDENCE,
   });
-  requireConfidence(confidence);
-  requireShape(scale, 'The scale', SCALES);
   requireList(series, 'The series');
   for (const one of series) requirePairs(one, 1, 'A series');
   const onScale = (values: readonly number[]) => (scale === 'log' ? logarithmsOf(values) : values);

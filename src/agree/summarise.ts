@@ -1,5 +1,5 @@
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { DifferenceSummary } from '../vocabulary.js';
 import { checkDifferences } from './checkDifferences.js';
@@ -43,8 +43,7 @@ export function summariseDifferences(
   values: readonly number[],
   options: SummariseOptions = {},
 ): DifferenceStatistics {
-  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
-  requireConfidence(confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: CONFIDENCE });
   checkDifferences(values);
   const n = values.length;
   const nothing = { mean: null, sd: null, low: null, high: null };

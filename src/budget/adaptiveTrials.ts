@@ -2,35 +2,45 @@ import { argumentWrong } from '../error.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import type { Interval } from '../vocabulary.js';
-import type { MonteCarloOptions } from './monteCarlo.js';
 
 /** Blocks before stability may be declared (7.9.4 has 2, whose spread is chancy). */
 const LEAST_BLOCKS = 5;
 
-export interface AdaptiveOptions
-  extends Required<
-    Pick<
-      MonteCarloOptions,
-      'confidence' | 'significantDigits' | 'toleranceDivisor' | 'maxTrials' | 'interval'
-    >
-  > {
+export interface AdaptiveOptions {
+  /** As a fraction (default 0.95). */
+  readonly confidence?: number;
+  /** Digits of u that are to be meaningful (default 2). */
+  readonly significantDigits?: 1 | 2;
+  /** 1 (default): stable to δ. 5: stable to δ/5, for validating another method. */
+  readonly toleranceDivisor?: 1 | 5;
+  /** Bound on the trials (default 10⁶). */
+  readonly maxTrials?: number;
+  /** Which interval has to be stable (default `symmetric`); both are returned. */
+  readonly interval?: 'symmetric' | 'shortest';
+}
+
+interface Steering extends Required<AdaptiveOptions> {
   /** Judge the interval only: for quantities whose mean or variance does not exist. */
   readonly intervalOnly?: boolean;
 }
 
-export interface AdaptiveTrials {
-  readonly mean: number;
-  readonly standard_uncertainty: number;
+/** What the trials show, and whether it stood still. */
+export interface AdaptiveResult {
   /** Interval that leaves out equal parts below and above. */
   readonly symmetric: Interval;
   readonly shortest: Interval;
   readonly trials: number;
-  /** Whether every judged result reached the tolerance within `maxTrials`. */
+  /** Whether the results stood still to within `tolerance` before the bound was reached. */
   readonly stable: boolean;
-  /** Tolerance that had to be reached: δ, or δ/5. */
+  /** What had to be reached: δ, or δ/5. */
   readonly tolerance: number;
-  /** Twice the standard deviation of the averages over blocks, the worst of those judged. */
+  /** Twice the standard deviation that the trials leave in the worst of the results. */
   readonly noise: number;
+}
+
+interface AdaptiveTrials extends AdaptiveResult {
+  readonly mean: number;
+  readonly standard_uncertainty: number;
 }
 
 /**
@@ -42,11 +52,45 @@ export interface AdaptiveTrials {
  */
 export function adaptiveTrials(
   fillBlock: (block: Float64Array) => void,
-  options: AdaptiveOptions,
+  options: Steering,
 ): AdaptiveTrials {
-  const { confidence, maxTrials } = options;
+  const { confidence } = options;
   requireConfidence(confidence);
-  // 7.9.4 b): M = max(J, 10^4), J the smallest whole number ≥ 100 / (1 − p).
+  const { size, most } = blocksOf(options);
+  const values = new Float64Array(most * size);
+  const whole = { mean: 0, squares: 0 };
+  // Of each judged result over the blocks: mean, u, low, high.
+  const tracked = Array.from({ length: 4 }, () => ({ mean: 0, squares: 0 }));
+  let found = { stable: false, tolerance: 0, noise: 0 };
+  let h = 0;
+  while (h < most && !found.stable) {
+    const block = values.subarray(h * size, (h + 1) * size);
+    fillBlock(block);
+    const moments = blockMoments(block);
+    const u = Math.sqrt(moments.squares / (size - 1));
+    const results = [moments.mean, u, ...blockInterval(block, options)];
+    h++;
+    join(whole, moments.mean, h, size);
+    whole.squares += moments.squares;
+    for (const [i, one] of tracked.entries()) join(one, results[i], h);
+    if (h > 1) {
+      found = judged(tracked, Math.sqrt(whole.squares / (h * size - 1)), h, options);
+      found.stable &&= h >= Math.min(most, LEAST_BLOCKS);
+    }
+  }
+  const all = values.subarray(0, h * size).sort();
+  return {
+    mean: whole.mean,
+    standard_uncertainty: Math.sqrt(whole.squares / (h * size - 1)),
+    symmetric: symmetricInterval(all, confidence),
+    shortest: shortestInterval(all, confidence),
+    trials: h * size,
+    ...found,
+  };
+}
+
+/** 7.9.4 b): blocks of M = max(J, 10^4), J the smallest whole number ≥ 100 / (1 − p); how many at most. */
+function blocksOf({ confidence, maxTrials }: Steering) {
   const size = Math.max(10_000, Math.ceil(100 / (1 - confidence) - 1e-9));
   const most = Math.floor(maxTrials / size);
   if (!(most >= 2)) {
@@ -56,52 +100,36 @@ export function adaptiveTrials(
       `maxTrials of ${2 * size} or more`,
     );
   }
-  const least = Math.min(most, LEAST_BLOCKS);
-  const values = new Float64Array(most * size);
-  const spread = 2 * normalQuantile(0.5 + confidence / 2);
-  // Running mean and sum of squares per judged result: mean, u, low, high.
-  const tracked = Array.from({ length: 4 }, () => ({ mean: 0, squares: 0 }));
-  let mean = 0;
-  let squares = 0;
-  let h = 0;
-  let stable = false;
-  let noise = 0;
-  let tolerance = 0;
-  while (h < most && !stable) {
-    const block = values.subarray(h * size, (h + 1) * size);
-    fillBlock(block);
-    const moments = blockMoments(block);
-    const [low, high] = blockInterval(block, options);
-    const delta = moments.mean - mean;
-    squares += moments.squares + (delta * delta * h * size) / (h + 1);
-    mean += delta / (h + 1);
-    h++;
-    const u = Math.sqrt(moments.squares / (size - 1));
-    [moments.mean, u, low, high].forEach((value, i) => {
-      const step = value - tracked[i].mean;
-      tracked[i].mean += step / h;
-      tracked[i].squares += step * (value - tracked[i].mean);
-    });
-    if (h === 1) continue;
-    const scale = options.intervalOnly
-      ? (tracked[3].mean - tracked[2].mean) / spread
-      : Math.sqrt(squares / (h * size - 1));
-    tolerance = numericalTolerance(scale, options.significantDigits) / options.toleranceDivisor;
-    const judged = options.intervalOnly ? tracked.slice(2) : tracked;
-    noise = 2 * Math.sqrt(Math.max(...judged.map((one) => one.squares)) / (h * (h - 1)));
-    stable = noise <= tolerance && h >= least;
-  }
-  const all = values.subarray(0, h * size).sort();
-  return {
-    mean,
-    standard_uncertainty: Math.sqrt(squares / (h * size - 1)),
-    symmetric: symmetricInterval(all, confidence),
-    shortest: shortestInterval(all, confidence),
-    trials: h * size,
-    stable,
-    tolerance,
-    noise,
-  };
+  return { size, most };
+}
+
+/** Mean, and sum of squares about it. */
+interface Moments {
+  mean: number;
+  squares: number;
+}
+
+/** The mean of the h-th block joins, and the squares between blocks of `size` values. */
+function join(moments: Moments, mean: number, h: number, size = 1): void {
+  const delta = mean - moments.mean;
+  moments.squares += (delta * delta * (h - 1) * size) / h;
+  moments.mean += delta / h;
+}
+
+/** Whether the results over h blocks stand still. */
+function judged(
+  [mean, u, low, high]: readonly Moments[],
+  standardUncertainty: number,
+  h: number,
+  { confidence, intervalOnly, significantDigits, toleranceDivisor }: Steering,
+) {
+  const scale = intervalOnly
+    ? (high.mean - low.mean) / (2 * normalQuantile(0.5 + confidence / 2))
+    : standardUncertainty;
+  const tolerance = numericalTolerance(scale, significantDigits) / toleranceDivisor;
+  const results = intervalOnly ? [low, high] : [mean, u, low, high];
+  const noise = 2 * Math.sqrt(Math.max(...results.map((one) => one.squares)) / (h * (h - 1)));
+  return { stable: noise <= tolerance, tolerance, noise };
 }
 
 /**
@@ -132,7 +160,7 @@ function blockMoments(block: Float64Array): { mean: number; squares: number } {
   return { mean, squares };
 }
 
-function blockInterval(block: Float64Array, options: AdaptiveOptions): Interval {
+function blockInterval(block: Float64Array, options: Steering): Interval {
   if (options.interval === 'shortest') {
     return shortestInterval(block.slice().sort(), options.confidence);
   }

@@ -1,7 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { effectiveDof } from '../statistics/effectiveDof.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
 
@@ -49,9 +49,6 @@ const CONTRIBUTIONS: Shape = {
     },
   },
 };
-const CORRELATIONS: Shape = {
-  maybe: { list: { fields: { between: { list: 'text' }, coefficient: 'number' } } },
-};
 
 /**
  * What is the relative uncertainty of a product or quotient, given those of its parts?
@@ -71,10 +68,13 @@ export function combineContributions(
   inputs: readonly ContributionInput[],
   options: CombineOptions = {},
 ): CombinedUncertainty {
-  const { confidence = 0.95 } = requireOptions(options, { confidence: true, correlations: true });
-  requireConfidence(confidence);
+  const { confidence = 0.95 } = requireOptions(options, {
+    confidence: CONFIDENCE,
+    correlations: {
+      maybe: { list: { fields: { between: { list: 'text' }, coefficient: 'number' } } },
+    },
+  });
   requireShape(inputs, 'The contributions', CONTRIBUTIONS);
-  requireShape(options.correlations, 'The correlations', CORRELATIONS);
   const names = inputs.map((input) => input.name);
   const twice = names.find((name, i) => names.indexOf(name) !== i);
   if (twice !== undefined)

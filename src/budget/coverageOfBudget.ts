@@ -1,5 +1,5 @@
 import { coverageFactor } from '../statistics/distributions.js';
-import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
+import { effectiveDof, requireDof } from '../statistics/effectiveDof.js';
 import { requireConfidence } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
 import { exactDistribution } from './exactDistribution.js';
@@ -56,7 +56,7 @@ export function coverageOfBudget(
   requireConfidence(confidence);
   requireShape(contributions, 'The contributions', { list: { fields: {} } });
   const parts = contributions.map(({ relative_standard_uncertainty, dof, shape }): ExactPart => {
-    requireUncertainty(relative_standard_uncertainty);
+    requireShape(relative_standard_uncertainty, 'A standard uncertainty', 'not-negative');
     requireDof(dof);
     return {
       shape: shape === 'normal' ? 'student' : shape,

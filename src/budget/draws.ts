@@ -1,5 +1,5 @@
 import { argumentWrong } from '../error.js';
-import { requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
+import { requireDof } from '../statistics/effectiveDof.js';
 import type { Random } from '../statistics/random.js';
 import { requireShape } from '../statistics/shapes.js';
 
@@ -58,14 +58,14 @@ export function drawFrom(input: InputDistribution, random: Random): () => number
   requireShape(value, 'The value of an input', 'number');
   if (input.shape === 'normal' || input.shape === 'student') {
     const u = input.standard_uncertainty;
-    requireUncertainty(u);
+    requireShape(u, 'A standard uncertainty', 'not-negative');
     if (input.shape === 'normal') return () => value + u * random.normal();
     const t = studentDraw(input.dof, random);
     return () => value + u * t();
   }
   requireShape(input.shape, 'The shape of an input', SHAPES);
   const half = input.half_width;
-  requireUncertainty(half, 'A half-width');
+  requireShape(half, 'A half-width', 'not-negative');
   const { uniform } = random;
   switch (input.shape) {
     case 'rectangular':

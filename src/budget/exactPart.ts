@@ -1,5 +1,4 @@
 import { argumentWrong } from '../error.js';
-import { requireUncertainty } from '../statistics/effectiveDof.js';
 import { requireShape } from '../statistics/shapes.js';
 
 /** One independent part of a sum, symmetric about zero; a sensitivity is taken into u. */
@@ -18,7 +17,7 @@ const SHAPES = ['normal', 'student', 'rectangular', 'triangular', 'arcsine'];
 
 /** @throws argument-wrong: see `exactDistribution` */
 export function requirePart(part: ExactPart): void {
-  requireUncertainty(part.standard_uncertainty);
+  requireShape(part.standard_uncertainty, 'A standard uncertainty', 'not-negative');
   requireShape(part.shape, 'The shape of a part', SHAPES);
   if (part.shape === 'student' && !(Number.isFinite(part.dof) && (part.dof ?? 0) >= 1)) {
     throw argumentWrong('Degrees of freedom of a Student part must be 1 or more.', part.dof);

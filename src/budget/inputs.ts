@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { coverageFactor, normalQuantile } from '../statistics/distributions.js';
-import { requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
+import { requireDof } from '../statistics/effectiveDof.js';
 import { requireConfidence, requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
@@ -86,7 +86,7 @@ export function standardUncertainty(statement: UncertaintyStatement): StandardUn
  * @see JCGM 100:2008, G.4.2, equation (G.3)
  */
 export function dofFromRelativeUncertainty(relative: number): number {
-  requireUncertainty(relative, 'The relative uncertainty of an uncertainty');
+  requireShape(relative, 'The relative uncertainty of an uncertainty', 'not-negative');
   return relative === 0 ? KNOWN_EXACTLY : Math.min(KNOWN_EXACTLY, 1 / (2 * relative ** 2));
 }
 
@@ -110,7 +110,7 @@ function amount(statement: UncertaintyStatement): number {
       : statement.shape === 'resolution'
         ? statement.step
         : statement.half_width;
-  requireUncertainty(value, 'A stated uncertainty');
+  requireShape(value, 'A stated uncertainty', 'not-negative');
   return value;
 }
 

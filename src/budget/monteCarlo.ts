@@ -1,33 +1,28 @@
 import { argumentWrong } from '../error.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { seededRandom } from '../statistics/random.js';
 import { sentences } from '../statistics/sentences.js';
-import { requireShape, type Shape } from '../statistics/shapes.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
-import { type AdaptiveTrials, adaptiveTrials, numericalTolerance } from './adaptiveTrials.js';
+import {
+  type AdaptiveOptions,
+  type AdaptiveResult,
+  adaptiveTrials,
+  numericalTolerance,
+} from './adaptiveTrials.js';
 import { correlationRoot, drawFrom, type InputDistribution } from './draws.js';
 
-export interface MonteCarloOptions {
+export interface MonteCarloOptions extends AdaptiveOptions {
   /** The result as a function of its inputs, in the order of `inputs`. */
   readonly model: (inputs: readonly number[]) => number;
   readonly inputs: readonly InputDistribution[];
   /** Correlation matrix of the inputs; only normal inputs may be correlated. */
   readonly correlation?: readonly (readonly number[])[];
-  /** As a fraction (default 0.95). */
-  readonly confidence?: number;
   /** Whole number; the same seed gives the same answer. */
   readonly seed: number;
-  /** Digits of u that are to be meaningful (default 2). */
-  readonly significantDigits?: 1 | 2;
-  /** 1 (default): stable to δ. 5: stable to δ/5, for validating another method. */
-  readonly toleranceDivisor?: 1 | 5;
-  /** Bound on the trials (default 10⁶). */
-  readonly maxTrials?: number;
-  /** Which interval has to be stable (default `symmetric`); both are returned. */
-  readonly interval?: 'symmetric' | 'shortest';
 }
 
-export interface MonteCarloResult extends Omit<AdaptiveTrials, 'mean' | 'standard_uncertainty'> {
+export interface MonteCarloResult extends AdaptiveResult {
   /** `null` when an input with one degree of freedom or fewer leaves the mean undefined. */
   readonly mean: number | null;
   /** `null` when an input with two degrees of freedom or fewer leaves the variance undefined. */
@@ -48,20 +43,21 @@ export interface MonteCarloResult extends Omit<AdaptiveTrials, 'mean' | 'standar
  * @see JCGM 101:2008, clauses 6.4, 7 and 7.9
  */
 export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
-  requireOptions(options, {
-    model: true,
-    inputs: true,
-    correlation: true,
-    confidence: true,
-    seed: true,
+  const {
+    inputs,
+    seed,
+    confidence = 0.95,
+  } = requireOptions(options, {
+    model: 'function',
+    inputs: { list: { fields: { shape: 'text', value: 'number' } } },
+    correlation: { maybe: { list: { list: 'number' } } },
+    confidence: CONFIDENCE,
+    seed: 'number',
     significantDigits: true,
     toleranceDivisor: true,
     maxTrials: true,
-    interval: true,
+    interval: { maybe: ['symmetric', 'shortest'] },
   });
-  const { inputs, seed, confidence = 0.95 } = options;
-  requireConfidence(confidence);
-  requireShape(options, 'The options', MONTE_CARLO);
   const draw = drawOf(options);
   const fewest = Math.min(
     ...inputs.map((input) => (input.shape === 'student' ? input.dof : Number.POSITIVE_INFINITY)),
@@ -88,7 +84,7 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
   };
 }
 
-function reasons(fewest: number, { stable, trials }: AdaptiveTrials): string {
+function reasons(fewest: number, { stable, trials }: AdaptiveResult): string {
   return sentences([
     fewest <= 2
       ? 'An input with two degrees of freedom or fewer has no finite variance: only the interval counts.'
@@ -141,16 +137,6 @@ function correlatedInputs(
     return found;
   });
 }
-
-const MONTE_CARLO: Shape = {
-  fields: {
-    model: 'function',
-    inputs: { list: { fields: { shape: 'text', value: 'number' } } },
-    correlation: { maybe: { list: { list: 'number' } } },
-    seed: 'number',
-    interval: { maybe: ['symmetric', 'shortest'] },
-  },
-};
 
 /** The interval of the formula beside the interval of the trials. */
 export interface LinearComparison {

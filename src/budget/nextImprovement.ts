@@ -1,7 +1,6 @@
 import { percentText, shareText } from '../findings/formatNumber.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { requireOptions } from '../statistics/options.js';
 import { capital } from '../statistics/sentences.js';
-import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
 import { combineContributions } from './combine.js';
 import { type BudgetPart, coverageOfBudget } from './coverageOfBudget.js';
@@ -53,17 +52,6 @@ export interface NextImprovement {
   readonly laps_needed: number | null;
 }
 
-const OPTIONS: Shape = {
-  fields: {
-    budget: {
-      list: { fields: { name: 'text', share: 'number', kind: Object.keys(USUAL_STEPS) } },
-    },
-    wanted: { maybe: 'above-zero' },
-    laps: { maybe: 'above-zero' },
-    missing: { maybe: { list: { fields: { kind: 'text', text: 'text' } } } },
-  },
-};
-
 /**
  * Which contribution should be attacked next, and in what currency: laps, a certificate, a finer
  * display, more series, a recorded zero?
@@ -112,18 +100,16 @@ function improvement(options: NextImprovementOptions, known?: number) {
   };
 }
 
-function checked(options: NextImprovementOptions): NextImprovementOptions {
+const checked = (options: NextImprovementOptions) =>
   requireOptions(options, {
-    budget: true,
-    confidence: true,
-    wanted: true,
-    laps: true,
-    missing: true,
+    budget: {
+      list: { fields: { name: 'text', share: 'number', kind: Object.keys(USUAL_STEPS) } },
+    },
+    confidence: 'confidence',
+    wanted: { maybe: 'above-zero' },
+    laps: { maybe: 'above-zero' },
+    missing: { maybe: { list: { fields: { kind: 'text', text: 'text' } } } },
   });
-  requireConfidence(options.confidence);
-  requireShape(options, 'The options', OPTIONS);
-  return options;
-}
 
 type Budget = NextImprovementOptions['budget'];
 

@@ -1,7 +1,7 @@
 import { argumentWrong, failure } from '../error.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { effectiveDof, requireDof, requireUncertainty } from '../statistics/effectiveDof.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { effectiveDof, requireDof } from '../statistics/effectiveDof.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { sentences } from '../statistics/sentences.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
@@ -54,13 +54,6 @@ export interface Propagation {
   readonly why: string;
 }
 
-const PROPAGATE: Shape = {
-  fields: {
-    model: 'function',
-    inputs: { list: { fields: { name: 'text', value: 'number' } } },
-    correlation: { maybe: { list: { list: 'number' } } },
-  },
-};
 const PROPAGATION: Shape = {
   fields: {
     standard_uncertainty: 'not-negative',
@@ -116,12 +109,18 @@ export function propagateUncertainty(options: PropagateOptions): Propagation {
 }
 
 function checked(options: PropagateOptions) {
-  requireOptions(options, { model: true, inputs: true, correlation: true, confidence: true });
-  const { inputs, correlation, confidence = 0.95 } = options;
-  requireConfidence(confidence);
-  requireShape(options, 'The options', PROPAGATE);
+  const {
+    inputs,
+    correlation,
+    confidence = 0.95,
+  } = requireOptions(options, {
+    model: 'function',
+    inputs: { list: { fields: { name: 'text', value: 'number' } } },
+    correlation: { maybe: { list: { list: 'number' } } },
+    confidence: CONFIDENCE,
+  });
   for (const input of inputs) {
-    requireUncertainty(input.standard_uncertainty, `The uncertainty of "${input.name}"`);
+    requireShape(input.standard_uncertainty, `The uncertainty of "${input.name}"`, 'not-negative');
     requireDof(input.dof ?? KNOWN_EXACTLY);
   }
   if (correlation !== undefined) requireCorrelation(correlation, inputs.length);

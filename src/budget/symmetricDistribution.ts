@@ -2,6 +2,7 @@ import { argumentWrong } from '../error.js';
 import { bracketedRoot } from '../statistics/bracketedRoot.js';
 import { normalQuantile } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 
 /** Distribution of a sum; the functions are deterministic and draw nothing. */
@@ -43,7 +44,7 @@ export function symmetricDistribution(
     return x > 0 ? 1 - upper : upper;
   };
   const quantile = (p: number): number => {
-    if (!(p > 0 && p < 1)) throw argumentWrong('A probability must lie between 0 and 1.', p);
+    requireShape(p, 'A probability', 'fraction');
     if (tail === null || p === 0.5) return 0;
     const q = Math.min(p, 1 - p);
     const size = unit * whereTailIs(tail, q, -scale * normalQuantile(q));

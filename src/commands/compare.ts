@@ -12,7 +12,8 @@ import { badUse, type CommandLine, verb } from './options.js';
 import { checkOutputFolder } from './outputFolder.js';
 import { realPath } from './paths.js';
 import { demoStudy, usualOutputFolder } from './project.js';
-import { type OutputFiles, writeOutputs } from './writeOutputs.js';
+import type { OutputFiles } from './seal.js';
+import { writeOutputs } from './writeOutputs.js';
 
 const HELP = `Compares two laser power meters: reads a study and leaves a report, the result, the
 correction factors and the executed notebook in one folder.

@@ -2,7 +2,7 @@ import { appendixFigures, reportFigures } from '../figures/reportFigures.js';
 import { drawFigures } from '../notebook/drawFigures.js';
 import { sharedTables } from '../notebook/sharedTables.js';
 import type { Result, Study } from '../vocabulary.js';
-import type { OutputFiles } from './writeOutputs.js';
+import type { OutputFiles } from './seal.js';
 
 /** Width of a picture, px; its height is that of the figure. */
 const WIDTH = 900;

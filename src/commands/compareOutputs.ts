@@ -8,7 +8,7 @@ import { appendixParts } from '../report/appendixPage.js';
 import { cardPage } from '../report/cardPage.js';
 import { reportParts } from '../report/reportPage.js';
 import type { Result, Study } from '../vocabulary.js';
-import type { OutputFiles } from './writeOutputs.js';
+import type { OutputFiles } from './seal.js';
 
 /** Every file that a comparison may leave. */
 export const OUTPUT_FILES = [

@@ -1,5 +1,7 @@
 import { createHash } from 'node:crypto';
-import type { OutputFiles } from './writeOutputs.js';
+
+/** Text of each file by its name, whole or in parts. */
+export type OutputFiles = Readonly<Record<string, string | readonly string[]>>;
 
 /** Bytes of each file by its name: the pages have megabytes, and are compared, not read. */
 export type FileBytes = Readonly<Record<string, Buffer>>;

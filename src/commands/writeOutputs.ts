@@ -13,14 +13,12 @@ import {
 import { mkdir, realpath } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { MeterpairError } from '../error.js';
+import { isRunning } from '../record/isRunning.js';
 import { codeOf } from '../record/regularFile.js';
 import { writeWhole } from '../record/writeWhole.js';
 import type { Io } from './io.js';
 import { checkOutputFolder, kindOf, type Standing } from './outputFolder.js';
-import { type FileBytes, isChanged, sealedFiles } from './seal.js';
-
-/** Text of each file by its name, whole or in parts. */
-export type OutputFiles = Readonly<Record<string, string | readonly string[]>>;
+import { type FileBytes, isChanged, type OutputFiles, sealedFiles } from './seal.js';
 
 export interface OutputSet {
   readonly files: OutputFiles;
@@ -168,15 +166,6 @@ function removeLeftBehind(folder: string): void {
     const pid = /^\.meterpair-(\d+)-/.exec(name)?.[1];
     if (pid === undefined || isRunning(Number(pid))) continue;
     rmSync(join(folder, name), { recursive: true, force: true });
-  }
-}
-
-function isRunning(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return codeOf(error) !== 'ESRCH';
   }
 }
 

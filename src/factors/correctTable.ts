@@ -1,5 +1,6 @@
 /** Many readings corrected at once: the rows of a table, repeats and seatings put together. */
 import { MeterpairError } from '../error.js';
+import { groupedBy } from '../statistics/groupedBy.js';
 import type { CorrectedReading, Factors } from '../vocabulary.js';
 import { correct } from './correct.js';
 import type { NewReading } from './newReading.js';
@@ -26,12 +27,11 @@ export function correctTable(
   rows: readonly TypedRow[],
   today: string,
 ): readonly CorrectedRow[] {
-  const groups = new Map<string, readonly ReadingRow[]>();
-  rows.forEach(({ reading }, i) => {
-    if (reading === null) return;
-    const key = keyOf(reading, i);
-    groups.set(key, [...(groups.get(key) ?? []), reading]);
-  });
+  const groups = groupedBy(
+    rows.flatMap(({ reading }, i) =>
+      reading === null ? [] : [[keyOf(reading, i), reading] as const],
+    ),
+  );
   const done = new Map(
     [...groups].map(([key, group]) => [key, correctGroup(factors, group, today)]),
   );

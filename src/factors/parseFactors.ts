@@ -13,6 +13,13 @@ const interval = z
   .readonly()
   .refine(([low, high]) => low <= high, 'The lower end must not lie above the upper end.');
 
+const share = z.number().nonnegative();
+
+const holdsFactor = ({ low, factor, high }: Readonly<Record<'low' | 'factor' | 'high', number>>) =>
+  low <= factor && factor <= high;
+const OUTSIDE = 'The factor must lie between its low and its high.';
+
+// The fields in the order of the file, so that what is read is written with the same bytes.
 const level = z
   .object({
     candidate_mW: interval,
@@ -20,24 +27,21 @@ const level = z
     factor: positive,
     low: positive,
     high: positive,
-    relative_standard_uncertainty: z.number().nonnegative(),
+    relative_standard_uncertainty: share,
     dof: positive,
     coverage_factor: positive,
-    placement_relative_standard_uncertainty: z.number().nonnegative(),
+    placement_relative_standard_uncertainty: share,
     rest_dof: positive,
     placement_correlation_with_next: z.number().gte(-1).lte(1).optional(),
     own: z.object({
       factor: positive,
-      relative_standard_uncertainty: z.number().nonnegative(),
+      relative_standard_uncertainty: share,
       dof: positive,
       coverage_factor: positive,
     }),
     series: z.array(z.string()),
   })
-  .refine(
-    ({ low, factor, high }) => low <= factor && factor <= high,
-    'The factor must lie between its low and its high.',
-  );
+  .refine(holdsFactor, OUTSIDE);
 
 const entry = z
   .object({
@@ -45,24 +49,21 @@ const entry = z
     factor: positive,
     low: positive,
     high: positive,
-    relative_standard_uncertainty: z.number().nonnegative(),
+    relative_standard_uncertainty: share,
     dof: positive,
-    relative_expanded_uncertainty: z.number().nonnegative(),
+    relative_expanded_uncertainty: share,
     coverage_factor: positive,
     candidate_range_mW: interval,
     levels: z.array(level).min(1, 'At least one level of power is needed.'),
     offset_mW: z.number().nullable(),
-    reading_relative_sd: z.number().nonnegative(),
-    reading_dof: z.number().nonnegative(),
-    next_series_relative_sd: z.number().nonnegative().optional(),
+    reading_relative_sd: share,
+    reading_dof: share,
+    next_series_relative_sd: share.optional(),
     next_series_dof: positive.optional(),
     verdict: z.enum(['within-tolerance', 'correct-it', 'not-shown', 'inconclusive']),
     reference_contradicted_by: z.array(z.enum(['certificate', 'maker', 'third-meter'])).optional(),
   })
-  .refine(
-    ({ low, factor, high }) => low <= factor && factor <= high,
-    'The factor must lie between its low and its high.',
-  );
+  .refine(holdsFactor, OUTSIDE);
 
 const readingKind = z.object({
   kind: z.enum(['settled', 'as-read']),
@@ -154,29 +155,23 @@ function fromEarlier(data: unknown): unknown {
     factors: data.factors.map((one: unknown) => {
       if (typeof one !== 'object' || one === null) return one;
       const entry = one as Readonly<Record<string, unknown>>;
+      const { factor, low, high, relative_standard_uncertainty, dof, coverage_factor } = entry;
+      const own = { factor, relative_standard_uncertainty, dof, coverage_factor };
       const range = entry.candidate_range_mW;
-      const [low, high] = Array.isArray(range) ? range.map(Number) : [Number.NaN, Number.NaN];
+      const [least, most] = Array.isArray(range) ? range.map(Number) : [Number.NaN, Number.NaN];
       return {
         ...entry,
         offset_mW: null,
         levels: [
           {
+            ...own,
+            low,
+            high,
             candidate_mW: range,
-            centre_mW: Math.sqrt(low * high),
-            factor: entry.factor,
-            low: entry.low,
-            high: entry.high,
-            relative_standard_uncertainty: entry.relative_standard_uncertainty,
-            dof: entry.dof,
-            coverage_factor: entry.coverage_factor,
+            centre_mW: Math.sqrt(least * most),
             placement_relative_standard_uncertainty: 0,
-            rest_dof: entry.dof,
-            own: {
-              factor: entry.factor,
-              relative_standard_uncertainty: entry.relative_standard_uncertainty,
-              dof: entry.dof,
-              coverage_factor: entry.coverage_factor,
-            },
+            rest_dof: dof,
+            own,
             series: [],
           },
         ],

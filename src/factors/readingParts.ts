@@ -41,18 +41,19 @@ export function readingParts(
   const { nextPlacement: next } = found;
   const rounding = stepUncertainty(step ?? 0) / taken.indication_mW;
   const scatter = scatterOf(found, taken);
-  const rectangle = (name: ReadingPart['name'], half: number): readonly ReadingPart[] =>
-    half > 0
-      ? [
-          {
-            name,
-            standardUncertainty: half / Math.sqrt(3),
-            dof: KNOWN_EXACTLY,
-            shape: 'rectangular',
-            stated: true,
-          },
-        ]
-      : [];
+  const rectangular = (
+    name: ReadingPart['name'],
+    standardUncertainty: number,
+    stated = true,
+  ): ReadingPart => ({
+    name,
+    standardUncertainty,
+    dof: KNOWN_EXACTLY,
+    shape: 'rectangular',
+    stated,
+  });
+  const limits = (name: ReadingPart['name'], half: number) =>
+    half > 0 ? [rectangular(name, half / Math.sqrt(3))] : [];
   return [
     { name: 'factor K', ...found.rest, shape: 'student', stated: true },
     {
@@ -63,24 +64,12 @@ export function readingParts(
       stated: next !== null,
     },
     { name: 'scatter of the reading', ...scatter, shape: 'student', stated: true },
-    {
-      name: 'display step',
-      standardUncertainty: rounding,
-      dof: KNOWN_EXACTLY,
-      shape: 'rectangular',
-      stated: step !== null,
-    },
-    {
-      name: 'zero',
-      standardUncertainty: rounding,
-      dof: KNOWN_EXACTLY,
-      shape: 'rectangular',
-      stated: step !== null,
-    },
-    ...rectangle('settling', taken.settling * Math.sqrt(3)),
-    ...rectangle('power between the levels', found.between),
-    ...rectangle('power outside the levels', found.outside),
-    ...rectangle('wavelength of the source', found.colour),
+    rectangular('display step', rounding, step !== null),
+    rectangular('zero', rounding, step !== null),
+    ...(taken.settling > 0 ? [rectangular('settling', taken.settling)] : []),
+    ...limits('power between the levels', found.between),
+    ...limits('power outside the levels', found.outside),
+    ...limits('wavelength of the source', found.colour),
   ];
 }
 

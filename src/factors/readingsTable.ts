@@ -5,10 +5,11 @@ import {
   type ColumnPlan,
   type Columns,
   findColumns,
-  missingColumn,
+  missingColumns,
   quantityOf,
   unitShift,
-  unknownColumn,
+  unknownColumns,
+  withUnits,
 } from '../record/columns.js';
 import { readTable, type Table, type TableRow } from '../record/table.js';
 import { unitsInCells } from '../record/unitsInCells.js';
@@ -70,36 +71,34 @@ export function readingsTable(
   const columns = findColumns(plain, plan, faults);
   const needed = [
     ['wavelength_nm'],
-    ['reading_mW', 'reading_W', 'reading_uW'],
+    withUnits('reading'),
     ...([...columns.found.values()].some(({ shift }) => shift === 'row') ? [['unit']] : []),
-  ].filter(([name = '']) => !columns.found.has(name.replace('_mW', '')));
-  faults.push(...needed.map((names) => missingColumn(columns, names)));
+  ];
+  faults.push(...missingColumns(columns, needed));
   if (faults.length > 0) return null;
   return {
     table,
     decimalComma: table.separator !== ',' && columns.marks.comma !== 'none',
     rows: plain.rows.map((row, i) => ({ ...typedRow(columns, row), row: table.rows[i] ?? row })),
-    warnings: columns.unknown.map((heading) => ({
-      code: 'unknown-column',
-      message: unknownColumn(columns, heading, plan),
-    })),
+    warnings: unknownColumns(columns, plan),
   };
 }
 
 function typedRow(columns: Columns, row: TableRow): TypedRow {
   const faults: ErrorParts[] = [];
-  const wavelength_nm = requiredNumberOf(columns, row, 'wavelength_nm', faults);
-  const reading_mW = requiredNumberOf(columns, row, 'reading', faults);
-  const optional = (quantity: string) => numberOf(columns, row, quantity, faults);
+  const at = { columns, row, faults };
+  const wavelength_nm = requiredNumberOf(at, 'wavelength_nm');
+  const reading_mW = requiredNumberOf(at, 'reading');
+  const optional = (quantity: string) => numberOf(at, quantity);
   const reading = {
     zero_mW: optional('zero') ?? 0,
     read_at_s: optional('read_at_s'),
     setting_nm: optional('setting_nm'),
-    date: textOf(columns, row, 'date') || null,
-    group: textOf(columns, row, 'group'),
-    seating: textOf(columns, row, 'seating'),
+    date: textOf(at, 'date') || null,
+    group: textOf(at, 'group'),
+    seating: textOf(at, 'seating'),
   };
-  const unit = textOf(columns, row, 'unit');
+  const unit = textOf(at, 'unit');
   if (columns.found.has('unit') && unitShift(unit) === null) {
     const found = unit === '' ? 'empty' : `"${unit}"`;
     return { row, reading: null, problem: `unit: this is no unit that is read here (${found}).` };
@@ -108,6 +107,6 @@ function typedRow(columns: Columns, row: TableRow): TypedRow {
     .map(({ column, message, found }) => `${column}: ${message}${found ? ` (${found})` : ''}`)
     .join(' ');
   return wavelength_nm === null || reading_mW === null || problem !== ''
-    ? { row, reading: null, problem: problem || `${headingOf(columns, row, 'reading')}: empty.` }
+    ? { row, reading: null, problem: problem || `${headingOf(at, 'reading')}: empty.` }
     : { row, reading: { wavelength_nm, reading_mW, ...reading }, problem: '' };
 }

@@ -3,9 +3,9 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { randomEffectsMean } from '../statistics/randomEffects.js';
-import { requireShape, type Shape } from '../statistics/shapes.js';
+import type { Shape } from '../statistics/shapes.js';
 import { oneSampleStudent } from '../statistics/student.js';
 import { mean, requireValues, standardDeviation } from '../statistics/summary.js';
 import type { Interval } from '../vocabulary.js';
@@ -21,8 +21,7 @@ export function predictionInterval(
   values: readonly number[],
   options: { readonly confidence?: number } = {},
 ): Interval {
-  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
-  requireConfidence(confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: CONFIDENCE });
   requireValues(values, 2, 'A prediction interval');
   const n = values.length;
   const centre = mean(values);
@@ -81,10 +80,11 @@ const UNIT: Shape = {
  * Assumes units picked at random from one production. Source: Cochran 1954 (Q); ISO 16269-8.
  */
 export function severalUnits(input: SeveralUnitsInput): SeveralUnitsResult {
-  requireOptions(input, { units: true, tolerance: true, confidence: true });
-  const { units, tolerance, confidence } = input;
-  requireShape(units, 'The units', { list: UNIT });
-  requireShape(tolerance, 'A tolerance', 'fraction');
+  const { units, tolerance, confidence } = requireOptions(input, {
+    units: { list: UNIT },
+    tolerance: 'fraction',
+    confidence: 'confidence',
+  });
   const logs = units.map((unit) => Math.log(unit.factor));
   const s = standardDeviation(logs);
   const within = mean(units.map((unit) => unit.relative_standard_uncertainty ** 2));

@@ -6,7 +6,7 @@ import { type DatedFactor, withoutCommon } from '../opinions/withoutCommon.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireShape, type Shape } from '../statistics/shapes.js';
+import type { Shape } from '../statistics/shapes.js';
 
 export interface ThenAndNowInput {
   readonly earlier: DatedFactor;
@@ -45,16 +45,6 @@ const DATED: Shape = {
     dof: 'above-zero',
   },
 };
-const COMPARISON: Shape = {
-  fields: {
-    earlier: DATED,
-    now: DATED,
-    sameReference: 'yes-or-no',
-    referenceRelativeUncertainty: { orNull: 'not-negative' },
-    tolerance: 'fraction',
-    confidence: 'fraction',
-  },
-};
 
 /**
  * By how much has the factor changed, beyond both uncertainties?
@@ -71,15 +61,14 @@ const COMPARISON: Shape = {
  */
 export function thenAndNow(input: ThenAndNowInput): ThenAndNowResult {
   requireOptions(input, {
-    earlier: true,
-    now: true,
-    sameReference: true,
-    referenceRelativeUncertainty: true,
-    tolerance: true,
-    confidence: true,
+    earlier: DATED,
+    now: DATED,
+    sameReference: 'yes-or-no',
+    referenceRelativeUncertainty: { orNull: 'not-negative' },
+    tolerance: 'fraction',
+    confidence: 'confidence',
   });
   const { earlier, now, sameReference, tolerance, confidence } = input;
-  requireShape(input, 'The comparison', COMPARISON);
   check(input);
   const common = sameReference ? (input.referenceRelativeUncertainty ?? 0) : 0;
   const { standardUncertainty: u, dof } = combineIndependent([

@@ -32,8 +32,7 @@ export function unitFactors(
   units: readonly Factors[],
   options: { readonly wavelength_nm: number },
 ): readonly UnitFactor[] {
-  const { wavelength_nm } = requireOptions(options, { wavelength_nm: true });
-  requireShape(wavelength_nm, 'A wavelength', 'above-zero');
+  const { wavelength_nm } = requireOptions(options, { wavelength_nm: 'above-zero' });
   requireShape(units, 'The units', { list: FACTORS });
   const [first] = units;
   if (first === undefined) throw argumentWrong('There are no units.', 0, 'one factors.json a unit');

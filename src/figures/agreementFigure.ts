@@ -3,7 +3,7 @@ import { counted, formatInterval, formatNumber } from '../findings/formatNumber.
 import { levelSentences } from '../findings/levelSentences.js';
 import { confidenceWords } from '../findings/words.js';
 import type { Result, Study } from '../vocabulary.js';
-import { errorBars } from './errorBars.js';
+import { errorBars, known } from './errorBars.js';
 import {
   axis,
   type Figure,
@@ -100,9 +100,7 @@ function intervalBars(result: Result, at: number): Data[] {
     { value: bias.mean, ends: [bias.low, bias.high] },
     { value: limits.low, ends: limits.low_interval },
     { value: limits.high, ends: limits.high_interval },
-  ].flatMap(({ value, ends: [low, high] }) =>
-    value === null || low === null || high === null ? [] : [{ value, low, high }],
-  );
+  ].flatMap(({ value, ends: [low, high] }) => known(value, low, high));
   const points = spreads.map(({ value, low, high }) => ({
     x: at,
     y: value,

@@ -12,6 +12,7 @@ import {
   GRID,
   INK,
   legendHeight,
+  note,
   nothingDrawn,
   REFERENCE_COLOUR,
   rowAxis,
@@ -79,9 +80,7 @@ export function beforeAfterFigure(study: Study, result: Result): Figure {
 /** An inconclusive factor must not look as if it corrected anything. */
 function uncorrectedNote(one: WavelengthResult, i: number): Partial<Annotations>[] {
   if (one.verdict !== 'inconclusive') return [];
-  const text = 'not corrected: inconclusive';
-  const font = { size: 12, color: INK };
-  return [{ text, xref: 'paper', x: 0.5, y: i + 0.22, showarrow: false, font }];
+  return [note('not corrected: inconclusive', { xref: 'paper', x: 0.5, y: i + 0.22 })];
 }
 
 /** Error and its ends in percent; `null` where there is none to show. */

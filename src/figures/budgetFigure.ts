@@ -9,6 +9,7 @@ import {
   figureOf,
   INK,
   legendHeight,
+  note,
   nothingDrawn,
   plainText,
   REFERENCE_COLOUR,
@@ -123,14 +124,11 @@ function letters(
       if (length < ROOM_FOR_LETTER * end) return [];
       const before = parts.slice(0, place).reduce((sum, one) => sum + one.shares[bar.row], 0);
       return [
-        {
-          text: letterOf(place),
+        note(letterOf(place), {
           x: before * bar.drawn + length / 2,
           y: bar.row - 0.22,
-          yanchor: 'bottom' as const,
-          showarrow: false,
-          font: { size: 12, color: INK },
-        },
+          yanchor: 'bottom',
+        }),
       ];
     }),
   );
@@ -139,15 +137,8 @@ function letters(
 /** U beside its bar; where the bar is cut short it says so. */
 function lengthNote(bar: Bar): Partial<Annotations> {
   const cut = bar.drawn < bar.percent;
-  return {
-    text: `${cut ? '<b>→</b> ' : ''}U ${formatRelative(bar.percent / 100)} %${cut ? ', cut' : ''}`,
-    x: bar.drawn,
-    xanchor: 'left',
-    xshift: 4,
-    y: bar.row,
-    showarrow: false,
-    font: { size: 12, color: INK },
-  };
+  const text = `${cut ? '<b>→</b> ' : ''}U ${formatRelative(bar.percent / 100)} %${cut ? ', cut' : ''}`;
+  return note(text, { x: bar.drawn, xanchor: 'left', xshift: 4, y: bar.row });
 }
 
 function altOf(one: WavelengthResult, row: number, parts: readonly BudgetPart[]): string {

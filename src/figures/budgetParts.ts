@@ -32,7 +32,6 @@ export function budgetParts(shown: readonly WavelengthResult[]): readonly Budget
   return Math.max(0, ...restPart.shares) > 0 ? [...seen, restPart] : seen;
 }
 
-/** Wavelengths that have a budget. */
 export function budgeted(result: Pick<Result, 'wavelengths'>): readonly WavelengthResult[] {
   return result.wavelengths.filter(
     (one) => one.budget.length > 0 && one.relative_expanded_uncertainty !== null,

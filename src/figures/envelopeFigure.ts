@@ -13,6 +13,7 @@ import {
   figureOf,
   INK,
   legendHeight,
+  padded,
   REFERENCE_COLOUR,
   wavelengthsOf,
 } from './figure.js';
@@ -34,10 +35,10 @@ export function envelopeFigure(factors: Factors, reading_mW: number): Figure {
   const points = measured.flatMap(at);
   const gaps = gapsBetween(measured, at);
   const data = measuredTraces(factors, points);
-  const ends = [...points, ...gaps.map(([, , place]) => place)];
-  const low = Math.min(1, ...ends.map((place) => place.low));
-  const high = Math.max(1, ...ends.map((place) => place.high));
-  const pad = 0.08 * (high - low);
+  const ends = [...points, ...gaps.map(([, , place]) => place)].flatMap((one) => [
+    one.low,
+    one.high,
+  ]);
   return figureOf({
     title: 'What a reading is multiplied by, against wavelength',
     alt: `For a reading of ${formatNumber(reading_mW)} mW. ${points.map((place) => `At ${place.text}`).join(' ')} ${gaps.map(([, , place]) => `Around ${place.text}`).join(' ')} Nothing beyond.`,
@@ -47,7 +48,7 @@ export function envelopeFigure(factors: Factors, reading_mW: number): Figure {
     layout: {
       xaxis: axis('wavelength / nm', { range: [0, 1], zeroline: false, ...ticksFor(measured) }),
       yaxis: axis('K = corrected power ÷ reading', {
-        range: [low - pad, high + pad],
+        range: padded([1, ...ends], 0.08),
         zeroline: false,
       }),
       shapes: gaps.flatMap(gapShapes),

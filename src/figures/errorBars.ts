@@ -7,6 +7,14 @@ export interface Spread {
   readonly high: number;
 }
 
+/** The value between both ends; nothing where one of the three is missing. */
+export const known = (
+  value: number | null,
+  low: number | null,
+  high: number | null,
+): readonly Spread[] =>
+  value === null || low === null || high === null ? [] : [{ value, low, high }];
+
 export interface BarStyle {
   readonly colour: string;
   readonly thickness: number;

@@ -2,6 +2,7 @@ import type { Shape } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
 import { formatUncertain } from '../findings/formatUncertain.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
+import { known } from './errorBars.js';
 import { padding, ticksFor, valueRange } from './factorAxes.js';
 import {
   ALARM,
@@ -80,18 +81,11 @@ function pointTraces(result: Result, confidence: string): MarksTrace[] {
 }
 
 function factorPoints(wavelengths: readonly WavelengthResult[]): readonly IntervalPoint[] {
-  return wavelengths.flatMap(({ wavelength_nm: nm, factor: value, low, high }) =>
-    value === null || low === null || high === null
-      ? []
-      : [
-          {
-            nm,
-            value,
-            low,
-            high,
-            text: `${formatNumber(nm)} nm: K = ${formatUncertain(value, (high - low) / 2)}`,
-          },
-        ],
+  return wavelengths.flatMap(({ wavelength_nm: nm, factor, low, high }) =>
+    known(factor, low, high).map((spread) => {
+      const text = `${formatNumber(nm)} nm: K = ${formatUncertain(spread.value, (spread.high - spread.low) / 2)}`;
+      return { nm, ...spread, text };
+    }),
   );
 }
 

@@ -1,6 +1,7 @@
 /** What all figures share: the record, the look, and the handling of text from files. */
-import type { Config, Data, Layout, LayoutAxis } from 'plotly.js';
+import type { Annotations, Config, Data, Layout, LayoutAxis } from 'plotly.js';
 import { withoutControls } from '../findings/escape.js';
+import { FONT } from '../findings/font.js';
 
 /** A figure as plain data: what Plotly draws, and the words for those who cannot see it. */
 export interface Figure {
@@ -49,7 +50,7 @@ function baseLayout(height: number): Partial<Layout> {
   return {
     autosize: true,
     height,
-    font: { family: 'system-ui, "Segoe UI", "DejaVu Sans", sans-serif', size: 12, color: INK },
+    font: { family: FONT, size: 12, color: INK },
     paper_bgcolor: '#ffffff',
     plot_bgcolor: '#ffffff',
     margin: { l: 48, r: 14, t: 12, b: 44 },
@@ -174,6 +175,25 @@ function emptyNote(text: string): Pick<Layout, 'annotations'> {
   return { annotations: [{ text, ...middle, showarrow: false, font: { color: INK } }] };
 }
 
+/** Words in a picture. */
+export const note = (text: string, place: Partial<Annotations>): Partial<Annotations> => ({
+  text,
+  showarrow: false,
+  font: { size: 12, color: INK },
+  ...place,
+});
+
+/** From the least to the greatest and such a part of their distance beyond both; `alone`: of equal ones. */
+export function padded(
+  ends: readonly number[],
+  part: number,
+  alone = 1,
+): [low: number, high: number] {
+  const [low, high] = [Math.min(...ends), Math.max(...ends)];
+  const pad = part * (high - low) || alone;
+  return [low - pad, high + pad];
+}
+
 /** Text from a file: Plotly reads a little markup, and must not find any in it. */
 export function plainText(text: string): string {
   return withoutControls(text)
@@ -209,11 +229,17 @@ export function wrappedText(text: string, width: number): string {
   return lines.map(plainText).join('<br>');
 }
 
-/** A long name by its beginning and its end, because names of series often differ there. */
-export function shortName(text: string, length: number): string {
+/**
+ * A long name by its beginning and its last `end` characters (a third, unless told), because names
+ * of series and of units often differ there.
+ */
+export function shortName(
+  text: string,
+  length: number,
+  end = Math.floor((length - 1) / 3),
+): string {
   const characters = [...withoutControls(text)];
   if (characters.length <= length) return plainText(characters.join(''));
-  const end = Math.floor((length - 1) / 3);
   return plainText(
     `${characters.slice(0, length - 1 - end).join('')}…${characters.slice(-end).join('')}`,
   );

@@ -9,6 +9,7 @@ import {
   figureOf,
   INK,
   legendHeight,
+  note,
   nothingDrawn,
   plainText,
   REFERENCE_COLOUR,
@@ -179,18 +180,13 @@ function zonesOf(row: HazardRow, [low, high]: readonly [number, number]): readon
 }
 
 function classNames(row: PlacedRow, range: readonly [number, number]): Partial<Annotations>[] {
-  return zonesOf(row, range).map(({ name, from, to }) => ({
-    text: name,
-    x: (Math.log10(from) + Math.log10(to)) / 2,
-    y: row.top + STRIP.names,
-    showarrow: false,
-    font: { size: 12, color: INK },
-  }));
+  return zonesOf(row, range).map(({ name, from, to }) =>
+    note(name, { x: (Math.log10(from) + Math.log10(to)) / 2, y: row.top + STRIP.names }),
+  );
 }
 
 function wordsOf(row: PlacedRow): Partial<Annotations> {
-  return {
-    text: row.lines.join('<br>'),
+  return note(row.lines.join('<br>'), {
     xref: 'paper',
     x: 0,
     xanchor: 'left',
@@ -198,9 +194,7 @@ function wordsOf(row: PlacedRow): Partial<Annotations> {
     yanchor: 'bottom',
     yshift: 1,
     align: 'left',
-    showarrow: false,
-    font: { size: 12, color: INK },
-  };
+  });
 }
 
 /** The upper bound as a number beside its mark, on the side that has room. */
@@ -209,17 +203,14 @@ function boundNote(row: PlacedRow, [low, high]: readonly [number, number]): Part
   const left = row.highest_mW > Math.sqrt(low * high);
   const upper = formatPower(row.upper_mW, { up: true });
   return [
-    {
-      text: `up to ${upper}`,
+    note(`up to ${upper}`, {
       x: Math.log10(left ? row.highest_mW : row.upper_mW),
       xanchor: left ? 'right' : 'left',
       xshift: left ? -9 : 9,
       y: row.top + STRIP.power,
-      showarrow: false,
       bgcolor: 'rgba(255, 255, 255, 0.8)',
       borderpad: 0,
-      font: { size: 12, color: INK },
-    },
+    }),
   ];
 }
 

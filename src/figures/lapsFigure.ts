@@ -13,6 +13,7 @@ import {
   legendHeight,
   nothingDrawn,
   onceInLegend,
+  padded,
   plainText,
   REFERENCE_COLOUR,
   shortName,
@@ -21,6 +22,7 @@ import {
 import { type LapRatio, lapRatios, type SeriesRatios } from './lapRatios.js';
 import { drawn, marks } from './marks.js';
 import { type GridHeading, gridAxes, gridPanels } from './panels.js';
+import { timeUnit } from './runGroups.js';
 import { type AxisNames, panelBands } from './shapes.js';
 import { placed, sharedRange, upOrDown } from './sharedScale.js';
 
@@ -98,20 +100,13 @@ interface LapClock {
 function clockFor(shown: readonly SeriesRatios[]): LapClock {
   const timed = shown.every((one) => one.timed);
   const longest = Math.max(...shown.flatMap((one) => one.laps.map((lap) => lap.time_s)));
-  const [unit, seconds] =
-    longest > 10_800
-      ? (['h', 3600] as const)
-      : longest > 300
-        ? (['min', 60] as const)
-        : (['s', 1] as const);
+  const { unit, seconds } = timeUnit(longest);
   const at = (lap: LapRatio) => (timed ? lap.time_s / seconds : lap.lap);
   const ends = shown.flatMap((one) => one.laps.map(at));
-  const [low, high] = [Math.min(...ends), Math.max(...ends)];
-  const pad = 0.05 * (high - low) || 1;
   return {
     title: timed ? `time / ${unit}` : 'lap / number',
     at,
-    range: [low - pad, high + pad],
+    range: padded(ends, 0.05),
   };
 }
 

@@ -11,6 +11,7 @@ import {
   figureOf,
   INK,
   legendHeight,
+  note,
   nothingDrawn,
   plainText,
   REFERENCE_COLOUR,
@@ -121,18 +122,16 @@ function moved(row: Row, i: number): Partial<Shape> {
 
 function words(row: Row, i: number): Partial<Annotations> {
   const { series, kind, runs } = row;
-  return {
-    text: `<b>${formatNumber(series.wavelength_nm)} nm</b> ${shortName(series.id, 12)}, ${EXCLUSION_WORDS[kind]}: ${runWords(runs)}`,
+  const text = `<b>${formatNumber(series.wavelength_nm)} nm</b> ${shortName(series.id, 12)}, ${EXCLUSION_WORDS[kind]}: ${runWords(runs)}`;
+  return note(text, {
     xref: 'paper',
     x: 0,
     xanchor: 'left',
     y: i - 0.2,
     yanchor: 'bottom',
-    showarrow: false,
     bgcolor: 'rgba(255, 255, 255, 0.8)',
     borderpad: 0,
-    font: { size: 12, color: INK },
-  };
+  });
 }
 
 /** "run 3", "runs 1, 2", "3 runs". */

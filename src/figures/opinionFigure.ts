@@ -10,6 +10,7 @@ import {
   INK,
   legendHeight,
   nothingDrawn,
+  padded,
   REFERENCE_COLOUR,
   rowAxis,
   shortText,
@@ -52,7 +53,8 @@ export function opinionFigure(result: Result): Figure {
     44,
     58 + legendHeight(STYLES.length),
   );
-  const range = rangeOf(shown.flatMap(({ points }) => points));
+  const ends = shown.flatMap(({ points }) => points.flatMap((one) => [one.low, one.high]));
+  const range = padded([0, ...ends], 0.06);
   return figureOf({
     title: TITLE,
     alt: shown.map(altOf).join(' '),
@@ -78,13 +80,6 @@ export function opinionFigure(result: Result): Figure {
 }
 
 const TITLE = 'Values from elsewhere beside both meters';
-
-function rangeOf(points: readonly OpinionPoint[]): [number, number] {
-  const ends = points.flatMap((one) => [one.low, one.high]);
-  const [low, high] = [Math.min(0, ...ends), Math.max(0, ...ends)];
-  const pad = 0.06 * (high - low) || 1;
-  return [low - pad, high + pad];
-}
 
 function labelAxis(points: readonly OpinionPoint[]) {
   const names = points.map((one) => one.label);

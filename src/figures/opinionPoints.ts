@@ -1,6 +1,7 @@
 /** The points behind the figure of second opinions. */
 import { KIND_WORDS } from '../findings/findingWords.js';
 import { formatInterval, formatNumber } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import type { OpinionResult, Result } from '../vocabulary.js';
 
 export type PointKind = 'reference' | 'candidate' | 'value' | 'bound';
@@ -31,7 +32,7 @@ export function opinionPanels(result: Result): readonly OpinionPanel[] {
     );
     // A maker's value is held against the highest power, all others against the only one.
     const lead = own.find((one) => one.kind !== 'maker') ?? own[0];
-    const meters = (['reference', 'candidate'] as const).flatMap((meter) => {
+    const meters = METERS.flatMap((meter) => {
       const found = lead?.comparisons.find((one) => one.meter === meter);
       return found === undefined || found.value_mW === null
         ? []

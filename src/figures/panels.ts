@@ -1,6 +1,6 @@
 /** Panels one below the other, each with axes of its own. */
 import type { Annotations, LayoutAxis } from 'plotly.js';
-import { INK } from './figure.js';
+import { note } from './figure.js';
 import type { AxisNames } from './shapes.js';
 
 export interface Panels {
@@ -44,19 +44,17 @@ export function stackedPanels(
     axes: (index) => ({ xaxis: name('x', index), yaxis: name('y', index) }),
     key: (axis, index) => name(`${axis}axis`, index),
     domain,
-    heading: (index, text) => ({
-      text: `<b>${text}</b>`,
-      xref: 'paper',
-      yref: 'paper',
-      x: 0,
-      xanchor: 'left',
-      y: domain(index)[1],
-      yanchor: 'bottom',
-      yshift: 3,
-      showarrow: false,
-      align: 'left',
-      font: { size: 12, color: INK },
-    }),
+    heading: (index, text) =>
+      note(`<b>${text}</b>`, {
+        xref: 'paper',
+        yref: 'paper',
+        x: 0,
+        xanchor: 'left',
+        y: domain(index)[1],
+        yanchor: 'bottom',
+        yshift: 3,
+        align: 'left',
+      }),
   };
 }
 

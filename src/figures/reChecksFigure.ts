@@ -10,6 +10,7 @@ import {
   type Figure,
   figureOf,
   legendHeight,
+  padded,
   plainText,
   REFERENCE_COLOUR,
   shortText,
@@ -139,8 +140,5 @@ function rangeOf(
     ...(chart.limits_from_uncertainty ?? []),
     ...truth,
   ];
-  if (ends.length === 0) return [0.9, 1.1];
-  const [low, high] = [Math.min(...ends), Math.max(...ends)];
-  const pad = 0.06 * (high - low) || 0.01 * high;
-  return [low - pad, high + pad];
+  return ends.length === 0 ? [0.9, 1.1] : padded(ends, 0.06, 0.01);
 }

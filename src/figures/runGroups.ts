@@ -1,5 +1,6 @@
 /** The runs of a series as the figure shows them: when, which are left out, who took them. */
 import { formatNumber } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import type { Result, Run, Series } from '../vocabulary.js';
 import { resultOf } from './laps.js';
 
@@ -8,12 +9,18 @@ export interface Clock {
   readonly at: (run: Run) => number;
 }
 
+/** The unit that suits a time of so many seconds. */
+export function timeUnit(longest_s: number): { readonly unit: string; readonly seconds: number } {
+  if (longest_s > 10_800) return { unit: 'h', seconds: 3600 };
+  return longest_s > 300 ? { unit: 'min', seconds: 60 } : { unit: 's', seconds: 1 };
+}
+
 /** Time in a unit that suits its length, or the number of the run when no time was recorded. */
 export function clockOf(series: Series): Clock {
   if (!series.timed) return { title: 'run (no times recorded)', at: (run) => run.run };
   const longest = Math.max(0, ...series.runs.map((run) => run.time_s));
-  const [unit, seconds] = longest > 10_800 ? ['h', 3600] : longest > 300 ? ['min', 60] : ['s', 1];
-  return { title: `time since the first run / ${unit}`, at: (run) => run.time_s / Number(seconds) };
+  const { unit, seconds } = timeUnit(longest);
+  return { title: `time since the first run / ${unit}`, at: (run) => run.time_s / seconds };
 }
 
 export interface Prepared {
@@ -52,7 +59,7 @@ export function legendNames(shown: readonly Series[], result: Result): ReadonlyS
 export function groupsOf(series: Series) {
   const settings = [...new Set(series.runs.map((run) => run.setting_nm))];
   const split = series.kind === 'setting';
-  return (['reference', 'candidate'] as const).flatMap((meter) =>
+  return METERS.flatMap((meter) =>
     (split ? settings : [null]).flatMap((setting, index) => {
       const runs = series.runs.filter(
         (run) => run.meter === meter && (!split || run.setting_nm === setting),

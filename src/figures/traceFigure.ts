@@ -1,6 +1,7 @@
 import type { Data, Shape } from 'plotly.js';
 import { counted, formatNumber } from '../findings/formatNumber.js';
 import type { TraceFit } from '../findings/settlingFindings.js';
+import { METERS } from '../record/meters.js';
 import { stepResponseCurve } from '../settle/stepResponseCurve.js';
 import type { MeterRole, Study, Trace } from '../vocabulary.js';
 import {
@@ -34,9 +35,7 @@ export function traceFigure(
 ): Figure {
   const { traces, protocol } = study;
   const readAt = protocol.read_at_s;
-  const meters = (['reference', 'candidate'] as const).filter((meter) =>
-    traces.some((trace) => trace.meter === meter),
-  );
+  const meters = METERS.filter((meter) => traces.some((trace) => trace.meter === meter));
   const curves = meters.flatMap((meter) => curvesOf(fits, meter));
   const data: Data[] = [...meters.flatMap((meter) => pointsOf(traces, meter)), ...curves];
   const entries = meters.length * (curves.length > 0 ? 2 : 1) + (readAt === null ? 0 : 1);

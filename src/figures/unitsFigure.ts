@@ -1,5 +1,4 @@
 import type { SeveralUnitsResult, UnitFactor } from '../factors/severalUnits.js';
-import { withoutControls } from '../findings/escape.js';
 import { formatInterval, formatNumber, formatRelative } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
@@ -12,8 +11,9 @@ import {
   figureOf,
   INK,
   legendHeight,
-  plainText,
+  padded,
   REFERENCE_COLOUR,
+  shortName,
   shortText,
 } from './figure.js';
 import { drawn, marks } from './marks.js';
@@ -47,7 +47,7 @@ export function unitsFigure(shown: UnitsShown): Figure {
     data,
     layout: {
       xaxis: axis('factor K = reference ÷ candidate', {
-        range: rangeOf([...found.furtherUnit, ...ends, ...truth, ...further]),
+        range: padded([...found.furtherUnit, ...ends, ...truth, ...further], 0.05, 0.01),
         showgrid: false,
         zeroline: false,
         nticks: 6,
@@ -56,7 +56,10 @@ export function unitsFigure(shown: UnitsShown): Figure {
         range: [rows + 0.6, 0.4],
         tickmode: 'array',
         tickvals: Array.from({ length: rows }, (_, i) => i + 1),
-        ticktext: [...units.map(nameOf), 'further units'].slice(0, rows),
+        ticktext: [...units.map(({ name }) => shortName(name, 18, 9)), 'further units'].slice(
+          0,
+          rows,
+        ),
         showgrid: false,
         zeroline: false,
       }),
@@ -107,17 +110,4 @@ function unitTraces({ units, truth = [], further = [] }: UnitsShown, spreads: re
       style('circle-open', INK, 7),
     ),
   ]);
-}
-
-/** Units of a model often differ in the end of their names: that has to stay. */
-function nameOf({ name }: UnitFactor): string {
-  const characters = [...withoutControls(name)];
-  if (characters.length <= 18) return plainText(name);
-  return plainText(`${characters.slice(0, 8).join('')}…${characters.slice(-9).join('')}`);
-}
-
-function rangeOf(ends: readonly number[]): [number, number] {
-  const [low, high] = [Math.min(...ends), Math.max(...ends)];
-  const pad = 0.05 * (high - low) || 0.01 * high;
-  return [low - pad, high + pad];
 }

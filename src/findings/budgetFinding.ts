@@ -1,4 +1,5 @@
 /** The uncertainty budget: one matrix of contributions and wavelengths, and where each comes from. */
+import { groupedBy } from '../statistics/groupedBy.js';
 import type { Contribution, Result, WavelengthResult } from '../vocabulary.js';
 import { type Cell, type Finding, finding, numbers, table, words } from './finding.js';
 import { formatDegreesOfFreedom, formatNumber } from './formatNumber.js';
@@ -53,25 +54,22 @@ export function budgetMatrix(result: Result): BudgetMatrix {
 
 /** Where each number comes from: a row for each origin, with the wavelengths that share it. */
 export function budgetOrigins(result: Result): Finding {
-  const origins = new Map<string, { readonly part: Contribution; readonly at: number[] }>();
-  for (const one of result.wavelengths) {
-    for (const part of one.budget) {
-      const key = JSON.stringify([part.name, part.type, part.note]);
-      const found = origins.get(key) ?? { part, at: [] };
-      found.at.push(one.wavelength_nm);
-      origins.set(key, found);
-    }
-  }
+  const parts = result.wavelengths.flatMap(({ budget, wavelength_nm }) =>
+    budget.map((part) => ({ ...part, wavelength_nm })),
+  );
+  const origins = groupedBy(
+    parts.map((part) => [JSON.stringify([part.name, part.type, part.note]), part] as const),
+  );
   return finding({
     id: 'budget-origins',
     title: 'Where each contribution comes from',
     ...table(
       [...origins.values()],
       [
-        [words('Contribution'), ({ part }) => part.name],
-        [words('Type'), ({ part }) => part.type],
-        [words('At / nm'), ({ at }) => at.map((nm) => formatNumber(nm)).join(', ')],
-        [words('Origin'), ({ part }) => part.note],
+        [words('Contribution'), ([part]) => part.name],
+        [words('Type'), ([part]) => part.type],
+        [words('At / nm'), (at) => at.map((part) => formatNumber(part.wavelength_nm)).join(', ')],
+        [words('Origin'), ([part]) => part.note],
       ],
     ),
     empty: 'No wavelength has a budget.',

@@ -1,4 +1,5 @@
 /** Reasons for doubt, and the one next step worth most: what a reader has to know before acting. */
+import { groupedBy } from '../statistics/groupedBy.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { formatNumber, formatRelative } from './formatNumber.js';
 import { factorWarnings, warningTexts } from './warningRank.js';
@@ -62,10 +63,9 @@ export function scattered(result: Result): readonly string[] {
 
 /** What no budget holds, once for all wavelengths that lack the same. */
 export function unknownParts({ wavelengths }: Result): readonly string[] {
-  const lacking = new Map<string, WavelengthResult[]>();
-  for (const one of wavelengths) {
-    for (const what of one.not_in_budget) lacking.set(what, [...(lacking.get(what) ?? []), one]);
-  }
+  const lacking = groupedBy(
+    wavelengths.flatMap((one) => one.not_in_budget.map((what) => [what, one] as const)),
+  );
   const all = wavelengths.filter((one) => one.budget.length > 0).length;
   return [...lacking].map(([what, at]) =>
     at.length === all ? what : `${what} (${at.map(nm).join(', ')})`,

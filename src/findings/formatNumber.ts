@@ -48,9 +48,7 @@ export function formatRelative(fraction: number | null): string {
   if (leadingPlace(number) === null) return '0';
   if (Math.abs(fraction) < 1e-5) return fraction < 0 ? '> \u22120.001' : '< 0.001';
   const rounded = roundDecimal(number, twoDigitPlace(number, 'half-up'), 'half-up');
-  const power = splitPower(rounded, rounded);
-  const text = printDecimal(shiftDecimal(rounded, -power));
-  return power === 0 ? text : `${text} × 10${superscript(power)}`;
+  return withPower(rounded);
 }
 
 /** A number without an uncertainty, to a stated number of significant digits. */
@@ -105,9 +103,13 @@ export function toDigits(
   keepZeros = false,
 ): string {
   if (leadingPlace(number) === null) return '0';
-  const rounded = roundDecimal(number, digitPlace(number, digits, rule), rule);
-  const power = splitPower(rounded, rounded);
-  const shifted = shiftDecimal(rounded, -power);
+  return withPower(roundDecimal(number, digitPlace(number, digits, rule), rule), keepZeros);
+}
+
+/** All digits, with a power of ten split off where they would be many. */
+function withPower(number: Decimal, keepZeros = true): string {
+  const power = splitPower(number, number);
+  const shifted = shiftDecimal(number, -power);
   const text = printDecimal(keepZeros ? shifted : trim(shifted));
   return power === 0 ? text : `${text} × 10${superscript(power)}`;
 }

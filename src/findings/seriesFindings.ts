@@ -1,4 +1,5 @@
 /** What each series says: its factor, its differences, its drift, and what was left out of it. */
+import { groupedBy } from '../statistics/groupedBy.js';
 import type { DifferenceSummary, Exclusion, LimitsOfAgreement, Result } from '../vocabulary.js';
 import {
   type Cell,
@@ -182,12 +183,8 @@ function grouped(excluded: readonly Exclusion[]): readonly (readonly Exclusion[]
   const shortest = [...excluded].sort((a, b) => a.reason.length - b.reason.length);
   const own = (one: Exclusion): Exclusion =>
     shortest.find((other) => other.kind === one.kind && one.reason.includes(other.reason)) ?? one;
-  const groups = new Map<string, Exclusion[]>();
-  for (const one of excluded) {
-    const { kind, reason } = own(one);
-    const key = JSON.stringify([kind, reason]);
-    groups.set(key, [...(groups.get(key) ?? []), one]);
-  }
+  const keyOf = ({ kind, reason }: Exclusion) => JSON.stringify([kind, reason]);
+  const groups = groupedBy(excluded.map((one) => [keyOf(own(one)), one] as const));
   return [...groups.values()].map((group) =>
     [...group].sort((a, b) => a.reason.length - b.reason.length),
   );

@@ -2,6 +2,7 @@
 
 import { MeterpairError, nullIfTooFew } from '../error.js';
 import { tracesOfKeptRuns, zeroedTraces } from '../readings/traces.js';
+import { METERS } from '../record/meters.js';
 import { combineTimeConstants } from '../settle/combineTimeConstants.js';
 import { fitStepResponse } from '../settle/fitStepResponse.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
@@ -89,7 +90,7 @@ export function traceFits(study: Study): readonly TraceFit[] {
 
 /** One time constant a meter, from all of its traces. */
 export function timeConstants(fits: readonly TraceFit[]) {
-  return (['reference', 'candidate'] as const).map((meter) => {
+  return METERS.map((meter) => {
     const own = fits.filter(({ trace }) => trace.meter === meter);
     return { meter, of: combineTimeConstants(own.map(({ fit }) => fit)) };
   });
@@ -130,7 +131,7 @@ function sourceSentences(
   settled_s: number,
   wishes: SettlingWishes,
 ): readonly string[] {
-  const longest = (['reference', 'candidate'] as const).flatMap((meter) => {
+  const longest = METERS.flatMap((meter) => {
     const own = traces.filter((trace) => trace.meter === meter);
     const length = ({ elapsed_s }: Trace) => elapsed_s.at(-1) ?? 0;
     return own.length === 0 ? [] : [own.reduce((a, b) => (length(b) > length(a) ? b : a))];

@@ -1,4 +1,5 @@
 /** What was measured: meters, sources, series, how the runs were taken, values from elsewhere. */
+import { runsOn } from '../record/meters.js';
 import type { MeterRole, Result, Series, Study } from '../vocabulary.js';
 import { type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
 import { KIND_WORDS } from './findingWords.js';
@@ -127,8 +128,7 @@ export function readings(study: Study, result: Result): Finding {
       const out = result.series.find((one) => one.id === series.id)?.excluded ?? [];
       const isOut = (run: number) => out.some((one) => one.run === run);
       const of = (meter: MeterRole) =>
-        series.runs
-          .filter((run) => run.meter === meter)
+        runsOn(series.runs, meter)
           .map(
             (run) =>
               `${formatNumber(run.reading_mW, { digits: 6 })}${isOut(run.run) || run.exclude !== null ? '*' : ''}`,

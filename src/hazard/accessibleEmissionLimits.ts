@@ -35,13 +35,12 @@ export interface EmissionLimitOptions {
 }
 
 interface Band {
-  readonly from_nm: number;
   readonly to_nm: number;
   /** Class limits in mW at a wavelength inside the band. */
   readonly limits: (wavelength_nm: number) => readonly EmissionLimit[];
   readonly time_base: string;
-  /** Why lower classes cannot be judged by power here; `null` when they can. */
-  readonly refusal: string | null;
+  /** Why lower classes cannot be judged by power here; left out when they can. */
+  readonly refusal?: string;
 }
 
 /** Largest continuous power of class 3B from 315 nm up, in mW; nowhere is the limit higher. */
@@ -75,67 +74,55 @@ const VISIBLE_TIMES = '0.25 s for classes 2 and 3R, 100 s for class 1';
 const INFRARED_TIMES = '100 s';
 const UV_TIMES = '30 000 s';
 
+const LOWEST_NM = 180;
+
+/** Each from the end of the one before. */
 const BANDS: readonly Band[] = [
   {
-    from_nm: 180,
     to_nm: 302.5,
     limits: () => [],
     time_base: UV_TIMES,
     refusal: 'below 302.5 nm the lower classes are limited in energy per area, not in power',
   },
   {
-    from_nm: 302.5,
     to_nm: 315,
     limits: (nm) => [{ class: '3B', limit_mW: 0.05 * c2(nm) }],
     time_base: UV_TIMES,
     refusal: 'from 302.5 to 315 nm the lower classes are limited in energy, not in power',
   },
   {
-    from_nm: 315,
     to_nm: 400,
     limits: () => ladder(7.9e-3, { class3R: 4.0e-2 }),
     time_base: UV_TIMES,
-    refusal: null,
   },
   {
-    from_nm: 400,
     to_nm: 500,
     limits: visible((nm) => Math.min(3.9e-2 * c3(nm), 0.39)),
     time_base: VISIBLE_TIMES,
-    refusal: null,
   },
   {
-    from_nm: 500,
     to_nm: 700,
     limits: visible(() => 0.39),
     time_base: VISIBLE_TIMES,
-    refusal: null,
   },
   {
-    from_nm: 700,
     to_nm: 1050,
     limits: (nm) => ladder(0.39 * c4(nm), { class3R: 2.0 * c4(nm) }),
     time_base: INFRARED_TIMES,
-    refusal: null,
   },
   {
-    from_nm: 1050,
     to_nm: 1400,
     limits: (nm) => ladder(0.39 * c4(nm) * c7(nm), { class3R: 2.0 * c4(nm) * c7(nm) }),
     time_base: INFRARED_TIMES,
-    refusal: null,
   },
   {
     // Class 1 from a second transcription that had errors elsewhere. Class 3R follows from it by
     // the rule of public summaries, five times class 1 outside the visible; not read in a table.
-    from_nm: 1400,
     to_nm: 4000,
     limits: () => ladder(10, { class3R: 50 }),
     time_base: INFRARED_TIMES,
-    refusal: null,
   },
   {
-    from_nm: 4000,
     to_nm: 1e6,
     limits: () => [{ class: '3B', limit_mW: CLASS_3B_MAX_MW }],
     time_base: INFRARED_TIMES,
@@ -162,17 +149,19 @@ export function accessibleEmissionLimits(
   wavelength_nm: number,
   options: EmissionLimitOptions = {},
 ): EmissionLimits {
-  requireOptions(options, { tolerance_nm: true });
-  const tolerance = options.tolerance_nm ?? 0;
+  const shapes = { tolerance_nm: { maybe: 'not-negative' } } as const;
+  const { tolerance_nm: tolerance = 0 } = requireOptions(options, shapes);
   requireShape(wavelength_nm, 'A wavelength in nm', 'above-zero');
-  requireShape(tolerance, 'A wavelength tolerance in nm', 'not-negative');
   const low = wavelength_nm - tolerance;
   const high = wavelength_nm + tolerance;
-  const touched = BANDS.filter(
-    (band, i) =>
-      high >= band.from_nm && (low < band.to_nm || (i === BANDS.length - 1 && low === band.to_nm)),
+  const last = BANDS.length - 1;
+  const touched = BANDS.map((band, i) => ({
+    ...band,
+    from_nm: BANDS[i - 1]?.to_nm ?? LOWEST_NM,
+  })).filter(
+    ({ from_nm, to_nm }, i) => high >= from_nm && (low < to_nm || (i === last && low === to_nm)),
   );
-  if (wavelength_nm < BANDS[0].from_nm || wavelength_nm > BANDS[BANDS.length - 1].to_nm) {
+  if (wavelength_nm < LOWEST_NM || wavelength_nm > BANDS[last].to_nm) {
     return {
       limits: [],
       covered: false,
@@ -186,7 +175,7 @@ export function accessibleEmissionLimits(
     band.limits(Math.max(low, band.from_nm)),
     band.limits(Math.min(high, band.to_nm)),
   ]);
-  const refusal = touched.find((band) => band.refusal !== null)?.refusal ?? null;
+  const refusal = touched.find(({ refusal: why }) => why !== undefined)?.refusal ?? null;
   const range =
     tolerance === 0
       ? `${plain(wavelength_nm)} nm`

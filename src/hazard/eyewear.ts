@@ -2,7 +2,6 @@
 
 import { formatNumber, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
 import { infraredCaution } from '../wavelengths/infraredLeak.js';
 
 export interface EyewearInput {
@@ -48,10 +47,11 @@ const CAUTIONS: readonly string[] = [
  * definition of optical density.
  */
 export function opticalDensityNeeded(input: EyewearInput): EyewearResult {
-  requireOptions(input, { upper_mW: true, wavelength_nm: true, source: true });
-  const { upper_mW, wavelength_nm, source } = input;
-  requireShape(upper_mW, 'A power in mW', 'above-zero');
-  requireShape(wavelength_nm, 'A wavelength in nm', 'above-zero');
+  const { upper_mW, wavelength_nm, source } = requireOptions(input, {
+    upper_mW: 'above-zero',
+    wavelength_nm: 'above-zero',
+    source: true,
+  });
   const infrared = infraredCaution(wavelength_nm, source, null);
   const cautions =
     infrared === null

@@ -92,37 +92,49 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
   };
 }
 
-const labelled = ({ name, wavelength_nm, label_class, label_max_mW }: HazardInput['source']) => ({
+/** The source and what was found of it, before it is judged. */
+const basics = (
+  { name, wavelength_nm, label_class, label_max_mW }: HazardInput['source'],
+  bound: HazardBound | null,
+) => ({
   source: name,
   wavelength_nm,
   label_class,
   label_max_mW,
+  highest_mW: bound?.highest_mW ?? null,
+  upper_mW: bound?.upper_mW ?? null,
+  seen_in: bound === null ? null : sayings(bound),
 });
 
-/** The source and what was found of it, before it is judged. */
-const basics = (source: HazardInput['source'], bound: HazardBound) => ({
-  ...labelled(source),
-  highest_mW: bound.highest_mW,
-  upper_mW: bound.upper_mW,
-  seen_in: bound.elsewhere === null ? bound.seen : `${bound.seen}; ${bound.elsewhere}`,
-});
+const sayings = ({ seen, elsewhere }: HazardBound) =>
+  elsewhere === null ? seen : `${seen}; ${elsewhere}`;
 
 /** A thermal or slow sensor shows the mean of pulsed light, and the limits here are for continuous light. */
-function pulsed(input: HazardInput, bound: HazardBound): HazardJudgement {
-  const { source } = input;
+function pulsed({ source }: HazardInput, bound: HazardBound): HazardJudgement {
   const most = source.label_max_mW;
   const message =
     'the source is pulsed or modulated: these meters show its mean power, and the limits used here are for continuous light, so no class is given. Its pulses may be far more hazardous than the mean. Treat it as class 4 until somebody who has the standard has judged it.';
+  const understates = most !== null && bound.highest_mW > most ? true : null;
+  return withoutClass(basics(source, bound), 'hazard-pulsed', message, understates, bound.text);
+}
+
+function withoutClass(
+  found: ReturnType<typeof basics>,
+  code: string,
+  message: string,
+  label_understates: true | null = null,
+  text = '',
+): HazardJudgement {
   return {
     hazard: {
-      ...basics(source, bound),
+      ...found,
       class: null,
       reading_class: null,
       decided: false,
-      label_understates: most !== null && bound.highest_mW > most ? true : null,
-      why: sentences([bound.text, capital(message), HAZARD_CAUTION]),
+      label_understates,
+      why: sentences([text, capital(message), HAZARD_CAUTION]),
     },
-    warnings: [{ code: 'hazard-pulsed', message: `${source.name}: ${message}` }],
+    warnings: [{ code, message: `${found.source}: ${message}` }],
   };
 }
 
@@ -193,27 +205,14 @@ function limitUnder(name: LaserClass, limits: EmissionLimits): EmissionLimit | n
   return limits.limits.findLast((limit) => classRank(limit.class) < classRank(name)) ?? null;
 }
 
-function nothingSeen(input: HazardInput, bound: HazardBound | null): HazardJudgement {
-  const { source } = input;
-  const message =
+const nothingSeen = ({ source }: HazardInput, bound: HazardBound | null): HazardJudgement =>
+  withoutClass(
+    basics(source, bound),
+    'hazard-nothing-seen',
     bound === null
       ? 'no reading of this source was recorded, so its hazard is unknown.'
-      : 'no reading is above zero. A beam that missed the sensor looks the same, so no class is excluded.';
-  return {
-    hazard: {
-      ...labelled(source),
-      highest_mW: bound?.highest_mW ?? null,
-      upper_mW: bound?.upper_mW ?? null,
-      seen_in: bound?.seen ?? null,
-      class: null,
-      reading_class: null,
-      decided: false,
-      label_understates: null,
-      why: `${capital(message)} ${HAZARD_CAUTION}`,
-    },
-    warnings: [{ code: 'hazard-nothing-seen', message: `${source.name}: ${message}` }],
-  };
-}
+      : 'no reading is above zero. A beam that missed the sensor looks the same, so no class is excluded.',
+  );
 
 const limitText = (limit: EmissionLimit) =>
   `the class ${limit.class} limit of ${significant(limit.limit_mW, 3)} mW`;

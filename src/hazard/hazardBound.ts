@@ -56,27 +56,18 @@ export function hazardBound(input: HazardInput): HazardBound | null {
       ? ` The ${shown.meter} by itself showed more, ${short(raw(shown))} mW (${shown.place}), and no factor may hide that.`
       : '';
   const other = highestElsewhere(input);
+  const bound = { highest_mW: power_mW, upper_mW, seen: where, elsewhere: null, unbounded: null };
   if (open !== undefined) {
-    return {
-      highest_mW: power_mW,
-      seen: where,
-      upper_mW: null,
-      text: `${head}, and nothing bounds what it may be.${display}`,
-      elsewhere: null,
-      unbounded: whyOpen(open),
-    };
+    const text = `${head}, and nothing bounds what it may be.${display}`;
+    return { ...bound, upper_mW: null, text, unbounded: whyOpen(open) };
   }
   const text = `${head}, up to ${roundedUp(byReadings)} mW with its uncertainty.${display}`;
-  if (other === null || !(other.upper_mW > upper_mW)) {
-    return { highest_mW: power_mW, seen: where, upper_mW, text, elsewhere: null, unbounded: null };
-  }
+  if (other === null || !(other.upper_mW > upper_mW)) return { ...bound, text };
   return {
-    highest_mW: power_mW,
-    seen: where,
+    ...bound,
     upper_mW: other.upper_mW,
     text,
     elsewhere: `${saidBy(other.kind)} says ${short(other.value_mW)} mW, which leaves up to ${roundedUp(other.upper_mW)} mW open, more than these readings do; the higher bound counts.`,
-    unbounded: null,
   };
 }
 

@@ -1,4 +1,5 @@
 import { formatNumber } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import type { Series, Study } from '../vocabulary.js';
 
 /**
@@ -12,7 +13,7 @@ export function alarms(study: Study, series: Series): readonly string[] {
   const highest = Math.max(...same.map((run) => Math.max(run.reading_mW, run.peak_mW ?? 0)));
   const label = source?.label_max_mW ?? null;
   const shown = formatNumber(highest, { digits: 3, unit: 'mW' });
-  const rated = (['reference', 'candidate'] as const).filter((meter) => {
+  const rated = METERS.filter((meter) => {
     const most = study[meter].rated_max_mW;
     return (
       most !== null &&

@@ -4,6 +4,7 @@ import { type CompleteWishes, completeWishes } from '../plan/comparisonWishes.js
 import { type PlannedOutlook, plannedOutlook } from '../plan/plannedOutlook.js';
 import { wholeBlocks } from '../plan/runOrder.js';
 import { meterAt } from '../readings/certificate.js';
+import { runsOn } from '../record/meters.js';
 import { keptLaps } from '../series/lapPairs.js';
 import type { MeterRole, RunOrder, Series, Study } from '../vocabulary.js';
 import type { Bench } from './bench.js';
@@ -119,7 +120,7 @@ function wishesOf(
   const stated = reference.expanded_uncertainty_percent;
   const step = (meter: MeterRole) => study[meter].resolution_mW;
   const level = (meter: MeterRole) => {
-    const own = model.runs.filter((run) => run.meter === meter);
+    const own = runsOn(model.runs, meter);
     return own.reduce((sum, run) => sum + run.reading_mW, 0) / own.length;
   };
   const steps = { reference: step('reference'), candidate: step('candidate') };

@@ -6,6 +6,7 @@ import { connect } from 'node:net';
 import { hostname } from 'node:os';
 import { join } from 'node:path';
 import { MeterpairError } from '../error.js';
+import { isRunning } from '../record/isRunning.js';
 import { codeOf } from '../record/regularFile.js';
 
 export const LOCK_FILE = '.meterpair-measure.lock';
@@ -100,16 +101,7 @@ async function alive(text: string): Promise<boolean> {
   if (holder === null) return false;
   // Nothing can be asked of another machine on a shared drive, so its word counts.
   if (holder.host !== hostname()) return true;
-  return processLives(holder.pid) && (await answers(holder.port));
-}
-
-function processLives(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return codeOf(error) === 'EPERM';
-  }
+  return isRunning(holder.pid) && (await answers(holder.port));
 }
 
 /** A process that is stopped still has its port; only a refused connection says that nobody is there. */

@@ -1,5 +1,6 @@
 /** The rows of runs.csv as the bench sees them: planned, measured, left out. */
 import { textOf } from '../record/cells.js';
+import { METERS } from '../record/meters.js';
 import type { MeterRole, Source } from '../vocabulary.js';
 import type { Sheet } from './sheet.js';
 
@@ -30,8 +31,7 @@ export interface RowsOfSeries {
 export function rowsOf(sheet: Sheet, sources: readonly Source[]): readonly SheetRow[] {
   const { columns } = sheet;
   return columns.table.rows.map((row) => {
-    const text = (quantity: string) => textOf(columns, row, quantity);
-    const meter = text('meter').toLowerCase();
+    const text = (quantity: string) => textOf({ columns, row }, quantity);
     const source =
       text('source') === '' ? sources[0] : sources.find(({ name }) => name === text('source'));
     const own = Number(text('wavelength_nm').replace(',', '.'));
@@ -41,7 +41,7 @@ export function rowsOf(sheet: Sheet, sources: readonly Source[]): readonly Sheet
       source: text('source') || (source?.name ?? ''),
       wavelength_nm: own > 0 ? own : (source?.wavelength_nm ?? null),
       filter: text('filter'),
-      meter: meter === 'reference' || meter === 'candidate' ? meter : null,
+      meter: METERS.find((role) => role === text('meter').toLowerCase()) ?? null,
       reading: text('reading'),
       unit: unitOf(sheet, text('unit')),
       setting: text('setting_nm'),

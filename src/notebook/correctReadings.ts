@@ -7,6 +7,7 @@ import { formatUncertain } from '../findings/formatUncertain.js';
 import { today } from '../record/days.js';
 import { throwFaults } from '../record/faults.js';
 import { regularText } from '../record/regularFile.js';
+import { groupedBy } from '../statistics/groupedBy.js';
 import type { Factors } from '../vocabulary.js';
 import type { TableRow } from './tableHtml.js';
 
@@ -73,10 +74,9 @@ function shown({ corrected: found, words }: CorrectedRow): TableRow {
 }
 
 function saidOnce(done: readonly CorrectedRow[], names: readonly string[]): readonly string[] {
-  const about = new Map<string, readonly string[]>();
-  done.forEach(({ words }, i) => {
-    for (const word of words) about.set(word, [...(about.get(word) ?? []), names[i]]);
-  });
+  const about = groupedBy(
+    done.flatMap(({ words }, i) => words.map((word) => [word, names[i]] as const)),
+  );
   return [...about].map(([word, of]) =>
     of.length === done.length && of.length > 1 ? word : `${of.join(', ')}: ${word}`,
   );

@@ -5,7 +5,7 @@ import { unbroken } from '../findings/unbroken.js';
 import type { Result } from '../vocabulary.js';
 import { bundleHtml, type DrawableFigure, figureHtml, packedBundle } from './figureHtml.js';
 import { loadedKernel, notebookState } from './notebookState.js';
-import { gridHtml, type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
+import { gridHtml, type TableRow, tableHtml } from './tableHtml.js';
 
 /**
  * Shows a figure under the cell. The first figure of a notebook brings the plotting bundle along
@@ -25,17 +25,13 @@ export function showHtml(html: string): void {
   emit({ 'text/html': html });
 }
 
-/**
- * Shows records as a table; columns as in `tableHtml`.
- *
- * @param options.none what to say when there are no rows
- */
+/** Shows records as a table, or `none` where there are no rows. */
 export function showTable(
   rows: readonly TableRow[],
-  options: { readonly columns?: readonly TableColumn[]; readonly none?: string } = {},
+  { none = 'Nothing to show.' }: { readonly none?: string } = {},
 ): void {
-  if (rows.length === 0) showSentences([options.none ?? 'Nothing to show.']);
-  else emit({ 'text/html': tableHtml(rows, options.columns) });
+  if (rows.length === 0) showSentences([none]);
+  else emit({ 'text/html': tableHtml(rows) });
 }
 
 /** Shows a finding as the report does: its table, how to read it, and what follows from it. */

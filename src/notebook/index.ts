@@ -76,6 +76,6 @@ export {
 export { extrapolationSentences, lagOf, lagSentences } from './sentences/settlingSentences.js';
 export { studySentences } from './sentences/studySentences.js';
 export { furtherUnitSentences, unitSentences } from './sentences/unitSentences.js';
-export { type TableColumn, type TableRow, tableHtml } from './tableHtml.js';
+export { type TableRow, tableHtml } from './tableHtml.js';
 export { versions } from './versions.js';
 export { type WrittenPlan, writePlan } from './writePlan.js';

@@ -4,16 +4,6 @@ import { basename } from 'node:path';
 import { z } from 'zod';
 import { MeterpairError } from '../error.js';
 
-/** A cell of a notebook file (nbformat 4.5), as far as running it needs to know. */
-export interface NotebookCell {
-  readonly cell_type: 'markdown' | 'code' | 'raw';
-  readonly id: string;
-  readonly metadata: Readonly<Record<string, unknown>>;
-  readonly source: string | readonly string[];
-  readonly execution_count?: number | null;
-  readonly outputs?: readonly NotebookOutput[];
-}
-
 export type NotebookOutput =
   | {
       readonly output_type: 'stream';
@@ -26,27 +16,29 @@ export type NotebookOutput =
       readonly metadata: Readonly<Record<string, unknown>>;
     };
 
-export interface Notebook {
-  readonly nbformat: 4;
-  readonly nbformat_minor: 5;
-  readonly metadata: Readonly<Record<string, unknown>>;
-  readonly cells: readonly NotebookCell[];
-}
-
-const text = z.union([z.string(), z.array(z.string())]);
+const cellShape = z.object({
+  cell_type: z.enum(['markdown', 'code', 'raw']),
+  id: z.string().optional(),
+  metadata: z.record(z.string(), z.unknown()),
+  source: z.union([z.string(), z.array(z.string())]),
+});
 const notebookShape = z.object({
   nbformat: z.literal(4),
   nbformat_minor: z.number().int(),
   metadata: z.record(z.string(), z.unknown()),
-  cells: z.array(
-    z.object({
-      cell_type: z.enum(['markdown', 'code', 'raw']),
-      id: z.string().optional(),
-      metadata: z.record(z.string(), z.unknown()),
-      source: text,
-    }),
-  ),
+  cells: z.array(cellShape),
 });
+
+/** A cell of a notebook file (nbformat 4.5), as far as running it needs to know. */
+export interface NotebookCell extends Readonly<z.infer<typeof cellShape>> {
+  readonly id: string;
+  readonly execution_count?: number | null;
+  readonly outputs?: readonly NotebookOutput[];
+}
+
+export interface Notebook extends Readonly<z.infer<typeof notebookShape>> {
+  readonly cells: NotebookCell[];
+}
 
 /**
  * Reads a notebook file for running: outputs of an earlier run are dropped, cells without an id
@@ -65,25 +57,22 @@ export async function readNotebook(path: string): Promise<Notebook> {
   const parsed = notebookShape.safeParse(content);
   if (!parsed.success) throw unreadable(file, z.prettifyError(parsed.error));
   return {
-    nbformat: 4,
+    ...parsed.data,
     nbformat_minor: 5,
-    metadata: parsed.data.metadata,
     cells: parsed.data.cells.map((cell, place) => ({
-      cell_type: cell.cell_type,
+      ...cell,
       id: cell.id ?? idOf(place, sourceText(cell)),
-      metadata: cell.metadata,
-      source: cell.source,
       ...(cell.cell_type === 'code' ? { execution_count: null, outputs: [] } : {}),
     })),
   };
 }
 
-export function sourceText(cell: Pick<NotebookCell, 'source'>): string {
-  return typeof cell.source === 'string' ? cell.source : cell.source.join('');
+export function sourceText({ source }: { readonly source: string | readonly string[] }): string {
+  return typeof source === 'string' ? source : source.join('');
 }
 
 /** Text as notebook files keep it: a list of lines, each with its line end. */
-export function sourceLines(source: string): readonly string[] {
+export function sourceLines(source: string): string[] {
   return source.match(/[^\n]*\n|[^\n]+$/g) ?? [];
 }
 

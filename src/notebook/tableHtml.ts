@@ -6,37 +6,18 @@ export type CellValue = string | number | boolean | null | undefined;
 
 export type TableRow = Readonly<Record<string, CellValue>>;
 
-/** A column by its key alone (also its heading), or with a heading and a number of digits. */
-export type TableColumn =
-  | string
-  | {
-      readonly key: string;
-      readonly title?: string;
-      /** Digits after the decimal point of numbers; left as they are without it. */
-      readonly digits?: number;
-      /** Default: right if every value present is a number or reads as one. */
-      readonly align?: 'left' | 'right';
-    };
-
 /**
  * Rows as an HTML table: one row a record, every text escaped, columns of numbers set right.
  *
- * @param rows records with the same keys
- * @param columns which keys to show, in order; all keys of the first row when absent
+ * @param rows records with the same keys, which are the headings
  */
-export function tableHtml(rows: readonly TableRow[], columns?: readonly TableColumn[]): string {
-  const shown = (columns ?? Object.keys(rows[0] ?? {})).map((column) =>
-    typeof column === 'string' ? { key: column } : column,
-  );
-  const aligned = shown.map((column) => ({
-    ...column,
-    align: column.align ?? side(rows, column.key),
-  }));
+export function tableHtml(rows: readonly TableRow[]): string {
+  const keys = Object.keys(rows[0] ?? {});
   return gridHtml(
     '',
-    aligned.map((column) => column.title ?? column.key),
-    rows.map((row) => aligned.map((column) => text(row[column.key], column.digits))),
-    aligned.map((column) => column.align),
+    keys,
+    rows.map((row) => keys.map((key) => text(row[key]))),
+    keys.map((key) => side(rows, key)),
   );
 }
 
@@ -79,10 +60,9 @@ function isNumber(value: CellValue): boolean {
   );
 }
 
-function text(value: CellValue, digits: number | undefined): string {
+function text(value: CellValue): string {
   if (value === null || value === undefined) return NO_NUMBER;
   if (typeof value === 'boolean') return value ? 'yes' : 'no';
   if (typeof value === 'string') return value;
-  if (!Number.isFinite(value)) return NO_NUMBER;
-  return digits === undefined ? String(value) : value.toFixed(digits);
+  return Number.isFinite(value) ? String(value) : NO_NUMBER;
 }

@@ -4,7 +4,7 @@ import { argumentWrong } from '../error.js';
 import { percent as percentOf, significant } from '../findings/formatNumber.js';
 import { METERS } from '../record/meters.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
+import type { Shape } from '../statistics/shapes.js';
 import type { MeterRole } from '../vocabulary.js';
 
 /** A power with its standard uncertainty, mW; `null` when nobody stated it. */
@@ -12,6 +12,10 @@ export interface StatedPower {
   readonly value_mW: number;
   readonly standardUncertainty_mW: number | null;
 }
+
+const POWER: Shape = {
+  fields: { value_mW: 'above-zero', standardUncertainty_mW: { orNull: 'not-negative' } },
+};
 
 export interface ScoreInput {
   readonly ours: StatedPower;
@@ -52,16 +56,14 @@ export interface ScoreResult {
  */
 export function compatibilityScore(input: ScoreInput): ScoreResult {
   requireOptions(input, {
-    ours: true,
-    theirs: true,
+    ours: POWER,
+    theirs: POWER,
     commonStandardUncertainty_mW: true,
     coverageFactor: true,
   });
   const { ours, theirs } = input;
   const common = input.commonStandardUncertainty_mW ?? 0;
   const k = input.coverageFactor ?? 2;
-  checkPower(ours);
-  checkPower(theirs);
   const difference_mW = ours.value_mW - theirs.value_mW;
   const relativeDifference = difference_mW / theirs.value_mW;
   const open = { difference_mW, relativeDifference, zeta: null, en: null, verdict: null } as const;
@@ -133,9 +135,7 @@ export interface AsNewResult {
  * Source: common practice, no source; the quantile is that of the normal distribution.
  */
 export function asNewBound(input: AsNewInput): AsNewResult {
-  const { now, asNew } = requireOptions(input, { now: true, asNew: true });
-  checkPower(now);
-  checkPower(asNew);
+  const { now, asNew } = requireOptions(input, { now: POWER, asNew: POWER });
   const ratio = `${significant(now.value_mW, 4)} mW now against ${significant(asNew.value_mW, 4)} mW as new`;
   if (now.value_mW <= asNew.value_mW) {
     return {
@@ -193,10 +193,9 @@ export function whichMeterIsRight(input: WhichMeterInput): WhichMeterResult {
     reference: true,
     candidate: true,
     opinion: true,
-    kind: true,
+    kind: ['certificate', 'maker', 'third-meter'],
     commonWithReference_mW: true,
   });
-  requireShape(input.kind, 'The kind', ['certificate', 'maker', 'third-meter']);
   const verdicts = METERS.map((role) => ({
     role,
     ...(input.kind === 'maker'
@@ -245,11 +244,5 @@ const byBound = (bound: AsNewResult) => ({
   upheld: false,
   why: bound.why,
 });
-
-function checkPower(power: StatedPower): void {
-  requireShape(power, 'A power', {
-    fields: { value_mW: 'above-zero', standardUncertainty_mW: { orNull: 'not-negative' } },
-  });
-}
 
 const percent = (value: number) => percentOf(Math.abs(value));

@@ -2,7 +2,6 @@
 
 import { argumentWrong } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
 import { requireValues, standardDeviation } from '../statistics/summary.js';
 
 export interface InstrumentPrecision {
@@ -41,11 +40,10 @@ export interface PrecisionInput {
  * Source: Grubbs 1948, J. Am. Stat. Assoc. 43, 243 to 264 (from memory).
  */
 export function precisionOfThree(input: PrecisionInput): PrecisionResult {
-  requireOptions(input, { instruments: true, relative: true });
-  const relative = input.relative ?? true;
-  const { instruments } = input;
-  requireShape(relative, 'Whether it is relative', 'yes-or-no');
-  requireShape(instruments, 'The instruments', { list: { fields: { name: 'text' } } });
+  const { instruments, relative = true } = requireOptions(input, {
+    instruments: { list: { fields: { name: 'text' } } },
+    relative: { maybe: 'yes-or-no' },
+  });
   if (instruments.length !== 3) {
     throw argumentWrong('Three instruments are needed.', instruments.length);
   }

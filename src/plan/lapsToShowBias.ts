@@ -2,8 +2,7 @@ import { percentText } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { effectiveDof } from '../statistics/effectiveDof.js';
 import { noncentralStudentCdf } from '../statistics/noncentralStudent.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { type PlanOptions, searchLaps } from './searchLaps.js';
 
 export interface LapsToShowBiasOptions extends PlanOptions {
@@ -36,16 +35,13 @@ export function lapsToShowBias(options: LapsToShowBiasOptions): LapsToShowBias {
     referenceSd: true,
     candidateSd: true,
     driftDegree: true,
-    confidence: true,
+    confidence: CONFIDENCE,
     others: true,
     mostLaps: true,
-    bias: true,
-    power: true,
+    bias: 'above-zero',
+    power: 'fraction',
   });
   const { bias, power, confidence = 0.95 } = options;
-  requireConfidence(confidence);
-  requireShape(bias, 'A bias to be shown', 'above-zero');
-  requireShape(power, 'A power', 'fraction');
   const found = searchLaps(options, (parts) => {
     const u = Math.hypot(...parts.map((part) => part.standard_uncertainty));
     const dof = effectiveDof(parts);
@@ -71,11 +67,17 @@ export function biasPower(options: {
   readonly dof: number;
   readonly confidence?: number;
 }): number {
-  requireOptions(options, { bias: true, standardUncertainty: true, dof: true, confidence: true });
-  const { bias, standardUncertainty, dof, confidence = 0.95 } = options;
-  requireConfidence(confidence);
-  requireShape(bias, 'A bias', 'number');
-  requireShape(standardUncertainty, 'A standard uncertainty', 'not-negative');
+  const {
+    bias,
+    standardUncertainty,
+    dof,
+    confidence = 0.95,
+  } = requireOptions(options, {
+    bias: 'number',
+    standardUncertainty: 'not-negative',
+    dof: true,
+    confidence: CONFIDENCE,
+  });
   if (bias === 0) return 1 - confidence;
   const critical = coverageFactor(confidence, dof);
   // Beyond a thousand the power is 1 to every digit, unless t itself has a tail as long.

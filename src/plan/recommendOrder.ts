@@ -1,5 +1,4 @@
 import { requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
 import { LEAST_LAPS, type RunOrder } from '../vocabulary.js';
 import { requireLaps, wholeBlocks } from './runOrder.js';
 
@@ -21,9 +20,8 @@ export function recommendOrder(options: {
   readonly laps: number;
   readonly drift: 'none' | 'steady' | 'curving' | 'unknown';
 }): OrderRecommendation {
-  requireOptions(options, { laps: true, drift: true });
-  const { drift } = options;
-  requireShape(drift, 'The drift', ['none', 'steady', 'curving', 'unknown']);
+  const drifts = ['none', 'steady', 'curving', 'unknown'];
+  const { drift } = requireOptions(options, { laps: true, drift: drifts });
   requireLaps(options.laps);
   const laps = Math.max(LEAST_LAPS, options.laps);
   if (drift === 'none') {

@@ -31,21 +31,20 @@ export interface ResolutionNote {
  * @see JCGM 100:2008, F.2.2.1
  */
 export function resolutionNote(options: ResolutionNoteOptions): ResolutionNote {
-  requireOptions(options, {
-    resolution_mW: true,
-    tolerance: true,
-    share: true,
-    zeroSubtracted: true,
-    coverageFactor: true,
+  const {
+    resolution_mW,
+    tolerance,
+    share = 0.2,
+    zeroSubtracted: zero = true,
+    coverageFactor = 2,
+  } = requireOptions(options, {
+    resolution_mW: 'above-zero',
+    tolerance: 'above-zero',
+    share: { maybe: 'above-zero' },
+    zeroSubtracted: { maybe: 'yes-or-no' },
+    coverageFactor: { maybe: 'above-zero' },
   });
-  const { resolution_mW, tolerance, share = 0.2, coverageFactor = 2 } = options;
-  const zero = options.zeroSubtracted ?? true;
-  const numbers = { resolution_mW, tolerance, share, coverage_factor: coverageFactor };
-  for (const [name, value] of Object.entries(numbers)) {
-    if (!(value > 0 && Number.isFinite(value)) || (name === 'share' && value > 1)) {
-      throw argumentWrong(`${name} is out of range.`, value, 'a number above zero; share up to 1');
-    }
-  }
+  if (share > 1) throw argumentWrong('The share of the display is out of range.', share, 'up to 1');
   const u = stepUncertainty(resolution_mW) * (zero ? Math.SQRT2 : 1);
   const smallest_mW = (coverageFactor * u) / (share * tolerance);
   return {

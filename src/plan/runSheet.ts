@@ -25,8 +25,8 @@ export const SHEET_OPTIONS = {
   order: true,
   seriesPerSource: true,
   title: true,
-  slowerTimeConstant_s: true,
-  warmUp_min: true,
+  slowerTimeConstant_s: { maybe: 'above-zero' },
+  warmUp_min: { maybe: 'above-zero' },
 } as const;
 
 export interface PlannedRun {
@@ -50,7 +50,7 @@ const COLUMNS = [
   'setting_nm',
   'exclude',
   'note',
-] as const;
+];
 
 /**
  * A table of runs to fill in at the bench, in the order in which to do them: runs.csv with empty
@@ -67,10 +67,7 @@ export function runSheet(options: RunSheetOptions): string {
     meter: run.meter,
     note: `lap ${run.lap}`,
   }));
-  return `${Papa.unparse(
-    { fields: [...COLUMNS], data: rows.map((row) => COLUMNS.map((name) => cell(row, name))) },
-    { newline: '\n' },
-  )}\n`;
+  return `${Papa.unparse(rows, { columns: COLUMNS, newline: '\n' })}\n`;
 }
 
 /** @throws argument-wrong for a source whose wavelength no power meter measures */
@@ -115,11 +112,4 @@ export function plannedRuns(options: RunSheetOptions): readonly PlannedRun[] {
       })),
     ),
   ).flat();
-}
-
-function cell(
-  row: Readonly<Partial<Record<(typeof COLUMNS)[number], string>>>,
-  name: (typeof COLUMNS)[number],
-): string {
-  return row[name] ?? '';
 }

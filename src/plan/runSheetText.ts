@@ -1,5 +1,4 @@
 import { requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
 import { LEAST_LAPS } from '../vocabulary.js';
 import { plannedRuns, type RunSheetOptions, SHEET_OPTIONS } from './runSheet.js';
 
@@ -32,11 +31,11 @@ export const CAUTIONS: readonly string[] = [
  *   zero
  */
 export function runSheetText(options: RunSheetTextOptions): string {
-  requireOptions(options, SHEET_OPTIONS);
-  const { title = 'Comparison of two power meters', slowerTimeConstant_s: tau } = options;
-  const warm = options.warmUp_min ?? 10;
-  requireShape(tau, 'A time constant', { maybe: 'above-zero' });
-  requireShape(warm, 'The time to warm up', 'above-zero');
+  const {
+    title = 'Comparison of two power meters',
+    slowerTimeConstant_s: tau,
+    warmUp_min: warm = 10,
+  } = requireOptions(options, SHEET_OPTIONS);
   const runs = plannedRuns(options);
   const wait =
     tau === undefined

@@ -5,7 +5,7 @@ import { pooledBetweenSeries } from '../series/combineSeries.js';
 import type { PowerBend, Study } from '../vocabulary.js';
 import { type CommonBend, commonBend } from './lines/commonBend.js';
 import { curvature } from './lines/curvature.js';
-import { orWhy, type PowerPoint, readingsOf, spreadWithin, tooFew } from './powerPoints.js';
+import { type PowerPoint, readingsOf, spreadWithin, tooFew, unless } from './powerPoints.js';
 
 const NO_BEND: PowerBend = {
   verdict: 'not-computable',
@@ -20,11 +20,9 @@ const NO_BEND: PowerBend = {
 
 /** Judged by the scatter of these series alone. */
 export function bend(points: readonly PowerPoint[], study: Study): PowerBend {
-  const why = tooFew(points, 3);
-  if (why !== '') return { ...NO_BEND, why };
   const levels = new Set(points.map((one) => one.reference_mean_mW)).size;
   const withOffset = points.length >= 5 && levels >= 3;
-  return orWhy(NO_BEND, () => {
+  return unless(tooFew(points, 3), NO_BEND, () => {
     const found = curvature(readingsOf(points), {
       offset: withOffset,
       confidence: study.confidence,
@@ -49,8 +47,6 @@ export function bendByPooledScatter(
   study: Study,
 ): PowerBend {
   const points = groups.flat();
-  const why = spreadWithin(groups, 2);
-  if (why !== '') return { ...NO_BEND, why };
   const pooled = pooledBetweenSeries(
     others.map((group) => group.map(({ estimate }) => estimate)),
     study.between_series,
@@ -61,7 +57,7 @@ export function bendByPooledScatter(
     ),
     dof: Math.min(pooled.dof, ...points.map(({ estimate }) => estimate.dof)),
   };
-  return orWhy(NO_BEND, () =>
+  return unless(spreadWithin(groups, 2), NO_BEND, () =>
     fromCommon(
       commonBend(
         { ...readingsOf(points), groups: points.map((one) => one.wavelength_nm) },
@@ -80,8 +76,7 @@ export function bendOverall(groups: readonly (readonly PowerPoint[])[], study: S
     groups.length < 2
       ? 'This needs two wavelengths with several series each; a single one has its own entry.'
       : spreadWithin(groups, groups.length + 2);
-  if (why !== '') return { ...NO_BEND, why };
-  return orWhy(NO_BEND, () =>
+  return unless(why, NO_BEND, () =>
     fromCommon(
       commonBend(
         { ...readingsOf(points), groups: points.map((one) => one.wavelength_nm) },

@@ -2,7 +2,7 @@
 
 import type { PowerOffset, Study } from '../vocabulary.js';
 import { gainOrGainAndOffset } from './lines/gainOrGainAndOffset.js';
-import { orWhy, type PowerPoint, readingsOf, tooFew } from './powerPoints.js';
+import { type PowerPoint, readingsOf, tooFew, unless } from './powerPoints.js';
 
 export const NO_OFFSET: PowerOffset = {
   verdict: 'not-computable',
@@ -15,9 +15,7 @@ export const NO_OFFSET: PowerOffset = {
 };
 
 export function offset(points: readonly PowerPoint[], study: Study): PowerOffset {
-  const why = tooFew(points, 4);
-  if (why !== '') return { ...NO_OFFSET, why };
-  return orWhy(NO_OFFSET, () => {
+  return unless(tooFew(points, 4), NO_OFFSET, () => {
     const found = gainOrGainAndOffset(readingsOf(points), { confidence: study.confidence });
     const { offset_mW, factor } = found.gain_and_offset;
     return {

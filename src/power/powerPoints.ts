@@ -62,8 +62,13 @@ export function spreadWithin(groups: readonly (readonly PowerPoint[])[], least: 
     : (reasons[0] ?? 'No wavelength has two series with a factor at different powers.');
 }
 
-/** What the method refuses for these data becomes a reason in words. */
-export function orWhy<T extends { readonly why: string }>(none: T, compute: () => T): T {
+/** A reason not to compute it, and what the method refuses for these data, in words. */
+export function unless<T extends { readonly why: string }>(
+  why: string,
+  none: T,
+  compute: () => T,
+): T {
+  if (why !== '') return { ...none, why };
   try {
     return compute();
   } catch (error) {

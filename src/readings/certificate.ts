@@ -2,6 +2,7 @@
 
 import { yearsBetween } from '../record/days.js';
 import type { Meter, Study, StudyRecord, Warning } from '../vocabulary.js';
+import { scaled } from './settings.js';
 
 /** An entry of a certificate counts for wavelengths this near, nm (common practice, no source). */
 const AT_NM = 2;
@@ -88,16 +89,7 @@ export function calibrated(study: Study): Study {
       const correction = at.get(series.id) ?? 1;
       return {
         ...series,
-        runs: series.runs.map((run) =>
-          run.meter === 'candidate'
-            ? run
-            : {
-                ...run,
-                reading_mW: run.reading_mW * correction,
-                peak_mW: run.peak_mW === null ? null : run.peak_mW * correction,
-                scale: run.scale * correction,
-              },
-        ),
+        runs: series.runs.map((run) => (run.meter === 'candidate' ? run : scaled(run, correction))),
       };
     }),
     traces: study.traces.map((trace) => {

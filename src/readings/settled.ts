@@ -117,17 +117,13 @@ function withTime(
 ): Found {
   const { reference, candidate } = constants;
   const falls = fall !== null && Math.abs(fall.value) * readAt < MOST_FALL ? fall.value : 0;
-  const gains: Readonly<Record<MeterRole, Gain>> | null =
+  const gains: Gains | null =
     reference === null || candidate === null
       ? null
       : {
           reference: gainAt(readAt, reference, falls),
           candidate: gainAt(readAt, candidate, falls),
         };
-  const unsettled =
-    gains === null
-      ? null
-      : Math.hypot(gains.reference.standardUncertainty, gains.candidate.standardUncertainty);
   const lag =
     fall === null
       ? null
@@ -144,7 +140,7 @@ function withTime(
       gain: gains === null ? NO_GAIN : onlyValues(gains),
       state: {
         lag: lag?.relative_standard_uncertainty ?? null,
-        unsettled,
+        unsettled: unsettledOf(gains),
         note: lag?.why ?? '',
         missing: [
           ...(gains === null ? [notSettled(constants)] : []),
@@ -170,40 +166,33 @@ function withoutTime(
   const here = by(own);
   const { reference, candidate } =
     here.reference === null || here.candidate === null ? by(all) : here;
-  if (reference === null || candidate === null) {
-    return {
-      source: {
-        gain: NO_GAIN,
-        state: {
-          lag: null,
-          unsettled: null,
-          note: '',
-          missing: [
-            'settling and lag of the sensors: the reading time is not stated (protocol.read_at_s), and there is no trace of both meters that would tell what the readings lack',
-          ],
-        },
-      },
-      known: false,
-      warning: null,
-    };
-  }
+  const gains = reference === null || candidate === null ? null : { reference, candidate };
   return {
     source: {
-      gain: onlyValues({ reference, candidate }),
+      gain: gains === null ? NO_GAIN : onlyValues(gains),
       state: {
         lag: null,
-        unsettled: Math.hypot(reference.standardUncertainty, candidate.standardUncertainty),
+        unsettled: unsettledOf(gains),
         note: '',
-        missing: [],
+        missing: gains === null ? [NO_TIME] : [],
       },
     },
-    known: true,
+    known: gains !== null,
     warning: null,
   };
 }
 
-const onlyValues = (gains: Readonly<Record<MeterRole, Gain>>) =>
-  eachMeter((meter) => gains[meter].value);
+const NO_TIME =
+  'settling and lag of the sensors: the reading time is not stated (protocol.read_at_s), and there is no trace of both meters that would tell what the readings lack';
+
+type Gains = Readonly<Record<MeterRole, Gain>>;
+
+const unsettledOf = (gains: Gains | null): number | null =>
+  gains === null
+    ? null
+    : Math.hypot(gains.reference.standardUncertainty, gains.candidate.standardUncertainty);
+
+const onlyValues = (gains: Gains) => eachMeter((meter) => gains[meter].value);
 
 function notSettled(constants: TimeConstants): string {
   const unknown = METERS.filter((meter) => constants[meter] === null);

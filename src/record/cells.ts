@@ -4,26 +4,33 @@ import { type Column, type Columns, unitShift } from './columns.js';
 import { numberCell } from './numberCell.js';
 import type { TableRow } from './table.js';
 
+/** A row of a table; its cells are not needed to say where it stands. */
+type RowOf<Row> = { readonly columns: Columns; readonly row: Row };
+type Place = RowOf<Pick<TableRow, 'row'> & Partial<TableRow>>;
+
+/** A row whose cells are read; what is wrong with them goes to `faults`. */
+export type CheckedRow = RowOf<TableRow> & { readonly faults: ErrorParts[] };
+
 /** The text of a cell; empty when the column or the cell is not there. */
-export function textOf(columns: Columns, row: TableRow, quantity: string): string {
-  const column = columnOf(columns, row, quantity);
-  return column === undefined ? '' : (row.cells[column.index] ?? '');
+export function textOf(at: RowOf<TableRow>, quantity: string): string {
+  const column = columnOf(at, quantity);
+  return column === undefined ? '' : (at.row.cells[column.index] ?? '');
 }
 
 /** The heading, as typed, of the column that a row uses for a quantity; without its cells, of the first. */
-export function headingOf(columns: Columns, row: Partial<TableRow>, quantity: string): string {
-  return columnOf(columns, row, quantity)?.heading ?? quantity;
+export function headingOf(at: RowOf<Partial<TableRow>>, quantity: string): string {
+  return columnOf(at, quantity)?.heading ?? quantity;
 }
 
-/** A fault of one cell, with its place. */
-export function cellFault(
-  columns: Columns,
-  row: Pick<TableRow, 'row'> & Partial<TableRow>,
+/** Notes a fault of one cell, with its place; `null`, as the value of a cell that has none. */
+export function refuse(
+  at: Place & Pick<CheckedRow, 'faults'>,
   quantity: string,
   parts: Omit<ErrorParts, 'file' | 'row' | 'column'>,
-): ErrorParts {
-  const column = headingOf(columns, row, quantity);
-  return { file: columns.table.file, row: row.row, column, ...parts };
+): null {
+  const column = headingOf(at, quantity);
+  at.faults.push({ file: at.columns.table.file, row: at.row.row, column, ...parts });
+  return null;
 }
 
 /** What is wrong with a cell that holds none of the words wanted: nothing, or another one. */
@@ -37,13 +44,9 @@ export function wordFault(
 }
 
 /** The number in a cell, powers in mW; `null` when it is empty, or faulty and reported. */
-export function numberOf(
-  columns: Columns,
-  row: TableRow,
-  quantity: string,
-  faults: ErrorParts[],
-): number | null {
-  const filled = filledColumns(columns, row, quantity);
+export function numberOf(at: CheckedRow, quantity: string): number | null {
+  const { columns, row, faults } = at;
+  const filled = filledColumns(at, quantity);
   const [column] = filled;
   if (column === undefined) return null;
   if (filled.length > 1) {
@@ -59,37 +62,28 @@ export function numberOf(
     return null;
   }
   const text = row.cells[column.index] ?? '';
-  const shift = column.shift === 'row' ? unitShift(textOf(columns, row, 'unit')) : column.shift;
+  const shift = column.shift === 'row' ? unitShift(textOf(at, 'unit')) : column.shift;
   // A unit that is none has a fault of its own.
   if (shift === null) return null;
   const { separator } = columns.table;
   const cell = numberCell(text, { separator, marks: columns.marks }, shift);
   if ('value' in cell) return cell.value;
   const { problem: message, expected } = cell;
-  const parts = { code: 'cell-not-a-number', message, found: `"${text}"`, expected } as const;
-  faults.push(cellFault(columns, row, quantity, parts));
-  return null;
+  return refuse(at, quantity, { code: 'cell-not-a-number', message, found: `"${text}"`, expected });
 }
 
 /** As `numberOf`, and an empty cell is a fault. */
-export function requiredNumberOf(
-  columns: Columns,
-  row: TableRow,
-  quantity: string,
-  faults: ErrorParts[],
-): number | null {
-  if (columns.found.has(quantity) && textOf(columns, row, quantity) === '') {
-    const expected = 'a number, or the row left out if nothing was measured';
-    const parts = { code: 'cell-missing', message: 'The cell is empty.', expected } as const;
-    faults.push(cellFault(columns, row, quantity, parts));
-    return null;
-  }
-  return numberOf(columns, row, quantity, faults);
+export function requiredNumberOf(at: CheckedRow, quantity: string): number | null {
+  if (!at.columns.found.has(quantity) || textOf(at, quantity) !== '') return numberOf(at, quantity);
+  return refuse(at, quantity, {
+    code: 'cell-missing',
+    message: 'The cell is empty.',
+    expected: 'a number, or the row left out if nothing was measured',
+  });
 }
 
 function filledColumns(
-  columns: Columns,
-  { cells = [] }: Partial<TableRow>,
+  { columns, row: { cells = [] } }: RowOf<Partial<TableRow>>,
   quantity: string,
 ): readonly Column[] {
   const first = columns.found.get(quantity);
@@ -98,6 +92,6 @@ function filledColumns(
 }
 
 /** The column that a row fills for a quantity, or the first of it. */
-function columnOf(columns: Columns, row: Partial<TableRow>, quantity: string): Column | undefined {
-  return filledColumns(columns, row, quantity)[0] ?? columns.found.get(quantity);
+function columnOf(at: RowOf<Partial<TableRow>>, quantity: string): Column | undefined {
+  return filledColumns(at, quantity)[0] ?? at.columns.found.get(quantity);
 }

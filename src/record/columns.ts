@@ -1,6 +1,7 @@
 /** Which column of a table holds which quantity. */
 import type { ErrorParts } from '../error.js';
 import { didYouMean, suggestion } from '../statistics/didYouMean.js';
+import type { Warning } from '../vocabulary.js';
 import { either } from './faults.js';
 import { type DecimalMarks, decimalMarks } from './numberCell.js';
 import type { Table } from './table.js';
@@ -64,14 +65,14 @@ export function quantityOf(
   return power === undefined || shift === undefined ? null : { quantity: power, shift };
 }
 
+/** The headings that a power may stand under. */
+export function withUnits(power: string): string[] {
+  return ['mW', 'W', 'uW'].map((unit) => `${power}_${unit}`);
+}
+
 /** Headings as docs/file-formats.md writes them. */
 export function headingsOf(plan: ColumnPlan): string[] {
-  return [
-    ...plan.words,
-    ...(plan.byRow ?? []),
-    ...plan.powers.flatMap((word) => [`${word}_mW`, `${word}_W`, `${word}_uW`]),
-    ...plan.numbers,
-  ];
+  return [...plan.words, ...(plan.byRow ?? []), ...plan.powers.flatMap(withUnits), ...plan.numbers];
 }
 
 /**
@@ -120,6 +121,16 @@ export function findColumns(table: Table, plan: ColumnPlan, faults: ErrorParts[]
   return { table, marks, found, several, unknown };
 }
 
+/** The faults of required columns that are not there, each by the headings that it may have. */
+export function missingColumns(
+  columns: Columns,
+  needed: readonly (readonly string[])[],
+): ErrorParts[] {
+  return needed
+    .filter(([name = '']) => !columns.found.has(name.replace('_mW', '')))
+    .map((names) => missingColumn(columns, names));
+}
+
 /** The fault of a required column that is not there, with the misspelt heading if one looks like it. */
 export function missingColumn(columns: Columns, names: readonly string[], why = ''): ErrorParts {
   const misspelt = columns.unknown.find((heading) => didYouMean(heading, names) !== null);
@@ -158,11 +169,14 @@ function asked(unknown: readonly string[], names: readonly string[]): string {
     : `Is "${heading}" this column? Then call it ${meant[1]}.`;
 }
 
-/** The sentence for a column that is not read. */
-export function unknownColumn(columns: Columns, heading: string, plan: ColumnPlan): string {
+/** A warning for each column that is not read. */
+export function unknownColumns(columns: Columns, plan: ColumnPlan): Warning[] {
   const free = headingsOf(plan).filter((name) => {
     const quantity = quantityOf(name, plan)?.quantity;
     return quantity !== undefined && !columns.found.has(quantity);
   });
-  return `${columns.table.file}: the column "${heading}" is not known and was not read.${suggestion(heading, free)}`;
+  return columns.unknown.map((heading) => ({
+    code: 'unknown-column',
+    message: `${columns.table.file}: the column "${heading}" is not known and was not read.${suggestion(heading, free)}`,
+  }));
 }

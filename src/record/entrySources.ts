@@ -2,7 +2,7 @@
 import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Source } from '../vocabulary.js';
-import { cellFault, wordFault } from './cells.js';
+import { refuse, wordFault } from './cells.js';
 import { missingColumn } from './columns.js';
 import { either, whileShown } from './faults.js';
 import type { RunEntry, RunTable } from './runTable.js';
@@ -22,20 +22,22 @@ export function entrySources(
   if (listed === null) return [impliedSource(table, faults)];
   const names = listed.map((source) => source.name);
   const known = new Set(names);
+  const { columns } = table;
   const expected = either(names);
-  if (names.length > 1 && !table.columns.found.has('source')) {
+  if (names.length > 1 && !columns.found.has('source')) {
     const why = `study.json lists ${names.length} sources, so every row has to name its own.`;
-    faults.push(missingColumn(table.columns, ['source'], why));
+    faults.push(missingColumn(columns, ['source'], why));
     return listed;
   }
-  for (const { row, source } of table.entries) {
+  for (const row of table.entries) {
+    const { source } = row;
     if (known.has(source) || (source === '' && names.length === 1)) continue;
     const said = wordFault(source, {
       empty: 'The cell is empty, and study.json lists more than one source.',
       unknown: () =>
         `study.json lists no source of this name.${whileShown(faults, () => suggestion(source, names))}`,
     });
-    faults.push(cellFault(table.columns, { row }, 'source', { ...said, expected }));
+    refuse({ columns, row, faults }, 'source', { ...said, expected });
   }
   return listed;
 }
@@ -61,7 +63,7 @@ function impliedSource(table: RunTable, faults: ErrorParts[]): Source {
     const fault = oneSourceFault(entry, source, named !== undefined);
     if (fault === null) continue;
     const { column, ...parts } = fault;
-    faults.push(cellFault(table.columns, { row: entry.row }, column, parts));
+    refuse({ columns: table.columns, row: entry, faults }, column, parts);
     break;
   }
   return source;

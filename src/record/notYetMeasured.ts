@@ -24,14 +24,14 @@ export function splitMeasured(
     'checked',
   ];
   const last = rows.findLastIndex((row) =>
-    telling.some((quantity) => textOf(columns, row, quantity) !== ''),
+    telling.some((quantity) => textOf({ columns, row }, quantity) !== ''),
   );
   return {
     measured: rows.slice(0, last + 1),
     waiting: rows.slice(last + 1).map((row) => ({
       row: row.row,
-      series: textOf(columns, row, 'series'),
-      meter: textOf(columns, row, 'meter').toLowerCase(),
+      series: textOf({ columns, row }, 'series'),
+      meter: textOf({ columns, row }, 'meter').toLowerCase(),
     })),
   };
 }

@@ -2,14 +2,15 @@
 import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Warning } from '../vocabulary.js';
-import { cellFault, textOf, wordFault } from './cells.js';
-import { type Columns, findColumns, unitShift, unknownColumn } from './columns.js';
+import { type CheckedRow, refuse, textOf, wordFault } from './cells.js';
+import { findColumns, unitShift, unknownColumns } from './columns.js';
 import { whileShown } from './faults.js';
+import { METERS } from './meters.js';
 import { nothingMeasured, notYetMeasured, splitMeasured } from './notYetMeasured.js';
 import { excludeOf, nameOf, readingOf, startedOf, wavelengthOf } from './runCells.js';
 import { columnFaults, isKnownHeading, layoutOf, planOf } from './runLayout.js';
 import type { EntryReading, RunEntry, RunLayout, RunTable } from './runTable.js';
-import { readTable, type TableRow } from './table.js';
+import { readTable } from './table.js';
 import { unitsInCells } from './unitsInCells.js';
 
 const FILE = 'runs.csv';
@@ -30,9 +31,7 @@ export function runEntries(
   const before = faults.length;
   for (const fault of columnFaults(columns, layout)) faults.push(fault);
   if (faults.length > before) return null;
-  for (const heading of columns.unknown) {
-    warnings.push({ code: 'unknown-column', message: unknownColumn(columns, heading, plan) });
-  }
+  warnings.push(...unknownColumns(columns, plan));
   if (table.separator !== ',' && columns.marks.point === 'likely') {
     warnings.push({
       code: 'decimal-point-assumed',
@@ -53,77 +52,60 @@ export function runEntries(
     else warnings.push(notYetMeasured(waiting, measured.length, layout));
   }
   const doubts: ErrorParts[] = [];
-  const entries = measured.flatMap((row) => entry(columns, row, layout, faults, doubts) ?? []);
+  const entries = measured.flatMap((row) => entry({ columns, row, faults }, layout, doubts) ?? []);
   return { layout, columns, entries, waiting, doubts };
 }
 
-function entry(
-  columns: Columns,
-  row: TableRow,
-  layout: RunLayout,
-  faults: ErrorParts[],
-  doubts: ErrorParts[],
-): RunEntry | null {
-  const exclude = excludeOf(columns, row, faults);
-  checkUnit(columns, row, faults);
+function entry(at: CheckedRow, layout: RunLayout, doubts: ErrorParts[]): RunEntry | null {
+  const exclude = excludeOf(at);
+  checkUnit(at);
   const readings =
     layout === 'tidy'
-      ? [tidyReading(columns, row, exclude, faults, doubts)]
-      : (['reference', 'candidate'] as const).map((meter) =>
-          readingOf(columns, row, { meter, quantity: meter, exclude }, faults, doubts),
-        );
+      ? [tidyReading(at, exclude, doubts)]
+      : METERS.map((meter) => readingOf(at, { meter, quantity: meter, exclude }, doubts));
   const shared = {
-    row: row.row,
-    series: nameOf(columns, row, 'series', faults),
-    source: nameOf(columns, row, 'source', faults),
-    filter: nameOf(columns, row, 'filter', faults),
-    wavelength_nm: wavelengthOf(columns, row, 'wavelength_nm', faults),
-    setting_nm: wavelengthOf(columns, row, 'setting_nm', faults),
-    started: startedOf(columns, row, faults),
+    row: at.row.row,
+    series: nameOf(at, 'series'),
+    source: nameOf(at, 'source'),
+    filter: nameOf(at, 'filter'),
+    wavelength_nm: wavelengthOf(at, 'wavelength_nm'),
+    setting_nm: wavelengthOf(at, 'setting_nm'),
+    started: startedOf(at),
     exclude,
-    checked: textOf(columns, row, 'checked') !== '',
-    note: textOf(columns, row, 'note') || null,
+    checked: textOf(at, 'checked') !== '',
+    note: textOf(at, 'note') || null,
   };
   const complete = readings.filter((item) => item !== null);
   return complete.length === readings.length ? { ...shared, readings: complete } : null;
 }
 
 /** Where there is a column `unit`, every row has to state one. */
-function checkUnit(columns: Columns, row: TableRow, faults: ErrorParts[]): void {
-  if (!columns.found.has('unit')) return;
-  const typed = textOf(columns, row, 'unit');
+function checkUnit(at: CheckedRow): void {
+  if (!at.columns.found.has('unit')) return;
+  const typed = textOf(at, 'unit');
   if (unitShift(typed) !== null) return;
   const found = wordFault(typed, {
     empty: 'The cell is empty, so nobody can tell in which unit this row is written.',
     unknown: () => 'This is no unit that is read here.',
   });
-  faults.push(cellFault(columns, row, 'unit', { ...found, expected: 'mW, W or uW' }));
+  refuse(at, 'unit', { ...found, expected: 'mW, W or uW' });
 }
 
 function tidyReading(
-  columns: Columns,
-  row: TableRow,
+  at: CheckedRow,
   exclude: string | null,
-  faults: ErrorParts[],
   doubts: ErrorParts[],
 ): EntryReading | null {
-  const typed = textOf(columns, row, 'meter');
-  const role = typed.toLowerCase();
-  const meter = role === 'reference' || role === 'candidate' ? role : null;
+  const typed = textOf(at, 'meter');
+  const meter = METERS.find((role) => role === typed.toLowerCase()) ?? null;
   if (meter === null) {
     const unknown = () =>
-      `This names neither meter.${whileShown(faults, () => suggestion(typed, ['reference', 'candidate']))}`;
+      `This names neither meter.${whileShown(at.faults, () => suggestion(typed, METERS))}`;
     const empty = 'The cell is empty, so nobody can tell which meter this run is of.';
     const expected = 'reference (the meter you trust) or candidate (the meter to be corrected)';
-    const parts = { ...wordFault(typed, { empty, unknown }), expected };
-    faults.push(cellFault(columns, row, 'meter', parts));
+    refuse(at, 'meter', { ...wordFault(typed, { empty, unknown }), expected });
   }
-  const found = readingOf(
-    columns,
-    row,
-    { meter: meter ?? 'reference', quantity: 'reading', exclude },
-    faults,
-    doubts,
-  );
+  const which = { meter: meter ?? 'reference', quantity: 'reading', exclude } as const;
+  const found = readingOf(at, which, doubts);
   return meter === null ? null : found;
 }

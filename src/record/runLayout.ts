@@ -6,6 +6,7 @@ import {
   findColumns,
   missingColumn,
   quantityOf,
+  withUnits,
 } from './columns.js';
 import type { RunLayout } from './runTable.js';
 import type { Table } from './table.js';
@@ -34,9 +35,6 @@ const SIDE_BY_SIDE: ColumnPlan = {
 export const isKnownHeading = (heading: string): boolean =>
   quantityOf(heading, TIDY) !== null || quantityOf(heading, SIDE_BY_SIDE) !== null;
 
-const UNITS = ['mW', 'W', 'uW'];
-
-/** The columns that a table of this layout may hold. */
 export function planOf(table: Table, layout: RunLayout): ColumnPlan {
   if (layout === 'side-by-side') return SIDE_BY_SIDE;
   const unit = table.headings.some((heading) => quantityOf(heading, TIDY)?.quantity === 'unit');
@@ -148,8 +146,4 @@ function misplaced(columns: Columns, layout: RunLayout): ErrorParts[] {
         ? 'the unit in the headings, for example reference_mW and candidate_W, and this column left out'
         : 'one row a run, with the columns meter and reading_mW; or the column left out',
     }));
-}
-
-function withUnits(quantity: string): string[] {
-  return UNITS.map((unit) => `${quantity}_${unit}`);
 }

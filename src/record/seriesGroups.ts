@@ -1,7 +1,7 @@
 /** Which rows of runs.csv make one series. */
 import type { ErrorParts } from '../error.js';
 import type { Warning } from '../vocabulary.js';
-import { cellFault } from './cells.js';
+import { refuse } from './cells.js';
 import type { RunEntry, RunTable } from './runTable.js';
 
 const FILE = 'runs.csv';
@@ -31,18 +31,17 @@ export function seriesGroups(
   faults: ErrorParts[],
   warnings: Warning[],
 ): SeriesGroup[] {
-  const unnamed = table.entries.every((entry) => entry.series === '');
-  if (unnamed) {
-    const { entries } = table;
+  const { columns, entries } = table;
+  if (entries.every((entry) => entry.series === '')) {
     return entries.length === 0 ? [] : [{ id: UNNAMED, name: UNNAMED, entries }];
   }
-  const typed = new Set(table.entries.map((entry) => entry.series));
+  const typed = new Set(entries.map((entry) => entry.series));
   const groups: (SeriesGroup & { readonly entries: RunEntry[] })[] = [];
   const latest = new Map<string, (typeof groups)[number]>();
   let current: string | null = null;
-  for (const entry of table.entries) {
+  for (const entry of entries) {
     if (entry.series === '') {
-      faults.push(emptyName(table, entry));
+      refuse({ columns, row: entry, faults }, 'series', NO_NAME);
       continue;
     }
     const name = entry.series;
@@ -50,7 +49,8 @@ export function seriesGroups(
     const before = open?.entries.at(-1);
     const gap_s = before === undefined ? null : secondsBetween(before, entry);
     if (open !== undefined && (gap_s === null || gap_s <= RESUMED_AFTER_S)) {
-      if (current !== name) faults.push(comesBack(table, entry, before));
+      if (current !== name)
+        refuse({ columns, row: entry, faults }, 'series', comesBack(name, before));
       open.entries.push(entry);
     } else {
       const taken = (id: string) => typed.has(id) || groups.some((group) => group.id === id);
@@ -94,20 +94,18 @@ function resumed(
   };
 }
 
-function emptyName(table: RunTable, entry: RunEntry): ErrorParts {
-  return cellFault(table.columns, { row: entry.row }, 'series', {
-    code: 'cell-missing',
-    message: 'The cell is empty, while other rows name their series.',
-    expected: 'the name of the series in every row',
-  });
-}
+const NO_NAME = {
+  code: 'cell-missing',
+  message: 'The cell is empty, while other rows name their series.',
+  expected: 'the name of the series in every row',
+} as const;
 
-function comesBack(table: RunTable, entry: RunEntry, before: RunEntry | undefined): ErrorParts {
-  return cellFault(table.columns, { row: entry.row }, 'series', {
+function comesBack(series: string, before: RunEntry | undefined): ErrorParts {
+  return {
     code: 'row-inconsistent',
-    message: `The series "${entry.series}" comes back after rows of another series; it ended in row ${before?.row}.`,
-    found: `"${entry.series}"`,
+    message: `The series "${series}" comes back after rows of another series; it ended in row ${before?.row}.`,
+    found: `"${series}"`,
     expected:
       'the rows of one series one below the other, or a new name for the later part; a part that starts more than six hours later (column started_at) is taken as a new series',
-  });
+  };
 }

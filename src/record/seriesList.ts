@@ -3,8 +3,9 @@
 import type { ErrorParts } from '../error.js';
 import { counted } from '../findings/formatNumber.js';
 import { suggestion } from '../statistics/didYouMean.js';
+import { groupedBy } from '../statistics/groupedBy.js';
 import type { Run, RunOrder, Series, Source, Warning } from '../vocabulary.js';
-import { cellFault, headingOf } from './cells.js';
+import { headingOf, refuse } from './cells.js';
 import { either, quoted } from './faults.js';
 import { firstMeter, lapNumbers } from './laps.js';
 import type { EntryReading, RunEntry, RunTable, WaitingRow } from './runTable.js';
@@ -33,14 +34,10 @@ export interface SeriesList {
 
 /** Every series in the order of the file. Faults and warnings go to the lists of the context. */
 export function seriesList(context: SeriesContext): SeriesList {
-  const byName = new Map<string, Series[]>();
   const named = new Map(context.sources.map((source) => [source.name, source]));
-  const series = seriesGroups(context.table, context.faults, context.warnings).map((group) => {
-    const one = oneSeries(group, context, named);
-    byName.set(group.name, [...(byName.get(group.name) ?? []), one]);
-    return one;
-  });
-  return { series, byName };
+  const groups = seriesGroups(context.table, context.faults, context.warnings);
+  const parts = groups.map((group) => [group.name, oneSeries(group, context, named)] as const);
+  return { series: parts.map(([, series]) => series), byName: groupedBy(parts) };
 }
 
 function oneSeries(
@@ -56,26 +53,20 @@ function oneSeries(
   const uniform = (column: string, value: (entry: RunEntry) => string | number): void => {
     const odd = entries.find((entry) => value(entry) !== value(entries[0] ?? entry));
     if (odd === undefined) return;
-    const parts = {
+    refuse({ columns: table.columns, row: odd, faults }, column, {
       code: 'row-inconsistent',
       message: `The series "${id}" changes its ${column.replace('_nm', '')} in this row.`,
       found: `${quoted(value(entries[0] ?? odd))} before and ${quoted(value(odd))} here`,
       expected: `one ${column.replace('_nm', '')} within a series; start a new series (column series) where it changes`,
-    } as const;
-    faults.push(cellFault(table.columns, { row: odd.row }, column, parts));
+    });
   };
   uniform('source', (entry) => sourceOf(entry)?.name ?? '');
   uniform('wavelength_nm', wavelengthOf);
   uniform('filter', (entry) => entry.filter);
   checkFilter(entries, context);
   const [first] = entries;
-  const { timed, time_s } = runTimes(
-    id,
-    entries,
-    headingOf(table.columns, {}, 'started_at'),
-    faults,
-    warnings,
-  );
+  const column = headingOf({ columns: table.columns, row: {} }, 'started_at');
+  const { timed, time_s } = runTimes(id, entries, column, faults, warnings);
   const runs = numberedRuns(entries, time_s, context);
   const waiting = table.waiting.filter((row) => row.series === (first?.series ?? ''));
   const kind = kindOf(id, runs, waiting, context);
@@ -131,7 +122,7 @@ function kindOf(
   id: string,
   runs: readonly Run[],
   waiting: readonly WaitingRow[],
-  { table, faults, warnings }: SeriesContext,
+  { table: { columns }, faults, warnings }: SeriesContext,
 ): Series['kind'] {
   const meters = new Set(runs.map((run) => run.meter));
   if (meters.size !== 1) return 'comparison';
@@ -147,23 +138,21 @@ function kindOf(
   }
   const settings = new Set(runs.flatMap((run) => run.setting_nm ?? []));
   if (settings.size < 2) {
-    const parts = {
+    refuse({ columns, row: runs[0] ?? { row: 1 }, faults }, 'meter', {
       code: 'row-inconsistent',
       message: `The series "${id}" holds runs of the ${only} only, so there is nothing to compare.`,
       found: `${counted(runs.length, 'run', 'runs')} of the ${only}`,
       expected:
         'runs of both meters turn about; or, to learn what a wavelength setting is worth, one meter under two or more values of setting_nm',
-    } as const;
-    faults.push(cellFault(table.columns, { row: runs[0]?.row ?? 1 }, 'meter', parts));
+    });
   }
   const unset = runs.find((run) => run.setting_nm === null && run.exclude === null);
   if (settings.size >= 2 && unset !== undefined) {
-    const parts = {
+    refuse({ columns, row: unset, faults }, 'setting_nm', {
       code: 'cell-missing',
       message: `The series "${id}" compares wavelength settings of one meter, and this run states none.`,
       expected: 'the wavelength in nm that the meter was set to',
-    } as const;
-    faults.push(cellFault(table.columns, { row: unset.row }, 'setting_nm', parts));
+    });
   }
   return 'setting';
 }
@@ -184,8 +173,10 @@ function checkFilter(
     });
     return;
   }
-  const message = `study.json lists no filter of this name.${suggestion(first.filter, names)}`;
-  const found = `"${first.filter}"`;
-  const parts = { code: 'cell-unknown-word', message, found, expected: either(names) } as const;
-  faults.push(cellFault(table.columns, { row: first.row }, 'filter', parts));
+  refuse({ columns: table.columns, row: first, faults }, 'filter', {
+    code: 'cell-unknown-word',
+    message: `study.json lists no filter of this name.${suggestion(first.filter, names)}`,
+    found: `"${first.filter}"`,
+    expected: either(names),
+  });
 }

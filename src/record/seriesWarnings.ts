@@ -3,6 +3,7 @@ import { counted } from '../findings/formatNumber.js';
 import type { MeterRole, Run, RunOrder, Warning } from '../vocabulary.js';
 import { either } from './faults.js';
 import { firstMeter } from './laps.js';
+import { METERS, runsOn } from './meters.js';
 import type { RunEntry } from './runTable.js';
 import type { StudySettings } from './studySettings.js';
 
@@ -25,10 +26,8 @@ export function orderWarnings(id: string, runs: readonly Run[], order: RunOrder)
 
 /** A meter whose wavelength setting changes while it is compared. */
 export function settingWarnings(id: string, runs: readonly Run[]): Warning[] {
-  return (['reference', 'candidate'] as const).flatMap((meter) => {
-    const settings = new Set(
-      runs.filter((run) => run.meter === meter).flatMap((run) => run.setting_nm ?? []),
-    );
+  return METERS.flatMap((meter) => {
+    const settings = new Set(runsOn(runs, meter).flatMap((run) => run.setting_nm ?? []));
     if (settings.size < 2) return [];
     return [
       {
@@ -46,7 +45,7 @@ export function ratedWarnings(
   entries: readonly RunEntry[],
   settings: StudySettings,
 ): Warning[] {
-  return (['reference', 'candidate'] as const).flatMap((role) => {
+  return METERS.flatMap((role) => {
     const { name, rated_max_mW: rated } = settings[role];
     if (rated === null) return [];
     const rows = entries

@@ -2,6 +2,7 @@
 import { z } from 'zod';
 import type { ErrorCode, ErrorParts } from '../error.js';
 import { didYouMean, suggestion } from '../statistics/didYouMean.js';
+import { groupedBy } from '../statistics/groupedBy.js';
 import type { Warning } from '../vocabulary.js';
 import { quoted, SHOWN } from './faults.js';
 import { LONGEST_NAME } from './studySchema.js';
@@ -109,14 +110,8 @@ function unwrap(schema: unknown): unknown {
 
 /** Fields that the schema does not know, by the place they stand in. */
 function straysByPlace(schema: z.ZodType, input: unknown): ReadonlyMap<string, readonly string[]> {
-  const places = new Map<string, string[]>();
-  for (const { path, key } of walk(schema, input, [])) {
-    const place = fieldName(path);
-    const found = places.get(place);
-    if (found === undefined) places.set(place, [key]);
-    else found.push(key);
-  }
-  return places;
+  const strays = [...walk(schema, input, [])];
+  return groupedBy(strays.map(({ path, key }) => [fieldName(path), key] as const));
 }
 
 function lookAlike(strays: ReadonlyMap<string, readonly string[]>, path: Path): string {

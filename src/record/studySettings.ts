@@ -3,6 +3,7 @@ import { argumentWrong, type ErrorParts } from '../error.js';
 import type { Meter, MeterRole, Source, Study, Warning } from '../vocabulary.js';
 import { quoted, throwFaults } from './faults.js';
 import { jsonValue } from './jsonText.js';
+import { METERS } from './meters.js';
 import { shapeFaults, unknownFields } from './shapeFaults.js';
 import { DEFAULTS, type MeterFields, type StudyFields, studySchema } from './studySchema.js';
 
@@ -114,7 +115,7 @@ function fieldWarnings(fields: StudyFields): Warning[] {
   const warn = (code: string, message: string): void => {
     warnings.push({ code, message });
   };
-  for (const role of ['reference', 'candidate'] as const) {
+  for (const role of METERS) {
     const { name, expanded_uncertainty_percent: U, coverage_factor: k } = fields[role];
     if (typeof name !== 'string') {
       warn(

@@ -2,19 +2,20 @@
 import type { ErrorParts } from '../error.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import type { Series, Trace, Warning } from '../vocabulary.js';
-import { cellFault, requiredNumberOf, textOf, wordFault } from './cells.js';
+import { type CheckedRow, refuse, requiredNumberOf, textOf, wordFault } from './cells.js';
 import {
   type ColumnPlan,
   type Columns,
   findColumns,
-  missingColumn,
+  missingColumns,
   quantityOf,
-  unknownColumn,
+  unknownColumns,
+  withUnits,
 } from './columns.js';
 import { either, whileShown } from './faults.js';
 import { type GrowingTrace, plainTraces } from './plainTraces.js';
 import { checkPower } from './runCells.js';
-import { readTable, type TableRow } from './table.js';
+import { readTable } from './table.js';
 import type { TableText } from './tableText.js';
 import { unitsInCells } from './unitsInCells.js';
 
@@ -47,31 +48,27 @@ export function traceList(
   const table = unitsInCells(typed);
   const columns = findColumns(table, PLAN, faults);
   const missing = missingFrom(columns, byName);
-  if (missing.length > 0) {
-    faults.push(...missing.map((names) => missingColumn(columns, names)));
-    return [];
-  }
-  for (const heading of columns.unknown) {
-    warnings.push({ code: 'unknown-column', message: unknownColumn(columns, heading, PLAN) });
-  }
+  faults.push(...missing);
+  if (missing.length > 0) return [];
+  warnings.push(...unknownColumns(columns, PLAN));
   const found = new Map<string, Growing>();
   const runs = runsOf(byName);
   for (const row of table.rows) {
-    const elapsed = requiredNumberOf(columns, row, 'elapsed_s', faults);
-    const reading = requiredNumberOf(columns, row, 'reading', faults);
-    const owner = ownerOf(columns, row, runs, faults);
+    const at = { columns, row, faults };
+    const elapsed = requiredNumberOf(at, 'elapsed_s');
+    const reading = requiredNumberOf(at, 'reading');
+    const owner = ownerOf(at, runs);
     if (elapsed === null || reading === null || owner === null) continue;
-    checkPower(columns, row, 'reading', reading, faults);
+    checkPower(at, 'reading', reading);
     const trace = traceOf(owner, found);
     const before = trace.elapsed_s.at(-1);
     if (before !== undefined && elapsed < before) {
-      const parts = {
+      refuse(at, 'elapsed_s', {
         code: 'row-inconsistent',
         message: `Time runs backwards within run ${owner.run} of the series "${owner.series}".`,
         found: `${elapsed} s after ${before} s`,
         expected: 'the readings of a run in the order in which they were taken',
-      } as const;
-      faults.push(cellFault(columns, row, 'elapsed_s', parts));
+      });
     }
     trace.elapsed_s.push(elapsed);
     trace.reading_mW.push(reading);
@@ -81,11 +78,9 @@ export function traceList(
 
 const isKnown = (name: string) => quantityOf(name, PLAN) !== null;
 
-function missingFrom(columns: Columns, byName: ReadonlyMap<string, unknown>): string[][] {
-  return [
-    ...(byName.size > 1 ? [['series']] : []),
-    ...[['run'], ['meter'], ['elapsed_s'], ['reading_mW', 'reading_W', 'reading_uW']],
-  ].filter(([name = '']) => !columns.found.has(name.replace('_mW', '')));
+function missingFrom(columns: Columns, byName: ReadonlyMap<string, unknown>): ErrorParts[] {
+  const needed = [['run'], ['meter'], ['elapsed_s'], withUnits('reading')];
+  return missingColumns(columns, byName.size > 1 ? [['series'], ...needed] : needed);
 }
 
 function traceOf(owner: Owner, found: Map<string, Growing>): Growing {
@@ -120,7 +115,7 @@ function plainList(
   const found = new Map<string, Growing>();
   const runs = runsOf(byName);
   const owner = (cells: readonly string[], row: number) => {
-    const one = ownerOf(columns, { row, cells }, runs, faults);
+    const one = ownerOf({ columns, row: { row, cells }, faults }, runs);
     return one === null ? null : traceOf(one, found);
   };
   const body = after(heading, text.pieces());
@@ -149,45 +144,36 @@ function runsOf(
   );
 }
 
-function ownerOf(
-  columns: Columns,
-  row: TableRow,
-  byName: ReadonlyMap<string, readonly OwnRun[]>,
-  faults: ErrorParts[],
-): Owner | null {
-  const fault = (quantity: string, parts: Omit<ErrorParts, 'file' | 'row' | 'column'>): null => {
-    faults.push(cellFault(columns, row, quantity, parts));
-    return null;
-  };
-  const name = textOf(columns, row, 'series');
+function ownerOf(at: CheckedRow, byName: ReadonlyMap<string, readonly OwnRun[]>): Owner | null {
+  const name = textOf(at, 'series');
   const ids = [...byName.keys()];
   const called = name === '' && ids.length === 1 ? (ids[0] ?? '') : name;
   const all = byName.get(called);
   if (all === undefined) {
-    return fault('series', {
+    return refuse(at, 'series', {
       ...wordFault(name, {
         empty: 'The cell is empty, and runs.csv holds more than one series.',
         unknown: () =>
-          `runs.csv holds no series of this name.${whileShown(faults, () => suggestion(name, ids))}`,
+          `runs.csv holds no series of this name.${whileShown(at.faults, () => suggestion(name, ids))}`,
       }),
       expected: `the name of a series of runs.csv: ${either(ids)}`,
     });
   }
-  const number = requiredNumberOf(columns, row, 'run', faults);
+  const number = requiredNumberOf(at, 'run');
   if (number === null) return null;
   const run = all[number - 1];
   if (run === undefined) {
-    return fault('run', {
+    return refuse(at, 'run', {
       code: 'cell-out-of-range',
       message: `The series "${called}" has no run of this number.`,
       found: String(number),
       expected: `a whole number from 1 to ${all.length}, counted within the series in the order of runs.csv`,
     });
   }
-  const meter = textOf(columns, row, 'meter');
+  const meter = textOf(at, 'meter');
   if (meter.toLowerCase() !== run.meter) {
     const known = /^(?:reference|candidate)$/i.test(meter);
-    return fault('meter', {
+    return refuse(at, 'meter', {
       code: meter === '' ? 'cell-missing' : known ? 'row-inconsistent' : 'cell-unknown-word',
       message: `Run ${number} of the series "${called}" is one of the ${run.meter} (runs.csv, row ${run.row}).`,
       found: meter === '' ? 'an empty cell' : `"${meter}"`,

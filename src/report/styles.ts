@@ -1,11 +1,12 @@
 import { ALARM, INK, REFERENCE_COLOUR } from '../figures/figure.js';
+import { FONT } from '../findings/font.js';
 
 /** The look: calm, like a printed page; readable in grey, on a phone and on A4. Nothing is below 9 pt (12 px). */
 export const STYLES = `
 :root { --ink: ${INK}; --soft: #4c5864; --line: #c9cfd6; --wash: #f4f6f8; --accent: ${REFERENCE_COLOUR}; --alarm: ${ALARM}; }
 * { box-sizing: border-box; }
 html { -webkit-text-size-adjust: 100%; }
-body { margin: 0; color: var(--ink); background: #fff; font: 16px/1.45 system-ui, "Segoe UI", "DejaVu Sans", sans-serif; overflow-wrap: break-word; }
+body { margin: 0; color: var(--ink); background: #fff; font: 16px/1.45 ${FONT}; overflow-wrap: break-word; }
 main { max-width: 68rem; margin: 0 auto; padding: 1.5rem 1.25rem 2.5rem; }
 .kicker { margin: 0; color: var(--soft); font-size: 0.9rem; }
 h1 { margin: 0.1rem 0 0.4rem; font-size: 1.6rem; line-height: 1.2; }

@@ -36,8 +36,9 @@ export function screenSeries(series: Series, study: FactorSettings, steps: Steps
   const kept = runsWithout(series, screened);
   const model = modelOf(kept, cold.degree);
   const flagged = model === null ? [] : outlierFlags(kept, model.fit, kept.map(rounding));
+  const found = { suspected, rivalEffects, flagged };
   if (!study.protocol.exclude_outliers || flagged.length === 0) {
-    return { excluded: inOrder(screened), suspected, rivalEffects, kept, model, flagged };
+    return { ...found, excluded: inOrder(screened), kept, model };
   }
   const reasons = new Map(flagged.map((flag) => [flag.run, flag.message]));
   const out = new Set(screened.map((exclusion) => exclusion.run));
@@ -46,14 +47,7 @@ export function screenSeries(series: Series, study: FactorSettings, steps: Steps
   );
   const excluded = inOrder([...screened, ...outliers]);
   const left = runsWithout(series, excluded);
-  return {
-    excluded,
-    suspected,
-    rivalEffects,
-    kept: left,
-    model: modelOf(left, cold.degree),
-    flagged,
-  };
+  return { ...found, excluded, kept: left, model: modelOf(left, cold.degree) };
 }
 
 function inOrder(exclusions: readonly Exclusion[]): Exclusion[] {

@@ -10,7 +10,7 @@ import {
   scatterBeforeRounding,
 } from '../statistics/roundedDisplay.js';
 import { studentPlusRectangular } from '../statistics/studentPlusRectangular.js';
-import type { MeterRole, SeriesFactor } from '../vocabulary.js';
+import { KNOWN_EXACTLY, type MeterRole, type SeriesFactor } from '../vocabulary.js';
 import { bracketedEffect } from './bracketed.js';
 import { type DriftModel, effectUncertainty, effectWeights } from './driftModel.js';
 
@@ -60,15 +60,11 @@ export function seriesFactor(
   const half = Math.max(joined, Math.hypot(edge.reference, edge.candidate));
   if (!(half <= Math.log(WIDEST_FACTOR))) return null;
   const combined = Math.hypot(u, rectangular) * (half > joined ? half / joined : 1);
-  const value = Math.exp(-model.effect);
   return {
-    factor: {
-      value,
-      relative_standard_uncertainty: combined,
-      dof: u > 0 ? Math.min(1e6, scatter.dof * (combined / u) ** 4) : 1e6,
-      low: value * Math.exp(-half),
-      high: value * Math.exp(half),
-    },
+    factor: factorOf(model.effect, half, {
+      standardUncertainty: combined,
+      dof: u > 0 ? Math.min(KNOWN_EXACTLY, scatter.dof * (combined / u) ** 4) : KNOWN_EXACTLY,
+    }),
     scatter,
     // In a budget the way to the edge counts as the half-width of a rectangle.
     rounding: eachMeter((meter) => Math.max(lasting[meter], edge[meter] / Math.sqrt(3))),
@@ -79,13 +75,18 @@ export function seriesFactor(
 export function bracketedFactor(model: DriftModel, confidence: number): SeriesFactor | null {
   const bracketed = bracketedEffect(model);
   if (bracketed === null) return null;
-  const value = Math.exp(-bracketed.effect);
   const half = coverageFactor(confidence, bracketed.dof) * bracketed.standardUncertainty;
   if (!(half <= Math.log(WIDEST_FACTOR))) return null;
+  return factorOf(bracketed.effect, half, bracketed);
+}
+
+/** K of a meter effect, with an interval that reaches so far either way on the log scale. */
+function factorOf(effect: number, half: number, { standardUncertainty, dof }: Part): SeriesFactor {
+  const value = Math.exp(-effect);
   return {
     value,
-    relative_standard_uncertainty: bracketed.standardUncertainty,
-    dof: bracketed.dof,
+    relative_standard_uncertainty: standardUncertainty,
+    dof,
     low: value * Math.exp(-half),
     high: value * Math.exp(half),
   };

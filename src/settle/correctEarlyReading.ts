@@ -1,8 +1,7 @@
 import { formatNumber, significant } from '../findings/formatNumber.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactorOf } from '../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
 import { missingFraction } from './missingFraction.js';
 
@@ -88,17 +87,17 @@ export function correctEarlyReading(options: EarlyReadingOptions): EarlyReading 
 /** @throws argument-wrong */
 function checked(options: EarlyReadingOptions): Required<EarlyReadingOptions> {
   requireOptions(options, {
-    reading_mW: true,
-    elapsed_s: true,
-    timeConstant_s: true,
-    timeConstantStandardUncertainty_s: true,
-    timeConstantDof: true,
-    readingStandardUncertainty_mW: true,
-    readingDof: true,
-    elapsedStandardUncertainty_s: true,
-    confidence: true,
+    reading_mW: 'above-zero',
+    elapsed_s: 'not-negative',
+    timeConstant_s: 'above-zero',
+    timeConstantStandardUncertainty_s: 'not-negative',
+    timeConstantDof: { maybe: 'above-zero' },
+    readingStandardUncertainty_mW: { maybe: 'not-negative' },
+    readingDof: { maybe: 'above-zero' },
+    elapsedStandardUncertainty_s: { maybe: 'not-negative' },
+    confidence: CONFIDENCE,
   });
-  const early = {
+  return {
     ...options,
     timeConstantDof: options.timeConstantDof ?? KNOWN_EXACTLY,
     readingStandardUncertainty_mW: options.readingStandardUncertainty_mW ?? 0,
@@ -106,18 +105,6 @@ function checked(options: EarlyReadingOptions): Required<EarlyReadingOptions> {
     elapsedStandardUncertainty_s: options.elapsedStandardUncertainty_s ?? 0,
     confidence: options.confidence ?? 0.95,
   };
-  requireConfidence(early.confidence);
-  requireShape(early.reading_mW, 'A reading', 'above-zero');
-  requireShape(early.timeConstantStandardUncertainty_s, 'An uncertainty of τ', 'not-negative');
-  requireShape(
-    early.readingStandardUncertainty_mW,
-    'An uncertainty of the reading',
-    'not-negative',
-  );
-  requireShape(early.elapsedStandardUncertainty_s, 'An uncertainty of the time', 'not-negative');
-  requireShape(early.timeConstantDof, 'Degrees of freedom', 'above-zero');
-  requireShape(early.readingDof, 'Degrees of freedom', 'above-zero');
-  return early;
 }
 
 /** Why a correction would rest on too little; `null`: it does not. */

@@ -1,6 +1,5 @@
 import { studentQuantile } from '../statistics/distributions.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
 import { requireTrace, type TraceReadings } from './readTrace.js';
 
 export interface Overshoot {
@@ -28,11 +27,9 @@ export function detectOvershoot(
   trace: TraceReadings,
   options: { readonly resolution_mW?: number } = {},
 ): Overshoot {
-  requireOptions(options, { resolution_mW: true });
+  requireOptions(options, { resolution_mW: { maybe: 'not-negative' } });
   requireTrace(trace);
-  const resolution = options.resolution_mW ?? 0;
-  requireShape(resolution, 'A resolution', 'not-negative');
-  return overshootOf(trace, resolution);
+  return overshootOf(trace, options.resolution_mW ?? 0);
 }
 
 /** The same of what is already checked. */

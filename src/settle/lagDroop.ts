@@ -1,6 +1,5 @@
 import { percent, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
 import type { Interval } from '../vocabulary.js';
 
 export interface LagDroop {
@@ -41,7 +40,14 @@ const LARGEST_TIME_CONSTANT_S = 10;
  * Source: response of a first-order sensor to a ramp; uncertainty of a product, JCGM 100:2008, 5.1.2
  * with the second-order term; bounds as a rectangular distribution, 4.3.7.
  */
-export function lagDroop(options: {
+export function lagDroop(options: LagDroopOptions): LagDroop {
+  const { droop, reference, candidate, largest } = checked(options);
+  return reference.value === null || candidate.value === null
+    ? bounded(droop, reference, candidate, largest)
+    : corrected(droop, candidate.value - reference.value, Math.hypot(reference.u, candidate.u));
+}
+
+export interface LagDroopOptions {
   readonly relativeDroop_per_s: number;
   readonly relativeDroopStandardUncertainty_per_s?: number;
   readonly timeConstantReference_s: number | null;
@@ -49,69 +55,84 @@ export function lagDroop(options: {
   readonly timeConstantReferenceStandardUncertainty_s?: number;
   readonly timeConstantCandidateStandardUncertainty_s?: number;
   readonly largestTimeConstant_s?: number;
-}): LagDroop {
-  requireOptions(options, {
-    relativeDroop_per_s: true,
-    relativeDroopStandardUncertainty_per_s: true,
-    timeConstantReference_s: true,
-    timeConstantCandidate_s: true,
-    timeConstantReferenceStandardUncertainty_s: true,
-    timeConstantCandidateStandardUncertainty_s: true,
-    largestTimeConstant_s: true,
-  });
-  const droop = options.relativeDroop_per_s;
-  const droopU = options.relativeDroopStandardUncertainty_per_s ?? 0;
-  const reference = options.timeConstantReference_s;
-  const candidate = options.timeConstantCandidate_s;
-  const referenceU = options.timeConstantReferenceStandardUncertainty_s ?? 0;
-  const candidateU = options.timeConstantCandidateStandardUncertainty_s ?? 0;
-  const largest = options.largestTimeConstant_s ?? LARGEST_TIME_CONSTANT_S;
-  requireShape(droop, 'A droop', 'number');
-  requireShape(droopU, 'The uncertainty of the droop', 'not-negative');
-  requireShape(referenceU, 'The uncertainty of a time constant', 'not-negative');
-  requireShape(candidateU, 'The uncertainty of a time constant', 'not-negative');
-  requireShape(largest, 'The largest time constant', 'above-zero');
-  if (reference !== null) requireShape(reference, 'A time constant', 'above-zero');
-  if (candidate !== null) requireShape(candidate, 'A time constant', 'above-zero');
+}
 
-  if (reference !== null && candidate !== null) {
-    const difference = candidate - reference;
-    const differenceU = Math.hypot(referenceU, candidateU);
-    const bias = droop * difference;
-    // The product of the two uncertainties counts where droop or difference is near 0.
-    const u = Math.hypot(difference * droopU, droop * differenceU, droopU * differenceU);
-    return {
-      status: 'corrected',
-      relative_bias: bias,
-      relative_standard_uncertainty: u,
-      bounds: [bias - 2 * u, bias + 2 * u],
-      factor_multiplier: 1 + bias,
-      why: `Droop × difference of the time constants (${significant(difference, 3)} s).`,
-    };
-  }
-  // Largest droop that two standard uncertainties allow, over all time constants from 0 up.
-  const worst = Math.abs(droop) + 2 * droopU;
-  const both = reference === null && candidate === null;
-  const low = candidate === null ? 0 : Math.max(0, candidate - 2 * candidateU);
-  const high = candidate === null ? largest : candidate + 2 * candidateU;
-  const otherLow = reference === null ? 0 : Math.max(0, reference - 2 * referenceU);
-  const otherHigh = reference === null ? largest : reference + 2 * referenceU;
-  const extremes = [low - otherHigh, high - otherLow];
-  const droops = [droop - 2 * droopU, droop + 2 * droopU];
-  const products = droops.flatMap((d) => extremes.map((e) => d * e));
+/** A value with its standard uncertainty; `null`: not known. */
+interface Known<Value = number> {
+  readonly value: Value;
+  readonly u: number;
+}
+
+/** @throws argument-wrong */
+function checked(options: LagDroopOptions) {
+  requireOptions(options, {
+    relativeDroop_per_s: 'number',
+    relativeDroopStandardUncertainty_per_s: { maybe: 'not-negative' },
+    timeConstantReference_s: { orNull: 'above-zero' },
+    timeConstantCandidate_s: { orNull: 'above-zero' },
+    timeConstantReferenceStandardUncertainty_s: { maybe: 'not-negative' },
+    timeConstantCandidateStandardUncertainty_s: { maybe: 'not-negative' },
+    largestTimeConstant_s: { maybe: 'above-zero' },
+  });
+  return {
+    droop: {
+      value: options.relativeDroop_per_s,
+      u: options.relativeDroopStandardUncertainty_per_s ?? 0,
+    },
+    reference: {
+      value: options.timeConstantReference_s,
+      u: options.timeConstantReferenceStandardUncertainty_s ?? 0,
+    },
+    candidate: {
+      value: options.timeConstantCandidate_s,
+      u: options.timeConstantCandidateStandardUncertainty_s ?? 0,
+    },
+    largest: options.largestTimeConstant_s ?? LARGEST_TIME_CONSTANT_S,
+  };
+}
+
+/** Both time constants are known, and so is how far they lie apart. */
+function corrected(droop: Known, difference: number, differenceU: number): LagDroop {
+  const bias = droop.value * difference;
+  // The product of the two uncertainties counts where droop or difference is near 0.
+  const u = Math.hypot(difference * droop.u, droop.value * differenceU, droop.u * differenceU);
+  return {
+    status: 'corrected',
+    relative_bias: bias,
+    relative_standard_uncertainty: u,
+    bounds: [bias - 2 * u, bias + 2 * u],
+    factor_multiplier: 1 + bias,
+    why: `Droop × difference of the time constants (${significant(difference, 3)} s).`,
+  };
+}
+
+/** All droops that two standard uncertainties allow, over all time constants from 0 up. */
+function bounded(
+  droop: Known,
+  reference: Known<number | null>,
+  candidate: Known<number | null>,
+  largest: number,
+): LagDroop {
+  const range = ({ value, u }: Known<number | null>) =>
+    value === null ? [0, largest] : [Math.max(0, value - 2 * u), value + 2 * u];
+  const [own, other] = [range(candidate), range(reference)];
+  const differences = [own[0] - other[1], own[1] - other[0]];
+  const products = [droop.value - 2 * droop.u, droop.value + 2 * droop.u].flatMap((one) =>
+    differences.map((difference) => one * difference),
+  );
   // Adding 0 turns −0 into 0.
   const bounds: Interval = [Math.min(...products) + 0, Math.max(...products) + 0];
-  const centre = (bounds[0] + bounds[1]) / 2;
-  const half = (bounds[1] - bounds[0]) / 2;
-  const unknown = both
-    ? 'Neither time constant is known'
-    : `The ${candidate === null ? 'candidate' : 'reference'}'s time constant is not known`;
+  const [centre, half] = [(bounds[0] + bounds[1]) / 2, (bounds[1] - bounds[0]) / 2];
+  const unknown =
+    reference.value === null && candidate.value === null
+      ? 'Neither time constant is known'
+      : `The ${candidate.value === null ? 'candidate' : 'reference'}'s time constant is not known`;
   return {
     status: 'bounded',
     relative_bias: null,
     relative_standard_uncertainty: Math.hypot(centre, half / Math.sqrt(3)),
     bounds,
     factor_multiplier: 1,
-    why: `${unknown} (0 to ${largest} s assumed); with the source changing by up to ${percent(worst)} per s the ratio may be off by this much. A trace of each meter would settle it.`,
+    why: `${unknown} (0 to ${largest} s assumed); with the source changing by up to ${percent(Math.abs(droop.value) + 2 * droop.u)} per s the ratio may be off by this much. A trace of each meter would settle it.`,
   };
 }

@@ -1,6 +1,6 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
-import { argumentWrong, failure } from '../error.js';
-import { requireShape, type Shape } from '../statistics/shapes.js';
+import { failure } from '../error.js';
+import { requireAsMany, requireShape, type Shape } from '../statistics/shapes.js';
 import { requireValues } from '../statistics/summary.js';
 import { gaussNewton } from './gaussNewton.js';
 import type { NonlinearFit, NonlinearProblem } from './nonlinearProblem.js';
@@ -28,7 +28,7 @@ export function nonlinearLeastSquares(problem: NonlinearProblem): NonlinearFit {
   requireValues(x, 1, 'A fit (x)');
   requireValues(y, 1, 'A fit (y)');
   requireValues(start, 1, 'A fit (start)');
-  if (x.length !== y.length) throw argumentWrong('A fit needs as many x as y values.');
+  requireAsMany(x, y, 'A fit needs as many x as y values.');
   // In units of the start values, because the library's damping takes all parameters for alike.
   const unit = start.map((value) => Math.abs(value) || 1);
   const scaled = (b: readonly number[]) => b.map((value, j) => value * unit[j]);

@@ -1,5 +1,5 @@
 import { argumentWrong } from '../error.js';
-import { requireList, requireRecord } from '../statistics/shapes.js';
+import { requireAsMany, requireList, requireRecord } from '../statistics/shapes.js';
 import { requireValues } from '../statistics/summary.js';
 import type { Trace } from '../vocabulary.js';
 
@@ -12,12 +12,7 @@ export function requireTrace(trace: TraceReadings): void {
   const { elapsed_s, reading_mW } = trace;
   requireList(elapsed_s, 'The times of a trace');
   requireList(reading_mW, 'The readings of a trace');
-  if (elapsed_s.length !== reading_mW.length) {
-    throw argumentWrong(
-      'A trace needs a time for every reading.',
-      `${elapsed_s.length} times, ${reading_mW.length} readings`,
-    );
-  }
+  requireAsMany(elapsed_s, reading_mW, 'A trace needs a time for every reading.');
   requireValues(elapsed_s, 0, 'A trace (time)');
   requireValues(reading_mW, 0, 'A trace (reading)');
   const back = elapsed_s.findIndex((t, i) => i > 0 && t < elapsed_s[i - 1]);

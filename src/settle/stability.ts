@@ -1,6 +1,5 @@
 import { argumentWrong, MeterpairError } from '../error.js';
 import { requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
 import { extremes, standardDeviation } from '../statistics/summary.js';
 import { requireTrace, type TraceReadings } from './readTrace.js';
 
@@ -40,24 +39,22 @@ const FEWEST = 10;
  * from which the power stays within a stated part of its mean (common practice, no source).
  */
 export function stability(trace: TraceReadings, options: StabilityOptions = {}): Stability {
-  requireOptions(options, { from_s: true, over_s: true, within: true });
+  const {
+    from_s: from = 0,
+    over_s: over,
+    within = 0.01,
+  } = requireOptions(options, {
+    from_s: { maybe: 'not-negative' },
+    over_s: { maybe: 'above-zero' },
+    within: { maybe: 'above-zero' },
+  });
   requireTrace(trace);
-  const { from_s: from = 0, within = 0.01 } = options;
-  requireShape(from, 'The time from which readings count', 'not-negative');
-  requireShape(within, 'The part of the mean', 'above-zero');
   const { elapsed_s: t, reading_mW: P } = trace;
   const last = t.at(-1) ?? 0;
-  if (options.over_s !== undefined) {
-    requireShape(options.over_s, 'The time to average over', 'above-zero');
-    if (options.over_s > last - from) {
-      throw argumentWrong(
-        'The trace is shorter than that.',
-        `${last - from} s`,
-        `${options.over_s} s`,
-      );
-    }
+  if (over !== undefined && over > last - from) {
+    throw argumentWrong('The trace is shorter than that.', `${last - from} s`, `${over} s`);
   }
-  const begin = options.over_s === undefined ? from : last - options.over_s;
+  const begin = over === undefined ? from : last - over;
   const first = t.findIndex((time) => time >= begin);
   if (first < 0 || t.length - first < FEWEST) {
     throw new MeterpairError({

@@ -1,4 +1,4 @@
-import { requireConfidence, requireOptions } from '../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
 import { requireTrace, type TraceReadings } from './readTrace.js';
 
@@ -31,25 +31,20 @@ export function stepResponseTask(
   trace: TraceReadings,
   options: StepResponseOptions,
 ): StepResponseTask {
-  requireOptions(options, {
-    onset_s: true,
-    drift: true,
-    resolution_mW: true,
-    leastTimeConstants: true,
-    confidence: true,
-  });
-  requireTrace(trace);
-  requireShape(options.drift, 'Whether there is a drift', { maybe: 'yes-or-no' });
   const {
     onset_s = 0,
     drift = false,
     resolution_mW = 0,
     leastTimeConstants = 1.5,
     confidence = 0.95,
-  } = options;
-  requireConfidence(confidence);
-  requireShape(resolution_mW, 'A resolution', 'not-negative');
-  requireShape(leastTimeConstants, 'The least length', 'not-negative');
+  } = requireOptions(options, {
+    onset_s: true,
+    drift: { maybe: 'yes-or-no' },
+    resolution_mW: { maybe: 'not-negative' },
+    leastTimeConstants: { maybe: 'not-negative' },
+    confidence: CONFIDENCE,
+  });
+  requireTrace(trace);
   const heldOnset_s = onset_s === 'fitted' ? null : onset_s;
   requireShape(heldOnset_s, 'The onset', { orNull: 'number' });
   const shift_s = heldOnset_s === null ? farFromZero(trace.elapsed_s) : 0;

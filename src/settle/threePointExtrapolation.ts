@@ -1,6 +1,5 @@
 import { coverageFactorOf } from '../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../statistics/options.js';
-import { requireShape } from '../statistics/shapes.js';
+import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { requireValues } from '../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
 
@@ -77,19 +76,18 @@ export function threePointExtrapolation(options: ThreePointOptions): ThreePointE
 
 /** Standard uncertainty of a reading, and the coverage factor. @throws argument-wrong, too-few-values */
 function checked(options: ThreePointOptions): { readonly u: number; readonly k: number } {
-  requireOptions(options, {
+  const {
+    readingStandardUncertainty_mW: u,
+    dof = KNOWN_EXACTLY,
+    confidence = 0.95,
+  } = requireOptions(options, {
     readings_mW: true,
-    readingStandardUncertainty_mW: true,
-    dof: true,
-    spacing_s: true,
-    confidence: true,
+    readingStandardUncertainty_mW: 'above-zero',
+    dof: { maybe: 'above-zero' },
+    spacing_s: { maybe: 'above-zero' },
+    confidence: CONFIDENCE,
   });
-  const { readingStandardUncertainty_mW: u, dof = KNOWN_EXACTLY, confidence = 0.95 } = options;
-  requireConfidence(confidence);
   requireValues(options.readings_mW, 3, 'An extrapolation');
-  requireShape(u, 'The uncertainty of a reading', 'above-zero');
-  requireShape(dof, 'Degrees of freedom', 'above-zero');
-  if (options.spacing_s !== undefined) requireShape(options.spacing_s, 'The spacing', 'above-zero');
   return { u, k: coverageFactorOf(confidence, dof) };
 }
 

@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { requireShape } from '../statistics/shapes.js';
 import type { MeterRole, RunOrder } from '../vocabulary.js';
 
 /** How the power of the source changes from run to run. Whatever is left out is off. */
@@ -91,9 +92,9 @@ export function requireBench(options: BenchOptions): void {
     peak_excess,
   } = options;
   const interval = options.run_interval_s ?? 45;
-  above('level_mW', level_mW, 0);
-  above('factor', factor, 0);
-  above('run_interval_s', interval, 0);
+  requireShape(level_mW, 'level_mW', 'above-zero');
+  requireShape(factor, 'factor', 'above-zero');
+  requireShape(interval, 'run_interval_s', 'above-zero');
   within('jitter_s', options.jitter_s, 0, interval * 0.99);
   within('noise.reference', noise?.reference, 0, 0.25);
   within('noise.candidate', noise?.candidate, 0, 0.25);
@@ -103,7 +104,11 @@ export function requireBench(options: BenchOptions): void {
   within('source.drift.wander', source?.drift?.wander, 0, 0.25);
   within('source.drift.droop.amplitude', source?.drift?.droop?.amplitude, -0.9, 0.9);
   if (source?.drift?.droop !== undefined) {
-    above('source.drift.droop.time_constant_runs', source.drift.droop.time_constant_runs, 0);
+    requireShape(
+      source.drift.droop.time_constant_runs,
+      'source.drift.droop.time_constant_runs',
+      'above-zero',
+    );
   }
   within('source.drift.hop.probability', source?.drift?.hop?.probability, 0, 1);
   within('source.drift.hop.size', source?.drift?.hop?.size, -0.9, 0.9);
@@ -118,16 +123,10 @@ export function requireBench(options: BenchOptions): void {
   within('zero_mW.candidate', zero_mW?.candidate, -1e6, 1e6);
   within('peak_excess', peak_excess, 0, 1);
   if (lag !== undefined) {
-    above('lag.read_at_s', lag.read_at_s, 0);
+    requireShape(lag.read_at_s, 'lag.read_at_s', 'above-zero');
     within('lag.time_constant_s.reference', lag.time_constant_s.reference, 0, 1e4);
     within('lag.time_constant_s.candidate', lag.time_constant_s.candidate, 0, 1e4);
     within('lag.fall_per_s', lag.fall_per_s, -0.9 / lag.read_at_s, 0.9 / lag.read_at_s);
-  }
-}
-
-function above(name: string, value: number, least: number): void {
-  if (!Number.isFinite(value) || value <= least) {
-    throw argumentWrong(`${name} must be above ${least}.`, value, `a number above ${least}`);
   }
 }
 

@@ -3,6 +3,7 @@ import { plannedPlacement } from '../plan/placement.js';
 import type { ComparisonPlan } from '../plan/planComparison.js';
 import { DRIFT_PER_RUN } from '../plan/shownReadings.js';
 import type { Random } from '../statistics/random.js';
+import type { MeterRole } from '../vocabulary.js';
 import { rounding } from './bench.js';
 import type { Scenario } from './scenario.js';
 import { virtualStudy } from './virtualStudy.js';
@@ -37,17 +38,45 @@ export interface PlannedStudyOptions {
  * @throws argument-wrong for wishes that mean nothing or a bench that cannot be built
  */
 export function plannedStudy(options: PlannedStudyOptions, random: Random): PlannedStudy {
-  const { wishes, design, study } = options;
-  const { certificate, noise, source_noise = 0, order = 'ABBA-BAAB' } = wishes;
+  const { wishes } = options;
+  const { certificate } = wishes;
   const placement_sd = plannedPlacement(wishes.placement).sd;
   const steps = wishes.display?.step_mW ?? { reference: 0.001, candidate: 0.001 };
-  // Where the level lies within a display step is nobody's choice.
-  const level_mW = (wishes.display?.level_mW ?? 50) * (1 + 0.04 * (random.uniform() - 0.5));
-  const factor = 1 + 0.1 * (random.uniform() - 0.5);
   const u = (certificate?.expanded_uncertainty ?? 0) / (certificate?.coverage_factor ?? 1);
-  const reference_error = Math.expm1(u * random.normal());
-  const placed = () => Math.exp(placement_sd * random.normal());
-  const scenario: Scenario = {
+  const bench: Bench = {
+    steps,
+    zero_mW: { reference: 1.3 * steps.reference, candidate: 2.4 * steps.candidate },
+    // Where the level lies within a display step is nobody's choice.
+    level_mW: (wishes.display?.level_mW ?? 50) * (1 + 0.04 * (random.uniform() - 0.5)),
+    factor: 1 + 0.1 * (random.uniform() - 0.5),
+    reference_error: Math.expm1(u * random.normal()),
+    placed: () => Math.exp(placement_sd * random.normal()),
+  };
+  return {
+    files: virtualStudy(scenarioOf(options, bench, random)).files,
+    wavelength_nm: WAVELENGTH_NM,
+    later: Array.from({ length: options.later }, () => laterReading(wishes, bench, random)),
+  };
+}
+
+/** What nobody at the bench knows, drawn once. */
+interface Bench {
+  readonly steps: Readonly<Record<MeterRole, number>>;
+  readonly zero_mW: Readonly<Record<MeterRole, number>>;
+  readonly level_mW: number;
+  readonly factor: number;
+  readonly reference_error: number;
+  /** What one placement of the head does. */
+  readonly placed: () => number;
+}
+
+function scenarioOf(
+  { wishes, design, study }: PlannedStudyOptions,
+  { steps, zero_mW, level_mW, factor, reference_error, placed }: Bench,
+  random: Random,
+): Scenario {
+  const { certificate, noise, source_noise = 0, order = 'ABBA-BAAB' } = wishes;
+  return {
     folder: 'planned',
     seed: random.integer(1, 2 ** 31 - 1),
     opens_at: '2025-01-10T18:00:00Z',
@@ -83,7 +112,7 @@ export function plannedStudy(options: PlannedStudyOptions, random: Random): Plan
         factor,
         noise,
         source: { noise: source_noise, drift: { linear_per_run: DRIFT_PER_RUN } },
-        zero_mW: { reference: 1.3 * steps.reference, candidate: 2.4 * steps.candidate },
+        zero_mW,
         zero_recorded: true,
       },
     })),
@@ -91,21 +120,22 @@ export function plannedStudy(options: PlannedStudyOptions, random: Random): Plan
     hidden: [],
     expect: [],
   };
-  const zero = rounding(steps.candidate)(2.4 * steps.candidate);
+}
+
+function laterReading(
+  { noise, source_noise = 0 }: ComparisonWishes,
+  { steps, zero_mW, level_mW, factor, placed }: Bench,
+  random: Random,
+): LaterReading {
+  const seen =
+    (level_mW / factor) *
+    placed() *
+    (1 + source_noise * random.normal()) *
+    (1 + noise.candidate * random.normal());
+  const round = rounding(steps.candidate);
   return {
-    files: virtualStudy(scenario).files,
-    wavelength_nm: WAVELENGTH_NM,
-    later: Array.from({ length: options.later }, () => {
-      const seen =
-        (level_mW / factor) *
-        placed() *
-        (1 + source_noise * random.normal()) *
-        (1 + noise.candidate * random.normal());
-      return {
-        reading_mW: rounding(steps.candidate)(seen + 2.4 * steps.candidate) - zero,
-        power_mW: level_mW,
-      };
-    }),
+    reading_mW: round(seen + zero_mW.candidate) - round(zero_mW.candidate),
+    power_mW: level_mW,
   };
 }
 

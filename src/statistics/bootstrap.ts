@@ -1,7 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { normalCdf, normalQuantile } from './distributions.js';
 import { jackknife } from './jackknife.js';
-import { requireConfidence, requireOptions } from './options.js';
+import { CONFIDENCE, requireOptions } from './options.js';
 import { seededRandom } from './random.js';
 import { mean, standardDeviation } from './summary.js';
 
@@ -60,8 +60,7 @@ export function bootstrap<Item>(
     confidence = 0.95,
     resamples = 4000,
     seed = 1,
-  } = requireOptions(options, { confidence: true, resamples: true, seed: true });
-  requireConfidence(confidence);
+  } = requireOptions(options, { confidence: CONFIDENCE, resamples: true, seed: true });
   if (!Number.isInteger(resamples) || resamples < 100 || resamples > 1e6) {
     throw argumentWrong('The number of resamples is out of range.', resamples, '100 to 1e6');
   }

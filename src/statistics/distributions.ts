@@ -6,24 +6,14 @@
  */
 
 import jstat from 'jstat';
-import { argumentWrong } from '../error.js';
 import { KNOWN_EXACTLY } from '../vocabulary.js';
+import { requireDof } from './effectiveDof.js';
 import { requireConfidence } from './options.js';
-import { shown } from './shapes.js';
+import { requireShape } from './shapes.js';
 
 const { jStat } = jstat;
 
-function probability(p: number): void {
-  if (!(typeof p === 'number' && p > 0 && p < 1)) {
-    throw argumentWrong('A probability must lie between 0 and 1.', shown(p));
-  }
-}
-
-function degreesOfFreedom(dof: number): void {
-  if (!Number.isFinite(dof) || !(dof > 0)) {
-    throw argumentWrong('Degrees of freedom must be a finite number above 0.', shown(dof));
-  }
-}
+const probability = (p: number): void => requireShape(p, 'A probability', 'fraction');
 
 /** Quantile of the standard normal distribution. @throws argument-wrong for p outside (0, 1). */
 export function normalQuantile(p: number): number {
@@ -39,13 +29,13 @@ export function normalCdf(z: number): number {
 /** Quantile of Student's t with `dof` (need not be whole). @throws argument-wrong. */
 export function studentQuantile(p: number, dof: number): number {
   probability(p);
-  degreesOfFreedom(dof);
+  requireDof(dof);
   return p === 0.5 ? 0 : jStat.studentt.inv(p, dof);
 }
 
 /** Distribution function of Student's t. @throws argument-wrong. */
 export function studentCdf(t: number, dof: number): number {
-  degreesOfFreedom(dof);
+  requireDof(dof);
   return jStat.studentt.cdf(t, dof);
 }
 
@@ -69,20 +59,20 @@ export function coverageFactorOf(confidence: number, dof: number): number {
 /** Quantile of the chi-square distribution. @throws argument-wrong. */
 export function chiSquareQuantile(p: number, dof: number): number {
   probability(p);
-  degreesOfFreedom(dof);
+  requireDof(dof);
   return jStat.chisquare.inv(p, dof);
 }
 
 /** Distribution function of chi-square. @throws argument-wrong. */
 export function chiSquareCdf(x: number, dof: number): number {
-  degreesOfFreedom(dof);
+  requireDof(dof);
   return x <= 0 ? 0 : jStat.chisquare.cdf(x, dof);
 }
 
 /** Distribution function of Fisher's F. @throws argument-wrong. */
 export function fCdf(x: number, dof1: number, dof2: number): number {
-  degreesOfFreedom(dof1);
-  degreesOfFreedom(dof2);
+  requireDof(dof1);
+  requireDof(dof2);
   return x <= 0 ? 0 : jStat.centralF.cdf(x, dof1, dof2);
 }
 

@@ -19,11 +19,8 @@ export interface UncertaintyPart {
  * @see JCGM 100:2008, G.4.1, equation (G.2b)
  */
 export function effectiveDof(parts: readonly UncertaintyPart[]): number {
-  requireShape(parts, 'The parts', { list: { fields: {} } });
-  for (const part of parts) {
-    requireUncertainty(part.standard_uncertainty);
-    requireDof(part.dof);
-  }
+  requireShape(parts, 'The parts', { list: { fields: { standard_uncertainty: 'not-negative' } } });
+  for (const part of parts) requireDof(part.dof);
   const largest = Math.max(0, ...parts.map((part) => part.standard_uncertainty));
   if (largest === 0) return KNOWN_EXACTLY;
   // Scaled by the largest part, so that fourth powers neither vanish nor overflow.
@@ -38,13 +35,6 @@ export function effectiveDof(parts: readonly UncertaintyPart[]): number {
   const dof = Math.min(KNOWN_EXACTLY, variance ** 2 / denominator);
   // Rounding must not push a lone part's degrees of freedom below what was put in.
   return Math.max(dof, Math.min(KNOWN_EXACTLY, ...parts.map((part) => part.dof)));
-}
-
-/** @throws argument-wrong unless finite and not below zero */
-export function requireUncertainty(u: number, what = 'A standard uncertainty'): void {
-  if (!(Number.isFinite(u) && u >= 0)) {
-    throw argumentWrong(`${what} must be a finite number, zero or above.`, u);
-  }
 }
 
 /** @throws argument-wrong unless above zero; infinity is written `KNOWN_EXACTLY` */

@@ -1,7 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { studentQuantile } from './distributions.js';
 import { requireOptions } from './options.js';
-import { requireShape } from './shapes.js';
 import { mean, requireValues, standardDeviation } from './summary.js';
 
 export interface EsdStep {
@@ -34,13 +33,15 @@ export function generalisedEsd(
   values: readonly number[],
   options: { readonly most: number; readonly alpha?: number },
 ): EsdResult {
-  const { most, alpha = 0.05 } = requireOptions(options, { most: true, alpha: true });
+  const { most, alpha = 0.05 } = requireOptions(options, {
+    most: true,
+    alpha: { maybe: 'fraction' },
+  });
   requireValues(values, 4, 'The generalised ESD test');
   const n = values.length;
   if (!Number.isInteger(most) || most < 1 || most > n - 3) {
     throw argumentWrong('The most outliers must be a whole number from 1 to n − 3.', most);
   }
-  requireShape(alpha, 'alpha', 'fraction');
   const out = farthestFirst(values, most);
   // Mean and spread of what is left at each step, from the last step back: values join from the inside,
   // so a wild one leaves no rounding in what comes after it (Welford 1962).

@@ -1,6 +1,5 @@
 import { studentQuantile } from './distributions.js';
 import { requireOptions } from './options.js';
-import { requireShape } from './shapes.js';
 import { mean, requireValues, standardDeviation } from './summary.js';
 
 export interface GrubbsResult {
@@ -25,9 +24,8 @@ export function grubbs(
   values: readonly number[],
   options: { readonly alpha?: number } = {},
 ): GrubbsResult {
-  const { alpha = 0.05 } = requireOptions(options, { alpha: true });
+  const { alpha = 0.05 } = requireOptions(options, { alpha: { maybe: 'fraction' } });
   requireValues(values, 7, "Grubbs' test");
-  requireShape(alpha, 'alpha', 'fraction');
   const n = values.length;
   const centre = mean(values);
   const sd = standardDeviation(values);

@@ -2,18 +2,15 @@
 
 import { argumentWrong } from '../error.js';
 import { suggestion } from './didYouMean.js';
-import { isRecord, shown } from './shapes.js';
+import { isRecord, requireShape, type Shape, shown } from './shapes.js';
 
 /** A confidence level as a fraction, above 0 and below 1. @throws argument-wrong. */
 export function requireConfidence(confidence: number): void {
-  if (!(typeof confidence === 'number' && confidence > 0 && confidence < 1)) {
-    throw argumentWrong(
-      'A confidence level must lie between 0 and 1.',
-      shown(confidence),
-      'a fraction such as 0.95',
-    );
-  }
+  requireShape(confidence, 'The confidence', 'confidence');
 }
+
+/** As an option that has a default. */
+export const CONFIDENCE = { maybe: 'confidence' } as const;
 
 /** The keys of a record; of a choice of records, those of each. */
 type KeyOf<Options> = Options extends unknown ? keyof Options : never;
@@ -22,12 +19,13 @@ type KeyOf<Options> = Options extends unknown ? keyof Options : never;
  * Refuses an option that nobody reads, which would be ignored without a word when its name is
  * misspelt, and what is no record of options at all.
  *
- * @param known every option by its name; the compiler holds that none is missing
+ * @param known every option by its name, with its shape, or `true` where it is looked at elsewhere; the
+ *   compiler holds that none is missing
  * @returns the same options @throws argument-wrong.
  */
 export function requireOptions<Options extends object>(
   options: Options,
-  known: Readonly<Record<KeyOf<Options>, true>>,
+  known: Readonly<Record<KeyOf<Options>, true | Shape>>,
 ): Options {
   const names = Object.keys(known);
   if (!isRecord(options)) {
@@ -37,6 +35,9 @@ export function requireOptions<Options extends object>(
   if (wrong !== undefined) {
     const message = `There is no such option.${suggestion(wrong, names)}`;
     throw argumentWrong(message, wrong, names.join(', '));
+  }
+  for (const [name, shape] of Object.entries<true | Shape>(known)) {
+    if (shape !== true) requireShape(options[name], name, shape);
   }
   return options;
 }

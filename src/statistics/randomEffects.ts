@@ -1,9 +1,10 @@
 /** Mean of estimates that scatter more than their own uncertainties explain. */
-import { argumentWrong } from '../error.js';
+
+import { failure } from '../error.js';
+import { bracketedRoot } from './bracketedRoot.js';
 import { chiSquareCdf, coverageFactor } from './distributions.js';
-import { requireConfidence, requireOptions } from './options.js';
+import { CONFIDENCE, requireOptions } from './options.js';
 import { requireShape } from './shapes.js';
-import { requireValues } from './summary.js';
 
 /** A number with its standard uncertainty, in the same unit. */
 export interface Estimate {
@@ -62,13 +63,9 @@ export function randomEffects(
   options: RandomEffectsOptions & { readonly confidence?: number } = {},
 ): RandomEffects {
   const { method = 'paule-mandel', confidence = 0.95 } = requireOptions(options, {
-    method: true,
-    confidence: true,
+    method: { maybe: ['paule-mandel', 'dersimonian-laird'] },
+    confidence: CONFIDENCE,
   });
-  requireConfidence(confidence);
-  const estimate = { fields: { value: 'number', standardUncertainty: 'above-zero' } } as const;
-  requireShape(estimates, 'The estimates', { list: estimate });
-  requireShape(method, 'The method', ['paule-mandel', 'dersimonian-laird']);
   const found = randomEffectsMean(estimates, { method });
   const dof = estimates.length - 1;
   const half = coverageFactor(confidence, dof) * found.hartungKnapp;
@@ -80,15 +77,7 @@ export function randomEffectsMean(
   estimates: readonly Estimate[],
   { method = 'paule-mandel' }: RandomEffectsOptions = {},
 ): RandomEffectsMean {
-  requireValues(
-    estimates.map((estimate) => estimate.value),
-    2,
-    'A random-effects mean',
-  );
-  const wrong = estimates.find((estimate) => !(estimate.standardUncertainty > 0));
-  if (wrong !== undefined) {
-    throw argumentWrong('A standard uncertainty must be above 0.', wrong.standardUncertainty);
-  }
+  requireEstimates(estimates, 'A random-effects mean');
   const m = estimates.length;
   const fixed = weighted(estimates, 0);
   const between =
@@ -108,6 +97,15 @@ export function randomEffectsMean(
     p: 1 - chiSquareCdf(fixed.q, m - 1),
     iSquared: fixed.q > 0 ? Math.max(0, (fixed.q - (m - 1)) / fixed.q) : 0,
   };
+}
+
+/** At least two, each with an uncertainty above 0. @throws argument-wrong, too-few-values */
+export function requireEstimates(estimates: readonly Estimate[], what: string): void {
+  const estimate = { fields: { value: 'number', standardUncertainty: 'above-zero' } } as const;
+  requireShape(estimates, 'The estimates', { list: estimate });
+  if (estimates.length < 2) {
+    throw failure('too-few-values', `${what} needs at least 2 values.`, estimates.length);
+  }
 }
 
 function weighted(estimates: readonly Estimate[], between: number) {
@@ -133,13 +131,7 @@ function weighted(estimates: readonly Estimate[], between: number) {
 function pauleMandel(estimates: readonly Estimate[]): number {
   const target = estimates.length - 1;
   if (weighted(estimates, 0).q <= target) return 0;
-  let low = 0;
   let high = 1e-12;
   while (weighted(estimates, high).q > target) high *= 4;
-  for (let i = 0; i < 200 && high - low > 1e-15 * high; i++) {
-    const middle = (low + high) / 2;
-    if (weighted(estimates, middle).q > target) low = middle;
-    else high = middle;
-  }
-  return (low + high) / 2;
+  return bracketedRoot((between) => weighted(estimates, between).q - target, 0, high);
 }

@@ -25,6 +25,11 @@ export function requireNumbers(values: readonly unknown[], what: string): void {
   }
 }
 
+/** Refuses lists of unequal length. @throws argument-wrong. */
+export function requireAsMany(a: readonly unknown[], b: readonly unknown[], message: string): void {
+  if (a.length !== b.length) throw argumentWrong(message, `${a.length} and ${b.length}`);
+}
+
 /** Refuses what is no record with these fields. @throws argument-wrong. */
 export function requireRecord(value: unknown, what: string, fields: readonly string[]): void {
   const missing = isRecord(value) ? fields.filter((field) => !(field in value)) : fields;
@@ -53,6 +58,10 @@ const KINDS = {
   'any-number': ['a number', (value) => typeof value === 'number' && !Number.isNaN(value)],
   'not-negative': ['a finite number of 0 or above', (value) => finite(value) && value >= 0],
   'above-zero': ['a finite number above 0', (value) => finite(value) && value > 0],
+  confidence: [
+    'a confidence level between 0 and 1, such as 0.95',
+    (value) => finite(value) && value > 0 && value < 1,
+  ],
   fraction: ['a fraction between 0 and 1', (value) => finite(value) && value > 0 && value < 1],
   text: ['a text', (value) => typeof value === 'string'],
   'yes-or-no': ['true or false', (value) => typeof value === 'boolean'],

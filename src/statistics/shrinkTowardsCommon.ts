@@ -1,7 +1,4 @@
-/** Several estimates of what may or may not be one value: each drawn towards their mean by the data. */
-import { argumentWrong } from '../error.js';
-import type { Estimate } from './randomEffects.js';
-import { requireValues } from './summary.js';
+import { type Estimate, requireEstimates } from './randomEffects.js';
 
 /** Points at which the unknown spread is integrated; 64 leave less than a thousandth of an error. */
 const POINTS = 64;
@@ -25,15 +22,7 @@ export interface DrawnEstimate extends Estimate {
  *   Rubin 1981, J. Educ. Stat. 6, 377 (the model); Röver 2020, J. Stat. Softw. 93(6) (the formulas)
  */
 export function shrinkTowardsCommon(estimates: readonly Estimate[]): readonly DrawnEstimate[] {
-  requireValues(
-    estimates.map((estimate) => estimate.value),
-    2,
-    'Shrinking towards a common value',
-  );
-  const wrong = estimates.find(({ standardUncertainty: u }) => !(u > 0) || !Number.isFinite(u));
-  if (wrong !== undefined) {
-    throw argumentWrong('A standard uncertainty must be above 0.', wrong.standardUncertainty);
-  }
+  requireEstimates(estimates, 'Shrinking towards a common value');
   const variances = estimates.map((estimate) => estimate.standardUncertainty ** 2);
   const s = Math.sqrt(estimates.length / variances.reduce((sum, v) => sum + 1 / v, 0));
   // Equal steps of the prior's distribution function τ/(s + τ), each taken at its middle.

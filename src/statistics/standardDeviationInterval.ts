@@ -1,6 +1,6 @@
 import type { Interval } from '../vocabulary.js';
 import { chiSquareQuantile } from './distributions.js';
-import { requireConfidence, requireOptions } from './options.js';
+import { CONFIDENCE, requireOptions } from './options.js';
 import { requireShape } from './shapes.js';
 
 /**
@@ -18,8 +18,7 @@ export function standardDeviationInterval(
   dof: number,
   options: { readonly confidence?: number } = {},
 ): Interval {
-  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
-  requireConfidence(confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: CONFIDENCE });
   requireShape(sd, 'A standard deviation', 'not-negative');
   return [
     sd * Math.sqrt(dof / chiSquareQuantile((1 + confidence) / 2, dof)),

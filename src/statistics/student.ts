@@ -1,6 +1,5 @@
 import { coverageFactor, studentCdf } from './distributions.js';
-import { requireConfidence, requireOptions } from './options.js';
-import { requireShape } from './shapes.js';
+import { CONFIDENCE, requireConfidence, requireOptions } from './options.js';
 import { mean, requireValues, standardDeviation } from './summary.js';
 
 export interface StudentResult {
@@ -77,11 +76,9 @@ export function twoSampleStudent(
   options: { readonly variances?: 'unequal' | 'pooled'; readonly confidence?: number } = {},
 ): StudentResult {
   const { variances = 'unequal', confidence = 0.95 } = requireOptions(options, {
-    variances: true,
-    confidence: true,
+    variances: { maybe: ['unequal', 'pooled'] },
+    confidence: CONFIDENCE,
   });
-  requireShape(variances, 'How the variances are taken', ['unequal', 'pooled']);
-  requireConfidence(confidence);
   requireValues(first, 2, "Student's t");
   requireValues(second, 2, "Student's t");
   const [n1, n2] = [first.length, second.length];

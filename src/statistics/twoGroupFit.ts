@@ -111,7 +111,7 @@ function groupVariances(
   residuals: readonly number[],
 ) {
   const s = [gram(q, groups, 0), gram(q, groups, 1)];
-  const size = [count(groups, 0), count(groups, 1)];
+  const size = [0, 1].map((group) => groups.filter((g) => g === group).length);
   const expectation = [0, 1].map((g) =>
     [0, 1].map((h) => (g === h ? size[g] - 2 * trace(s[g]) : 0) + traceOf([s[g], s[h]])),
   );
@@ -172,10 +172,6 @@ function expectedValue(
     variance *
     [0, 1].reduce((sum, g) => sum + alpha[g] * (expectation[g][0] + expectation[g][1]), 0)
   );
-}
-
-function count(groups: readonly Group[], group: Group): number {
-  return groups.reduce<number>((sum, g) => sum + (g === group ? 1 : 0), 0);
 }
 
 /** Q'DQ, D picking the rows of one group. */

@@ -1,6 +1,6 @@
 import { argumentWrong } from '../error.js';
 import { normalCdf, normalQuantile } from './distributions.js';
-import { requireConfidence, requireOptions } from './options.js';
+import { CONFIDENCE, requireOptions } from './options.js';
 import { midranks } from './ranks.js';
 import { requireValues } from './summary.js';
 
@@ -69,8 +69,7 @@ export function wilcoxonSignedRank(
   values: readonly number[],
   options: { readonly confidence?: number } = {},
 ): WilcoxonResult {
-  const { confidence = 0.95 } = requireOptions(options, { confidence: true });
-  requireConfidence(confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: CONFIDENCE });
   requireValues(values, 0, 'The signed-rank test');
   if (values.length > 2000) {
     throw argumentWrong('The signed-rank test takes 2000 values at most.', values.length);

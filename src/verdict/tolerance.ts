@@ -5,13 +5,18 @@ import { counted, percent, significant } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
-import { LEAST_LAPS, type SeriesVerdict, type WavelengthVerdict } from '../vocabulary.js';
+import {
+  LEAST_LAPS,
+  type SeriesFactor,
+  type SeriesVerdict,
+  type WavelengthVerdict,
+} from '../vocabulary.js';
 
 export interface WavelengthVerdictInput {
-  /** Factor K with its interval; `null` when there is none. */
-  readonly factor: number | null;
-  readonly low: number | null;
-  readonly high: number | null;
+  /** Factor K with its interval. */
+  readonly factor: number;
+  readonly low: number;
+  readonly high: number;
   /** The interval for a single reading, wider by what its placement and scatter add; left out: K's own. */
   readonly readingLow?: number;
   readonly readingHigh?: number;
@@ -49,12 +54,6 @@ export interface WavelengthJudgement {
 export function wavelengthVerdict(input: WavelengthVerdictInput): WavelengthJudgement {
   const { factor, low, high, tolerance } = input;
   requireShape(tolerance, 'A tolerance', 'fraction');
-  if (factor === null || low === null || high === null) {
-    return {
-      verdict: 'inconclusive',
-      why: 'There is no factor with an interval at this wavelength.',
-    };
-  }
   checkInterval(factor, low, high);
   const range = `${short(low)} to ${short(high)}`;
   const half = farther(factor, low, high);
@@ -96,13 +95,8 @@ export function wavelengthVerdict(input: WavelengthVerdictInput): WavelengthJudg
   };
 }
 
-export interface SeriesVerdictInput {
-  /** Factor of the series with its interval relative to this reference; `null` when there is none. */
-  readonly value: number | null;
-  readonly low: number | null;
-  readonly high: number | null;
-  readonly relative_standard_uncertainty: number | null;
-  readonly dof: number | null;
+/** Factor of the series with its interval relative to this reference, and what it is judged by. */
+export interface SeriesVerdictInput extends SeriesFactor {
   /** Complete laps that were used. */
   readonly laps: number;
   /** Fraction between 0 and 1. */

@@ -129,38 +129,16 @@ const isBehindFilter = (study: Study, id: string): boolean =>
   study.series.some((one) => one.id === id && one.filter !== null);
 
 function wavelengthResult(answer: Answer, { study }: WavelengthInput): WavelengthResult {
-  const { nm, members, inputs, next, standardUncertainty: u } = answer;
-  const { confidence, tolerance } = study;
+  const { nm, members, next, standardUncertainty: u } = answer;
   const half = (answer.high - answer.low) / 2;
-  const part = (standardUncertainty: number, dof: number) => ({
-    relative_standard_uncertainty: standardUncertainty,
-    dof,
-    shape: 'student' as const,
-  });
-  const placed = part(next.sd, next.dof);
-  const onAnotherDay = Math.max(half, coverageOfBudget([...inputs, placed], confidence).high);
-  const scatter = readingScatter(members.map(({ analysis }) => analysis.result));
-  const oneReading = coverageOfBudget(
-    [...inputs, placed, part(scatter.reading_relative_sd, scatter.reading_dof)],
-    confidence,
-  ).high;
+  const { onAnotherDay, oneReading } = readingReach(answer, half, study);
   const judged = verdictOf(answer, {
-    tolerance,
+    tolerance: study.tolerance,
     oneReading,
-    onAnotherDay: Math.expm1(onAnotherDay),
+    onAnotherDay,
     placementStated: study.between_series !== null,
   });
-  const laps = members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0);
-  const improvement = nextStep(
-    {
-      budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
-      confidence,
-      wanted: tolerance,
-      ...(laps > 0 ? { laps } : {}),
-      missing: answer.missing,
-    },
-    Math.expm1(answer.budgetHalf),
-  );
+  const improvement = improvementOf(answer, study);
   const relative =
     meterAt(study.reference, nm).expanded_uncertainty_percent === null
       ? 'Relative to this reference only.'
@@ -178,7 +156,7 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     between_series_relative_sd: answer.betweenSd,
     next_series_relative_sd: next.sd,
     next_series_dof: next.dof,
-    corrected_reading_relative_U: Math.expm1(onAnotherDay),
+    corrected_reading_relative_U: onAnotherDay,
     budget: answer.budget,
     not_in_budget: answer.missing.map(({ text }) => text),
     levels: answer.levels,
@@ -189,6 +167,36 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
     improvement: improvement.step,
     why: sentences([judged.why, relative]),
   };
+}
+
+/** How well a later reading is known: corrected, on another day; and as it is, on the log scale. */
+function readingReach({ members, inputs, next }: Answer, half: number, { confidence }: Study) {
+  const scatter = readingScatter(members.map(({ analysis }) => analysis.result));
+  const part = (relative_standard_uncertainty: number, dof: number) => ({
+    relative_standard_uncertainty,
+    dof,
+    shape: 'student' as const,
+  });
+  const placed = [...inputs, part(next.sd, next.dof)];
+  const scattered = [...placed, part(scatter.reading_relative_sd, scatter.reading_dof)];
+  return {
+    onAnotherDay: Math.expm1(Math.max(half, coverageOfBudget(placed, confidence).high)),
+    oneReading: coverageOfBudget(scattered, confidence).high,
+  };
+}
+
+function improvementOf({ members, budget, inputs, missing, budgetHalf }: Answer, study: Study) {
+  const laps = members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0);
+  return nextStep(
+    {
+      budget: budget.map((one, i) => ({ ...one, shape: inputs[i].shape })),
+      confidence: study.confidence,
+      wanted: study.tolerance,
+      ...(laps > 0 ? { laps } : {}),
+      missing,
+    },
+    Math.expm1(budgetHalf),
+  );
 }
 
 /** The estimate that may be compared with another wavelength's: no shared calibration in it. */

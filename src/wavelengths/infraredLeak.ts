@@ -7,7 +7,7 @@ import { argumentWrong } from '../error.js';
 import { percent as percentOf, significant } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import type { Estimate } from '../statistics/randomEffects.js';
-import { requireShape, type Shape } from '../statistics/shapes.js';
+import type { Shape } from '../statistics/shapes.js';
 import type { Warning } from '../vocabulary.js';
 
 export interface InfraredLeakInput {
@@ -36,15 +36,6 @@ export interface InfraredLeakResult {
 }
 
 const ESTIMATE: Shape = { fields: { value: 'number', standardUncertainty: 'not-negative' } };
-const LEAK: Shape = {
-  fields: {
-    unfiltered_mW: ESTIMATE,
-    filtered_mW: ESTIMATE,
-    wantedTransmission: ESTIMATE,
-    infraredTransmission: ESTIMATE,
-    commonRelativeUncertainty: { maybe: 'not-negative' },
-  },
-};
 
 /**
  * How much of what a broadband sensor shows is the wanted line, and how much infrared?
@@ -60,17 +51,19 @@ const LEAK: Shape = {
  * wavelengths (808 and 1064 nm for a 532 nm source).
  */
 export function infraredLeak(input: InfraredLeakInput): InfraredLeakResult {
-  requireOptions(input, {
-    unfiltered_mW: true,
-    filtered_mW: true,
-    wantedTransmission: true,
-    infraredTransmission: true,
-    commonRelativeUncertainty: true,
+  const {
+    unfiltered_mW: r0,
+    filtered_mW: r1,
+    wantedTransmission: tg,
+    infraredTransmission: ti,
+    commonRelativeUncertainty: common = 0,
+  } = requireOptions(input, {
+    unfiltered_mW: ESTIMATE,
+    filtered_mW: ESTIMATE,
+    wantedTransmission: ESTIMATE,
+    infraredTransmission: ESTIMATE,
+    commonRelativeUncertainty: { maybe: 'not-negative' },
   });
-  requireShape(input, 'The readings', LEAK);
-  const { unfiltered_mW: r0, filtered_mW: r1 } = input;
-  const { wantedTransmission: tg, infraredTransmission: ti } = input;
-  const common = input.commonRelativeUncertainty ?? 0;
   requireWithin(r0, 'The unfiltered power', Number.MIN_VALUE, Number.MAX_VALUE);
   requireWithin(tg, 'The transmission for the wanted line', 0, 1);
   requireWithin(ti, 'The transmission for the infrared', 0, 1);

@@ -5,8 +5,8 @@ import { levelSentences } from '../../src/findings/levelSentences.js';
 import { agreementByLevel } from '../../src/findings/spokenFindings.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { faultsIn } from '../analyse/walk.js';
+import { near } from '../near.js';
 import { type PlannedSeries, studyOf } from '../seriesStudy.js';
-import { near } from './near.js';
 
 interface Plan {
   readonly powers: readonly number[];

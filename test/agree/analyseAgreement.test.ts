@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
+import { near } from '../near.js';
+import { PEAK_FLOW } from '../peakFlow.js';
 import { notFinite, type PlannedSeries, steady, studyOf } from '../seriesStudy.js';
-import { near } from './near.js';
 
 /** One lap a series: the means of the series are then the published values themselves. */
 const single = (pairs: readonly (readonly [number, number])[], nm = 520): PlannedSeries[] =>
@@ -56,13 +57,8 @@ describe('published data, one lap a series', () => {
   });
 
   test('slope of the peak flow data on the log scale', () => {
-    // Bland and Altman 1986, first readings; R 4.2.2 (test/fixtures/agree.R)
-    const reference = [
-      494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427,
-    ];
-    const candidate = [
-      512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451,
-    ];
+    // R 4.2.2 (test/fixtures/agree.R)
+    const { reference, candidate } = PEAK_FLOW;
     const found = agreementOf(
       single(reference.map((value, i) => [value, candidate[i]])),
     ).proportional_bias;

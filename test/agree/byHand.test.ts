@@ -35,7 +35,7 @@ import {
   slopeOfNoise,
 } from '../../src/agree/seriesAgainstLevel.js';
 import { differenceSummary, summariseDifferences } from '../../src/agree/summarise.js';
-import { near } from './near.js';
+import { near } from '../near.js';
 
 // Distributions that have a formula: t with one degree of freedom is Cauchy's, with two
 // P(t) = ½ + t/(2√(2 + t²)), so that with a = 2P − 1 the quantile is a·√(2/(1 − a²)); χ² with two is

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { concordance } from '../../src/agree/concordance.js';
 import { correlation } from '../../src/agree/correlation.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from './near.js';
+import { near } from '../near.js';
 
 /** Pairs of correlation 0.8, the candidate shifted and stretched. */
 function draw(seed: number, n: number, shift: number, scale: number) {

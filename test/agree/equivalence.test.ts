@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { equivalenceOfDifference, equivalenceOfRatio } from '../../src/agree/equivalence.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from './near.js';
+import { near } from '../near.js';
 
 test('it decides exactly as the 1 − 2α interval does', () => {
   fc.assert(

@@ -3,21 +3,15 @@ import { limitsAtLevel } from '../../src/agree/limitsAtLevel.js';
 import { pitmanMorgan } from '../../src/agree/pitmanMorgan.js';
 import { proportionalBias } from '../../src/agree/proportionalBias.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from './near.js';
+import { near } from '../near.js';
+import { PEAK_FLOW } from '../peakFlow.js';
 
-// Peak flow of Bland and Altman 1986, first readings. Expected: R 4.2.2, test/fixtures/agree.txt.
+// Expected: R 4.2.2, test/fixtures/agree.txt.
 // Intervals and p carry the accuracy of the borrowed t distribution, about 2e-8 relative.
-const reference = [
-  494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427,
-];
-const candidate = [
-  512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451,
-];
-const pairs = { reference, candidate };
 
 describe('difference against level', () => {
   test('both lines agree with R', () => {
-    const { bias, spread } = proportionalBias(pairs);
+    const { bias, spread } = proportionalBias(PEAK_FLOW);
     near(bias.intercept, 15.0674973, 1e-7);
     near(bias.slope, -0.0286874451525, 1e-12);
     near(bias.slope_interval[0], -0.216694953989, 1e-9);
@@ -31,7 +25,7 @@ describe('difference against level', () => {
   });
 
   test('the log scale agrees with R', () => {
-    const { bias } = proportionalBias(pairs, { scale: 'log' });
+    const { bias } = proportionalBias(PEAK_FLOW, { scale: 'log' });
     near(bias.intercept, 0.929573684181, 1e-10);
     near(bias.slope, -0.151020486411, 1e-11);
     near(bias.slope_interval[1], 0.0735051915266, 5e-9);
@@ -39,7 +33,7 @@ describe('difference against level', () => {
   });
 
   test('limits at a level: bias and its interval agree with R, spread by √(π/2)', () => {
-    const lines = proportionalBias(pairs);
+    const lines = proportionalBias(PEAK_FLOW);
     const at = limitsAtLevel(lines, 400, { spread: 'linear' });
     near(at.bias, 3.59251923902, 1e-9);
     near(at.bias_interval[0], -19.1844771478, 1e-6);
@@ -84,11 +78,11 @@ describe('difference against level', () => {
 describe('equal spread of both meters', () => {
   test('t and p agree with R, and p is that of the slope', () => {
     // cor.test(a + b, b - a)
-    const found = pitmanMorgan(pairs);
+    const found = pitmanMorgan(PEAK_FLOW);
     near(found.t, -0.325230850151, 1e-10);
     near(found.p, 0.749498533649, 1e-8);
     near(found.ratio, 0.972509121336, 1e-11);
-    near(found.p, proportionalBias(pairs).bias.slope_p!, 1e-9);
+    near(found.p, proportionalBias(PEAK_FLOW).bias.slope_p!, 1e-9);
   });
 
   test('unequal noise alone makes a slope: no sign of a proportional bias', () => {

@@ -7,7 +7,7 @@ import {
 } from '../../src/agree/replicatedMethodsLimits.js';
 import { replicateLimits } from '../../src/agree/replicateLimits.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from './near.js';
+import { near } from '../near.js';
 
 const unequal = [[1.2, 0.8, 1.5], [3.1, 2.7], [-0.4, 0.3, 0.1, -0.2], [2.0], [0.9, 1.9, 1.1]];
 

@@ -5,15 +5,11 @@ import { limitsAtLevel } from '../../src/agree/limitsAtLevel.js';
 import { proportionalBias } from '../../src/agree/proportionalBias.js';
 import { seriesAgainstLevel, slopeOfNoise } from '../../src/agree/seriesAgainstLevel.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from './near.js';
+import { near } from '../near.js';
+import { PEAK_FLOW } from '../peakFlow.js';
 
-// Peak flow of Bland and Altman 1986, first readings; numbers of R 4.2.2 (test/fixtures/agree.txt).
-const reference = [
-  494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427,
-];
-const candidate = [
-  512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451,
-];
+// Numbers of R 4.2.2 (test/fixtures/agree.txt).
+const { reference, candidate } = PEAK_FLOW;
 const single = reference.map((value, i) => ({ reference: [value], candidate: [candidate[i]] }));
 
 describe('one lap a series', () => {

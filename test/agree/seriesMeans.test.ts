@@ -5,7 +5,7 @@ import { analyseSeriesMeans } from '../../src/agree/analyseSeriesMeans.js';
 import { levelChanges } from '../../src/agree/levelChanges.js';
 import type { SeriesAgainstLevel } from '../../src/agree/seriesAgainstLevel.js';
 import type { ComparedSeries, Study } from '../../src/vocabulary.js';
-import { near } from './near.js';
+import { near } from '../near.js';
 
 const STUDY = {
   confidence: 0.95,

@@ -5,7 +5,7 @@ import { factorsOf } from '../../src/factors/factorsOf.js';
 import { parseStudy } from '../../src/record/parseStudy.js';
 import { analyseSeries } from '../../src/series/analyseSeries.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { errorOf } from '../record/support.js';
 import { type Lap, type Made, SETTINGS, steadyLaps, studyWith } from './studies.js';
 import { faultsIn } from './walk.js';

@@ -4,7 +4,7 @@ import { expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
 import { analyseSeries } from '../../src/series/analyseSeries.js';
 import type { Interval, Result, SeriesResult } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { type Lap, type Made, SETTINGS, studyWith } from './studies.js';
 
 /** Displays fine enough to leave no rounding; cold starts off, so that every run is used. */

@@ -250,7 +250,7 @@ describe('nextImprovement', () => {
     expect(answer.steps).toEqual([]);
     expect(answer.sentence).toMatch(/Nothing contributes/);
     expect(() => nextImprovement({ budget: [], confidence: 0.95, wanted: 0 })).toThrowError(
-      /wanted\) must be a finite number above 0/,
+      /wanted must be a finite number above 0/,
     );
   });
 });

@@ -7,9 +7,9 @@ import { compareFactors } from '../../src/factors/analyseThenAndNow.js';
 import { factorsOf } from '../../src/factors/factorsOf.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import type { Factors, ReChecks } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { faultsIn } from '../analyse/walk.js';
 import { entry, madeFactors } from '../madeFactors.js';
+import { near } from '../near.js';
 import { notFinite, steady, studyOf } from '../seriesStudy.js';
 
 const candidate = { name: 'Meter C', resolution_mW: 1, rated_max_mW: null };

@@ -7,7 +7,7 @@ import { factorsOf } from '../../src/factors/factorsOf.js';
 import { parseFactors } from '../../src/factors/parseFactors.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import type { ChangeOfFactor, Factors, Result } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { notFinite, steady, studyOf } from '../seriesStudy.js';
 
 const demo = (name: string) => fileURLToPath(new URL(`../../data-demo/${name}`, import.meta.url));

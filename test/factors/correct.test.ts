@@ -4,8 +4,8 @@ import { correct } from '../../src/factors/correct.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { type Factors, KNOWN_EXACTLY } from '../../src/vocabulary.js';
 import { SAME_WAVELENGTH_NM } from '../../src/wavelengths/atWavelength.js';
-import { near } from '../agree/near.js';
 import { atOneLevel, levelOf } from '../fullRecords.js';
+import { near } from '../near.js';
 import { errorOf } from '../record/support.js';
 import { ENTRY, FACTORS } from './support.js';
 

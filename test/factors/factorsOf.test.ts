@@ -2,8 +2,8 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
 import { FACTOR_CAUTIONS, factorsOf } from '../../src/factors/factorsOf.js';
 import type { OpinionResult, Result, Study } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { certificateAt } from '../fullRecords.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 let study: Study;

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { correct } from '../../src/factors/correct.js';
 import type { ReadingKind } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { entry, madeFactors } from '../madeFactors.js';
+import { near } from '../near.js';
 
 const SETTLED: ReadingKind = {
   kind: 'settled',

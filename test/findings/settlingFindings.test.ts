@@ -135,6 +135,27 @@ describe('traces that show no rise: they have settled from the start', () => {
     ]);
   });
 
+  test('of the sensors nothing is known, so no time is named from which on to read', () => {
+    const study = only<Study>({
+      confidence: 0.95,
+      traces: [long],
+      series: [],
+      sources: [],
+      protocol: { read_at_s: null, discard_first_laps: 0 },
+      opinions: [],
+    });
+    expect(settlingFindings(study, WISHES)).toEqual([
+      {
+        title: 'The sensors',
+        sentences: [
+          expect.stringMatching(/^The reference: its time constant is not known\. ./),
+          expect.stringMatching(/^The candidate: its time constant is not known\. ./),
+          expect.stringMatching(/^Series "a", run 2 \(reference\) gave no time constant: ./),
+        ],
+      },
+    ]);
+  });
+
   test('the whole sentence, warm from the start or not at all', () => {
     expect(source([long])).toEqual([
       'Series "a", run 2 (reference): highest 10.00 mW at 0 s; mean 10.00 mW over 0 to 20 s; relative fluctuation 2 s/P̄ = 0 %; within 2 % of that mean from 0 s on.',

@@ -1,10 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { accessibleEmissionLimits } from '../../src/hazard/accessibleEmissionLimits.js';
-
-/** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
-const uniform = (min: number, max: number) =>
-  fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
+import { uniform } from '../uniform.js';
 
 const limit = (nm: number, name: string, tolerance = 0) =>
   accessibleEmissionLimits(nm, { tolerance_nm: tolerance }).limits.find((one) => one.class === name)

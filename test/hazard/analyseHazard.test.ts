@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { analyseHazard } from '../../src/hazard/analyseHazard.js';
 import type { Source } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
 import { certificateAt } from '../fullRecords.js';
+import { near } from '../near.js';
 import { type PlannedSeries, type StudyChanges, steady, studyOf } from '../seriesStudy.js';
 
 const REFERENCE = { expanded_uncertainty_percent: 4, coverage_factor: 2 };

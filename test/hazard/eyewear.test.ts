@@ -53,7 +53,7 @@ describe('awkward sources', () => {
   });
 
   it('refuses no power', () => {
-    expect(() => at(0)).toThrow(/power/);
+    expect(() => at(0)).toThrow(/upper_mW must be/);
     expect(() => at(5, Number.NaN)).toThrow(/wavelength/);
   });
 });

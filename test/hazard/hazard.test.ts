@@ -5,21 +5,15 @@ import type { HazardInput, HazardReading } from '../../src/hazard/hazardInput.js
 import { classRank } from '../../src/hazard/labelClass.js';
 import type { Meter, Source } from '../../src/vocabulary.js';
 import { NOTHING_FURTHER } from '../fullRecords.js';
-
-/** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
-const uniform = (min: number, max: number) =>
-  fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
+import { uniform } from '../uniform.js';
 
 const meter = (role: Meter['role'], more: Partial<Meter> = {}): Meter => ({
+  ...NOTHING_FURTHER,
   role,
   name: `invented ${role}`,
   resolution_mW: 0.01,
   rated_max_mW: 5000,
   expanded_uncertainty_percent: role === 'reference' ? 3 : null,
-  coverage_factor: 2,
-  wavelength_setting: null,
-  time_constant_s: null,
-  ...NOTHING_FURTHER,
   ...more,
 });
 

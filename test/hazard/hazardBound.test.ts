@@ -10,15 +10,12 @@ import type { Meter, Source } from '../../src/vocabulary.js';
 import { NOTHING_FURTHER } from '../fullRecords.js';
 
 const REFERENCE: Meter = {
+  ...NOTHING_FURTHER,
   role: 'reference',
   name: 'R',
   resolution_mW: 0.1,
   rated_max_mW: 5000,
   expanded_uncertainty_percent: 4,
-  coverage_factor: 2,
-  wavelength_setting: null,
-  time_constant_s: null,
-  ...NOTHING_FURTHER,
 };
 const SOURCE: Source = {
   name: 'pen',

@@ -4,8 +4,8 @@ import { curveOfLevels } from '../../src/power/curveOfLevels.js';
 import { factorAtPower } from '../../src/power/factorAtPower.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import type { Run, Series } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 type Chapter = ReturnType<typeof chapterOf>;

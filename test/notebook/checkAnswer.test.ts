@@ -69,7 +69,7 @@ describe('readAnswer', () => {
 });
 
 describe('checkAnswer', () => {
-  const base = { right: 40, hint: 'think', slips: [{ value: 20, say: 'half of it is missing.' }] };
+  const base = { right: 40, hint: 'think', slips: [[20, 'half of it is missing.'] as const] };
 
   test('tells right, slip, wrong and missing answers apart, and never gives the answer away', () => {
     expect(checkAnswer({ ...base, answer: 40.3 })).toBe('Right: 40.3.');
@@ -105,7 +105,7 @@ describe('checkAnswer', () => {
     expect(checkAnswer({ ...limits, sign: 'free', answer: '9,06 to 14,94' })).toMatch(/^Right/);
     expect(checkAnswer({ ...limits, answer: '-14.94' })).toContain('from where to where');
     expect(checkAnswer({ ...limits, answer: '-14.94 to -12' })).toMatch(/^Not yet. Hint/);
-    const slips = [{ value: [-13, -11] as const, say: 'that is the mean.' }];
+    const slips = [[[-13, -11], 'that is the mean.'] as const];
     expect(checkAnswer({ ...limits, slips, answer: '-12 ± 1' })).toBe('Not yet: that is the mean.');
   });
 

@@ -9,7 +9,7 @@ import { factorsOf } from '../../src/factors/factorsOf.js';
 import { parseFactors } from '../../src/factors/parseFactors.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import type { OpinionComparison, OpinionResult, Result, Study } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { notFinite, steady, studyOf } from '../seriesStudy.js';
 
 const REFERENCE = { expanded_uncertainty_percent: 4, coverage_factor: 2, resolution_mW: 0.001 };

@@ -5,8 +5,8 @@ import {
   statedUncertainty,
 } from '../../src/opinions/compareWithOpinion.js';
 import type { Opinion, OpinionResult } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { certificateAt } from '../fullRecords.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const study = studyOf([{ id: 'a', nm: 638, source: 'pen', laps: steady(100, 90) }], {
@@ -142,13 +142,27 @@ describe('what was assumed is said', () => {
     );
     expect(of({}, { isolated: true }).why).toContain('the wanted line alone');
     expect(of({ averaged_over_s: 30 }).why).toContain('an average over 30 s');
-    expect(of().why).not.toMatch(/wanted line|average/);
+    expect(of().why).not.toMatch(/wanted line|average|coverage factor/);
+    // Of a maker's value nothing is assumed: the judgement is all that is said.
+    const [bare, without] = [{}, { coverage_factor: null }].map(
+      (changes) => of({ kind: 'maker', ...changes }).why,
+    );
+    expect(bare).toMatch(/[a-z]\.$/);
+    expect(without).toMatch(/ Its expanded uncertainty comes without .* none is assumed\.$/);
   });
 
   test('a meter without a calibration is judged by its scatter, and the words say so', () => {
     expect(against(of(), 'candidate').why).toContain('No calibration of this meter is stated');
     expect(against(of(), 'reference').why).not.toContain('No calibration');
   });
+});
+
+test('a value of a source among several is compared at its own wavelength', () => {
+  const two = studyOf([
+    { id: 'b', nm: 520, source: 'green', laps: steady(100, 90) },
+    { id: 'a', nm: 638, source: 'pen', laps: steady(100, 90) },
+  ]);
+  expect(compareWithOpinion(two, opinion, 'Several powers.').wavelength_nm).toBe(638);
 });
 
 test('a source without a single power: nothing is compared, at its own wavelength', () => {

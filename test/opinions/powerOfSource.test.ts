@@ -4,8 +4,8 @@ import { analyseOpinions } from '../../src/opinions/analyseOpinions.js';
 import { curveOfLevels } from '../../src/power/curveOfLevels.js';
 import { factorAtPower } from '../../src/power/factorAtPower.js';
 import type { OpinionResult, Study } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
+import { near } from '../near.js';
 import { type PlannedSeries, steady, studyOf } from '../seriesStudy.js';
 
 const value = {

@@ -5,10 +5,7 @@ import {
   compatibilityScore,
   whichMeterIsRight,
 } from '../../src/opinions/secondOpinion.js';
-
-/** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
-const uniform = (min: number, max: number) =>
-  fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
+import { uniform } from '../uniform.js';
 
 const power = (value_mW: number, standardUncertainty_mW: number | null) => ({
   value_mW,
@@ -123,7 +120,9 @@ describe('scores', () => {
         commonStandardUncertainty_mW: 2,
       }),
     ).toThrow(/common part/);
-    expect(() => compatibilityScore({ ours: power(0, 1), theirs: power(100, 1) })).toThrow(/power/);
+    expect(() => compatibilityScore({ ours: power(0, 1), theirs: power(100, 1) })).toThrow(
+      /ours \(value_mW\) must be/,
+    );
   });
 });
 

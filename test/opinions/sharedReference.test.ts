@@ -6,7 +6,7 @@ import {
 } from '../../src/opinions/sharedReference.js';
 import { withoutCommon } from '../../src/opinions/withoutCommon.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 const stated = (u: number | null | undefined, name = 'Head R') => ({
   name,

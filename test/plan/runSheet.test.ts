@@ -145,6 +145,6 @@ describe('runSheetText', () => {
   it('refuses a time constant that is no time', () => {
     expect(() =>
       runSheetText({ sources, laps: 1, order: 'ABBA', slowerTimeConstant_s: -1 }),
-    ).toThrowError(/time/);
+    ).toThrowError(/slowerTimeConstant_s must be/);
   });
 });

@@ -4,9 +4,9 @@ import { analyse } from '../../src/analyse.js';
 import { decidingBend } from '../../src/power/analysePower.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import type { PowerBend, PowerDependence, Result } from '../../src/vocabulary.js';
+import { near, nearly } from '../near.js';
 import { notFinite, type PlannedSeries, steady, studyOf } from '../seriesStudy.js';
 import { fromR } from './lines/fixtures.js';
-import { near, nearly } from './lines/near.js';
 
 const powerOf = (series: readonly PlannedSeries[]) => analyse(studyOf(series)).power;
 

@@ -3,9 +3,9 @@ import { curveOfLevels } from '../../src/power/curveOfLevels.js';
 import { factorByPower } from '../../src/power/factorByPower.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { KNOWN_EXACTLY, type WavelengthResult } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { ENTRY } from '../factors/support.js';
 import { levelOf } from '../fullRecords.js';
+import { near } from '../near.js';
 
 /** u = 5 % of which 3 % are placements: 4 % are the rest. */
 const at = (candidate_mW: number, factor: number, changes: object = {}) => ({

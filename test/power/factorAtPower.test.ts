@@ -4,7 +4,7 @@ import { highestFactorAt } from '../../src/power/highestFactorAt.js';
 import { levelsOf } from '../../src/power/levelsOf.js';
 import { wholeRange } from '../../src/power/wholeRange.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { bothWays, DEFAULT, levelAt, seriesAt } from './support.js';
 
 /** From 100 to 300 mW ln K rises from 0.02 to 0.06. */

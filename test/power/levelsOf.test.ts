@@ -7,7 +7,7 @@ import { offsetOfLevels } from '../../src/power/offsetOfLevels.js';
 import type { SeriesAtPower } from '../../src/power/powerLevels.js';
 import { studentCdf } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { DEFAULT, seriesAt } from './support.js';
 
 const someSeries = fc

@@ -3,16 +3,16 @@ import { argumentWrong } from '../../src/error.js';
 import { bend, bendByPooledScatter, bendOverall } from '../../src/power/powerBend.js';
 import { offset } from '../../src/power/powerOffset.js';
 import {
-  orWhy,
   type PowerPoint,
   pointOf,
   rangeOf,
   readingsOf,
   spreadWithin,
   tooFew,
+  unless,
 } from '../../src/power/powerPoints.js';
-import { near } from '../agree/near.js';
 import { analysed } from '../analysed.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const study = studyOf([{ id: 'a', nm: 638, laps: steady(110, 100) }]);
@@ -91,9 +91,10 @@ describe('why powers cannot tell', () => {
     const refuse = () => {
       throw argumentWrong('Too flat.', 1);
     };
-    expect(orWhy(none, refuse).why).toContain('Too flat.');
+    expect(unless('', none, refuse).why).toContain('Too flat.');
+    expect(unless('Too few.', none, refuse).why).toBe('Too few.');
     expect(() =>
-      orWhy(none, () => {
+      unless('', none, () => {
         throw new TypeError('broken');
       }),
     ).toThrow(TypeError);

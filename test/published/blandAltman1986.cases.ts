@@ -2,11 +2,11 @@ import { correlation } from '../../src/agree/correlation.js';
 import { limitsOfAgreement } from '../../src/agree/limitsOfAgreement.js';
 import { replicatedMethodsLimits } from '../../src/agree/replicatedMethodsLimits.js';
 import { summariseDifferences } from '../../src/agree/summarise.js';
+import { PEAK_FLOW } from '../peakFlow.js';
 import { figure, once, type PublishedSource } from './figure.js';
 
-const a1 = [494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427];
+const { reference: a1, candidate: b1 } = PEAK_FLOW;
 const a2 = [490, 397, 512, 401, 470, 611, 415, 431, 638, 429, 420, 633, 275, 492, 165, 372, 421];
-const b1 = [512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451];
 const b2 = [525, 415, 508, 444, 500, 625, 460, 390, 642, 432, 420, 605, 227, 467, 268, 370, 443];
 export const differences = a1.map((value, i) => value - b1[i]);
 

@@ -1,7 +1,7 @@
 /** Published calibration lines: GUM H.3, NIST linewidths, ISO/TS 28037. */
 import { expect, test } from 'vitest';
 import { inverseOnLine } from '../../src/power/lines/inverseOnLine.js';
-import { near } from '../power/lines/near.js';
+import { near } from '../near.js';
 import { equalWeights, linewidths, sources, thermometer } from './calibrationLines.cases.js';
 import { holds } from './holds.js';
 

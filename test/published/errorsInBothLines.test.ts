@@ -3,8 +3,8 @@ import { expect, test } from 'vitest';
 import { passingBablokLine } from '../../src/power/lines/passingBablokLine.js';
 import { theilSenLine } from '../../src/power/lines/theilSenLine.js';
 import { yorkLine } from '../../src/power/lines/yorkLine.js';
+import { near } from '../near.js';
 import { york } from '../power/lines/fixtures.js';
-import { near } from '../power/lines/near.js';
 import { demingFit, senPoints, sources, yorkFit } from './errorsInBothLines.cases.js';
 import { holds } from './holds.js';
 

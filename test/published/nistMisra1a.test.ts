@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
-import { nearly } from '../power/lines/near.js';
+import { nearly } from '../near.js';
 import { holds } from './holds.js';
 import { CERTIFIED, fits, sources, x, y } from './nistMisra1a.cases.js';
 

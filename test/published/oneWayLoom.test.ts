@@ -1,5 +1,5 @@
 import { test } from 'vitest';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { holds } from './holds.js';
 import { limits, sources } from './oneWayLoom.cases.js';
 

@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { sources as lines } from './calibrationLines.cases.js';
 import { holds } from './holds.js';
 import { endGauge, predicted, R, sources } from './propagation.cases.js';

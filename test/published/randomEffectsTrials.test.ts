@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { holds } from './holds.js';
 import { byDerSimonian, byPaule, sources } from './randomEffectsTrials.cases.js';
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { core } from '../statistics/core.js';
 import { holds } from './holds.js';
 import { plant, sources, spray, twoMeans } from './welchHomogeneity.cases.js';

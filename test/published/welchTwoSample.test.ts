@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { standardDeviation } from '../../src/statistics/summary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { holds } from './holds.js';
 import { y1 } from './nistHandbookIntervals.cases.js';
 import { cars, sources } from './welchTwoSample.cases.js';

@@ -7,7 +7,7 @@ import {
   yearsSince,
 } from '../../src/readings/certificate.js';
 import type { Certificate, Meter } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const [at500, at600] = [

@@ -6,15 +6,9 @@ import { runsOf, seriesOf } from '../series/runs.js';
 
 describe('the step of a display', () => {
   const meter: Meter = {
+    ...NOTHING_FURTHER,
     role: 'candidate',
     name: 'drawer',
-    resolution_mW: null,
-    rated_max_mW: null,
-    expanded_uncertainty_percent: null,
-    coverage_factor: 2,
-    wavelength_setting: null,
-    time_constant_s: null,
-    ...NOTHING_FURTHER,
   };
   const shown = (...readings: number[]) => ({
     series: [seriesOf(runsOf('C'.repeat(readings.length), ({ place }) => readings[place]!))],

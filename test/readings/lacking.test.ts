@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { gainAt, gainByTraces } from '../../src/readings/lacking.js';
 import type { FittedTrace } from '../../src/readings/timeConstants.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 describe('the gain at a reading time of 10 s with τ = 5 s ± 0.5 s', () => {

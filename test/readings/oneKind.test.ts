@@ -2,9 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { oneKindOfReading } from '../../src/readings/oneKind.js';
 import type { SettingResult } from '../../src/vocabulary.js';
 import { readingsToFactors } from '../../src/wavelengths/readingsToFactors.js';
-import { near } from '../agree/near.js';
 import { QUARTER_MORE } from '../fullRecords.js';
 import { jointStudy } from '../joints/bench.js';
+import { near } from '../near.js';
 
 const certificate = {
   by_wavelength: [

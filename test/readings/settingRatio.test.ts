@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { settingRatios } from '../../src/readings/settingRatio.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { runsOf, seriesOf } from '../series/runs.js';
 
 describe('what a wavelength setting is worth', () => {

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { atOwnSetting, scaled } from '../../src/readings/settings.js';
 import type { MeterRole, SettingResult, Study } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { QUARTER_MORE } from '../fullRecords.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const plain = studyOf([{ id: 'a', nm: 520, laps: steady(100, 50, 2) }]);

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { settling } from '../../src/readings/settled.js';
-import { near } from '../agree/near.js';
 import { jointStudy, shownAt, TAU, tracesOf } from '../joints/bench.js';
+import { near } from '../near.js';
 
 const RUNS = [
   [1, 'reference'],

@@ -2,8 +2,8 @@ import { expect, test } from 'vitest';
 import { timeConstants, timeConstantWarnings } from '../../src/readings/timeConstants.js';
 import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
 import type { Trace } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { jointStudy } from '../joints/bench.js';
+import { near } from '../near.js';
 
 /** 40 mW · (1 − e^(−t/τ)), every second for a minute; too short with 3 readings. */
 const traced = (run: number, tau: number, readings = 61) => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { zeroed } from '../../src/readings/zeros.js';
 import type { Study } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const plain = studyOf([

@@ -17,7 +17,7 @@ import {
 } from '../../src/record/slips/ordinaryCourses.js';
 import { leastSquares } from '../../src/statistics/leastSquares.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 const GROUPS = [0, 1, 1, 0, 0, 1, 1, 0, 0, 1];
 const N = GROUPS.length;

@@ -9,7 +9,7 @@ import {
 } from '../../src/record/slips/repairs.js';
 import { repeatedRows } from '../../src/record/slips/repeatedRows.js';
 import type { Run } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { runsOf, seriesOf } from '../series/runs.js';
 
 /** Net readings, run by run, with what differs in a run. */

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { entriesOf } from '../../src/record/slips/entries.js';
 import { seriesLevel } from '../../src/record/slips/wholeSeries.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { runsOf, seriesOf } from '../series/runs.js';
 
 test('the factor of a series is the median over its whole laps, with the error of their spread', () => {

@@ -2,9 +2,9 @@ import { describe, expect, test } from 'vitest';
 import { analyseSeries, suspectWords } from '../../src/series/analyseSeries.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import type { Study } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
 import { studyWith } from '../analyse/studies.js';
 import { suspectIn } from '../analysed.js';
+import { near } from '../near.js';
 import { studyOf } from '../seriesStudy.js';
 import { coldLaps } from './coldLaps.js';
 

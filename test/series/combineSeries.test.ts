@@ -9,7 +9,7 @@ import {
 } from '../../src/series/combineSeries.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { core } from '../statistics/core.js';
 
 const estimate = (logFactor: number, u = 0.002, dof = 12): SeriesEstimate => ({

@@ -6,7 +6,7 @@ import { keptLaps, lapPairs } from '../../src/series/lapPairs.js';
 import { driftPerRun, orderBias } from '../../src/series/orderBias.js';
 import { baseDegree } from '../../src/statistics/driftDegree.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { errorOf } from '../record/support.js';
 import { runsOf, seriesOf } from './runs.js';
 

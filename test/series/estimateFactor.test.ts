@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { runsWithout } from '../../src/series/balanced.js';
 import { doubts, estimateFactor, NO_FACTOR } from '../../src/series/estimateFactor.js';
 import { modelOf, screenSeries } from '../../src/series/screenSeries.js';
-import { near } from '../agree/near.js';
 import { studyWith } from '../analyse/studies.js';
+import { near } from '../near.js';
 import { coldLaps } from './coldLaps.js';
 
 const steps = { reference: 0.01, candidate: 0.01 };

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { readingScatter } from '../../src/series/readingScatter.js';
-import { near } from '../agree/near.js';
 import { resultOf } from '../analysed.js';
+import { near } from '../near.js';
 
 const scattering = (candidate: number | null, runs: number, degree: number | null) => {
   const base = resultOf();

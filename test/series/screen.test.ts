@@ -12,7 +12,7 @@ import { outlierFlags } from '../../src/series/outliers.js';
 import { leastSquares } from '../../src/statistics/leastSquares.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import type { Run } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { runsOf, seriesOf } from './runs.js';
 
 const noRounding = () => 0;

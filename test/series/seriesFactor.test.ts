@@ -3,7 +3,7 @@ import { driftModel, effectUncertainty } from '../../src/series/driftModel.js';
 import { bracketedFactor, seriesFactor } from '../../src/series/seriesFactor.js';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { runsOf } from './runs.js';
 
 const NOT_KNOWN = { reference: null, candidate: null };

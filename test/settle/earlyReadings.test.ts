@@ -4,8 +4,8 @@ import { correctEarlyReading } from '../../src/settle/correctEarlyReading.js';
 import { missingFraction, timeToSettle } from '../../src/settle/missingFraction.js';
 import { threePointExtrapolation } from '../../src/settle/threePointExtrapolation.js';
 import { seededRandom } from '../../src/statistics/random.js';
+import { near, nearly } from '../near.js';
 import { fromR } from '../power/lines/fixtures.js';
-import { near, nearly } from '../power/lines/near.js';
 
 describe('missing fraction and time to settle', () => {
   test('what is missing after 3, 4.6, 5 and 7 time constants', () => {

@@ -3,8 +3,8 @@ import { combineTimeConstants } from '../../src/settle/combineTimeConstants.js';
 import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
 import { meanDrift } from '../../src/settle/meanDrift.js';
 import type { StepResponse } from '../../src/settle/stepResponse.js';
+import { near, nearly } from '../near.js';
 import { fromR } from '../power/lines/fixtures.js';
-import { near, nearly } from '../power/lines/near.js';
 import { anticipatingTrace, simulatedTrace } from './bench.js';
 
 function fitted(response: StepResponse) {

@@ -5,7 +5,7 @@ import { nonlinearLeastSquares } from '../../src/settle/nonlinearLeastSquares.js
 import type { Curve } from '../../src/settle/nonlinearProblem.js';
 import { profileInterval } from '../../src/settle/profileInterval.js';
 import { stepResponseCurve } from '../../src/settle/stepResponseCurve.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 const LINE: Curve = { value: ([a, b], x) => a! + b! * x, gradient: (_, x) => [1, x] };
 const x = [0, 1, 2, 3];

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { lagDroop } from '../../src/settle/lagDroop.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near, nearly } from '../power/lines/near.js';
+import { near, nearly } from '../near.js';
 import { simulatedTrace } from './bench.js';
 
 test('0.5 % per s and 2 s between the time constants make 1 %', () => {

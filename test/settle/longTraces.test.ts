@@ -3,7 +3,7 @@ import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
 import type { StepResponse } from '../../src/settle/stepResponse.js';
 import { thinnedTrace } from '../../src/settle/thinnedTrace.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { nearly } from '../power/lines/near.js';
+import { nearly } from '../near.js';
 
 const TRUE = { tau: 2, onset: 1.3, settled: 80, drift: -0.0005 };
 

@@ -5,7 +5,7 @@ import { parseStudy } from '../../src/record/parseStudy.js';
 import { plannedStudy } from '../../src/simulate/plannedStudy.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { standardDeviation } from '../../src/statistics/summary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 const QUIET: ComparisonWishes = {
   wanted: 0.05,

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { correctedAkaike } from '../../src/statistics/akaike.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { core } from './core.js';
 
 test('it is R’s AIC with the small-sample term, less the constant n·(ln 2π + 1)', () => {

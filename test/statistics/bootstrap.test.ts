@@ -3,7 +3,7 @@ import { bootstrap } from '../../src/statistics/bootstrap.js';
 import { jackknife } from '../../src/statistics/jackknife.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { mean, standardDeviation } from '../../src/statistics/summary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 const random = seededRandom(5);
 const sample = Array.from({ length: 30 }, () => random.normal());

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { combineIndependent } from '../../src/statistics/combineIndependent.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 test('u² = Σu², ν = u⁴/Σ(u⁴/ν), done by hand (JCGM 100:2008, 5.1.2 and G.4.1)', () => {
   // 0.3² + 0.4² = 0.5²; 0.0625 / (0.0081/4 + 0.0256/9) = 0.0625 / 0.00486944 = 12.835

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { effectiveDof } from '../../src/statistics/effectiveDof.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 const part = (standard_uncertainty: number, dof: number) => ({ standard_uncertainty, dof });
 
@@ -18,7 +18,7 @@ test('a part known exactly adds to the variance alone, and alone it stays exact'
 
 describe('what is refused', () => {
   test.each([-0.1, Number.NaN, Number.POSITIVE_INFINITY])('an uncertainty of %d', (u) => {
-    expect(() => effectiveDof([part(u, 4)])).toThrow('A standard uncertainty must be a finite');
+    expect(() => effectiveDof([part(u, 4)])).toThrow('(standard_uncertainty) must be a finite');
   });
 
   test.each([0, -1, Number.NaN, Number.POSITIVE_INFINITY])('%d degrees of freedom', (dof) => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { leastSquares } from '../../src/statistics/leastSquares.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { errorOf } from '../record/support.js';
 import { core } from './core.js';
 

@@ -6,7 +6,7 @@ import {
   noncentralStudentCdf,
   noncentralStudentQuantile,
 } from '../../src/statistics/noncentralStudent.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 interface Fixture {
   readonly quantiles: readonly { p: number; dof: number; delta: number; quantile: number }[];

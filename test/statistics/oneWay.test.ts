@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { oneWay } from '../../src/statistics/oneWay.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 const unequal = [[1.2, 0.8, 1.5], [3.1, 2.7], [-0.4, 0.3, 0.1, -0.2], [2.0], [0.9, 1.9, 1.1]];
 

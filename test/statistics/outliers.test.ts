@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { generalisedEsd } from '../../src/statistics/generalisedEsd.js';
 import { grubbs } from '../../src/statistics/grubbs.js';
 import { seededRandom } from '../../src/statistics/random.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { errorOf } from '../record/support.js';
 
 test('both tests answer the same after a change of unit and of zero', () => {

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { polynomialColumns, polynomialRow } from '../../src/statistics/polynomial.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 test('Legendre polynomials at one half are those of the closed forms', () => {
   // Abramowitz and Stegun 1964, table 22.9 and 22.3.8: P₁ … P₅ of 0.5

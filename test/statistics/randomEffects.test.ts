@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { randomEffects } from '../../src/statistics/randomEffects.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { errorOf } from '../record/support.js';
 
 const estimate = fc.record({

@@ -5,7 +5,7 @@ import {
   phaseSpread,
   scatterBeforeRounding,
 } from '../../src/statistics/roundedDisplay.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { core } from './core.js';
 
 describe('mean error of a rounded normal reading', () => {

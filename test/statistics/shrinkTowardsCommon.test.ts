@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { shrinkTowardsCommon } from '../../src/statistics/shrinkTowardsCommon.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 interface Case {
   readonly y: readonly number[];

@@ -3,7 +3,7 @@ import { autocorrelation } from '../../src/statistics/autocorrelation.js';
 import { standardDeviationInterval } from '../../src/statistics/standardDeviationInterval.js';
 import { oneSampleStudent, twoSampleStudent, twoSidedP } from '../../src/statistics/student.js';
 import { standardDeviation } from '../../src/statistics/summary.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 test('two-sided p far out in the tail agrees with R', () => {
   // R 4.2.2, test/fixtures/agree.txt, line t.tail; relative tolerance 1e-6

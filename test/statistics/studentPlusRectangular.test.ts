@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { studentPlusRectangular } from '../../src/statistics/studentPlusRectangular.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { core } from './core.js';
 
 const CASES = [

@@ -4,7 +4,7 @@ import { coverageFactor } from '../../src/statistics/distributions.js';
 import { polynomialColumns } from '../../src/statistics/polynomial.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { type Group, twoGroupFit } from '../../src/statistics/twoGroupFit.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { errorOf } from '../record/support.js';
 import { core } from './core.js';
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { seededRandom } from '../../src/statistics/random.js';
 import { type Group, twoGroupFit } from '../../src/statistics/twoGroupFit.js';
 import { wanderFit, wanderRatio } from '../../src/statistics/wanderFit.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 // Annual flow of the Nile at Aswan 1871 to 1970, 10⁸ m³: R's data set `Nile` (datasets), after
 // Durbin and Koopman 2001, Time Series Analysis by State Space Methods.

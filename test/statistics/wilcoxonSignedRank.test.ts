@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { midranks } from '../../src/statistics/ranks.js';
 import { wilcoxonSignedRank } from '../../src/statistics/wilcoxonSignedRank.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 
 // Expected values: R 4.2.2, Rscript test/fixtures/agree.R (numbers in test/fixtures/agree.txt).
 describe('agrees with R', () => {

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { parseStudy } from '../../src/record/parseStudy.js';
 import { analyseInfrared, unisolatedSeries } from '../../src/wavelengths/analyseInfrared.js';
-import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
+import { near } from '../near.js';
 
 type Passed = readonly (readonly [nm: number, transmission: number])[];
 

@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { coverageOfBudget } from '../../src/budget/coverageOfBudget.js';
 import type { Study } from '../../src/vocabulary.js';
 import { analyseWavelengths } from '../../src/wavelengths/analyseWavelengths.js';
-import { near } from '../agree/near.js';
 import { chapterOf, suspectIn } from '../analysed.js';
+import { near } from '../near.js';
 import { type PlannedSeries, type StudyChanges, steady, studyOf } from '../seriesStudy.js';
 
 const REFERENCE = { expanded_uncertainty_percent: 4, coverage_factor: 2 };

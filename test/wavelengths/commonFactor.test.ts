@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { commonFactor } from '../../src/wavelengths/commonFactor.js';
-import { near } from '../agree/near.js';
+import { near } from '../near.js';
 import { core } from '../statistics/core.js';
 
 describe('one factor for all colours', () => {

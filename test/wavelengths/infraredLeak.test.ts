@@ -7,10 +7,7 @@ import {
   infraredLeak,
   isDoubledLine,
 } from '../../src/wavelengths/infraredLeak.js';
-
-/** Evenly spread: fc.double spreads over exponents, so that most of its numbers are tiny. */
-const uniform = (min: number, max: number) =>
-  fc.integer({ min: 0, max: 1_000_000 }).map((i) => min + ((max - min) * i) / 1_000_000);
+import { uniform } from '../uniform.js';
 
 const est = (value: number, standardUncertainty = 0) => ({ value, standardUncertainty });
 

@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import type { SettlingState } from '../../src/readings/settled.js';
 import { combineSeries } from '../../src/series/combineSeries.js';
 import { contributions, scatterOf } from '../../src/wavelengths/wavelengthBudget.js';
-import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const STEPS = {

@@ -11,19 +11,16 @@ import {
   settling,
   zero,
 } from '../../src/wavelengths/wavelengthContributions.js';
-import { near } from '../agree/near.js';
 import { NO_RECORD, NOTHING_FURTHER } from '../fullRecords.js';
+import { near } from '../near.js';
 
 const METER: Meter = {
+  ...NOTHING_FURTHER,
   role: 'reference',
   name: 'bench meter',
   resolution_mW: 0.1,
-  rated_max_mW: null,
   expanded_uncertainty_percent: 3,
-  coverage_factor: 2,
   wavelength_setting: true,
-  time_constant_s: null,
-  ...NOTHING_FURTHER,
 };
 
 const u = (found: {

@@ -7,8 +7,8 @@ import {
   seatings,
   severalLevels,
 } from '../../src/wavelengths/wavelengthLevels.js';
-import { near } from '../agree/near.js';
 import { chapterOf } from '../analysed.js';
+import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
 const REFERENCE = { expanded_uncertainty_percent: 4, coverage_factor: 2 };

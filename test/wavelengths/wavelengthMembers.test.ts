@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { contradiction, member, singleLaps } from '../../src/wavelengths/wavelengthMembers.js';
-import { near } from '../agree/near.js';
 import { steadyLaps, studyWith } from '../analyse/studies.js';
 import { analysed, chapterOf } from '../analysed.js';
+import { near } from '../near.js';
 import { studyOf } from '../seriesStudy.js';
 
 describe('a series with a factor', () => {

@@ -84,7 +84,6 @@ async function send(checked: boolean): Promise<void> {
   render();
 }
 
-/** The run from its beginning. */
 export function beginAnew(): void {
   const { draft } = session.memory;
   session.message = begun(draft) ? 'This run begins anew; nothing of it was written.' : '';

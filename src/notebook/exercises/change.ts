@@ -26,13 +26,13 @@ export function changeExercise(then: Factors, now: Factors): Exercise {
       'then add what is left of both, as squares.',
     ],
     slips: [
-      { value: 100 * u_in_full, say: 'that counts the reference twice, and it cancels.' },
-      {
-        value: 100 * Math.sqrt(u_then ** 2 + u_now ** 2 - shared ** 2),
-        say: 'the reference is in both: out of both.',
-      },
-      { value: 100 * (u_then + u_now), say: 'uncertainties add as squares.' },
-      { value: 100 * Math.abs(u_now - u_then), say: 'uncertainties never subtract to a change.' },
+      [100 * u_in_full, 'that counts the reference twice, and it cancels.'],
+      [
+        100 * Math.sqrt(u_then ** 2 + u_now ** 2 - shared ** 2),
+        'the reference is in both: out of both.',
+      ],
+      [100 * (u_then + u_now), 'uncertainties add as squares.'],
+      [100 * Math.abs(u_now - u_then), 'uncertainties never subtract to a change.'],
     ],
   };
 }

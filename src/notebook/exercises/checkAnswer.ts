@@ -21,10 +21,7 @@ export interface AnswerCheck {
   readonly slips?: readonly Slip[];
 }
 
-export interface Slip {
-  readonly value: AnswerValue;
-  readonly say: string;
-}
+export type Slip = readonly [value: AnswerValue, say: string];
 
 /**
  * Is the answer to an exercise right? A wrong one is told what it looks like and is not told the
@@ -42,8 +39,8 @@ export function checkAnswer(check: AnswerCheck): string {
   if (read.kind === 'unclear') return `Not a number yet: ${read.why}`;
   const same = sameAs(read, check);
   if (same(right)) return `Right: ${String(answer).trim()}${why === undefined ? '.' : `; ${why}`}`;
-  const slip = (check.slips ?? []).find((one) => same(one.value)) ?? commonSlip(check, same);
-  if (slip !== undefined) return `Not yet: ${slip.say}`;
+  const slip = (check.slips ?? []).find(([value]) => same(value)) ?? commonSlip(check, same);
+  if (slip !== undefined) return `Not yet: ${slip[1]}`;
   const wanted = typeof right === 'number' ? 'number' : 'range';
   if (read.kind === wanted) return `Not yet. Hint: ${hint}`;
   return wanted === 'number'
@@ -81,7 +78,7 @@ const times = (value: AnswerValue, by: number): AnswerValue =>
 /** Slips that every question knows. */
 function commonSlip(check: AnswerCheck, same: (value: AnswerValue) => boolean): Slip | undefined {
   const { right, unit = '' } = check;
-  const slip = (by: number, say: string): Slip => ({ value: times(right, by), say });
+  const slip = (by: number, say: string): Slip => [times(right, by), say];
   const percent = unit === '%' || unit === 'of 100';
   return [
     slip(-1, 'the size is right, the sign is not: which way does it go?'),
@@ -92,7 +89,7 @@ function commonSlip(check: AnswerCheck, same: (value: AnswerValue) => boolean): 
     ...[0.001, 0.01, 0.1, 10, 100, 1000].map((by) =>
       slip(by, 'the digits are right, the decimal point is not.'),
     ),
-  ].find((one) => same(one.value));
+  ].find(([value]) => same(value));
 }
 
 function requireRight(right: AnswerValue): void {

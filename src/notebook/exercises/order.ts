@@ -19,9 +19,9 @@ export function orderExercise(task: Drift & { readonly laps: number }): Exercise
       'by how many runs are the two readings of a lap apart?',
     ],
     slips: [
-      { value: 0, say: 'taking turns does not cancel it, however many laps.' },
-      { value: -right, say: 'the size is right; mind which meter goes first.' },
-      { value: right * laps, say: 'a mean does not add up: every lap has the same step.' },
+      [0, 'taking turns does not cancel it, however many laps.'],
+      [-right, 'the size is right; mind which meter goes first.'],
+      [right * laps, 'a mean does not add up: every lap has the same step.'],
     ],
   };
 }

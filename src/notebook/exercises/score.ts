@@ -32,11 +32,11 @@ export function scoreExercise({ ours, u, theirs, U, k }: ScoreTask): Exercise {
     slips: [
       ...(found.en === null
         ? []
-        : [{ value: found.en, say: 'that is E_n, which divides by the expanded uncertainty.' }]),
-      { value: d / Math.hypot(u, U), say: 'U is k standard uncertainties, not one.' },
-      { value: d / u, say: 'the certificate has an uncertainty too.' },
-      { value: d / (u + U / k), say: 'the two were added as they are; they add as squares.' },
-      { value: d, say: 'that is the difference itself.' },
+        : [[found.en, 'that is E_n, which divides by the expanded uncertainty.'] as const]),
+      [d / Math.hypot(u, U), 'U is k standard uncertainties, not one.'],
+      [d / u, 'the certificate has an uncertainty too.'],
+      [d / (u + U / k), 'the two were added as they are; they add as squares.'],
+      [d, 'that is the difference itself.'],
     ],
   };
 }

@@ -30,11 +30,11 @@ export function upperEndExercise(factors: Factors): Exercise {
       'how far up: a neighbouring reading of that wavelength has an interval in the table, and its ends go in proportion.',
     ],
     slips: [
-      { value, say: 'that is the middle; half of the doubt lies above it.' },
-      { value: low, say: 'that is the lower end, and the wrong one to be safe with.' },
-      { value: value - U, say: 'that is the lower end, and the wrong one to be safe with.' },
-      { value: reading_mW / factor, say: 'the reading is multiplied by K, not divided.' },
-      { value: reading_mW, say: 'that is the reading as the candidate shows it.' },
+      [value, 'that is the middle; half of the doubt lies above it.'],
+      [low, 'that is the lower end, and the wrong one to be safe with.'],
+      [value - U, 'that is the lower end, and the wrong one to be safe with.'],
+      [reading_mW / factor, 'the reading is multiplied by K, not divided.'],
+      [reading_mW, 'that is the reading as the candidate shows it.'],
     ],
   };
 }

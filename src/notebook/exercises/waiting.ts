@@ -12,6 +12,12 @@ export function waitingExercise(constants_s: readonly number[]): Exercise {
   const [quick = 1, slow = quick] = [sorted[0], sorted.at(-1)];
   const right = timeToSettle(0.001, slow);
   const named = sorted.map((tau) => `${formatNumber(tau, { digits: 3 })} s`).join(' and ');
+  const slips: readonly (readonly [value: number, say: string])[] = [
+    [timeToSettle(0.001, quick), 'the slower one decides.'],
+    [5 * slow, 'five time constants leave about seven thousandths.'],
+    [timeToSettle(0.01, slow), 'that is for a hundredth.'],
+    [slow * Math.log10(1000), 'that is the logarithm to ten; it takes the natural one.'],
+  ];
   return {
     question: [
       `For a careful comparison no more than a thousandth of the reading may be missing, on either meter, and both are read at the same time after switch-on. Time constants: ${named}.`,
@@ -22,14 +28,6 @@ export function waitingExercise(constants_s: readonly number[]): Exercise {
     within: 0.03,
     why: `what is missing after t is exp(−t/τ), and a thousandth is left after τ times ln 1000, about ${formatNumber(Math.log(1000), { digits: 2 })} τ, of the slower meter.`,
     hints: ['which of the two decides?', 'what is left after t is exp(−t/τ); solve it for t.'],
-    slips: [
-      { value: timeToSettle(0.001, quick), say: 'the slower one decides.' },
-      { value: 5 * slow, say: 'five time constants leave about seven thousandths.' },
-      { value: timeToSettle(0.01, slow), say: 'that is for a hundredth.' },
-      {
-        value: slow * Math.log10(1000),
-        say: 'that is the logarithm to ten; it takes the natural one.',
-      },
-    ].filter(({ value }) => Math.abs(value / right - 1) > 0.03),
+    slips: slips.filter(([value]) => Math.abs(value / right - 1) > 0.03),
   };
 }

@@ -8,13 +8,13 @@ import { show, showSentences, showTable } from '../display.js';
 import { aReadingExercise, type Shown } from './exercises/aReading.js';
 import { linesFigure } from './figures/linesFigure.js';
 import { withOwnLaps } from './ownLaps.js';
-import { pose, type Typed } from './pose.js';
-import { notePrediction, type Prediction, predictionSentence } from './predict.js';
+import { posing } from './pose.js';
+import { type Prediction, predicting, predictionSentence } from './predict.js';
 import { told } from './told.js';
 
 const BEAMS = 2000;
 
-export const predict = (...typed: Typed[]) => notePrediction(typed, 'of 100');
+export const predict = predicting('of 100');
 
 /** Powers, all likely alike, that a display shows as this number. */
 export function powersShownAs({ step_mW, shows_mW }: Shown, times: number): readonly number[] {
@@ -38,8 +38,8 @@ export function staircase({
     linesFigure({
       title: 'What a display shows of powers that rise',
       alt: `A staircase with steps of ${step_mW} mW beside the straight line of a display without steps, up to ${up_to_mW} mW. Each tread reaches half a step to either side of the number shown.`,
-      x: { title: { text: 'power / mW' } },
-      y: { title: { text: 'shown / mW' } },
+      x: ['power / mW'],
+      y: ['shown / mW'],
       lines: [
         {
           name: `steps of ${step_mW} mW`,
@@ -71,12 +71,12 @@ export function count(
       unit: 'of 100',
       within: 3,
       thoughts: [
-        {
-          value: 50,
-          say: 'Half of them lie more than half of the half step away, and that is a quarter of the step.',
-        },
-        { value: 0, say: 'The display shows no digit that could tell them apart.' },
-        { value: 20, say: 'That many lie closer than that; the question was about the others.' },
+        [
+          50,
+          'Half of them lie more than half of the half step away, and that is a quarter of the step.',
+        ],
+        [0, 'The display shows no digit that could tell them apart.'],
+        [20, 'That many lie closer than that; the question was about the others.'],
       ],
     }),
     `The standard deviation of the powers around their mean: ${told(sd, sd / Math.sqrt(2 * BEAMS))} mW, which is ${told((100 * sd) / shows_mW, (100 * sd) / shows_mW / Math.sqrt(2 * BEAMS))} % of what is shown. Computed, step/√12: ${formatNumber(standardUncertainty({ shape: 'resolution', step: shown.step_mW }).standard_uncertainty, { digits: 3 })} mW.`,
@@ -118,12 +118,11 @@ export function rounded(list: readonly (readonly [value: number, U: number])[]):
   );
 }
 
-export const exercise = (task: Parameters<typeof aReadingExercise>[0]) =>
-  pose(aReadingExercise(task));
+export const exercise = posing(aReadingExercise);
 
 /** What the display's step leaves of the reader's own readings of one meter. */
 export async function own(source: string, step_mW: number): Promise<void> {
-  await withOwnLaps(source, ({ candidate }) => {
+  await withOwnLaps(source, 0, ({ candidate }) => {
     const u = standardUncertainty({ shape: 'resolution', step: step_mW }).standard_uncertainty;
     const [centre, s] = [mean(candidate), standardDeviation(candidate)];
     const { value } = roundUncertain(centre, 2 * u);

@@ -7,13 +7,13 @@ import { show, showSentences, showTable } from '../display.js';
 import { agreementExercise } from './exercises/agreement.js';
 import { metersFigure, type NamedPairs } from './figures/metersFigure.js';
 import { rangeFigure } from './figures/rangeFigure.js';
-import { requireLaps, withOwnLaps } from './ownLaps.js';
+import { withOwnLaps } from './ownLaps.js';
 import { correctedPairs, pairsOverRange, percentDifferences, rangeStudy } from './pairs.js';
-import { pose, type Typed } from './pose.js';
-import { notePrediction, type Prediction, predictionSentence } from './predict.js';
+import { posing } from './pose.js';
+import { type Prediction, predicting, predictionSentence } from './predict.js';
 import { told } from './told.js';
 
-export const predict = (...typed: Typed[]) => notePrediction(typed, '');
+export const predict = predicting('');
 
 const meter = (factor: number, candidate: number) => ({
   factor,
@@ -51,14 +51,8 @@ export function numbers(list: readonly NamedPairs[], prediction?: Prediction | n
         unit: '',
         within: 0.005,
         thoughts: [
-          {
-            value: 0.8,
-            say: 'Four fifths is how much it shows, and correlation does not look at that.',
-          },
-          {
-            value: 0.2,
-            say: 'A fifth is how much is missing, and correlation does not look at that.',
-          },
+          [0.8, 'Four fifths is how much it shows, and correlation does not look at that.'],
+          [0.2, 'A fifth is how much is missing, and correlation does not look at that.'],
         ],
       }),
     ]);
@@ -104,13 +98,11 @@ export function cured(list: readonly NamedPairs[]): void {
   );
 }
 
-export const exercise = (task: Parameters<typeof agreementExercise>[0]) =>
-  pose(agreementExercise(task));
+export const exercise = posing(agreementExercise);
 
 /** Correlation and limits of the reader's own laps. */
 export async function own(source: string): Promise<void> {
-  await withOwnLaps(source, (laps) => {
-    requireLaps(laps, 3);
+  await withOwnLaps(source, 3, (laps) => {
     const percent = percentDifferences(laps);
     const { low, high } = limitsOfAgreement(percent);
     const error = standardDeviation(percent) / Math.sqrt(percent.length);

@@ -12,9 +12,10 @@ import { averagesExercise } from './exercises/averages.js';
 import { coverageFigure } from './figures/coverageFigure.js';
 import { type LapPart, partsFigure } from './figures/partsFigure.js';
 import { runningMeansFigure } from './figures/runningMeansFigure.js';
-import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { pose, type Typed } from './pose.js';
-import { notePrediction, outOf100, type Prediction, predictionSentence } from './predict.js';
+import { withOwnLaps } from './ownLaps.js';
+import { ratioLogs } from './pairs.js';
+import { posing } from './pose.js';
+import { outOf100, type Prediction, predicting, predictionSentence } from './predict.js';
 import { workshops as manyWorkshops, QUIET_BENCH } from './repeat.js';
 import { coverageRows } from './told.js';
 
@@ -29,7 +30,7 @@ const NOISE = { reference: 0.008, candidate: 0.012 };
 const TRUTH = QUIET_BENCH.factor;
 const LAPS = [5, 10, 20, 40];
 
-export const predict = (...typed: Typed[]) => notePrediction(typed, 'of 100');
+export const predict = predicting('of 100');
 
 const stayingIn = ({ U, k, placement }: Workshop) => ({
   certificate: U / k / 100,
@@ -66,21 +67,17 @@ export function count(prediction: Prediction | null, workshop: Workshop): readon
     ],
     truth: TRUTH,
   });
-  const found = lines[0]?.points.at(-1)?.coverage;
-  if (found !== undefined)
-    showSentences([
-      predictionSentence(prediction, {
-        ...outOf100(found),
-        within: 4,
-        thoughts: [
-          {
-            value: 95,
-            say: 'Student keeps that promise about the scatter, and about nothing else.',
-          },
-          { value: 100, say: 'More laps make the interval narrow, not right.' },
-        ],
-      }),
-    ]);
+  const { coverage } = lines[0]!.points.at(-1)!;
+  showSentences([
+    predictionSentence(prediction, {
+      ...outOf100(coverage),
+      within: 4,
+      thoughts: [
+        [95, 'Student keeps that promise about the scatter, and about nothing else.'],
+        [100, 'More laps make the interval narrow, not right.'],
+      ],
+    }),
+  ]);
   showTable(coverageRows(lines));
   return lines;
 }
@@ -135,14 +132,12 @@ export function next(workshop: Workshop, laps: number): void {
   showSentences([sentence, ...steps.slice(1).map((step) => step.advice)]);
 }
 
-export const exercise = (task: Parameters<typeof averagesExercise>[0]) =>
-  pose(averagesExercise(task));
+export const exercise = posing(averagesExercise);
 
 /** What laps still bring for the reader's own, beside what stays. */
 export async function own(source: string, stays: Workshop): Promise<void> {
-  await withOwnLaps(source, (laps) => {
-    requireLaps(laps, 3);
-    const logs = laps.reference.map((r, i) => Math.log(r / (laps.candidate[i] ?? Number.NaN)));
+  await withOwnLaps(source, 3, (laps) => {
+    const logs = ratioLogs(laps);
     const s = standardDeviation(logs);
     const { certificate, placement } = stayingIn(stays);
     const staying = Math.hypot(certificate, placement);

@@ -15,11 +15,11 @@ import { guarded, riskOutside } from './decision.js';
 import { lapLogs, studentFactor } from './estimates.js';
 import { coloursExercise } from './exercises/colours.js';
 import { linesFigure } from './figures/linesFigure.js';
-import { pose, type Typed } from './pose.js';
-import { notePrediction, outOf100, type Prediction, predictionSentence } from './predict.js';
+import { posing } from './pose.js';
+import { outOf100, type Prediction, predicting, predictionSentence } from './predict.js';
 import { ofHundred } from './told.js';
 
-export const predict = (...typed: Typed[]) => notePrediction(typed, 'of 100');
+export const predict = predicting('of 100');
 
 /** One evening of each study: the factors with their intervals, and the tolerance around one. */
 export function oneEvening(studies: readonly ColourStudy[], tolerance: number): void {
@@ -48,8 +48,8 @@ export function oneEvening(studies: readonly ColourStudy[], tolerance: number): 
             `${name}: ${y.map((one, j) => `${formatNumber(one, { digits: 2 })} % (−${formatNumber(bars.down[j] ?? 0, { digits: 2 })}, +${formatNumber(bars.up[j] ?? 0, { digits: 2 })})`).join(', ')}.`,
         )
         .join(' '),
-      x: { title: { text: 'wavelength / nm' } },
-      y: { title: { text: 'K off the common one / %' } },
+      x: ['wavelength / nm'],
+      y: ['K off the common one / %'],
       lines,
       shapes: [
         levelBand([-tolerance, tolerance], {
@@ -76,15 +76,9 @@ export function count(
         ...outOf100(last.differ),
         within: 5,
         thoughts: [
-          {
-            value: 95,
-            say: 'A test promises how seldom it cries wolf, not how often it finds one.',
-          },
-          {
-            value: 100,
-            say: 'A difference that is there is found only if the readings are good enough.',
-          },
-          { value: 5, say: 'That is how often it would find one where there is none.' },
+          [95, 'A test promises how seldom it cries wolf, not how often it finds one.'],
+          [100, 'A difference that is there is found only if the readings are good enough.'],
+          [5, 'That is how often it would find one where there is none.'],
         ],
       }),
     ]);
@@ -134,13 +128,8 @@ export function againstPower(plan: {
             `${name}: K from ${formatNumber(y[0] ?? null)} at ${powers[0]} mW to ${formatNumber(y.at(-1) ?? null)} at ${powers.at(-1)} mW.`,
         )
         .join(' '),
-      x: {
-        type: 'log',
-        title: { text: 'power / mW' },
-        tickvals: ticks,
-        ticktext: ticks.map(String),
-      },
-      y: { title: { text: 'factor K' } },
+      x: ['power / mW', { type: 'log', tickvals: ticks, ticktext: ticks.map(String) }],
+      y: ['factor K'],
       lines,
       shapes: [levelLine(plan.factor, { width: 2, dash: 'dot', name: 'K without either' })],
     }),
@@ -166,8 +155,7 @@ export function risks(
   );
 }
 
-export const exercise = (task: Parameters<typeof coloursExercise>[0]) =>
-  pose(coloursExercise(task));
+export const exercise = posing(coloursExercise);
 
 /**
  * Does one factor serve the reader's own colours?

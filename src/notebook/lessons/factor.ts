@@ -1,23 +1,18 @@
 /** Lesson: from difference to factor. */
+import type { PairedReadings } from '../../agree/pairedLevels.js';
 import { formatNumber } from '../../findings/formatNumber.js';
 import { seededRandom } from '../../statistics/random.js';
 import { mean, standardDeviation } from '../../statistics/summary.js';
 import { show, showSentences, showTable } from '../display.js';
 import { factorExercise } from './exercises/factor.js';
 import { linesFigure } from './figures/linesFigure.js';
-import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { factorOf } from './pairs.js';
-import { pose, type Typed } from './pose.js';
-import { notePrediction, type Prediction, predictionSentence } from './predict.js';
+import { withOwnLaps } from './ownLaps.js';
+import { factorOf, ratioLogs } from './pairs.js';
+import { posing } from './pose.js';
+import { type Prediction, predicting, predictionSentence } from './predict.js';
 import { told } from './told.js';
 
-export const predict = (...typed: Typed[]) => notePrediction(typed, '%');
-
-/** Readings of two meters, lap by lap, in mW. */
-export interface Readings {
-  readonly reference: readonly number[];
-  readonly candidate: readonly number[];
-}
+export const predict = predicting('%');
 
 /** By how many percent a candidate's readings have to be changed, beside the prediction. */
 export function count(prediction: Prediction | null, difference_percent: number): void {
@@ -29,14 +24,11 @@ export function count(prediction: Prediction | null, difference_percent: number)
       unit: '%',
       within: 0.5,
       thoughts: [
-        {
-          value: -difference_percent,
-          say: 'The same number undoes it only if both percents are of the same thing, and they are not.',
-        },
-        {
-          value: 100 * K,
-          say: 'That is the factor, in percent; the question was how much is added.',
-        },
+        [
+          -difference_percent,
+          'The same number undoes it only if both percents are of the same thing, and they are not.',
+        ],
+        [100 * K, 'That is the factor, in percent; the question was how much is added.'],
       ],
     }),
     `A beam of 100 mW is shown as ${formatNumber(100 + difference_percent)} mW; 100 ÷ ${formatNumber(100 + difference_percent)} = ${formatNumber(K, { digits: 5 })}. Candidate − reference is ${formatNumber(difference_percent)} %, and K = reference ÷ candidate lies ${difference_percent < 0 ? 'above' : 'below'} one: the two have opposite signs.`,
@@ -50,8 +42,8 @@ export function curve(): void {
     linesFigure({
       title: 'The factor that undoes a difference',
       alt: 'K = 1 ÷ (1 + difference) and the line 1 − difference: they touch at no difference, at −20 % K is 1.25 and the line 1.2, at +25 % K is 0.8 and the line 0.75. The curve is nowhere below the line.',
-      x: { title: { text: 'candidate − reference / %' } },
-      y: { title: { text: 'factor K' } },
+      x: ['candidate − reference / %'],
+      y: ['factor K'],
       lines: [
         { name: 'K = reference ÷ candidate', as: 'line', x, y: x.map(factorOf) },
         { name: 'minus the same percent', as: 'line', x, y: x.map((d) => 1 - d / 100) },
@@ -73,15 +65,15 @@ export function differences(list: readonly number[]): void {
 
 /** Three ways from laps to one factor. */
 export const WAYS = {
-  'mean of the ratios': ({ reference, candidate }: Readings) =>
-    mean(reference.map((r, i) => r / (candidate[i] ?? Number.NaN))),
-  'ratio of the means': ({ reference, candidate }: Readings) => mean(reference) / mean(candidate),
-  'mean of the logarithms': ({ reference, candidate }: Readings) =>
-    Math.exp(mean(reference.map((r, i) => Math.log(r / (candidate[i] ?? Number.NaN))))),
+  'mean of the ratios': ({ reference, candidate }: PairedReadings) =>
+    mean(reference.map((r, i) => r / candidate[i])),
+  'ratio of the means': ({ reference, candidate }: PairedReadings) =>
+    mean(reference) / mean(candidate),
+  'mean of the logarithms': (laps: PairedReadings) => Math.exp(mean(ratioLogs(laps))),
 } as const;
 
 /** Each way, and the same way with the meters exchanged: a factor and its inverse should give one. */
-export function ways(laps: Readings): void {
+export function ways(laps: PairedReadings): void {
   // A product of one is one to the digits shown, whatever the last binary digit says.
   const print = (value: number) =>
     formatNumber(Number(value.toPrecision(12)), { digits: 5, keepZeros: true });
@@ -143,17 +135,14 @@ export function sharedReference(plan: {
   );
 }
 
-export const exercise = (task: Parameters<typeof factorExercise>[0]) => pose(factorExercise(task));
+export const exercise = posing(factorExercise);
 
 /** Three ways for the reader's own laps. */
 export async function own(source: string): Promise<void> {
-  await withOwnLaps(source, (laps) => {
-    requireLaps(laps, 2);
+  await withOwnLaps(source, 2, (laps) => {
     ways(laps);
     const all = Object.values(WAYS).map((way) => way(laps));
-    const s = standardDeviation(
-      laps.reference.map((r, i) => Math.log(r / (laps.candidate[i] ?? Number.NaN))),
-    );
+    const s = standardDeviation(ratioLogs(laps));
     showSentences([
       `The ways differ by ${formatNumber(100 * (Math.max(...all) / Math.min(...all) - 1), { digits: 2 })} %, one lap scatters by ${formatNumber(100 * s, { digits: 2 })} %.`,
       'Not shown by this: the factor at another colour or power, and the error that all laps share with the reference.',

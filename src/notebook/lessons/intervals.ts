@@ -7,9 +7,10 @@ import { type Estimate, lapEstimate, lapLogs, narrowest, studentFactor } from '.
 import { intervalsExercise } from './exercises/intervals.js';
 import { coverageFigure } from './figures/coverageFigure.js';
 import { intervalsFigure } from './figures/intervalsFigure.js';
-import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { pose, type Typed } from './pose.js';
-import { notePrediction, outOf100, type Prediction, predictionSentence } from './predict.js';
+import { withOwnLaps } from './ownLaps.js';
+import { ratioLogs } from './pairs.js';
+import { posing } from './pose.js';
+import { outOf100, type Prediction, predicting, predictionSentence } from './predict.js';
 import { QUIET_BENCH, repeatSeries } from './repeat.js';
 import { cells, coverageRows } from './told.js';
 
@@ -22,7 +23,7 @@ export interface Recipe {
 const TRUTH = QUIET_BENCH.factor;
 const EVENINGS = 4000;
 
-export const predict = (...typed: Typed[]) => notePrediction(typed, 'of 100');
+export const predict = predicting('of 100');
 
 const evenings = (laps: number, times: number) =>
   repeatSeries({ bench: { ...QUIET_BENCH, laps }, times, seed: 10 + laps });
@@ -58,9 +59,9 @@ export function count(prediction: Prediction | null, recipe: Recipe): void {
       ...outOf100(found),
       within: 2,
       thoughts: [
-        { value: 95, say: 'Ninety-five is what the recipe promises, and it does not keep it.' },
-        { value: 100, say: 'No recipe holds the truth always.' },
-        { value: 68, say: 'That is about what one standard deviation would hold, not two.' },
+        [95, 'Ninety-five is what the recipe promises, and it does not keep it.'],
+        [100, 'No recipe holds the truth always.'],
+        [68, 'That is about what one standard deviation would hold, not two.'],
       ],
     }),
   ]);
@@ -108,14 +109,12 @@ export function prices(laps: number): void {
   );
 }
 
-export const exercise = (task: Parameters<typeof intervalsExercise>[0]) =>
-  pose(intervalsExercise(task));
+export const exercise = posing(intervalsExercise);
 
 /** Mean, scatter and interval of the reader's own laps. */
 export async function own(source: string): Promise<void> {
-  await withOwnLaps(source, (laps) => {
-    requireLaps(laps, 2);
-    const logs = laps.reference.map((r, i) => Math.log(r / (laps.candidate[i] ?? Number.NaN)));
+  await withOwnLaps(source, 2, (laps) => {
+    const logs = ratioLogs(laps);
     const { value, low, high } = lapEstimate(logs);
     const u = standardDeviation(logs) / Math.sqrt(logs.length);
     const print = (number: number) => formatNumber(number, { digits: 5 });

@@ -15,9 +15,10 @@ import {
   withoutFurthest,
   withoutNoted,
 } from './leaveOut.js';
-import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { pose, type Typed } from './pose.js';
-import { notePrediction, outOf100, type Prediction, predictionSentence } from './predict.js';
+import { withOwnLaps } from './ownLaps.js';
+import { ratioLogs } from './pairs.js';
+import { posing } from './pose.js';
+import { outOf100, type Prediction, predicting, predictionSentence } from './predict.js';
 import { QUIET_BENCH, repeatSeries } from './repeat.js';
 import { cells } from './told.js';
 
@@ -33,7 +34,7 @@ const AGREED = [
   { name: 'the first lap, always', rule: withoutFirst(1) },
 ];
 
-export const predict = (...typed: Typed[]) => notePrediction(typed, 'of 100');
+export const predict = predicting('of 100');
 
 const quietDays = (laps: number) =>
   repeatSeries({ bench: { ...QUIET_BENCH, laps }, times: DAYS, seed: 5 });
@@ -47,18 +48,17 @@ const judged = (
 /** Four rules on days when nothing happened, beside the prediction for the two furthest. */
 export function count(prediction: Prediction | null, { laps }: { readonly laps: number }): void {
   const quiet = judged('nothing happened', decidedLaps(quietDays(laps)), BY_LOOKS);
-  const found = quiet.rules[2]?.coverage;
-  if (found !== undefined)
-    showSentences([
-      predictionSentence(prediction, {
-        ...outOf100(found),
-        within: 3,
-        thoughts: [
-          { value: 95, say: 'Student promises that for laps that nobody has chosen.' },
-          { value: 100, say: 'The laps look tidier; the interval is not.' },
-        ],
-      }),
-    ]);
+  const { coverage } = quiet.rules[2]!;
+  showSentences([
+    predictionSentence(prediction, {
+      ...outOf100(coverage),
+      within: 3,
+      thoughts: [
+        [95, 'Student promises that for laps that nobody has chosen.'],
+        [100, 'The laps look tidier; the interval is not.'],
+      ],
+    }),
+  ]);
   showTable(rowsOf([quiet]));
 }
 
@@ -99,17 +99,12 @@ const rowsOf = (found: readonly RuleCoverage[]) =>
     ...Object.fromEntries(found.flatMap((day) => cells(day.name, day.rules[i]?.coverage))),
   }));
 
-export const exercise = (task: Parameters<typeof leavingOutExercise>[0]) =>
-  pose(leavingOutExercise(task));
+export const exercise = posing(leavingOutExercise);
 
 /** What leaving the furthest lap out would do to the reader's own. */
 export async function own(source: string): Promise<void> {
-  await withOwnLaps(source, (laps) => {
-    requireLaps(laps, 4);
-    const all = laps.reference.map((r, i) => ({
-      log: Math.log(r / (laps.candidate[i] ?? Number.NaN)),
-      note: null,
-    }));
+  await withOwnLaps(source, 4, (laps) => {
+    const all = ratioLogs(laps).map((log) => ({ log, note: null }));
     const logs = (list: readonly DecidedLap[]) => list.map((lap) => lap.log);
     const kept = withoutFurthest(1)(all);
     const odd = all.findIndex((lap) => !kept.includes(lap));

@@ -1,15 +1,14 @@
 /** The reader's own readings: typed, from a study, or those of an invented class. */
+import type { PairedReadings } from '../../agree/pairedLevels.js';
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { readStudy } from '../../record/readStudy.js';
 import { lapPairs } from '../../series/lapPairs.js';
 import { showSentences } from '../display.js';
 
-export interface OwnLaps {
+/** Readings in mW, lap by lap; no reference where one meter was read alone. */
+export interface OwnLaps extends PairedReadings {
   /** Where they come from, in words. */
   readonly from: string;
-  /** Readings in mW, lap by lap; no reference where one meter was read alone. */
-  readonly reference: readonly number[];
-  readonly candidate: readonly number[];
 }
 
 /** Invented: ten pupils take one reading each on a meter with steps of 0.1 and on one of 1 mW. */
@@ -31,11 +30,20 @@ export async function ownLaps(source: string): Promise<OwnLaps> {
   return /^[\d\s.,;|]+$/.test(text) ? typedLaps(text) : studyLaps(text);
 }
 
-/** Hands the laps to what shows them; what is wrong with them is said in a sentence. */
-export async function withOwnLaps(source: string, use: (own: OwnLaps) => void): Promise<void> {
+/**
+ * Hands the laps to what shows them; what is wrong with them is said in a sentence.
+ *
+ * @param least laps needed; 0: readings of one meter alone will do
+ */
+export async function withOwnLaps(
+  source: string,
+  least: number,
+  use: (own: OwnLaps) => void,
+): Promise<void> {
   try {
     const own = await ownLaps(source);
     showSentences([`Readings: ${own.from}.`]);
+    if (least > 0) requireLaps(own, least);
     use(own);
   } catch (error) {
     if (!(error instanceof MeterpairError)) throw error;

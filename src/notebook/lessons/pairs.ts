@@ -37,8 +37,12 @@ export function pairsOverRange(plan: RangePlan): PairedReadings {
 
 /** Candidate − reference in percent of the reference, pair by pair. */
 export function percentDifferences({ reference, candidate }: PairedReadings): readonly number[] {
-  return reference.map((shown, i) => 100 * ((candidate[i] ?? Number.NaN) / shown - 1));
+  return reference.map((shown, i) => 100 * (candidate[i] / shown - 1));
 }
+
+/** ln(reference ÷ candidate) of every pair. */
+export const ratioLogs = ({ reference, candidate }: PairedReadings): readonly number[] =>
+  reference.map((shown, i) => Math.log(shown / candidate[i]));
 
 /** Pairs whose candidate readings were multiplied by the factor that the pairs themselves give. */
 export interface CorrectedPairs {
@@ -52,10 +56,9 @@ export interface CorrectedPairs {
  *
  * @throws too-few-values without pairs
  */
-export function correctedPairs({ reference, candidate }: PairedReadings): CorrectedPairs {
-  const logs = reference.map((shown, i) => Math.log(shown / (candidate[i] ?? Number.NaN)));
-  const factor = Math.exp(mean(logs));
-  return { factor, pairs: { reference, candidate: candidate.map((shown) => factor * shown) } };
+export function correctedPairs(pairs: PairedReadings): CorrectedPairs {
+  const factor = Math.exp(mean(ratioLogs(pairs)));
+  return { factor, pairs: { ...pairs, candidate: pairs.candidate.map((shown) => factor * shown) } };
 }
 
 export interface RangeFigures {

@@ -1,7 +1,6 @@
 import { showSentences } from '../display.js';
 import { type AnswerCheck, checkAnswer } from '../exercises/checkAnswer.js';
-
-export type Typed = string | number;
+import type { TypedAnswer } from '../exercises/readAnswer.js';
 
 /** A question with everything that judges an answer to it. */
 export interface Exercise extends Omit<AnswerCheck, 'answer' | 'hint'> {
@@ -14,11 +13,11 @@ export interface Exercise extends Omit<AnswerCheck, 'answer' | 'hint'> {
 export interface Posed {
   readonly question: string;
   /** Judges an answer and shows the verdict. Never throws for what somebody typed. */
-  readonly answer: (...typed: Typed[]) => void;
+  readonly answer: (...typed: TypedAnswer[]) => void;
 }
 
 /** Shows a question, and gives what takes the answers to it. */
-export function pose(exercise: Exercise): Posed {
+function pose(exercise: Exercise): Posed {
   const { question, hints, ...check } = exercise;
   const tried = new Set<string>();
   showSentences(question);
@@ -27,7 +26,7 @@ export function pose(exercise: Exercise): Posed {
     answer: (...typed) => showSentences([verdict(typed)]),
   };
 
-  function verdict(typed: readonly Typed[]): string {
+  function verdict(typed: readonly TypedAnswer[]): string {
     const [only = ''] = typed;
     // answer(-14,94) is two numbers to the language, and its leading zeros are lost already.
     if (typed.length > 1) {
@@ -39,3 +38,9 @@ export function pose(exercise: Exercise): Posed {
     return said;
   }
 }
+
+/** What poses exercises of a kind, each with numbers of its own. */
+export const posing =
+  <Task extends readonly unknown[]>(exercise: (...task: Task) => Exercise) =>
+  (...task: Task): Posed =>
+    pose(exercise(...task));

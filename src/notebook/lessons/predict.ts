@@ -1,7 +1,6 @@
 import { formatNumber } from '../../findings/formatNumber.js';
 import { showSentences } from '../display.js';
-import { readAnswer } from '../exercises/readAnswer.js';
-import type { Typed } from './pose.js';
+import { readAnswer, type TypedAnswer } from '../exercises/readAnswer.js';
 import { told } from './told.js';
 
 /** What the reader expects, before anything is counted. */
@@ -10,24 +9,26 @@ export interface Prediction {
   readonly high: number;
 }
 
-/** Notes a prediction and says what was understood; `null` where there is none or none was read. */
-export function notePrediction(typed: readonly Typed[], unit: string): Prediction | null {
-  const read = readAnswer(typed.length === 1 ? (typed[0] ?? '') : typed.join(','), unit);
-  const noted =
-    read.kind === 'number'
-      ? { low: read.value, high: read.value }
-      : read.kind === 'range'
-        ? { low: read.low, high: read.high }
-        : null;
-  showSentences([
-    noted !== null
-      ? `Noted: ${textOf(noted)} ${unit}`.trim().concat('.')
-      : read.kind === 'unclear'
-        ? `Not noted: ${read.why}`
-        : 'Nothing noted yet. Write your number between the quotes and run the cell again; a wrong guess teaches more than none.',
-  ]);
-  return noted;
-}
+/** What notes a prediction in this unit and says what was understood; `null` where none was read. */
+export const predicting =
+  (unit: string) =>
+  (...typed: TypedAnswer[]): Prediction | null => {
+    const read = readAnswer(typed.length === 1 ? (typed[0] ?? '') : typed.join(','), unit);
+    const noted =
+      read.kind === 'number'
+        ? { low: read.value, high: read.value }
+        : read.kind === 'range'
+          ? { low: read.low, high: read.high }
+          : null;
+    showSentences([
+      noted !== null
+        ? `Noted: ${textOf(noted)} ${unit}`.trim().concat('.')
+        : read.kind === 'unclear'
+          ? `Not noted: ${read.why}`
+          : 'Nothing noted yet. Write your number between the quotes and run the cell again; a wrong guess teaches more than none.',
+    ]);
+    return noted;
+  };
 
 /** What came out, and beside what the reader may have thought. */
 export interface CameOut {
@@ -40,7 +41,7 @@ export interface CameOut {
   /** `free`: asked for without its sign. */
   readonly sign?: 'free';
   /** Predictions that many people make, and what lies behind them. */
-  readonly thoughts?: readonly { readonly value: number; readonly say: string }[];
+  readonly thoughts?: readonly (readonly [value: number, say: string])[];
 }
 
 /**
@@ -54,10 +55,10 @@ export function predictionSentence(prediction: Prediction | null, found: CameOut
   if (prediction === null) return `No prediction was noted. It is ${is}.`;
   const own = sign === 'free' ? unsigned(prediction) : prediction;
   const holds = (value: number) => own.low - within <= value && value <= own.high + within;
-  const thought = thoughts.find((one) => holds(one.value));
+  const thought = thoughts.find(([value]) => holds(value));
   const after = holds(was)
     ? 'That is what happens.'
-    : (thought?.say ?? 'What makes the difference comes next.');
+    : (thought?.[1] ?? 'What makes the difference comes next.');
   return `You predicted ${textOf(prediction)}; it is ${is}. ${after}`;
 }
 

@@ -1,6 +1,7 @@
 import { join } from 'node:path';
 import MarkdownIt from 'markdown-it';
 import { escapeHtml } from '../../findings/escape.js';
+import { FONT } from '../../findings/font.js';
 import { showHtml } from '../display.js';
 import { type Notebook, readNotebook, sourceText } from '../notebookFile.js';
 
@@ -37,7 +38,7 @@ export function sheetPage(notebook: Notebook, question: string): string {
   return `<!doctype html>
 <html lang="en"><head><meta charset="utf-8"><title>${escapeHtml(name)}</title>
 <style>
-body { font: 10.5pt/1.35 system-ui, "Segoe UI", "DejaVu Sans", sans-serif; max-width: 46em; margin: 1em auto; }
+body { font: 10.5pt/1.35 ${FONT}; max-width: 46em; margin: 1em auto; }
 h1 { font-size: 1.5em; margin: 0 0 0.3em; } h2 { font-size: 1.1em; margin: 0.9em 0 0.2em; } p { margin: 0.3em 0; }
 .room { border: 1px solid #555; height: 4.2em; margin: 0.4em 0; padding: 0.2em 0.5em; color: #555; font-size: 0.85em; }
 .line { border-bottom: 1px solid #555; height: 1.7em; }

@@ -10,9 +10,9 @@ import { lapEstimate, lapLogs, modelEstimate } from './estimates.js';
 import { type Drift, turnsExercise } from './exercises/turns.js';
 import { errorsFigure } from './figures/errorsFigure.js';
 import { ordersFigure } from './figures/ordersFigure.js';
-import { requireLaps, withOwnLaps } from './ownLaps.js';
-import { pose, type Typed } from './pose.js';
-import { notePrediction, type Prediction, predictionSentence } from './predict.js';
+import { withOwnLaps } from './ownLaps.js';
+import { posing } from './pose.js';
+import { type Prediction, predicting, predictionSentence } from './predict.js';
 import { QUIET_BENCH, repeatSeries } from './repeat.js';
 import { cells, told } from './told.js';
 
@@ -20,7 +20,7 @@ const TRUTH = QUIET_BENCH.factor;
 const EVENINGS = 200;
 const ORDERS = ['reference-first', 'ABBA', 'ABBA-BAAB'] as const;
 
-export const predict = (...typed: Typed[]) => notePrediction(typed, '%');
+export const predict = predicting('%');
 
 const sourceWith = ({ percent_per_run }: Drift) => ({
   drift: { linear_per_run: percent_per_run / 100 },
@@ -51,15 +51,15 @@ export function count(prediction: Prediction | null, drift: Drift, laps: readonl
       within: 0.1,
       sign: 'free',
       thoughts: [
-        { value: 0, say: 'Taking turns is said to cancel a drift; plain turn about does not.' },
-        {
-          value: Math.abs(drift.percent_per_run) * last.number,
-          say: 'A mean does not add the steps of all laps up.',
-        },
-        {
-          value: Math.abs(drift.percent_per_run) / 2,
-          say: 'Half a step would be left if the reference were read before and after.',
-        },
+        [0, 'Taking turns is said to cancel a drift; plain turn about does not.'],
+        [
+          Math.abs(drift.percent_per_run) * last.number,
+          'A mean does not add the steps of all laps up.',
+        ],
+        [
+          Math.abs(drift.percent_per_run) / 2,
+          'Half a step would be left if the reference were read before and after.',
+        ],
       ],
     }),
     `The mean K of ${EVENINGS} evenings, above the truth: ${found.map((one) => `${told(one.mean, one.standardError)} % with ${one.number} laps`).join(', ')}. Behind ± stands what so many evenings can tell.`,
@@ -131,12 +131,11 @@ export function stepsLeft(text: string): number {
   return mean(candidate) - mean(reference);
 }
 
-export const exercise = (task: Parameters<typeof turnsExercise>[0]) => pose(turnsExercise(task));
+export const exercise = posing(turnsExercise);
 
 /** How far the reader's own reference drifts from lap to lap, and what turn about leaves of it. */
 export async function own(source: string): Promise<void> {
-  await withOwnLaps(source, (laps) => {
-    requireLaps(laps, 4);
+  await withOwnLaps(source, 4, (laps) => {
     const y = laps.reference.map((reading) => 100 * Math.log(reading));
     const { slope } = ordinaryLine({ x: y.map((_, i) => i), y });
     // A lap is two runs, if the meters took turns evenly.

@@ -3,7 +3,7 @@ import { compareFactors } from '../../factors/analyseThenAndNow.js';
 import { CHANGE_WORDS } from '../../findings/findingWords.js';
 import { formatInterval, formatNumber, formatRelative } from '../../findings/formatNumber.js';
 import type { ChangeOfFactor, Factors } from '../../vocabulary.js';
-import { atWavelength, SAME_WAVELENGTH_NM } from '../../wavelengths/atWavelength.js';
+import { atWavelength } from '../../wavelengths/atWavelength.js';
 import type { TrueFactor } from '../invented.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -71,9 +71,7 @@ export function changePartsRows(
 }
 
 function trueChange(truth: readonly (readonly TrueFactor[])[], nm: number): string {
-  const [before, after] = truth.map(
-    (list) => list.find((one) => Math.abs(one.wavelength_nm - nm) <= SAME_WAVELENGTH_NM)?.factor,
-  );
+  const [before, after] = truth.map((list) => atWavelength(list, nm)?.factor);
   if (before === undefined || after === undefined) return formatNumber(null);
   const change = 100 * (after / before - 1);
   return formatNumber(Math.abs(change) < 1e-6 ? 0 : change, { digits: 2 });

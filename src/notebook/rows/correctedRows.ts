@@ -9,8 +9,8 @@ import {
   NO_NUMBER,
 } from '../../findings/formatNumber.js';
 import { formatUncertain, formatUncertainty } from '../../findings/formatUncertain.js';
-import { VERDICT_WORDS } from '../../findings/words.js';
-import type { Factors, Interval } from '../../vocabulary.js';
+import { rangeWords, VERDICT_WORDS } from '../../findings/words.js';
+import type { Factors } from '../../vocabulary.js';
 import { SAME_WAVELENGTH_NM } from '../../wavelengths/atWavelength.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -21,7 +21,7 @@ export function factorEntryRows(factors: Factors): readonly TableRow[] {
     'Factor K': formatUncertain(entry.factor, entry.factor * entry.relative_expanded_uncertainty),
     U: formatUncertainty(entry.relative_expanded_uncertainty, { as: 'percent' }),
     k: formatNumber(entry.coverage_factor, { digits: 3 }),
-    'Measured for candidate readings in mW': rangeText(entry.candidate_range_mW),
+    'Measured for candidate readings in mW': rangeWords(entry.candidate_range_mW),
     Verdict: VERDICT_WORDS[entry.verdict],
   }));
 }
@@ -111,9 +111,4 @@ export function readingBudgetRows(factors: Factors, reading: NewReading): readon
       'Degrees of freedom': NO_NUMBER,
     },
   ];
-}
-
-/** As shown by the candidate, so not rounded to anything. */
-function rangeText([low, high]: Interval): string {
-  return low === high ? formatNumber(low) : `${formatNumber(low)} to ${formatNumber(high)}`;
 }

@@ -1,8 +1,8 @@
 import { argumentWrong, failure } from '../../error.js';
 import { coverageFactorOf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
-import { requireList, requireNumbers } from '../../statistics/shapes.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
+import { requireList } from '../../statistics/shapes.js';
 import { twoSidedP } from '../../statistics/student.js';
 import { extremes } from '../../statistics/summary.js';
 import { type Interval, KNOWN_EXACTLY } from '../../vocabulary.js';
@@ -38,20 +38,17 @@ export function commonBend(
     readonly confidence?: number;
   } = {},
 ): CommonBend {
-  requireOptions(options, { scatter: true, confidence: true });
-  const confidence = options.confidence ?? 0.95;
-  requireConfidence(confidence);
+  const { scatter, confidence = 0.95 } = requireOptions(options, {
+    scatter: { maybe: { fields: { sd: { list: 'above-zero' }, dof: 'number' } } },
+    confidence: CONFIDENCE,
+  });
   requireReadings(readings, 2);
   const { reference_mW: reference, candidate_mW: candidate } = readings;
   requireList(readings.groups, 'The groups');
-  if (options.scatter !== undefined) requireNumbers(options.scatter.sd, 'A stated scatter');
   const groups = [...new Set(readings.groups)];
-  const sd = options.scatter?.sd;
-  if (
-    readings.groups.length !== reference.length ||
-    (sd !== undefined && (sd.length !== reference.length || sd.some((value) => !(value > 0))))
-  ) {
-    throw argumentWrong('Every pair needs its group, and a stated scatter above 0.');
+  const n = reference.length;
+  if (readings.groups.length !== n || (scatter?.sd.length ?? n) !== n) {
+    throw argumentWrong('Every pair needs its group, and a stated scatter.');
   }
   const top = extremes(reference)[1];
   const fit = leastSquares(
@@ -60,23 +57,23 @@ export function commonBend(
       ...groups.map((one) => (readings.groups[i] === one ? 1 : 0)),
     ]),
     reference.map((p, i) => Math.log(candidate[i] / p)),
-    sd?.map((value) => 1 / value ** 2),
+    scatter?.sd.map((value) => 1 / value ** 2),
   );
-  const dof = options.scatter?.dof ?? fit.dof;
+  const dof = scatter?.dof ?? fit.dof;
   if (!(dof > 0)) {
     throw failure(
       'too-few-values',
       'As many unknowns as readings leave nothing to judge a bend by.',
-      reference.length,
+      n,
     );
   }
-  const variance = options.scatter === undefined ? fit.residualSumOfSquares / fit.dof : 1;
+  const variance = scatter === undefined ? fit.residualSumOfSquares / fit.dof : 1;
   const [bend] = fit.coefficients;
   const error = Math.sqrt(variance * fit.unscaledCovariance[0][0]);
   const half = coverageFactorOf(confidence, dof) * error;
   const percent = (value: number) => 100 * Math.expm1(Math.min(700, value));
   // Residuals at the rounding level say nothing about noise.
-  const exact = options.scatter === undefined && Math.sqrt(variance) <= 1e-13;
+  const exact = scatter === undefined && Math.sqrt(variance) <= 1e-13;
   return {
     at_top_percent: percent(bend),
     interval_percent: [percent(bend - half), percent(bend + half)],

@@ -1,7 +1,7 @@
 import { failure } from '../../error.js';
 import { coverageFactorOf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { twoSidedP } from '../../statistics/student.js';
 import { extremes } from '../../statistics/summary.js';
 import type { Interval } from '../../vocabulary.js';
@@ -44,15 +44,14 @@ export function curvature(
   readings: MeterReadings,
   options: { readonly offset?: boolean; readonly confidence?: number } = {},
 ): Curvature {
-  requireOptions(options, { offset: true, confidence: true });
-  const confidence = options.confidence ?? 0.95;
-  const offset = options.offset ?? true;
-  requireConfidence(confidence);
+  const { offset = true, confidence = 0.95 } = requireOptions(options, {
+    offset: { maybe: 'yes-or-no' },
+    confidence: CONFIDENCE,
+  });
   requireReadings(readings, offset ? 4 : 3);
   const reference = readings.reference_mW;
   const ratio = readings.candidate_mW.map((value, i) => value / reference[i]);
-  const top = extremes(reference)[1];
-  const low = extremes(reference)[0];
+  const [low, top] = extremes(reference);
   const fit = leastSquares(
     reference.map((p) => (offset ? [1, p / top, low / p] : [1, p / top])),
     ratio,

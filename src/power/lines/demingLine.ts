@@ -1,6 +1,5 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
-import { requireShape } from '../../statistics/shapes.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { mean } from '../../statistics/summary.js';
 import {
   type Line,
@@ -44,13 +43,16 @@ export function demingLine(
     readonly confidence?: number;
   } = {},
 ): DemingLine {
-  requireOptions(options, { varianceRatio: true, uncertainty: true, confidence: true });
-  const ratio = options.varianceRatio ?? 1;
-  const confidence = options.confidence ?? 0.95;
-  const kind = options.uncertainty ?? 'analytic';
-  requireConfidence(confidence);
+  const {
+    varianceRatio: ratio = 1,
+    uncertainty: kind = 'analytic',
+    confidence = 0.95,
+  } = requireOptions(options, {
+    varianceRatio: { maybe: 'above-zero' },
+    uncertainty: { maybe: ['analytic', 'jackknife'] },
+    confidence: CONFIDENCE,
+  });
   requirePoints(points, 2);
-  requireShape(ratio, 'The ratio of the error variances', 'above-zero');
   const fit = solve(points, ratio);
   const residuals = points.y.map((y, i) => y - fit.intercept - fit.slope * points.x[i]);
   const dof = residuals.length - 2;

@@ -1,8 +1,9 @@
 import { argumentWrong, failure, MeterpairError } from '../../error.js';
 import { significant } from '../../findings/formatNumber.js';
+import { correctedAkaike } from '../../statistics/akaike.js';
 import { coverageFactorOf, fCdf } from '../../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
-import { requireNumbers, requireRecord } from '../../statistics/shapes.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
+import { requireAsMany, requireNumbers, requireRecord } from '../../statistics/shapes.js';
 import { extremes, requireValues } from '../../statistics/summary.js';
 import type { Interval, MeterRole } from '../../vocabulary.js';
 import { coefficient, type LineCoefficient } from './line.js';
@@ -69,15 +70,13 @@ export function gainOrGainAndOffset(
     readonly confidence?: number;
   } = {},
 ): GainOrOffset {
-  requireOptions(options, {
+  const { confidence = 0.95 } = requireOptions(options, {
     candidateRelativeSd: true,
     referenceRelativeSd: true,
     candidateSd_mW: true,
     referenceSd_mW: true,
-    confidence: true,
+    confidence: CONFIDENCE,
   });
-  const confidence = options.confidence ?? 0.95;
-  requireConfidence(confidence);
   requireReadings(readings, 4);
   const noise = {
     candidate: noiseOf(options.candidateRelativeSd, options.candidateSd_mW),
@@ -191,12 +190,8 @@ export function requireReadings(readings: MeterReadings, least: number): void {
   const { candidate_mW, reference_mW } = readings;
   requireNumbers(candidate_mW, 'Readings of the candidate');
   requireNumbers(reference_mW, 'Readings of the reference');
-  if (candidate_mW.length !== reference_mW.length) {
-    throw argumentWrong(
-      'Every candidate reading needs its reference reading.',
-      `${candidate_mW.length} and ${reference_mW.length}`,
-    );
-  }
+  const message = 'Every candidate reading needs its reference reading.';
+  requireAsMany(candidate_mW, reference_mW, message);
   requireValues(candidate_mW, least, 'This comparison');
   requireValues(reference_mW, least, 'This comparison');
   const wrong = [...candidate_mW, ...reference_mW].find((value) => value <= 0);
@@ -244,9 +239,5 @@ function lineThroughZero(
 /** Corrected Akaike criterion up to a constant; `parameters` counts the scatter. */
 function aicc(squares: number, n: number, parameters: number): number | null {
   if (n - parameters - 1 <= 0 || !(squares > 0)) return null;
-  return (
-    n * Math.log(squares / n) +
-    2 * parameters +
-    (2 * parameters * (parameters + 1)) / (n - parameters - 1)
-  );
+  return correctedAkaike({ residualSumOfSquares: squares, n, p: parameters - 1 });
 }

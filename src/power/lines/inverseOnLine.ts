@@ -1,6 +1,5 @@
 import { argumentWrong } from '../../error.js';
 import { requireOptions } from '../../statistics/options.js';
-import { requireShape } from '../../statistics/shapes.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, requireLine } from './line.js';
 import { uncertaintyAt } from './predictOnLine.js';
@@ -36,10 +35,12 @@ export function inverseOnLine(
     readonly readings?: number;
   },
 ): LineInverse {
-  requireOptions(observed, { y: true, y_standard_uncertainty: true, readings: true });
+  const { y, readings = 1 } = requireOptions(observed, {
+    y: 'number',
+    y_standard_uncertainty: true,
+    readings: true,
+  });
   requireLine(line);
-  const readings = observed.readings ?? 1;
-  requireShape(observed.y, 'y', 'number');
   if (!Number.isInteger(readings) || readings < 1) {
     throw argumentWrong('The number of readings must be a whole number from 1 up.', readings);
   }
@@ -65,13 +66,13 @@ export function inverseOnLine(
   const q2 = b ** 2 - k2 * ub2;
   if (!(q2 > 0)) {
     return {
-      value: b === 0 ? null : (observed.y - a) / b,
+      value: b === 0 ? null : (y - a) / b,
       standard_uncertainty: null,
       interval: null,
       why: 'The slope cannot be told from zero at this confidence, so x may be anything.',
     };
   }
-  const value = (observed.y - a) / b;
+  const value = (y - a) / b;
   // Solved for x − value, which keeps digits when the interval is narrow.
   const s2 = uy ** 2 + uncertaintyAt(line, value).variance;
   const q1 = k2 * (covariance + value * ub2);

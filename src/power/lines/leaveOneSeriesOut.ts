@@ -1,6 +1,6 @@
 import { argumentWrong, failure } from '../../error.js';
 import { requireOptions } from '../../statistics/options.js';
-import { requireList, requireRecord } from '../../statistics/shapes.js';
+import { requireShape, type Shape } from '../../statistics/shapes.js';
 import { ordinaryLine } from './ordinaryLine.js';
 
 /** Means of one series, in mW and above 0. */
@@ -60,10 +60,12 @@ export function leaveOneSeriesOut(
     readonly sameWavelengthWithin_nm?: number;
   } = {},
 ): LeaveOneSeriesOut {
-  requireOptions(options, { prediction: true, sameWavelengthWithin_nm: true });
-  const prediction = options.prediction ?? 'factor-per-wavelength';
-  const within = options.sameWavelengthWithin_nm ?? 0.5;
-  requireSeriesMeans(series, within);
+  const { prediction = 'factor-per-wavelength', sameWavelengthWithin_nm: within = 0.5 } =
+    requireOptions(options, {
+      prediction: { maybe: ['factor-per-wavelength', 'common-factor', 'gain-and-offset'] },
+      sameWavelengthWithin_nm: { maybe: 'not-negative' },
+    });
+  requireSeriesMeans(series);
   const left = series.map((one) => {
     const others = series.filter(
       (other) =>
@@ -88,18 +90,16 @@ export function leaveOneSeriesOut(
   };
 }
 
-function requireSeriesMeans(series: readonly SeriesMeans[], within_nm: number): void {
-  requireList(series, 'The series');
-  const fields = ['id', 'wavelength_nm', 'reference_mean_mW', 'candidate_mean_mW'] as const;
-  for (const one of series) requireRecord(one, 'A series', fields);
-  if (!(within_nm >= 0)) throw argumentWrong('A distance must not be below 0.', within_nm);
+const SERIES: Shape = {
+  list: { fields: { id: 'text', wavelength_nm: 'number' } },
+};
+
+function requireSeriesMeans(series: readonly SeriesMeans[]): void {
+  requireShape(series, 'The series', SERIES);
   if (new Set(series.map((one) => one.id)).size !== series.length) {
     throw argumentWrong('Every series must have a name of its own.');
   }
-  for (const { id, wavelength_nm, reference_mean_mW, candidate_mean_mW } of series) {
-    if (!Number.isFinite(wavelength_nm)) {
-      throw argumentWrong('A wavelength must be a finite number.', wavelength_nm);
-    }
+  for (const { id, reference_mean_mW, candidate_mean_mW } of series) {
     const wrong = [reference_mean_mW, candidate_mean_mW].find(
       (mean) => !(mean > 0 && Number.isFinite(mean)),
     );

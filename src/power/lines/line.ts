@@ -3,6 +3,7 @@
 import { argumentWrong } from '../../error.js';
 import { coverageFactorOf } from '../../statistics/distributions.js';
 import {
+  requireAsMany,
   requireNumbers,
   requireRecord,
   requireShape,
@@ -59,12 +60,7 @@ export function requirePoints(points: LinePoints, least: number): void {
   requireRecord(points, 'The points of a line', ['x', 'y']);
   requireNumbers(points.x, 'A line (x)');
   requireNumbers(points.y, 'A line (y)');
-  if (points.x.length !== points.y.length) {
-    throw argumentWrong(
-      'A line needs as many x as y values.',
-      `${points.x.length} and ${points.y.length}`,
-    );
-  }
+  requireAsMany(points.x, points.y, 'A line needs as many x as y values.');
   requireValues(points.x, least, 'A line (x)');
   requireValues(points.y, least, 'A line (y)');
   if (points.x.every((value) => value === points.x[0])) {
@@ -95,25 +91,12 @@ export function requireLine(line: Line): void {
 /** @throws argument-wrong unless there is one finite value above (or at, if allowed) 0 a point. */
 export function requireUncertainties(
   values: readonly number[],
-  options: { readonly count: number; readonly what: string; readonly zeroAllowed: boolean },
+  { x }: LinePoints,
+  what: string,
+  least: 'above-zero' | 'not-negative',
 ): void {
-  requireNumbers(values, options.what);
-  if (values.length !== options.count) {
-    throw argumentWrong(
-      `${options.what} must be given for every point.`,
-      values.length,
-      String(options.count),
-    );
-  }
-  const wrong = values.find(
-    (value) => !Number.isFinite(value) || value < 0 || (value === 0 && !options.zeroAllowed),
-  );
-  if (wrong !== undefined) {
-    throw argumentWrong(
-      `${options.what} must be finite and ${options.zeroAllowed ? 'not below' : 'above'} 0.`,
-      wrong,
-    );
-  }
+  requireShape(values, what, { list: least });
+  requireAsMany(values, x, `${what} must be given for every point.`);
 }
 
 /** Value with its symmetric interval; without one when the standard uncertainty is unknown. */

@@ -1,4 +1,4 @@
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { mean } from '../../statistics/summary.js';
 import { centredFit } from './centredFit.js';
 import { type Line, type LinePoints, lineRecord, requirePoints } from './line.js';
@@ -18,9 +18,7 @@ export function ordinaryLine(
   points: LinePoints,
   options: { readonly confidence?: number } = {},
 ): Line & { readonly r_squared: number | null } {
-  requireOptions(options, { confidence: true });
-  const confidence = options.confidence ?? 0.95;
-  requireConfidence(confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: CONFIDENCE });
   requirePoints(points, 2);
   const fit = centredFit(points);
   const variance = fit.dof > 0 ? fit.residualSumOfSquares / fit.dof : null;

@@ -1,7 +1,7 @@
 import { median } from 'simple-statistics';
 import { argumentWrong } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { inversions, slopeRanks } from '../../statistics/slopeRanks.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
@@ -42,9 +42,7 @@ export function passingBablokLine(
   points: LinePoints,
   options: { readonly confidence?: number } = {},
 ): PassingBablokLine {
-  requireOptions(options, { confidence: true });
-  const confidence = options.confidence ?? 0.95;
-  requireConfidence(confidence);
+  const { confidence = 0.95 } = requireOptions(options, { confidence: CONFIDENCE });
   requirePoints(points, 3);
   const { x, y } = points;
   const n = x.length;

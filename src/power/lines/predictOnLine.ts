@@ -1,7 +1,6 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { coverageFactorOf } from '../../statistics/distributions.js';
 import { requireOptions } from '../../statistics/options.js';
-import { requireShape } from '../../statistics/shapes.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, requireLine } from './line.js';
 
@@ -33,9 +32,7 @@ export function predictOnLine(
   line: Line,
   at: { readonly x: number; readonly readingSd?: number },
 ): LinePrediction {
-  requireOptions(at, { x: true, readingSd: true });
-  requireShape(at.x, 'x', 'number');
-  requireShape(at.readingSd, 'The scatter of a reading', { maybe: 'not-negative' });
+  requireOptions(at, { x: 'number', readingSd: { maybe: 'not-negative' } });
   const { variance, coverage } = uncertaintyAt(line, at.x);
   const value = line.intercept.value + line.slope.value * at.x;
   const u = Math.sqrt(variance);

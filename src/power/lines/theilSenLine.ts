@@ -1,7 +1,7 @@
 import { median } from 'simple-statistics';
 import { argumentWrong } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { slopeRanks } from '../../statistics/slopeRanks.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
@@ -41,9 +41,11 @@ export function theilSenLine(
     readonly confidence?: number;
   } = {},
 ): TheilSenLine {
-  requireOptions(options, { intercept: true, interval: true, confidence: true });
-  const confidence = options.confidence ?? 0.95;
-  requireConfidence(confidence);
+  const { interval = 'auto', confidence = 0.95 } = requireOptions(options, {
+    intercept: { maybe: ['joint', 'separate'] },
+    interval: { maybe: ['auto', 'exact', 'normal'] },
+    confidence: CONFIDENCE,
+  });
   requirePoints(points, 2);
   const { x, y } = points;
   const n = x.length;
@@ -60,7 +62,7 @@ export function theilSenLine(
   const residuals = rests.map((value) => value - intercept);
 
   const tied = [...tieGroups(x), ...tieGroups(y)];
-  const exact = isExact(n, tied, options.interval ?? 'auto');
+  const exact = isExact(n, tied, interval);
   const found = exact
     ? exactInterval(at, total, n, confidence)
     : normalInterval(at, total, { n, tied }, confidence);

@@ -1,5 +1,5 @@
 import { chiSquareCdf } from '../../statistics/distributions.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { KNOWN_EXACTLY } from '../../vocabulary.js';
 import { centredFit } from './centredFit.js';
 import {
@@ -38,16 +38,13 @@ export function weightedLine(
   points: LinePoints & { readonly y_standard_uncertainty: readonly number[] },
   options: { readonly scale?: UncertaintyScale; readonly confidence?: number } = {},
 ): Line & GoodnessOfFit {
-  requireOptions(options, { scale: true, confidence: true });
-  const confidence = options.confidence ?? 0.95;
-  const scale = options.scale ?? 'known';
-  requireConfidence(confidence);
-  requirePoints(points, 2);
-  requireUncertainties(points.y_standard_uncertainty, {
-    count: points.y.length,
-    what: 'The standard uncertainty of y',
-    zeroAllowed: false,
+  const { scale = 'known', confidence = 0.95 } = requireOptions(options, {
+    scale: { maybe: ['known', 'estimated'] },
+    confidence: CONFIDENCE,
   });
+  requirePoints(points, 2);
+  const own = 'The standard uncertainty of y';
+  requireUncertainties(points.y_standard_uncertainty, points, own, 'above-zero');
   const weights = points.y_standard_uncertainty.map((u) => 1 / u ** 2);
   const fit = centredFit(points, weights);
   return {

@@ -1,6 +1,6 @@
 import { argumentWrong, MeterpairError } from '../../error.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
-import { requireConfidence, requireOptions } from '../../statistics/options.js';
+import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { requireNumbers } from '../../statistics/shapes.js';
 import { extremes } from '../../statistics/summary.js';
 import {
@@ -51,10 +51,10 @@ export function yorkLine(
   points: YorkPoints,
   options: { readonly scale?: UncertaintyScale; readonly confidence?: number } = {},
 ): YorkLine {
-  requireOptions(options, { scale: true, confidence: true });
-  const confidence = options.confidence ?? 0.95;
-  const scale = options.scale ?? 'known';
-  requireConfidence(confidence);
+  const { scale = 'known', confidence = 0.95 } = requireOptions(options, {
+    scale: { maybe: ['known', 'estimated'] },
+    confidence: CONFIDENCE,
+  });
   requireYorkPoints(points);
   const { slope, turn, iterations } = settledSlope(points);
   const { w, total, xMean, yMean, beta } = turn;
@@ -84,11 +84,7 @@ function requireYorkPoints(points: YorkPoints): void {
   const count = points.x.length;
   for (const axis of ['x', 'y'] as const) {
     const what = `The standard uncertainty of ${axis}`;
-    requireUncertainties(points[`${axis}_standard_uncertainty`], {
-      count,
-      what,
-      zeroAllowed: true,
-    });
+    requireUncertainties(points[`${axis}_standard_uncertainty`], points, what, 'not-negative');
   }
   if (points.correlation === undefined) return;
   requireNumbers(points.correlation, 'The correlation of the errors');

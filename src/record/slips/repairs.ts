@@ -1,6 +1,6 @@
 /** The finite list of slips that could stand behind the entries of a series. */
-
 import { median } from 'simple-statistics';
+import { groupedBy } from '../../statistics/groupedBy.js';
 import { extremes } from '../../statistics/summary.js';
 import type { SlipKind } from '../../vocabulary.js';
 import type { Change } from './courseFit.js';
@@ -84,14 +84,12 @@ interface OtherZeros {
 function besideOthers(
   entries: readonly Entry[],
 ): (group: number, zero: number) => OtherZeros | null {
-  const zeros = new Map<number, number[]>();
+  const zeros = groupedBy(
+    entries.flatMap(({ group, run: { zero_mW } }) =>
+      zero_mW === null ? [] : [[group, zero_mW] as const],
+    ),
+  );
   const found = new Map<string, OtherZeros | null>();
-  for (const { group, run } of entries) {
-    if (run.zero_mW === null) continue;
-    const known = zeros.get(group);
-    if (known === undefined) zeros.set(group, [run.zero_mW]);
-    else known.push(run.zero_mW);
-  }
   return (group, zero) => {
     const name = `${group} ${zero}`;
     const known = found.get(name);

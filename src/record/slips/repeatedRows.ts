@@ -1,5 +1,5 @@
 /** Rows of a series that were written twice. */
-
+import { groupedBy } from '../../statistics/groupedBy.js';
 import type { Run, RunOrder, Series } from '../../vocabulary.js';
 import { firstMeter } from '../laps.js';
 import { RUN_ORDERS } from '../studySchema.js';
@@ -17,12 +17,7 @@ export interface RepeatedRow {
  * stand right below its twin and to break a turn-about that is whole without it.
  */
 export function repeatedRows(series: Series): RepeatedRow[] {
-  const rows = new Map<number, Run[]>();
-  for (const run of series.runs) {
-    const row = rows.get(run.row);
-    if (row === undefined) rows.set(run.row, [run]);
-    else row.push(run);
-  }
+  const rows = groupedBy(series.runs.map((run) => [run.row, run] as const));
   const list = [...rows].map(([row, runs]) => ({ row, runs }));
   const counts = list.filter(({ runs }) => runs.every((run) => run.exclude === null));
   if (series.timed) {

@@ -1,5 +1,4 @@
 /** What a suspect says. */
-
 import type { Suspect } from '../../vocabulary.js';
 import type { WholeSlip } from './wholeSeries.js';
 
@@ -30,7 +29,6 @@ export function lapMessage(slip: Unsaid): string {
   return `runs.csv, ${rowsText(rows)}: the two meters of this lap of the series "${series}" look exchanged, ${found} mW was typed for the ${meter} and ${likely} mW is likely; ${WHAT_TO_DO}.`;
 }
 
-/** A row that repeats another one. */
 export function repeatedMessage(row: number, of: number, series: string): string {
   return `runs.csv, row ${row}: this row of the series "${series}" is the same as row ${of} and looks written twice; delete one of them, give a reason in the column exclude, or mark it in the column checked.`;
 }

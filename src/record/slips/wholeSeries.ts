@@ -1,6 +1,7 @@
 /** Slips that run through a whole series, seen beside the other series. */
 import { median } from 'simple-statistics';
 import type { MeterRole, Run, Series, SlipKind, Study } from '../../vocabulary.js';
+import { METERS } from '../meters.js';
 import type { Entry } from './entries.js';
 import { decimalPlaces, kindOfMove, shownValue } from './typedNumber.js';
 
@@ -157,9 +158,7 @@ function exchange(study: Study, one: SeriesLevel, levels: readonly SeriesLevel[]
   if (mirrored.length > same.length) return result([]);
   // As many on either side: the steps of the displays may tell.
   const odd = (list: readonly SeriesLevel[]) =>
-    list.some(({ series }) =>
-      (['reference', 'candidate'] as const).some((meter) => finerThanDisplay(study, series, meter)),
-    );
+    list.some(({ series }) => METERS.some((meter) => finerThanDisplay(study, series, meter)));
   if (odd(same) === odd(mirrored)) return result(mirrored);
   return odd(same) ? result([]) : [];
 }

@@ -39,7 +39,7 @@ describe('what repetitions can tell', () => {
 
 describe('a prediction', () => {
   const found = { was: 85.6, standardError: 0.55, unit: 'of 100', within: 2 };
-  const thoughts = [{ value: 95, say: 'That is what it promises.' }];
+  const thoughts = [[95, 'That is what it promises.'] as const];
   const at = (low: number, high = low) => ({ low, high });
 
   test('is met with the thought behind it, never with high or low', () => {

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { curvature } from '../../../src/power/lines/curvature.js';
 import { seededRandom } from '../../../src/statistics/random.js';
+import { near, nearly } from '../../near.js';
 import { fromR, peakFlow } from './fixtures.js';
-import { near, nearly } from './near.js';
 
 const powers = [20, 50, 100, 200, 350, 500, 700, 900, 1200, 1500, 1750, 2000];
 

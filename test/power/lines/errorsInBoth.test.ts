@@ -6,8 +6,8 @@ import { ordinaryLine } from '../../../src/power/lines/ordinaryLine.js';
 import { weightedLine } from '../../../src/power/lines/weightedLine.js';
 import { yorkLine } from '../../../src/power/lines/yorkLine.js';
 import { seededRandom } from '../../../src/statistics/random.js';
+import { near, nearly } from '../../near.js';
 import { fromR, fromScipy, peakFlow, york } from './fixtures.js';
-import { near, nearly } from './near.js';
 
 const swap = <T extends { readonly x: readonly number[]; readonly y: readonly number[] }>(
   p: T,

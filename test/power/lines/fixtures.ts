@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { PEAK_FLOW } from '../../peakFlow.js';
 
 /** Reference values by R; the script beside the file holds the call for each. */
 export const fromR = JSON.parse(
@@ -24,11 +25,7 @@ export const fromScipy = JSON.parse(
   readFileSync(new URL('../../fixtures/linesScipy.json', import.meta.url), 'utf8'),
 ) as { readonly sets: Readonly<Record<string, ScipySet>> };
 
-/** Bland and Altman, Lancet 327 (1986) 307: peak flow in l/min, first readings of both meters. */
-export const peakFlow = {
-  x: [494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427],
-  y: [512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451],
-};
+export const peakFlow = { x: PEAK_FLOW.reference, y: PEAK_FLOW.candidate };
 
 /** Pearson (1901) with the weights (1/variance) of York (1966). */
 export const york = {

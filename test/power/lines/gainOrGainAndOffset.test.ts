@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { gainOrGainAndOffset } from '../../../src/power/lines/gainOrGainAndOffset.js';
 import { seededRandom } from '../../../src/statistics/random.js';
+import { near, nearly } from '../../near.js';
 import { fromR, peakFlow } from './fixtures.js';
-import { near, nearly } from './near.js';
 
 const levels = [5, 8, 12, 20, 35, 60, 100, 160, 250, 400];
 

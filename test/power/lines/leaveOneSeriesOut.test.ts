@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { leaveOneSeriesOut } from '../../../src/power/lines/leaveOneSeriesOut.js';
-import { near } from './near.js';
+import { near } from '../../near.js';
 
 const one = (
   id: string,

@@ -4,8 +4,8 @@ import { ordinaryLine } from '../../../src/power/lines/ordinaryLine.js';
 import { passingBablokLine } from '../../../src/power/lines/passingBablokLine.js';
 import { theilSenLine } from '../../../src/power/lines/theilSenLine.js';
 import { seededRandom } from '../../../src/statistics/random.js';
+import { near, nearly } from '../../near.js';
 import { fromR, fromScipy, peakFlow } from './fixtures.js';
-import { near, nearly } from './near.js';
 
 describe('against other programs', () => {
   test.each(Object.entries(fromScipy.sets))('Theil–Sen is that of scipy.stats: %s', (_, set) => {

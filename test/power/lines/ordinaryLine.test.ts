@@ -5,8 +5,8 @@ import { ordinaryLine } from '../../../src/power/lines/ordinaryLine.js';
 import { predictOnLine } from '../../../src/power/lines/predictOnLine.js';
 import { weightedLine } from '../../../src/power/lines/weightedLine.js';
 import { seededRandom } from '../../../src/statistics/random.js';
+import { near, nearly } from '../../near.js';
 import { fromR, peakFlow } from './fixtures.js';
-import { near, nearly } from './near.js';
 
 describe('against R (test/fixtures/lines.R)', () => {
   test('the ordinary line is that of lm', () => {

@@ -24,27 +24,24 @@ export function aReadingExercise({ step_mW, shows_mW }: Shown): Exercise {
       'the standard deviation of a rectangle is its half-width divided by √3.',
     ],
     slips: [
-      {
-        value: (50 * step_mW) / shows_mW,
-        say: 'that is the half step, the limit; a standard deviation is smaller.',
-      },
-      { value: (100 * step_mW) / shows_mW, say: 'that is the whole step.' },
-      {
-        value: (100 * step_mW) / Math.sqrt(3) / shows_mW,
-        say: 'the whole step was divided by √3, which belongs to the half step.',
-      },
-      {
-        value: (25 * step_mW) / shows_mW,
-        say: 'half of the limit: that is for limits known to hold ninety-five in a hundred of a normal distribution.',
-      },
-      {
-        value: step_mW / Math.sqrt(12),
-        say: 'that is in mW; the question asks for percent of the reading.',
-      },
-      {
-        value: 2 * right,
-        say: 'that is expanded with k = 2, and the question asks for the standard uncertainty.',
-      },
+      [
+        (50 * step_mW) / shows_mW,
+        'that is the half step, the limit; a standard deviation is smaller.',
+      ],
+      [(100 * step_mW) / shows_mW, 'that is the whole step.'],
+      [
+        (100 * step_mW) / Math.sqrt(3) / shows_mW,
+        'the whole step was divided by √3, which belongs to the half step.',
+      ],
+      [
+        (25 * step_mW) / shows_mW,
+        'half of the limit: that is for limits known to hold ninety-five in a hundred of a normal distribution.',
+      ],
+      [step_mW / Math.sqrt(12), 'that is in mW; the question asks for percent of the reading.'],
+      [
+        2 * right,
+        'that is expanded with k = 2, and the question asks for the standard uncertainty.',
+      ],
     ],
   };
 }

@@ -24,30 +24,18 @@ export function agreementExercise(task: {
       'around the mean, by 1.96 standard deviations to either side.',
     ],
     slips: [
-      {
-        value: around(centre, 1.96 * sem),
-        say: 'that is where the mean may lie; limits are about single differences.',
-      },
-      {
-        value: around(0, 1.96 * sd),
-        say: 'that is around zero; the limits lie around the mean difference.',
-      },
-      {
-        value: around(centre, sd),
-        say: 'one standard deviation to either side holds only about two of three.',
-      },
-      {
-        value: around(-centre, 1.96 * sd),
-        say: 'the mean was taken with the other sign: candidate − reference.',
-      },
-      {
-        value: centre - 1.96 * sd,
-        say: 'that is the lower one alone; the question asks for both.',
-      },
-      {
-        value: centre + 1.96 * sd,
-        say: 'that is the upper one alone; the question asks for both.',
-      },
+      [
+        around(centre, 1.96 * sem),
+        'that is where the mean may lie; limits are about single differences.',
+      ],
+      [around(0, 1.96 * sd), 'that is around zero; the limits lie around the mean difference.'],
+      [around(centre, sd), 'one standard deviation to either side holds only about two of three.'],
+      [
+        around(-centre, 1.96 * sd),
+        'the mean was taken with the other sign: candidate − reference.',
+      ],
+      [centre - 1.96 * sd, 'that is the lower one alone; the question asks for both.'],
+      [centre + 1.96 * sd, 'that is the upper one alone; the question asks for both.'],
     ],
   };
 }

@@ -27,31 +27,25 @@ export function averagesExercise(task: {
       'a square for each of the two, their sum, and the root of it.',
     ],
     slips: [
-      {
-        value: a + b,
-        say: 'the two were added as they are; independent contributions add as squares.',
-      },
-      { value: Math.hypot(a, U), say: 'U was taken as it stands; it is k standard uncertainties.' },
-      { value: Math.hypot(s, b), say: 's is for one lap; the mean of several scatters less.' },
-      {
-        value: Math.hypot(s, U) / root,
-        say: 'U was taken as it stands, and averaged as if it were new in every lap.',
-      },
-      {
-        value: Math.hypot(a, b / root),
-        say: 'the certificate was averaged with the laps; it is the same in every one of them.',
-      },
-      { value: a, say: 'the certificate is missing: its error is in every lap alike.' },
-      { value: b, say: 'the scatter of the laps is missing.' },
-      { value: right ** 2, say: 'that is the variance; the root is still to be taken.' },
-      {
-        value: k * right,
-        say: 'that is expanded already, and the question asks for the standard uncertainty.',
-      },
-      {
-        value: Math.hypot(s / laps, b),
-        say: 'the scatter of a mean falls with the square root of the number of laps.',
-      },
+      [a + b, 'the two were added as they are; independent contributions add as squares.'],
+      [Math.hypot(a, U), 'U was taken as it stands; it is k standard uncertainties.'],
+      [Math.hypot(s, b), 's is for one lap; the mean of several scatters less.'],
+      [
+        Math.hypot(s, U) / root,
+        'U was taken as it stands, and averaged as if it were new in every lap.',
+      ],
+      [
+        Math.hypot(a, b / root),
+        'the certificate was averaged with the laps; it is the same in every one of them.',
+      ],
+      [a, 'the certificate is missing: its error is in every lap alike.'],
+      [b, 'the scatter of the laps is missing.'],
+      [right ** 2, 'that is the variance; the root is still to be taken.'],
+      [k * right, 'that is expanded already, and the question asks for the standard uncertainty.'],
+      [
+        Math.hypot(s / laps, b),
+        'the scatter of a mean falls with the square root of the number of laps.',
+      ],
     ],
   };
 }

@@ -27,15 +27,12 @@ export function coloursExercise(task: {
       'beyond one standard deviation on one side lie about 16 of 100, beyond two about 2.3.',
     ],
     slips: [
-      { value: 100 - right, say: 'that is how often the statement is right.' },
-      { value: outside(U), say: 'U was taken for one standard uncertainty; it is k of them.' },
-      { value: 2 * right, say: 'both sides were counted; the other limit is far away.' },
-      {
-        value: 5,
-        say: 'five of a hundred is about the interval; the limit is not where the interval ends.',
-      },
-      { value: 2.5, say: 'that would be if the interval ended at the limit.' },
-      { value: 50, say: 'that would be if what was found lay on the limit.' },
+      [100 - right, 'that is how often the statement is right.'],
+      [outside(U), 'U was taken for one standard uncertainty; it is k of them.'],
+      [2 * right, 'both sides were counted; the other limit is far away.'],
+      [5, 'five of a hundred is about the interval; the limit is not where the interval ends.'],
+      [2.5, 'that would be if the interval ended at the limit.'],
+      [50, 'that would be if what was found lay on the limit.'],
     ],
   };
 }

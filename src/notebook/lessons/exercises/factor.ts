@@ -20,20 +20,14 @@ export function factorExercise({ difference }: { readonly difference: number }):
       'K is reference ÷ candidate; the change is K less one.',
     ],
     slips: [
-      {
-        value: -difference,
-        say: `${Math.abs(difference)} % of the reference was taken for ${Math.abs(difference)} % of the candidate's reading.`,
-      },
-      {
-        value: difference,
-        say: 'that is the difference itself; the readings have to go the other way.',
-      },
-      { value: 100 * K, say: 'that is the factor in percent; how much is the change?' },
-      { value: K, say: 'that is the factor; how much is the change, in percent?' },
-      {
-        value: 100 * Math.log(K),
-        say: 'that is the logarithm of the factor; the question asks for percent.',
-      },
+      [
+        -difference,
+        `${Math.abs(difference)} % of the reference was taken for ${Math.abs(difference)} % of the candidate's reading.`,
+      ],
+      [difference, 'that is the difference itself; the readings have to go the other way.'],
+      [100 * K, 'that is the factor in percent; how much is the change?'],
+      [K, 'that is the factor; how much is the change, in percent?'],
+      [100 * Math.log(K), 'that is the logarithm of the factor; the question asks for percent.'],
     ],
   };
 }

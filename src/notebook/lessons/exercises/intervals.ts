@@ -26,31 +26,25 @@ export function intervalsExercise({
       'degrees of freedom are laps less one, and the table above gives t by laps.',
     ],
     slips: [
-      {
-        value: (1.96 * s) / root,
-        say: '1.96 is for a scatter that is known; this one was estimated from the same few laps.',
-      },
-      {
-        value: (2 * s) / root,
-        say: 'two is for a scatter that is known; this one was estimated from the same few laps.',
-      },
-      {
-        value: (studentFactor(laps + 1) * s) / root,
-        say: 't was looked up for as many degrees of freedom as laps; one is used up by the mean.',
-      },
-      {
-        value: t * s,
-        say: 'that is where a single further lap lies, more or less; the mean of several scatters less.',
-      },
-      {
-        value: s / root,
-        say: 'that is one standard uncertainty of the mean, which holds about two of three.',
-      },
-      {
-        value: (t * s) / laps,
-        say: 'the scatter of a mean falls with the square root of the number of laps.',
-      },
-      { value: (2 * t * s) / root, say: 'that is the whole width, from end to end.' },
+      [
+        (1.96 * s) / root,
+        '1.96 is for a scatter that is known; this one was estimated from the same few laps.',
+      ],
+      [
+        (2 * s) / root,
+        'two is for a scatter that is known; this one was estimated from the same few laps.',
+      ],
+      [
+        (studentFactor(laps + 1) * s) / root,
+        't was looked up for as many degrees of freedom as laps; one is used up by the mean.',
+      ],
+      [
+        t * s,
+        'that is where a single further lap lies, more or less; the mean of several scatters less.',
+      ],
+      [s / root, 'that is one standard uncertainty of the mean, which holds about two of three.'],
+      [(t * s) / laps, 'the scatter of a mean falls with the square root of the number of laps.'],
+      [(2 * t * s) / root, 'that is the whole width, from end to end.'],
     ],
   };
 }

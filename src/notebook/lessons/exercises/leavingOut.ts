@@ -25,16 +25,13 @@ export function leavingOutExercise({
       'chances of independent laps multiply.',
     ],
     slips: [
-      { value: out, say: 'that is the chance of a single lap.' },
-      {
-        value: out * laps,
-        say: 'the chances were added; that counts days with two such laps twice.',
-      },
-      { value: 100 * none, say: 'those are the days without any.' },
-      {
-        value: 100 * laps * (1 - inside) * inside ** (laps - 1),
-        say: 'those are the days with exactly one such lap.',
-      },
+      [out, 'that is the chance of a single lap.'],
+      [out * laps, 'the chances were added; that counts days with two such laps twice.'],
+      [100 * none, 'those are the days without any.'],
+      [
+        100 * laps * (1 - inside) * inside ** (laps - 1),
+        'those are the days with exactly one such lap.',
+      ],
     ],
   };
 }

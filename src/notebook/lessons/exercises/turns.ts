@@ -27,26 +27,23 @@ export function turnsExercise(
       'the candidate stands below the line in K = reference ÷ candidate.',
     ],
     slips: [
-      {
-        value: factor,
-        say: 'that is the true factor: taking turns was trusted to cancel the drift, and it does not.',
-      },
-      {
-        value: factor * Math.exp(off),
-        say: 'the step was put on the wrong side: K is reference ÷ candidate.',
-      },
-      {
-        value: factor * (1 - (laps * percent_per_run) / 100),
-        say: 'the steps of all laps were added up; a mean does not add them.',
-      },
-      {
-        value: factor * (1 + (laps * percent_per_run) / 100),
-        say: 'the steps of all laps were added up; a mean does not add them.',
-      },
-      {
-        value: factor * Math.exp(-off / 2),
-        say: 'half a step: that is what remains where the reference is read before and after.',
-      },
+      [
+        factor,
+        'that is the true factor: taking turns was trusted to cancel the drift, and it does not.',
+      ],
+      [factor * Math.exp(off), 'the step was put on the wrong side: K is reference ÷ candidate.'],
+      [
+        factor * (1 - (laps * percent_per_run) / 100),
+        'the steps of all laps were added up; a mean does not add them.',
+      ],
+      [
+        factor * (1 + (laps * percent_per_run) / 100),
+        'the steps of all laps were added up; a mean does not add them.',
+      ],
+      [
+        factor * Math.exp(-off / 2),
+        'half a step: that is what remains where the reference is read before and after.',
+      ],
     ],
   };
 }

@@ -15,11 +15,11 @@ export function coverageFigure(lines: readonly CoverageLine[]): Figure {
   return linesFigure({
     title: 'How often intervals hold the truth, against laps',
     alt: `Of a hundred intervals hold the truth: ${words.join(' ')} Promised ${100 * PROMISED} %.`,
-    x: { title: { text: 'laps / number' }, rangemode: 'tozero' },
-    y: {
-      title: { text: 'intervals that hold the truth / %' },
-      range: [Math.max(0, Math.floor(20 * lowest - 0.8) * 5), 101],
-    },
+    x: ['laps / number', { rangemode: 'tozero' }],
+    y: [
+      'intervals that hold the truth / %',
+      { range: [Math.max(0, Math.floor(20 * lowest - 0.8) * 5), 101] },
+    ],
     lines: lines.map(({ name, points }) => {
       const bars = points.map(({ coverage }) => 200 * coverage.standardUncertainty);
       return {

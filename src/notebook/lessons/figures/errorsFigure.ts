@@ -41,7 +41,7 @@ export function errorsFigure(groups: readonly EstimateGroup[], truth: number): F
       thick: errors.map((one) => one.middleHalf),
       hover: errors.map((one) => `mean ${told(one.mean, one.standardError)} %`),
     })),
-    x: { title: { text: 'K off the truth / %' } },
+    x: ['K off the truth / %'],
     line: uprightLine(0, { width: 1.6, dash: 'dot', name: 'the truth; bars: 95 and 50 of 100' }),
   });
 }

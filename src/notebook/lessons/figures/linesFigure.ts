@@ -25,11 +25,17 @@ export interface PlottedLine {
   readonly hover?: readonly string[];
 }
 
+/** Quantity and unit of an axis, and what it has of its own. */
+export type TitledAxis = readonly [title: string, own?: Partial<LayoutAxis>];
+
+/** An axis without a line at zero. */
+export const titledAxis = ([title, own]: TitledAxis) => axis(title, { zeroline: false, ...own });
+
 export interface LinesFigure {
   readonly title: string;
   readonly alt: string;
-  readonly x: Partial<LayoutAxis> & { readonly title: { readonly text: string } };
-  readonly y: Partial<LayoutAxis> & { readonly title: { readonly text: string } };
+  readonly x: TitledAxis;
+  readonly y: TitledAxis;
   readonly lines: readonly PlottedLine[];
   readonly shapes?: readonly Partial<Shape>[];
 }
@@ -63,14 +69,12 @@ export function linesFigure({ title, alt, x, y, lines, shapes = [] }: LinesFigur
     };
   });
   const named = shapes.filter((shape) => shape.showlegend).length;
-  const axisOf = ({ title: { text }, ...own }: LinesFigure['x']) =>
-    axis(text, { zeroline: false, ...own });
   return figureOf({
     title,
     alt,
     height: 320 + legendHeight(data.length + named),
     data,
-    layout: { xaxis: axisOf(x), yaxis: axisOf(y), shapes: [...shapes] },
+    layout: { xaxis: titledAxis(x), yaxis: titledAxis(y), shapes: [...shapes] },
   });
 }
 

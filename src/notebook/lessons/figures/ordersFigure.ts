@@ -11,6 +11,7 @@ import { axesOf, stackedPanels } from '../../../figures/panels.js';
 import type { AxisNames } from '../../../figures/shapes.js';
 import { formatNumber } from '../../../findings/formatNumber.js';
 import { runOrder } from '../../../plan/runOrder.js';
+import { METERS } from '../../../record/meters.js';
 import { simulateSeries } from '../../../simulate/bench.js';
 import type { BenchOptions } from '../../../simulate/benchOptions.js';
 import { seededRandom } from '../../../statistics/random.js';
@@ -81,7 +82,7 @@ export function ordersFigure(source: DriftingSource, orders: readonly RunOrder[]
 const endsOf = ({ meters }: PowerSeen): [number, number] => [0.3, meters.length + 0.7];
 
 function tracesOf(one: PowerSeen, axes: AxisNames, showlegend: boolean): Data[] {
-  return (['reference', 'candidate'] as const).flatMap((meter): Data[] => {
+  return METERS.flatMap((meter): Data[] => {
     const { colour, symbol, dash } = STYLE[meter];
     const runs = one.meters.flatMap((own, i) => (own === meter ? [i] : []));
     const common = { type: 'scatter', ...axes, showlegend, hoverinfo: 'y' } as const;

@@ -41,20 +41,19 @@ export function partsFigure(parts: readonly LapPart[]): Figure {
         ({ name, at }) => `${name}: ${percent(at(1))} with one lap, ${percent(at(100))} with 100.`,
       )
       .join(' '),
-    x: {
-      type: 'log',
-      title: { text: 'laps / number' },
-      tickvals: ticks,
-      ticktext: ticks.map(String),
-      range: [-0.05, 2.05],
-    },
-    y: {
-      type: 'log',
-      title: { text: 'standard uncertainty / %' },
-      range: [Math.log10(Math.min(...ends)) - 0.1, Math.log10(Math.max(...ends)) + 0.1],
-      tickvals: UNITS,
-      ticktext: UNITS.map(String),
-    },
+    x: [
+      'laps / number',
+      { type: 'log', tickvals: ticks, ticktext: ticks.map(String), range: [-0.05, 2.05] },
+    ],
+    y: [
+      'standard uncertainty / %',
+      {
+        type: 'log',
+        range: [Math.log10(Math.min(...ends)) - 0.1, Math.log10(Math.max(...ends)) + 0.1],
+        tickvals: UNITS,
+        ticktext: UNITS.map(String),
+      },
+    ],
     lines: lines.map(({ at, ...line }) => ({
       ...line,
       x: LAPS,

@@ -1,4 +1,4 @@
-import type { Data, LayoutAxis, Shape } from 'plotly.js';
+import type { Data, Shape } from 'plotly.js';
 import { errorBars } from '../../../figures/errorBars.js';
 import {
   axis,
@@ -9,6 +9,7 @@ import {
   wrappedText,
 } from '../../../figures/figure.js';
 import { marks as marksTrace } from '../../../figures/marks.js';
+import { type TitledAxis, titledAxis } from './linesFigure.js';
 
 /** One kind of mark, with a place in each row. */
 export interface RowMarks {
@@ -26,7 +27,7 @@ export interface RowsFigure {
   readonly alt: string;
   readonly rows: readonly string[];
   readonly marks: readonly RowMarks[];
-  readonly x: Partial<LayoutAxis> & { readonly title: { readonly text: string } };
+  readonly x: TitledAxis;
   readonly line: Partial<Shape>;
 }
 
@@ -53,14 +54,13 @@ export function rowsFigure({ title, alt, rows, marks, x, line }: RowsFigure): Fi
       return { type: 'line', x0, x1, y0: y, y1: y, line };
     }),
   );
-  const { title: named, ...own } = x;
   return figureOf({
     title,
     alt,
     height: 96 + ROW * rows.length + legendHeight(marks.length + 1),
     data,
     layout: {
-      xaxis: axis(named.text, { zeroline: false, ...own }),
+      xaxis: titledAxis(x),
       yaxis: axis(null, {
         range: [rows.length + 0.58, 0.42],
         tickmode: 'array',

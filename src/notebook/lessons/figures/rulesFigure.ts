@@ -29,10 +29,10 @@ export function rulesFigure(days: readonly RuleCoverage[]): Figure {
         ({ name, coverage }) => `${name}: ${coverage.held} of ${coverage.times}`,
       ),
     })),
-    x: {
-      title: { text: 'intervals that hold the truth / %' },
-      range: [Math.max(0, Math.floor(20 * lowest - 0.5) * 5), 101],
-    },
+    x: [
+      'intervals that hold the truth / %',
+      { range: [Math.max(0, Math.floor(20 * lowest - 0.5) * 5), 101] },
+    ],
     line: uprightLine(100 * PROMISED, {
       width: 2,
       dash: 'dot',

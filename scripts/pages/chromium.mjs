@@ -1,0 +1,9 @@
+// The browser that takes the pictures of the documentation.
+import { chromium } from 'playwright-core';
+import { chromiumPath } from '../../dist/notebook/chromiumPath.js';
+
+export const startChromium = () =>
+  chromium.launch({
+    executablePath: chromiumPath(),
+    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-sync'],
+  });
