@@ -518,6 +518,47 @@ describe('the plan where nothing scatters', () => {
   });
 });
 
+describe('where readings scatter by 1 %, heads by 0.5 %', () => {
+  const wishes: ComparisonWishes = {
+    wanted: 0.03,
+    confidence: 0.95,
+    noise: { reference: 0.01, candidate: 0.01 },
+    placement: 0.005,
+    most_series: 2,
+    most_laps: 16,
+  };
+  const complete = completeWishes(wishes);
+
+  test('five times the draws where 2000 lie within three standard errors of the probability', () => {
+    const of = (laps: number, draws?: number) =>
+      plannedOutlook(complete, { series: 1, laps }, draws);
+    // √(0.8 · 0.2/2000) = 0.0089: within 0.0268 of 0.8, and not
+    expect(Math.abs((of(12, 2000)?.probability ?? 0) - 0.8)).toBeLessThan(0.0268);
+    expect(of(12)).toEqual(of(12, 10_000));
+    expect(Math.abs((of(8, 2000)?.probability ?? 0) - 0.8)).toBeGreaterThan(0.0268);
+    expect(of(8)).toEqual(of(8, 2000));
+  });
+
+  test('of designs with as many laps the likelier; the nearest is that which promises the least U', () => {
+    const size = (series: number, laps: number) =>
+      plannedOutlook({ ...complete, wanted: 0.0295 }, { series, laps });
+    const [twelve, sixteen, eights] = [size(1, 12), size(1, 16), size(2, 8)];
+    expect(twelve?.reading_U_promised).toBeGreaterThan(0.0295);
+    expect(sixteen?.reading_U_promised).toBeLessThan(0.0295);
+    expect(eights?.reading_U_promised).toBeLessThan(0.0295);
+    expect(sixteen?.probability).toBeGreaterThan(eights?.probability ?? 1);
+    const plan = planComparison({ ...wishes, wanted: 0.0295 });
+    expect(plan.design).toEqual({ series: 1, laps: 16, order: 'ABBA-BAAB' });
+    expect(plan.outlook).toEqual(sixteen);
+    // 2 % is beyond all of them, at a glance.
+    const beyond = planComparison({ ...wishes, wanted: 0.02, most_laps: 8 });
+    expect(beyond.design).toBeNull();
+    expect(beyond.outlook).toEqual(
+      plannedOutlook({ ...complete, wanted: 0.02 }, { series: 2, laps: 8 }),
+    );
+  });
+});
+
 describe('the sheet of runs', () => {
   const sources = [
     { name: ' green ', wavelength_nm: 520 },
