@@ -5,7 +5,7 @@ import { biasPower, lapsToShowBias } from '../../src/plan/lapsToShowBias.js';
 import { plannedPlacement } from '../../src/plan/placement.js';
 import { planComparison } from '../../src/plan/planComparison.js';
 import { plannedOutlook } from '../../src/plan/plannedOutlook.js';
-import { knownParts, roughU } from '../../src/plan/plannedReading.js';
+import { knownParts, plannedParts, roughU } from '../../src/plan/plannedReading.js';
 import { plannedShares } from '../../src/plan/plannedShares.js';
 import { plannedSpread } from '../../src/plan/plannedSpread.js';
 import { recommendOrder } from '../../src/plan/recommendOrder.js';
@@ -516,6 +516,49 @@ describe('the plan where nothing scatters', () => {
     expect(scatter?.value).toBeLessThanOrEqual(part * 0.013);
     expect(scatter?.value).toBeGreaterThan((part - 0.004) * 0.013 - 0.0001);
   });
+});
+
+test('a display that stands still shows what the power does behind it', () => {
+  // A step is 2 % of the power, which falls by 0.1 % a run, 0.05 of a step. The candidate is read at runs 1,
+  // 2, 4, 7, 9, 10, 12, 15, Σ(i − 7.5)² = 170: where it shows one number throughout, over 14 · 0.05 = 0.7 of
+  // a step and so in three comparisons of ten, its readings are off by just that.
+  const wishes = completeWishes({
+    ...STILL,
+    placement: 0,
+    display: { level_mW: 50, step_mW: { reference: 0.001, candidate: 1 } },
+  });
+  const sd = 0.001 * Math.sqrt(170 / 7);
+  const draws = plannedSpread(wishes, { series: 1, laps: 8 }, 400) ?? [];
+  const still = draws.filter((parts) =>
+    parts().reading.some(
+      ({ name, relative_standard_uncertainty: u }) =>
+        name === 'scatter of the reading' && Math.abs(u / sd - 1) < 1e-9,
+    ),
+  );
+  expect(Math.abs(still.length / 400 - 0.3)).toBeLessThan(4 * Math.sqrt((0.3 * 0.7) / 400));
+});
+
+test('series that differ show their spread, where none is stated', () => {
+  const at = (logFactor: number) => ({
+    id: String(logFactor),
+    logFactor,
+    standardUncertainty: 0,
+    dof: 12,
+  });
+  const parts = plannedParts(
+    completeWishes({ ...STILL, placement: undefined }),
+    {
+      series: [at(0.1), at(0.14)],
+      reading: { sd: 0, dof: 6 },
+      rounding: { reference: 0, candidate: 0 },
+    },
+    null,
+    null,
+  );
+  const between = parts.factor.find(({ kind }) => kind === 'between-series');
+  // 0.04²/2 on one degree of freedom, beside two series with 1 % on two, of a mean of two
+  expect(between?.relative_standard_uncertainty).toBeCloseTo(Math.sqrt(0.001 / 3 / 2), 9);
+  expect(between?.dof).toBeCloseTo(3, 9);
 });
 
 describe('where readings scatter by 1 %, heads by 0.5 %', () => {

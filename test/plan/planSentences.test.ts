@@ -149,6 +149,18 @@ describe('what a plan is made of', () => {
   });
 });
 
+test('as many laps as a source needs, beyond the eight that any has', () => {
+  // 1 % a reading, 0.5 % a placement: 3.3 % of eight laps, 3.0 % of twelve
+  const { size } = planned({
+    ...meters({ noise: 0.01 }, { noise: 0.01 }),
+    certificate: null,
+    placement: 0.005,
+    wanted: 0.0315,
+    most_laps: 12,
+  });
+  expect(size).toEqual({ series: 1, laps: 12 });
+});
+
 describe('times', () => {
   const untold = /^When to read is not said/;
   test('a reading time, else five time constants rounded up, else none', () => {
