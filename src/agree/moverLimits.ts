@@ -43,7 +43,7 @@ export function moverLimits(input: {
     above = Math.hypot(above, estimate * (highest - 1));
   }
   const sd = Math.sqrt(total);
-  const sdLow = Math.sqrt(Math.max(0, total - below));
+  const sdLow = Math.sqrt(total - below);
   const sdHigh = Math.sqrt(total + above);
   const half = coverageFactor(confidence, biasDof) * Math.sqrt(biasVariance);
   const outer = Math.hypot(half, multiplier * (sdHigh - sd));

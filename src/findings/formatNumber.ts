@@ -102,16 +102,15 @@ export function toDigits(
   rule: RoundingRule = 'half-even',
   keepZeros = false,
 ): string {
-  const first = leadingPlace(number);
-  if (first === null) return '0';
-  const rounded = roundDecimal(number, first - digits + 1, rule);
-  return withPower(keepZeros ? rounded : trim(rounded));
+  if (leadingPlace(number) === null) return '0';
+  return withPower(roundDecimal(number, digitPlace(number, digits, rule), rule), keepZeros);
 }
 
 /** All digits, with a power of ten split off where they would be many. */
-function withPower(number: Decimal): string {
+function withPower(number: Decimal, keepZeros = true): string {
   const power = splitPower(number, number);
-  const text = printDecimal(shiftDecimal(number, -power));
+  const shifted = shiftDecimal(number, -power);
+  const text = printDecimal(keepZeros ? shifted : trim(shifted));
   return power === 0 ? text : `${text} × 10${superscript(power)}`;
 }
 
@@ -197,10 +196,14 @@ export function formatProbability(p: number | null): string {
   return printDecimal(roundDecimal(number, twoDigitPlace(number, 'half-even'), 'half-even'));
 }
 
-/** 9.96 becomes 10 and not 10.0: a carry must not add a third significant digit. */
-export function twoDigitPlace(size: Decimal, rule: RoundingRule): number {
-  const place = (leadingPlace(size) ?? 0) - 1;
-  return (leadingPlace(roundDecimal(size, place, rule)) ?? 0) - 1;
+/** Where the last of two significant digits stands. */
+export const twoDigitPlace = (size: Decimal, rule: RoundingRule): number =>
+  digitPlace(size, 2, rule);
+
+/** 9.96 becomes 10 and not 10.0: a carry must not add a significant digit. */
+function digitPlace(size: Decimal, digits: number, rule: RoundingRule): number {
+  const place = (leadingPlace(size) ?? 0) - digits + 1;
+  return (leadingPlace(roundDecimal(size, place, rule)) ?? 0) - digits + 1;
 }
 
 export function splitPower(value: Decimal, U: Decimal): number {

@@ -32,7 +32,7 @@ export interface DesignUncertainty {
  * Degrees of freedom: 2n − 2 − degree for meters that scatter alike; where one scatters more, half
  * of them for each meter, by Welch–Satterthwaite.
  *
- * @returns `null` when the runs cannot tell meter and drift apart with a degree of freedom left
+ * @returns `null` when so few runs leave no degree of freedom
  * @throws argument-wrong for a standard deviation below zero, laps or degree out of range
  */
 export function designUncertainty(series: PlannedSeries, laps: number): DesignUncertainty | null {
@@ -76,7 +76,6 @@ export function effectVariance(
   // Twice: once more takes out what rounding left in.
   for (const unit of [...q, ...q]) takeOut(effect, unit);
   const information = inner(effect, effect);
-  if (information < 1e-9) return null;
   const part = [0, 0];
   effect.forEach((value, i) => {
     part[meters[i] === 'reference' ? 0 : 1] += (value / information) ** 2;

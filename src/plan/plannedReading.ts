@@ -75,7 +75,8 @@ export function plannedParts(
   known: readonly ShapedInput[] = knownParts(wishes),
 ): PlannedParts {
   const { display } = wishes;
-  const combined = combineSeries(shown.series, pooledBetweenSeries([shown.series], stated, word));
+  // A plan is for one wavelength: no other repeated series speak for these.
+  const combined = combineSeries(shown.series, pooledBetweenSeries([], stated, word));
   const own = (name: string, kind: ContributionKind, part: Part) =>
     scattered(kind, name, part, 'planned');
   const besides: readonly ShapedInput[] = [

@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { settlingFindings } from '../../src/findings/settlingFindings.js';
+import type { Study } from '../../src/vocabulary.js';
 import { type JointStudy, jointStudy, tracesOf } from '../joints/bench.js';
+import { only } from './only.js';
 
 const RUNS = [
   [1, 'reference'],
@@ -87,4 +89,118 @@ test('a meter without a trace that tells is said to be that, and so is the trace
 test('a study without a trace is refused', () => {
   const { traces: _, ...none } = { series: [{}], traces: '' };
   expect(() => settlingFindings(jointStudy(none), WISHES)).toThrow('has no trace');
+});
+
+describe('traces that show no rise: they have settled from the start', () => {
+  const trace = (
+    run: number,
+    meter: string,
+    times: readonly number[],
+    reading: (time: number) => number,
+  ) => ({ series: 'a', run, meter, elapsed_s: times, reading_mW: times.map(reading) });
+  const seconds = (to: number) => Array.from({ length: to + 1 }, (_, i) => i);
+  /** Ten milliwatts, then twenty from second 15 on. */
+  const step = (time: number) => (time < 15 ? 10 : 20);
+  const flat = () => 10;
+  const source = (
+    traces: readonly object[],
+    wishes: object = {},
+    opinions: readonly object[] = [],
+  ) => {
+    const run = (n: number) => ({ run: n, zero_mW: null, exclude: null, lap: n });
+    const study = only<Study>({
+      confidence: 0.95,
+      traces,
+      series: [{ id: 'a', source: 'laser', runs: [1, 2, 3].map(run) }],
+      sources: [{ name: 'laser' }, { name: 'other' }],
+      protocol: { read_at_s: null, discard_first_laps: 0 },
+      opinions,
+    });
+    const [, found] = settlingFindings(study, { ...WISHES, ...wishes });
+    return found?.sentences;
+  };
+  const long = trace(2, 'reference', seconds(20), flat);
+
+  test('of each meter the longest speaks, the first of equals', () => {
+    const short = trace(1, 'reference', seconds(15), flat);
+    const other = trace(3, 'reference', seconds(20), flat);
+    const of = (...traces: object[]) => source(traces)?.map((one) => one.slice(0, 34));
+    const second = ['Series "a", run 2 (reference): hig'];
+    expect(of(short, long)).toEqual(second);
+    expect(of(long, short)).toEqual(second);
+    expect(of(long, other)).toEqual(second);
+    expect(of(trace(1, 'candidate', seconds(15), flat), long)).toEqual([
+      ...second,
+      'Series "a", run 1 (candidate): hig',
+    ]);
+  });
+
+  test('of the sensors nothing is known, so no time is named from which on to read', () => {
+    const study = only<Study>({
+      confidence: 0.95,
+      traces: [long],
+      series: [],
+      sources: [],
+      protocol: { read_at_s: null, discard_first_laps: 0 },
+      opinions: [],
+    });
+    expect(settlingFindings(study, WISHES)).toEqual([
+      {
+        title: 'The sensors',
+        sentences: [
+          expect.stringMatching(/^The reference: its time constant is not known\. ./),
+          expect.stringMatching(/^The candidate: its time constant is not known\. ./),
+          expect.stringMatching(/^Series "a", run 2 \(reference\) gave no time constant: ./),
+        ],
+      },
+    ]);
+  });
+
+  test('the whole sentence, warm from the start or not at all', () => {
+    expect(source([long])).toEqual([
+      'Series "a", run 2 (reference): highest 10.00 mW at 0 s; mean 10.00 mW over 0 to 20 s; relative fluctuation 2 s/P̄ = 0 %; within 2 % of that mean from 0 s on.',
+    ]);
+    // 15 · 10 + 0.5 · 10 less, and 5 · 20 over 20 s
+    expect(source([trace(2, 'reference', seconds(20), step)])?.[0]).toMatch(
+      /^Series "a", run 2 \(reference\): highest 20\.00 mW at 15 s; mean 12\.75 mW over 0 to 20 s; .* it does not stay within 2 % of that mean\.$/,
+    );
+  });
+
+  test('a mean over as long as the trace is, and no longer; of ten readings, and no fewer', () => {
+    const said = (over_s: number) => source([long], { over_s })?.[0];
+    expect(said(20)).toContain('over 0 to 20 s;');
+    expect(said(20.5)).toBe(
+      'Series "a", run 2 (reference) is too short to say how steady the source is: 20 s are left once the sensor has settled.',
+    );
+    expect(said(9)).toContain('over 11 to 20 s;');
+    expect(said(8)).toContain('is too short to say');
+    expect(source([trace(2, 'reference', seconds(8), flat)])?.[0]).toContain('8 s are left');
+  });
+
+  test('an average from elsewhere over part of the trace, all of it, and more', () => {
+    const stepped = trace(2, 'reference', seconds(20), step);
+    const said = (averaged_over_s?: number, from = 'laser') =>
+      source([stepped], {}, [
+        {
+          source: from,
+          kind: 'certificate',
+          value_mW: 11,
+          ...(averaged_over_s === undefined ? {} : { averaged_over_s }),
+        },
+      ])?.slice(1);
+    const stated = (s: number) =>
+      `Stated elsewhere: 11.00 mW as an average over ${s} s (certificate)`;
+    const shown = (s: number, mean: string) => [
+      `${stated(s)}; this reference shows ${mean} mW over as long from switch-on, not corrected.`,
+    ];
+    expect(said(14)).toEqual(shown(14, '10.00'));
+    // The reading at 15 s counts: half a second of the rise, 5 more over 15 s
+    expect(said(15)).toEqual(shown(15, '10.33'));
+    expect(said(20)).toEqual(shown(20, '12.75'));
+    expect(said(20.5)).toEqual([`${stated(20.5)}; this trace is only 20 s long.`]);
+    expect(said(9)).toEqual(shown(9, '10.00'));
+    expect(said(8)).toEqual([`${stated(8)}; this trace has too few readings in that time.`]);
+    expect(said(14, 'other')).toEqual([]);
+    expect(said()).toEqual([]);
+  });
 });
