@@ -1,6 +1,6 @@
 /** A table of readings to be corrected, row by row. */
 import type { ErrorParts } from '../error.js';
-import { headingOf, numberOf, requiredNumberOf, textOf } from '../record/cells.js';
+import { numberOf, requiredNumberOf, textOf } from '../record/cells.js';
 import {
   type ColumnPlan,
   type Columns,
@@ -107,6 +107,6 @@ function typedRow(columns: Columns, row: TableRow): TypedRow {
     .map(({ column, message, found }) => `${column}: ${message}${found ? ` (${found})` : ''}`)
     .join(' ');
   return wavelength_nm === null || reading_mW === null || problem !== ''
-    ? { row, reading: null, problem: problem || `${headingOf(at, 'reading')}: empty.` }
+    ? { row, reading: null, problem }
     : { row, reading: { wavelength_nm, reading_mW, ...reading }, problem: '' };
 }

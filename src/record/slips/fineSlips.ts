@@ -129,7 +129,8 @@ function speaksForIt({ quantity, changes, kind }: Repair, entries: readonly Entr
   if (quantity === 'zero') return true;
   const entry = entries[changes[0]!.index]!;
   if (kind === 'exchanged' || !peakContradicts(entry)) return false;
-  return Math.exp(changes[0]!.y) <= (entry.run.peak_mW ?? 0);
+  // A peak that equals its reading can differ from it by the noise of the arithmetic.
+  return changes[0]!.y <= Math.log(entry.run.peak_mW ?? 0) + 1e-9;
 }
 
 const peakContradicts = ({ run }: Entry) => run.peak_mW !== null && run.peak_mW < run.reading_mW;

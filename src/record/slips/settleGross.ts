@@ -47,8 +47,11 @@ function isNear(scene: Scene, at: number, repair: Repair): boolean {
     const own = restMatrix(fit.course, at, at);
     // A course that follows the entry on its own finds nothing wrong with it.
     if (own < 1e-6) return true;
-    const off = fit.rest[at]! / own + change.y - scene.y[at]!;
-    const sigma = Math.sqrt(fit.squares / fit.free + scene.floor);
+    const alone = fit.rest[at]! / own;
+    const off = alone + change.y - scene.y[at]!;
+    // The scatter of the others: an entry that is far off would excuse itself.
+    const squares = Math.max(0, fit.squares - alone ** 2 * own);
+    const sigma = Math.sqrt(squares / Math.max(1, fit.free - 1) + scene.floor);
     const usual = at < 2 ? FIRST : LATER;
     return Math.abs(off) <= Math.max(usual, (SIGMAS * sigma) / Math.sqrt(own));
   });

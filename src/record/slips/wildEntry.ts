@@ -23,7 +23,7 @@ export function wildEntry(
     if (entries[index]!.run.checked || touched.has(index)) continue;
     for (const fit of fits) {
       const own = restMatrix(fit.course, at, at);
-      if (fit.free < 3 || own < LEAST_OWN || (at < 2 && fit.course.early)) continue;
+      if (own < LEAST_OWN || (at < 2 && fit.course.early)) continue;
       const off = fit.rest[at]! / own;
       const squares = Math.max(0, fit.squares - off ** 2 * own);
       const sigma = Math.sqrt(squares / (fit.free - 1) + floor);
