@@ -71,6 +71,8 @@ export async function build({ anew = false, checked = true } = {}) {
   if (before !== null && (before.checked || !checked)) return true;
 
   rmSync(stamp, { force: true });
+  // Of what is built now: a source that changes meanwhile is built again next time.
+  const from = { content: content(), untouched: untouched() };
   const [declared, programs] = await Promise.all([
     declarations(checked),
     bundles(),
@@ -86,28 +88,38 @@ export async function build({ anew = false, checked = true } = {}) {
   }
   // `npx meterpair` runs it as a program; npm makes it one only where it is there at the installation.
   chmodSync(join(dist, 'commands/main.js'), 0o755);
-  keepStamp({ content: content(), checked, files });
+  keepStamp({ ...from, checked, files });
   return true;
 }
 
 /** What the last build made, where it is whole and of the same inputs; else `null`. */
 function standing() {
-  if (!existsSync(stamp)) return null;
-  const before = JSON.parse(readFileSync(stamp, 'utf8'));
+  const before = readStamp();
+  if (before === null) return null;
   const found = new Set(filesIn(dist));
   if (!before.files.every((name) => found.has(name))) return null;
-  if (before.untouched === untouched()) return before;
+  const now = untouched();
+  if (before.untouched === now) return before;
   if (before.content !== content()) return null;
   try {
-    keepStamp(before);
+    keepStamp({ ...before, untouched: now });
   } catch {
     // A folder that is closed to us: read all next time too.
   }
   return before;
 }
 
+/** `null` where there is none, or half of one. */
+function readStamp() {
+  try {
+    return JSON.parse(readFileSync(stamp, 'utf8'));
+  } catch {
+    return null;
+  }
+}
+
 function keepStamp(of) {
-  writeFileSync(stamp, JSON.stringify({ ...of, untouched: untouched() }));
+  writeFileSync(stamp, JSON.stringify(of));
 }
 
 const declarationFiles = () =>
