@@ -75,6 +75,50 @@ describe('a cold start that may be a curved drift', () => {
   });
 });
 
+test('readings that repeat but for a first one 10⁻⁷ off: the interval is stretched and u stays a number', () => {
+  // The others repeat exactly (ln 1 = 0), so a drift of 10⁻⁷ is as possible as a cold start, and an
+  // interval of no width cannot be widened in proportion.
+  const laps = Array.from({ length: 8 }, (_, i) => ({
+    reference: 1 - (i === 0 ? 1e-7 : 0),
+    candidate: 1,
+  }));
+  const study = studyWith([{ id: 'a', laps }]);
+  // A step of 10⁻⁹ of the reading leaves nothing in the factor either.
+  const fine = { reference: 1e-9, candidate: null };
+  const { factor, parts, screened } = estimateFactor(study.series[0], study, fine);
+  expect(screened.excluded.map(({ run }) => run)).toEqual([1, 2]);
+  expect(screened.rivalEffects).toHaveLength(1);
+  const rival = Math.exp(-screened.rivalEffects[0]!);
+  expect(Math.abs(rival - 1)).toBeGreaterThan(1e-9);
+  expect(parts?.factor).toMatchObject({ value: 1, low: 1, high: 1 });
+  expect([factor.value, factor.low, factor.high]).toEqual([
+    1,
+    Math.min(1, rival),
+    Math.max(1, rival),
+  ]);
+  expect(factor.relative_standard_uncertainty).toBe(0);
+});
+
+test('what has no interval has none that could be stretched', () => {
+  const { series, study, screened } = firstOf(0.01, (one) => one.screened.suspected.length > 0);
+  // A step of 5000 mW of the candidate leaves no factor; the first run, of the reference, still looks cold.
+  const coarse = estimateFactor(series, study, { reference: 0.01, candidate: 5000 });
+  expect(coarse.screened.suspected).toEqual(screened.suspected);
+  expect([coarse.factor, coarse.parts]).toEqual([NO_FACTOR, null]);
+});
+
+test('a lap without which no drift could be told moves nothing', () => {
+  // Without the first lap ten runs stand at two moments, and a parabola takes three.
+  const times = [0, 0, 60, 60, 60, 60, 60, 60, 120, 120, 120, 120];
+  const found = Array.from({ length: 200 }, (_, seed) => {
+    const laps = coldLaps(0.01, seed).slice(0, 6);
+    const study = studyWith([{ id: 'a', laps, times }]);
+    return estimateFactor(study.series[0], study, steps);
+  }).find(({ screened }) => screened.suspected.length > 0);
+  expect(found?.factor).toEqual(found?.parts?.factor);
+  expect(found?.factor.value).toBeGreaterThan(1);
+});
+
 test('without a doubt the factor is that of the model', () => {
   const { factor, parts, screened } = firstOf(
     0,
@@ -150,6 +194,9 @@ describe('screening', () => {
     expect(modelOf(series.runs)).not.toBeNull();
     expect(modelOf(only('reference'))).toBeNull();
     expect(modelOf(only('candidate'))).toBeNull();
+    expect(modelOf([])).toBeNull();
+    const one = series.runs.map((run) => (run.run === 5 ? { ...run, reading_mW: -1 } : run));
+    expect(modelOf(one)).toBeNull();
     expect(modelOf(series.runs.map((run) => ({ ...run, reading_mW: 0 })))).toBeNull();
   });
 });

@@ -65,6 +65,23 @@ describe('declared exclusions', () => {
     ]);
   });
 
+  test.each([
+    [0, []],
+    [1, [2, 3]],
+    // The run between stands in no lap.
+    [2, [2, 3, 5, 6]],
+  ])('of the first %i laps go the runs that stand in them', (discard, gone) => {
+    // R, RC, C, CR: runs 1 and 4 have no neighbour of the other meter left
+    const loose = runsOf('RRCCCR', () => 1);
+    expect(loose.map(({ lap }) => lap)).toEqual([null, 1, 1, null, 2, 2]);
+    const out = declaredExclusions({ runs: loose }, { discard_first_laps: discard });
+    expect(out.map(({ run }) => run)).toEqual(gone);
+    const words = discard === 1 ? 'the first lap' : `the first ${discard} laps`;
+    for (const { kind, reason } of out) {
+      expect([kind, reason]).toEqual(['declared', `the protocol discards ${words}`]);
+    }
+  });
+
   test('more laps than there are leaves nothing', () => {
     const out = declaredExclusions({ runs }, { discard_first_laps: 99 });
     expect(runsWithout({ runs }, out)).toEqual([]);
@@ -151,6 +168,34 @@ describe('cold-start test', () => {
     expect(coldStartTest(laps(3, 1), 0)).toBeNull();
     expect(coldStartTest(laps(4, 1), 0)).not.toBeNull();
     expect(coldStartTest([], 0)).toBeNull();
+    // Three of each meter have to remain, whichever has fewer.
+    expect(
+      coldStartTest(
+        runsOf('RCRCRCRR', ({ place }) => 9 + (place % 3)),
+        0,
+      ),
+    ).toBeNull();
+    expect(
+      coldStartTest(
+        runsOf('RCRCRCCC', ({ place }) => 9 + (place % 3)),
+        0,
+      ),
+    ).toBeNull();
+    expect(
+      coldStartTest(
+        runsOf('RCRCRCCR', ({ place }) => 9 + (place % 3)),
+        0,
+      ),
+    ).not.toBeNull();
+  });
+
+  test('readings that leave nothing to judge by give no prediction', () => {
+    // ln 1 = 0: no residual, not even the dust of the arithmetic, and no step
+    const same = runsOf('RCRCRCRCRC', () => 1);
+    expect(coldStartTest(same, 0)).toBeNull();
+    const found = coldStartTest(same, 0.001)!;
+    expect(found.deviation).toBe(0);
+    near(found.p, 1, 1e-12);
   });
 
   test('a coarse display hides a deviation of half its step', () => {

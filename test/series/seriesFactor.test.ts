@@ -137,6 +137,18 @@ describe('the factor of a series', () => {
     expect(seriesFactor(noisy(0.01), { reference: 50, candidate: 50 }, 0.95)).not.toBeNull();
   });
 
+  test.each([
+    // Four runs leave one degree of freedom: t = 12.706. ln(reading): 0, s, −s, 0 and ln 1000 = 6.908.
+    // With one scatter for both, u² of the effect and of its only bracket is of the order of s².
+    [0.1, true],
+    [3, false],
+  ])('a scatter of e^±%d: an interval beyond a factor of 1000 is none (told: %s)', (s, told) => {
+    const ln = [0, s, -s, s / 2, 0];
+    const model = driftModel(runsOf('RCRCR', ({ place }) => Math.exp(ln[place]!)));
+    expect(seriesFactor(model, NOT_KNOWN, 0.95) !== null).toBe(told);
+    expect(bracketedFactor(model, 0.95) !== null).toBe(told);
+  });
+
   test('bracketing gives the same factor within the uncertainty', () => {
     const model = noisy(0.01, 7);
     const drift = seriesFactor(model, NOT_KNOWN, 0.95)!.factor;
