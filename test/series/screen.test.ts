@@ -256,6 +256,8 @@ describe('cold starts', () => {
     const { excluded, suspected } = coldStarts({ runs: found }, found, noRounding);
     expect(excluded).toEqual([]);
     expect(suspected.map((one) => one.run)).toEqual([1, 2]);
+    // One digit of p, between 0.02 and 0.2
+    expect(suspected[0]!.reason).toMatch(/ \(p = 0\.(0[2-9]|[12])\)$/);
   });
 
   test('four times the noise on the first run alone is found in most series, a tenth in few', () => {
