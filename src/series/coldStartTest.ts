@@ -22,7 +22,7 @@ const CURVED = 0.1;
  */
 const SMOOTH_BETTER = -1;
 const SMOOTH_POSSIBLE = 5;
-/** Keeps the comparison finite where readings repeat exactly: (1e-7)² of the reading. */
+/** Keeps the comparisons finite where readings repeat exactly, and the dust of the arithmetic out: (1e-7)² of the reading. */
 const NEGLIGIBLE_VARIANCE = 1e-14;
 
 export interface ColdStartTest {
@@ -88,8 +88,10 @@ export function coldStartTest(
   const parabola = fitted(2);
   const chosen = parabola !== null && curved(parabola.fit) ? parabola : fitted(1);
   if (chosen === null) return null;
-  const judged = judge({ first, row: row(first, chosen.degree), ...chosen, groups, rounding });
-  return judged === null ? null : { ...judged, rival: smoothRival(runs, chosen, row) };
+  return {
+    ...judge({ first, row: row(first, chosen.degree), ...chosen, groups, rounding }),
+    rival: smoothRival(runs, chosen, row),
+  };
 }
 
 /** Without the first run and its partner. */
@@ -141,7 +143,7 @@ interface Prediction extends Rest {
   readonly rounding: number;
 }
 
-function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> | null {
+function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> {
   const { first, row, fit, degree, groups, rounding } = prediction;
   const predicted = row.reduce((sum, value, j) => sum + value * fit.coefficients[j], 0);
   const deviation = Math.log(first.reading_mW) - predicted;
@@ -163,8 +165,7 @@ function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> | null {
     variance = squares / freedom;
     dof = Math.max(1, freedom);
   }
-  const scale = Math.sqrt(variance * (1 + leverage) + rounding * rounding);
-  if (!(scale > 0)) return null;
+  const scale = Math.sqrt(variance * (1 + leverage) + rounding * rounding + NEGLIGIBLE_VARIANCE);
   const p = twoSidedP(deviation / scale, dof);
   return { run: first, deviation: Math.expm1(deviation), p, degree };
 }

@@ -189,13 +189,23 @@ describe('cold-start test', () => {
     ).not.toBeNull();
   });
 
-  test('readings that leave nothing to judge by give no prediction', () => {
-    // ln 1 = 0: no residual, not even the dust of the arithmetic, and no step
-    const same = runsOf('RCRCRCRCRC', () => 1);
-    expect(coldStartTest(same, 0)).toBeNull();
-    const found = coldStartTest(same, 0.001)!;
-    expect(found.deviation).toBe(0);
-    near(found.p, 1, 1e-12);
+  test('where readings repeat exactly the dust of the arithmetic is no cold start', () => {
+    for (const [r, c] of [
+      [1, 1],
+      [50, 45],
+      [47, 43],
+      [41, 53],
+    ] as const) {
+      const same = runsOf('RCRCRCRCRC', ({ meter }) => (meter === 'reference' ? r : c));
+      const found = coldStartTest(same, 0)!;
+      near(found.deviation, 0, 1e-12);
+      near(found.p, 1, 1e-5);
+      // A first run that is off is one, with or without that dust.
+      const [first, ...rest] = same;
+      const off = coldStartTest([{ ...first!, reading_mW: 0.9 * r }, ...rest], 0)!;
+      near(off.deviation, -0.1, 1e-9);
+      expect(off.p).toBeLessThan(1e-6);
+    }
   });
 
   test('a coarse display hides a deviation of half its step', () => {
