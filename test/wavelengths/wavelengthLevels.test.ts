@@ -242,97 +242,104 @@ describe('two levels, K = 1.1 and 1.3', () => {
 
   test.each([
     // A coarse display leaves more at 10 mW; turned, at 100: the worse rest is what all places share.
-    [{ candidate: { resolution_mW: 0.5 } }, PLACED],
-    [{ candidate: { resolution_mW: 0.001 } }, { sd: 0.002, dof: 3, note: '' }],
-  ])('are each of their own budget, and the whole of that of the curve: %#', (changes, placed) => {
-    const coarse = chapterOf(
-      studyOf(
-        [
-          { id: 's0', nm: 638, laps: steady(11, 10) },
-          { id: 's1', nm: 638, laps: steady(130, 100) },
-          { id: 's2', nm: 638, laps: steady(131, 100.5) },
-        ],
-        { reference: REFERENCE, ...changes },
-      ),
-    );
-    const found = severalLevels(638, coarse.members, placed, coarse.input);
-    const curve = levelsOf(coarse.members.flatMap(pointOf), placed);
-    const seating = 'scatter and placement of the level';
-    const rests = found.levels.map((level, j) => {
-      const own = coarse.members.filter(({ estimate }) => level.series.includes(estimate.id));
-      const at = curve.levels[j];
-      const line = (part: { standardUncertainty: number; dof: number }) => ({
-        name: seating,
-        kind: 'between-series' as const,
-        relative_standard_uncertainty: part.standardUncertainty,
-        dof: part.dof,
-        type: 'A' as const,
-        shape: 'student' as const,
-        note: '',
+    [{ candidate: { resolution_mW: 0.5 } }, PLACED, false],
+    [{ candidate: { resolution_mW: 0.001 } }, { sd: 0.002, dof: 3, note: '' }, false],
+    // A placement of few degrees of freedom: the exact distribution at a level reaches further than
+    // Welch and Satterthwaite's on the curve.
+    [{ candidate: { resolution_mW: 0.001 } }, { sd: 0.03, dof: 2, note: '' }, true],
+  ])(
+    'are each of their own budget, and the whole of that of the curve: %#',
+    (changes, placed, further) => {
+      const coarse = chapterOf(
+        studyOf(
+          [
+            { id: 's0', nm: 638, laps: steady(11, 10) },
+            { id: 's1', nm: 638, laps: steady(130, 100) },
+            { id: 's2', nm: 638, laps: steady(131, 100.5) },
+          ],
+          { reference: REFERENCE, ...changes },
+        ),
+      );
+      const found = severalLevels(638, coarse.members, placed, coarse.input);
+      const curve = levelsOf(coarse.members.flatMap(pointOf), placed);
+      const seating = 'scatter and placement of the level';
+      const rests = found.levels.map((level, j) => {
+        const own = coarse.members.filter(({ estimate }) => level.series.includes(estimate.id));
+        const at = curve.levels[j];
+        const line = (part: { standardUncertainty: number; dof: number }) => ({
+          name: seating,
+          kind: 'between-series' as const,
+          relative_standard_uncertainty: part.standardUncertainty,
+          dof: part.dof,
+          type: 'A' as const,
+          shape: 'student' as const,
+          note: '',
+        });
+        const { inputs } = contributions(638, own, [line(at)], coarse.input);
+        const others = inputs.filter(({ name }) => name !== seating);
+        const coverage = coverageOfBudget(inputs, 0.95);
+        const alone = coverageOfBudget([line(at.own), ...others], 0.95);
+        expect(level).toEqual({
+          candidate_mW: at.candidate_mW,
+          centre_mW: at.centre_mW,
+          factor: Math.exp(at.logFactor),
+          low: Math.exp(at.logFactor + coverage.low),
+          high: Math.exp(at.logFactor + coverage.high),
+          relative_standard_uncertainty: coverage.standardUncertainty,
+          dof: coverage.dof,
+          coverage_factor: coverage.coverageFactor,
+          placement_relative_standard_uncertainty: at.standardUncertainty,
+          rest_dof: combineContributed(others).dof,
+          ...(j === 0 ? { placement_correlation_with_next: at.correlationWithNext } : {}),
+          own: {
+            factor: Math.exp(at.own.logFactor),
+            relative_standard_uncertainty: alone.standardUncertainty,
+            dof: alone.dof,
+            coverage_factor: alone.coverageFactor,
+          },
+          series: at.series,
+        });
+        return combineContributed(others);
       });
-      const { inputs } = contributions(638, own, [line(at)], coarse.input);
-      const others = inputs.filter(({ name }) => name !== seating);
-      const coverage = coverageOfBudget(inputs, 0.95);
-      const alone = coverageOfBudget([line(at.own), ...others], 0.95);
-      expect(level).toEqual({
-        candidate_mW: at.candidate_mW,
-        centre_mW: at.centre_mW,
-        factor: Math.exp(at.logFactor),
-        low: Math.exp(at.logFactor + coverage.low),
-        high: Math.exp(at.logFactor + coverage.high),
-        relative_standard_uncertainty: coverage.standardUncertainty,
-        dof: coverage.dof,
-        coverage_factor: coverage.coverageFactor,
-        placement_relative_standard_uncertainty: at.standardUncertainty,
-        rest_dof: combineContributed(others).dof,
-        ...(j === 0 ? { placement_correlation_with_next: at.correlationWithNext } : {}),
-        own: {
-          factor: Math.exp(at.own.logFactor),
-          relative_standard_uncertainty: alone.standardUncertainty,
-          dof: alone.dof,
-          coverage_factor: alone.coverageFactor,
+      const shared =
+        rests[0].standardUncertainty > rests[1].standardUncertainty ? rests[0] : rests[1];
+      const whole = wholeRange(curve, { shared, confidence: 0.95 });
+      const ends = {
+        low: Math.min(whole.low, ...found.levels.map(({ low }) => Math.log(low))),
+        high: Math.max(whole.high, ...found.levels.map(({ high }) => Math.log(high))),
+      };
+      expect([whole.low > ends.low, whole.high < ends.high]).toEqual([further, further]);
+      near(found.low, ends.low, 1e-12);
+      near(found.high, ends.high, 1e-12);
+      expect(found.inputs.slice(0, 2)).toEqual([
+        {
+          name: seating,
+          kind: 'between-series',
+          relative_standard_uncertainty: whole.standardUncertainty,
+          dof: whole.dof,
+          type: 'A',
+          shape: 'student',
+          note: 'the least known of 2 levels of power',
         },
-        series: at.series,
-      });
-      return combineContributed(others);
-    });
-    const shared =
-      rests[0].standardUncertainty > rests[1].standardUncertainty ? rests[0] : rests[1];
-    const whole = wholeRange(curve, { shared, confidence: 0.95 });
-    const ends = {
-      low: Math.min(whole.low, ...found.levels.map(({ low }) => Math.log(low))),
-      high: Math.max(whole.high, ...found.levels.map(({ high }) => Math.log(high))),
-    };
-    near(found.low, ends.low, 1e-12);
-    near(found.high, ends.high, 1e-12);
-    expect(found.inputs.slice(0, 2)).toEqual([
-      {
-        name: seating,
-        kind: 'between-series',
-        relative_standard_uncertainty: whole.standardUncertainty,
-        dof: whole.dof,
-        type: 'A',
-        shape: 'student',
-        note: 'the least known of 2 levels of power',
-      },
-      {
-        name: 'change with the power',
-        kind: 'power',
-        relative_standard_uncertainty: whole.spread / Math.sqrt(3),
-        dof: 1e6,
-        type: 'B',
-        shape: 'rectangular',
-        note: expect.stringMatching(/^K changes by 17 % over /),
-      },
-    ]);
-    const coverage = coverageOfBudget(found.inputs, 0.95);
-    expect([found.standardUncertainty, found.dof, found.budgetHalf]).toEqual([
-      coverage.standardUncertainty,
-      coverage.dof,
-      coverage.high,
-    ]);
-    expect(found.byPower).toMatchObject({ ...curve.by_power, offset_mW: null });
-  });
+        {
+          name: 'change with the power',
+          kind: 'power',
+          relative_standard_uncertainty: whole.spread / Math.sqrt(3),
+          dof: 1e6,
+          type: 'B',
+          shape: 'rectangular',
+          note: expect.stringMatching(/^K changes by 1[57] % over /),
+        },
+      ]);
+      const coverage = coverageOfBudget(found.inputs, 0.95);
+      expect([found.standardUncertainty, found.dof, found.budgetHalf]).toEqual([
+        coverage.standardUncertainty,
+        coverage.dof,
+        coverage.high,
+      ]);
+      expect(found.byPower).toMatchObject({ ...curve.by_power, offset_mW: null });
+    },
+  );
 
   test('three levels that an offset of the candidate explains say so', () => {
     // The candidate shows 0.2 mW too little at every power: K = P/(P − 0.2)
