@@ -168,10 +168,10 @@ function blockInterval(block: Float64Array, options: Steering): Interval {
   return [nthSmallest(block, lower), nthSmallest(block, lower + covered)];
 }
 
-/** 7.7.2: q trials inside, r below; ranks counted from zero here. */
+/** 7.7.2: q trials inside, r below; ranks counted from zero here. Blocks leave 50 outside and more. */
 function places(count: number, confidence: number): { lower: number; covered: number } {
-  const covered = Math.min(count - 1, Math.floor(confidence * count + 0.5));
-  return { lower: Math.max(0, Math.floor((count - covered + 1) / 2) - 1), covered };
+  const covered = Math.floor(confidence * count + 0.5);
+  return { lower: Math.floor((count - covered + 1) / 2) - 1, covered };
 }
 
 function symmetricInterval(sorted: Float64Array, confidence: number): Interval {
