@@ -73,10 +73,9 @@ export function adaptiveTrials(
     join(whole, moments.mean, h, size);
     whole.squares += moments.squares;
     for (const [i, one] of tracked.entries()) join(one, results[i], h);
-    if (h > 1) {
-      found = judged(tracked, Math.sqrt(whole.squares / (h * size - 1)), h, options);
-      found.stable &&= h >= Math.min(most, LEAST_BLOCKS);
-    }
+    // After one block the noise is 0/0, which is within nothing.
+    found = judged(tracked, Math.sqrt(whole.squares / (h * size - 1)), h, options);
+    found.stable &&= h >= Math.min(most, LEAST_BLOCKS);
   }
   const all = values.subarray(0, h * size).sort();
   return {

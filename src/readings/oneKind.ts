@@ -57,6 +57,6 @@ export function oneKindOfReading(
 /** Settled readings. A peak stays: nobody knows when in the run it was seen. */
 function brought(series: Study['series'][number], { bySource }: Settling) {
   const gain = bySource.get(series.source)?.gain;
-  if (gain === undefined || (gain.reference === 1 && gain.candidate === 1)) return series;
+  if (gain === undefined) return series;
   return { ...series, runs: series.runs.map((run) => scaled(run, 1 / gain[run.meter], 1)) };
 }
