@@ -134,9 +134,13 @@ function judged(
 /**
  * δ: half a unit of the last of `digits` significant digits of u.
  *
+ * @throws argument-wrong for other digits than 1 and 2
  * @see JCGM 101:2008, 7.9.2
  */
 export function numericalTolerance(u: number, digits: 1 | 2): number {
+  if (digits !== 1 && digits !== 2) {
+    throw argumentWrong('One or two digits count.', digits, '1 or 2');
+  }
   if (!(u > 0)) return 0;
   // toExponential rounds and carries: 0.0996 with two digits is 1.0e-1.
   const exponent = Number(u.toExponential(digits - 1).split('e')[1]);

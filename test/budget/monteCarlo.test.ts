@@ -233,6 +233,25 @@ describe('monteCarlo', () => {
     }
   });
 
+  it.each([
+    ['significantDigits', 0],
+    ['significantDigits', 3],
+    ['significantDigits', '2'],
+    ['toleranceDivisor', 0],
+    ['toleranceDivisor', -1],
+    ['toleranceDivisor', '5'],
+    ['maxTrials', '1000000'],
+    ['maxTrials', 19_999],
+    ['interval', 'narrow'],
+    ['seed', 1.5],
+    ['model', 3],
+  ])('refuses a %s of %j', (name, value) => {
+    const options = { model: ([x]: readonly number[]) => x, inputs: [normal(0, 1)], seed: 1 };
+    expect(() => monteCarlo({ ...options, [name]: value })).toThrowError(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+
   it('refuses a model that leaves the real numbers, and impossible inputs', () => {
     const base = { confidence: 0.95, seed: 1 };
     const refused = [
