@@ -12,7 +12,8 @@ const WARM_UP = 64;
 
 /** Spreads neighbouring seeds over all 32 bits (the finaliser of MurmurHash3, Appleby 2011). */
 function scrambled(seed: number): number {
-  let x = (seed ^ Math.floor(seed / 2 ** 32)) | 0;
+  // Towards zero: rounded down, -1 would come to the same as 0, -2 to the same as 1.
+  let x = seed ^ Math.trunc(seed / 2 ** 32);
   x = Math.imul(x ^ (x >>> 16), 0x85ebca6b);
   x = Math.imul(x ^ (x >>> 13), 0xc2b2ae35);
   return (x ^ (x >>> 16)) | 0;
