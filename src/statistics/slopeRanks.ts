@@ -1,4 +1,5 @@
 /** Slopes of all pairs of points by rank, without ever having them all. */
+import { extremes } from './summary.js';
 
 /** Two points, by their places in a list. */
 export type Pair = readonly [first: number, second: number];
@@ -22,8 +23,10 @@ const EVEN = 1 / 50;
 const BESIDE_EVEN = 0.02;
 /** Such a step has to leave less than this part of the slopes, or pairs are drawn again. */
 const WON = 0.3;
-/** A range that does not get narrower holds slopes that are all alike. */
-const MOST_ROUNDS = 40;
+/** So many bounds are kept for further ranks. */
+const MOST_BOUNDS = 40;
+/** Relative to y − b·x. */
+const ALIKE = 1e-11;
 /** How often a slope is looked for at which rounding decides nothing, each time elsewhere. */
 const MOST_TRIES = 8;
 const GOLDEN = 0.6180339887498949;
@@ -34,7 +37,8 @@ const ROUNDING = 1e-15;
  * A pair has a slope below b where the later point lies lower in y − b·x: the number of such pairs is
  * that of the inversions of a list, counted while it is sorted. A range of slopes around the rank is
  * narrowed by drawing pairs, until the pairs left in it are few; those alone are then written out. What
- * is found is exact and does not depend on the draws. Memory grows as the points, time as n log n.
+ * is found is exact, but for slopes that rounding alone tells apart, and does not depend on the draws.
+ * Memory grows as the points, time as n log n.
  *
  * @param x finite
  * @param y as many
@@ -108,11 +112,11 @@ function around(points: Points, bounds: Bound[], rank: number): Ranked {
     else high = found.slope < high.slope ? found : high;
   };
   for (const known of bounds.slice(2)) narrow(known);
-  bounds.length = Math.min(bounds.length, MOST_ROUNDS);
+  bounds.length = Math.min(bounds.length, MOST_BOUNDS);
   let evenly = true;
-  for (let round = 0; high.below - low.below > few; round++) {
+  while (high.below - low.below > few) {
     const count = high.below - low.below;
-    if (evenly && count < EVEN * total) {
+    if (evenly && count < EVEN * total && Number.isFinite(high.slope - low.slope)) {
       for (const [from, to] of evenBounds(low, high, rank, few)) {
         narrow(clearBound(points, from, to));
       }
@@ -122,16 +126,31 @@ function around(points: Points, bounds: Bound[], rank: number): Ranked {
     const sample = drawn(points, low, high, place);
     const part = (rank - low.below) / count;
     const beside = BESIDE * Math.sqrt(DRAWN * part * (1 - part)) + 1;
-    // Slopes of readings in steps are often all the same.
-    const alike = sample[0].slope === sample[DRAWN - 1].slope || round > MOST_ROUNDS;
-    if (alike) return ranked(points, rank - 1, [sample[Math.floor(part * (DRAWN - 1))].pair]);
+    let narrowed = false;
     for (const place of [part * DRAWN - beside, part * DRAWN + beside].map(Math.round)) {
       const [before, after] = [sample[place - 1]?.slope, sample[place]?.slope];
-      if (before === undefined || after === undefined || before === after) continue;
+      if (before === undefined || after === undefined) continue;
+      if (after - before <= alikeAt(points, before)) continue;
       narrow(clearBound(points, before, after));
+      narrowed = true;
     }
+    if (narrowed) continue;
+    // Slopes of readings in steps are often the same: the rank is among those, or on one side of all.
+    const { slope, pair } = sample[Math.floor(part * (DRAWN - 1))];
+    const alike = alikeAt(points, slope);
+    narrow(clearBound(points, slope - 2 * alike, slope - alike));
+    narrow(clearBound(points, slope + alike, slope + 2 * alike));
+    if (low.slope <= slope && slope <= high.slope) return ranked(points, rank - 1, [pair]);
   }
   return ranked(points, low.below, pairsBetween(points, low.slope, high.slope));
+}
+
+/** Slopes so near to this one are taken for the same: what rounding leaves of y − b·x, many times over. */
+function alikeAt({ x, y }: Points, slope: number): number {
+  const [first, last] = [x[0], x[x.length - 1]];
+  const largest = (low: number, high: number) => Math.max(-low, high);
+  const size = largest(...extremes(y)) + Math.abs(slope) * largest(first, last);
+  return (ALIKE * size) / (last - first);
 }
 
 /** Two ranges, below and above a rank, in which to put bounds, where the slopes lie evenly between two. */

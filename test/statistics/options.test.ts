@@ -19,7 +19,10 @@ describe('options', () => {
 
   test.each<readonly [unknown, string]>([
     [0.9, 'Options belong in a record. Found: 0.9. Right would be: { confidence, wanted }.'],
-    [[0.9], 'Options belong in a record. Found: a list of 1. Right would be: { confidence, wanted }.'],
+    [
+      [0.9],
+      'Options belong in a record. Found: a list of 1. Right would be: { confidence, wanted }.',
+    ],
     [null, 'Options belong in a record. Found: null. Right would be: { confidence, wanted }.'],
     [
       { confidense: 0.9 },

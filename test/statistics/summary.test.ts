@@ -28,7 +28,11 @@ describe('values that are enough and finite', () => {
     [[NAN], 2, 'too-few-values: It needs at least 2 values. Found: 1.'],
     [['1'], 2, 'argument-wrong: It must be a list of numbers. Found: the text "1".'],
     [[1, NAN, 3], 2, 'argument-wrong: It needs finite numbers. Found: NaN.'],
-    [[1, 2, Number.POSITIVE_INFINITY], 0, 'argument-wrong: It needs finite numbers. Found: Infinity.'],
+    [
+      [1, 2, Number.POSITIVE_INFINITY],
+      0,
+      'argument-wrong: It needs finite numbers. Found: Infinity.',
+    ],
     ['12', 0, 'argument-wrong: It must be a list. Found: the text "12". Right would be: an array.'],
   ])('%j, at least %i', (values, least, said) => {
     const { code, message } = errorOf(() => requireValues(values as number[], least, 'It'));
@@ -64,10 +68,19 @@ test('a mean that no double holds leaves nothing in the standard deviation', () 
 
 test.each([
   [[3], [3, 3]],
-  [[2, -1, 5, 0], [-1, 5]],
-  [[5, 4, 3], [3, 5]],
+  [
+    [2, -1, 5, 0],
+    [-1, 5],
+  ],
+  [
+    [5, 4, 3],
+    [3, 5],
+  ],
   [[], [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]],
-  [[1, Number.NaN], [Number.NaN, Number.NaN]],
+  [
+    [1, Number.NaN],
+    [Number.NaN, Number.NaN],
+  ],
 ])('extremes of %j', (values, ends) => {
   expect(extremes(values)).toEqual(ends);
 });
