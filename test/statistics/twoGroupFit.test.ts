@@ -1,10 +1,11 @@
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { coverageFactor } from '../../src/statistics/distributions.js';
 import { polynomialColumns } from '../../src/statistics/polynomial.js';
 import { seededRandom } from '../../src/statistics/random.js';
 import { type Group, twoGroupFit } from '../../src/statistics/twoGroupFit.js';
-import { near } from '../near.js';
+import { near, nearly } from '../near.js';
 import { errorOf } from '../record/support.js';
 import { core } from './core.js';
 
@@ -163,5 +164,102 @@ describe('few runs of one group among many of the other', () => {
       if (Math.abs(fit.coefficients[1]!) <= coverageFactor(0.95, dof) * standardUncertainty) held++;
     }
     expect(held / studies).toBeGreaterThan(0.9);
+  });
+});
+
+interface Fit {
+  readonly design: readonly (readonly number[])[];
+  readonly y: readonly number[];
+  readonly groups: readonly Group[];
+  readonly coefficients: readonly number[];
+  readonly residuals: readonly number[];
+  readonly squares: number;
+  readonly variances: readonly number[];
+  readonly factors: readonly number[];
+  readonly contrasts: readonly {
+    readonly contrast: readonly number[];
+    readonly u: number;
+    readonly dof: number;
+  }[];
+}
+const { fits }: { readonly fits: readonly Fit[] } = JSON.parse(
+  readFileSync(new URL('../fixtures/twoGroups.json', import.meta.url), 'utf8'),
+);
+
+// test/fixtures/twoGroups.py: whole matrices in NumPy; in half of the contrasts one part is held back
+describe.each(fits.map((one, i) => [i, one] as const))('made fit %i', (_, one) => {
+  const fit = twoGroupFit(one.design, one.y, one.groups);
+  const all = (found: readonly number[], expected: readonly number[]) => {
+    expect(found).toHaveLength(expected.length);
+    found.forEach((value, i) => {
+      near(value, expected[i]!, 1e-11 * Math.max(1, ...expected.map(Math.abs)));
+    });
+  };
+
+  test('coefficients, residuals and variances', () => {
+    all(fit.coefficients, one.coefficients);
+    all(fit.residuals, one.residuals);
+    all(
+      fit.fitted,
+      one.y.map((value, i) => value - one.residuals[i]!),
+    );
+    all([fit.residualSumOfSquares], [one.squares]);
+    all(fit.variances, one.variances);
+    all(fit.residualFactors, one.factors);
+    fit.weights.forEach((weights, j) => {
+      all(weights, one.contrasts[j]!.contrast);
+    });
+    expect([fit.n, fit.p]).toEqual([one.y.length, one.coefficients.length]);
+  });
+
+  test.each(one.contrasts)('standard uncertainty $u and $dof degrees of freedom', (contrast) => {
+    const { standardUncertainty, dof } = fit.uncertaintyOf(contrast.contrast);
+    nearly(standardUncertainty, contrast.u, 1e-9);
+    nearly(dof, contrast.dof, 1e-8);
+  });
+});
+
+describe('what cannot be fitted', () => {
+  const rows = (n: number) => Array.from({ length: n }, (_, i) => [1, i]);
+  test.each<readonly [string, number[][], number[], Group[], string, string]>([
+    ['a row too many', rows(4), [1, 2, 3], [0, 1, 0], 'argument-wrong', 'same number of rows'],
+    ['a group too few', rows(3), [1, 2, 3], [0, 1], 'argument-wrong', 'same number of rows'],
+    ['no column', [[], []], [1, 2], [0, 1], 'argument-wrong', 'same number of rows'],
+    ['nothing', [], [], [], 'argument-wrong', 'same number of rows'],
+    ['as many as coefficients', rows(2), [1, 2], [0, 1], 'too-few-values', 'more than 2 obs'],
+    [
+      'a column of zeros',
+      [
+        [1, 0],
+        [1, 0],
+        [1, 0],
+      ],
+      [1, 2, 3],
+      [0, 1, 0],
+      'too-few-values',
+      'apart',
+    ],
+  ])('%s', (_, design, y, groups, code, said) => {
+    const error = errorOf(() => twoGroupFit(design, y, groups));
+    expect(error.code).toBe(code);
+    expect(error.message).toContain(said);
+  });
+
+  test('one more observation than coefficients is enough', () => {
+    // The line through (0, 0), (1, 0), (2, 3) is 1.5 x − 0.5: residuals 0.5, −1, 0.5
+    const fit = twoGroupFit(rows(3), [0, 0, 3], [0, 1, 0]);
+    near(fit.residualSumOfSquares, 1.5, 1e-12);
+  });
+
+  test('a group without residuals of its own: the pooled variance and all degrees of freedom', () => {
+    // Group 1 has a column of its own: its row fits exactly. Group 0: mean 2, squares 2 with 2.
+    const design = [1, 1, 1, 0].map((x) => [x, 1 - x]);
+    const fit = twoGroupFit(design, [1, 2, 3, 9], [0, 0, 0, 1]);
+    // 1²·3 + 2² for the contrast (1, 1, 1, 2)
+    expect(fit.uncertaintyOf([1, 1, 1, 2])).toEqual({
+      standardUncertainty: expect.closeTo(Math.sqrt(7), 12),
+      dof: 2,
+    });
+    expect(fit.variances).toEqual([expect.closeTo(1, 12), expect.closeTo(1, 12)]);
   });
 });

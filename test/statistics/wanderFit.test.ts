@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { seededRandom } from '../../src/statistics/random.js';
@@ -175,4 +176,49 @@ test('observations without any scatter show no walk', () => {
       times,
     ),
   ).toBe(0);
+});
+
+interface Walk {
+  readonly design: readonly (readonly number[])[];
+  readonly y: readonly number[];
+  readonly times: readonly number[];
+  readonly ratio: number;
+  readonly gain: number;
+}
+const { walks }: { readonly walks: readonly Walk[] } = JSON.parse(
+  readFileSync(new URL('../fixtures/twoGroups.json', import.meta.url), 'utf8'),
+);
+
+// test/fixtures/twoGroups.py: the criterion from whole covariances in NumPy; observations in no order of time
+test.each(walks)('a gain of $gain: the ratio $ratio', ({ design, y, times, ratio }) => {
+  expect(wanderRatio(design, y, times)).toBe(ratio);
+});
+
+test('residuals are what is new in each, and the order of the rows is of no account', () => {
+  // Two at one moment, one an interval later, with level 0 known: V = I + λ·min(t, t') has L = [[1], [0, 1],
+  // [0, 0, √(1 + λ)]] before the level; by hand for λ = 3 and times 0, 0, 2 (unit 1): P = 0, 0, 6.
+  const design = [[0], [0], [0], [1]];
+  const fit = wanderFit(design, [1, 2, 14, 5], [0, 1, 0, 1], [0, 0, 3, 3], 3);
+  // Unit (3 − 0)/3 = 1; the walk at 3 has the variance 9: 14/√10, and the fourth fits by its own column.
+  [1, 2, 14 / Math.sqrt(10), 0].forEach((value, i) => {
+    near(fit.residuals[i], value, 1e-12);
+  });
+  // Given the third the walk is at 9/10 of it: 5 − 12.6
+  near(fit.coefficients[0], 5 - 12.6, 1e-12);
+  near(fit.fitted[3], 5 - 12.6, 1e-12);
+  const turned = wanderFit(design.toReversed(), [5, 14, 2, 1], [1, 0, 1, 0], [3, 3, 0, 0], 3);
+  // The one that stands first of a moment is taken first.
+  near(turned.coefficients[0], 5 - 12.6, 1e-12);
+});
+
+test('the uncertainty of any contrast is that of the decorrelated observations', () => {
+  // L' by hand for λ = 3 at times 0, 1, 2: V = [[1, 0, 0], [0, 4, 3], [0, 3, 7]], L = [[1], [0, 2],
+  // [0, 1.5, √4.75]]; so L'c of c = (1, 2, 4) is (1, 2·2 + 1.5·4, 4·√4.75) = (1, 10, 4√4.75).
+  const design = [[1], [1], [1]];
+  const y = [1, 2, 5];
+  const fit = wanderFit(design, y, [0, 0, 0], [0, 1, 2], 3);
+  const squares = 1 + 100 + 16 * 4.75;
+  const { standardUncertainty, dof } = fit.uncertaintyOf([1, 2, 4]);
+  near(standardUncertainty, Math.sqrt((squares * fit.residualSumOfSquares) / 2), 1e-12);
+  expect(dof).toBe(2);
 });
