@@ -42,11 +42,48 @@ test('weighted fit: coefficients, residual sum of squares and covariance are tho
   });
 });
 
-test('shapes that do not match and columns that depend on each other are refused by code', () => {
-  const one = [[1], [1]];
-  expect(errorOf(() => leastSquares(one, [1])).code).toBe('argument-wrong');
-  expect(errorOf(() => leastSquares(one, [1, 2], [1])).code).toBe('argument-wrong');
-  expect(errorOf(() => leastSquares([[1, 2]], [1])).code).toBe('too-few-values');
-  const dependent = [1, 2, 3].map((x) => [x, 2 * x]);
-  expect(errorOf(() => leastSquares(dependent, [1, 2, 3])).code).toBe('too-few-values');
+describe('small fits by hand', () => {
+  const line = [0, 1, 2].map((x) => [1, x]);
+  const close = (values: readonly number[]) => values.map((value) => expect.closeTo(value, 12));
+
+  test('the line through (0, 0), (1, 0), (2, 3)', () => {
+    // 1.5 x − 0.5; X'X = [[3, 3], [3, 5]], its inverse [[5, −3], [−3, 3]]/6
+    expect(leastSquares(line, [0, 0, 3])).toEqual({
+      coefficients: close([-0.5, 1.5]),
+      unscaledCovariance: [close([5 / 6, -0.5]), close([-0.5, 0.5])],
+      residuals: close([0.5, -1, 0.5]),
+      residualSumOfSquares: expect.closeTo(1.5, 12),
+      dof: 1,
+    });
+  });
+
+  test('a weighted mean of 1 and 4: weights 1 and 3', () => {
+    // 13/4, variance 1/4; residuals −9/4 and 3/4, squares 81/16 + 3·9/16
+    expect(leastSquares([[1], [1]], [1, 4], [1, 3])).toEqual({
+      coefficients: close([3.25]),
+      unscaledCovariance: [close([0.25])],
+      residuals: close([-2.25, 0.75]),
+      residualSumOfSquares: expect.closeTo(108 / 16, 12),
+      dof: 1,
+    });
+  });
+
+  test('as many observations as coefficients fit exactly', () => {
+    const fit = leastSquares(line.slice(0, 2), [5, 7]);
+    expect(fit).toMatchObject({ coefficients: close([5, 2]), dof: 0 });
+    near(fit.residualSumOfSquares, 0, 1e-24);
+  });
+});
+
+test.each<readonly [string, number[][], number[], number[] | undefined, string, string]>([
+  ['nothing', [], [], undefined, 'argument-wrong', 'same number of rows'],
+  ['no column', [[], []], [1, 2], undefined, 'argument-wrong', 'same number of rows'],
+  ['a row too many', [[1], [1]], [1], undefined, 'argument-wrong', 'same number of rows'],
+  ['a weight too few', [[1], [1]], [1, 2], [1], 'argument-wrong', 'same number of rows'],
+  ['too few', [[1, 2]], [1], undefined, 'too-few-values', 'needs at least 2 obs'],
+  ['dependent', [1, 2, 3].map((x) => [x, 2 * x]), [1, 2, 3], undefined, 'too-few-values', 'apart'],
+])('%s is refused', (_, design, y, weights, code, said) => {
+  const error = errorOf(() => leastSquares(design, y, weights));
+  expect(error.code).toBe(code);
+  expect(error.message).toContain(said);
 });
