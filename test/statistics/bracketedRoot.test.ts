@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { bracketedRoot } from '../../src/statistics/bracketedRoot.js';
+import { near } from '../near.js';
 
 describe('bracketedRoot', () => {
   it('finds √2, whichever end comes first, and an end that is the root', () => {
@@ -31,4 +32,37 @@ describe('bracketedRoot', () => {
       ),
     );
   });
+});
+
+it.each([
+  // No change of sign: the end that is nearer to zero, the second of two that are as near
+  [(x: number) => x + 1, 0, 1, 0],
+  [(x: number) => x - 3, 0, 1, 1],
+  [(x: number) => -x - 1, 0, 1, 0],
+  [() => 2, 0, 1, 1],
+  [(x: number) => x, -1, 3, 0],
+  [(x: number) => 5 - x, 10, 0, 5],
+  // A jump across zero
+  [(x: number) => (x < 0.3 ? -1 : 1), 0, 1, 0.3],
+] as const)('%s between %d and %d: %d', (f, a, b, root) => {
+  near(bracketedRoot(f, a, b), root, 1e-12);
+});
+
+it('asks seldom: a line three times, x⁹ never more than a hundred', () => {
+  const asked = (f: (x: number) => number, a: number, b: number) => {
+    let times = 0;
+    bracketedRoot(
+      (x) => {
+        times++;
+        return f(x);
+      },
+      a,
+      b,
+    );
+    return times;
+  };
+  expect(asked((x) => 2 * x - 1, 0, 4)).toBeLessThanOrEqual(4);
+  // One end is far steeper: without halving the end that stays it would take thousands.
+  expect(asked((x) => x ** 9 - 1e-3, 0, 2)).toBeLessThan(100);
+  expect(asked((x) => x ** 9 - 1e-3, 2, 0)).toBeLessThan(100);
 });

@@ -4,6 +4,7 @@ import {
   chiSquareCdf,
   chiSquareQuantile,
   coverageFactor,
+  coverageFactorOf,
   fCdf,
   logGamma,
   normalCdf,
@@ -11,6 +12,7 @@ import {
   studentCdf,
   studentQuantile,
 } from '../../src/statistics/distributions.js';
+import { near } from '../near.js';
 import { errorOf } from '../record/support.js';
 import { core } from './core.js';
 
@@ -113,4 +115,43 @@ test('probabilities outside (0, 1) and degrees of freedom at or below zero are r
     expect(errorOf(() => chiSquareQuantile(0.5, dof)).code).toBe('argument-wrong');
     expect(errorOf(() => fCdf(1, dof, 3)).code).toBe('argument-wrong');
   }
+});
+
+test('below zero there is nothing of chi-square and F, and half of Student’s t', () => {
+  expect([-1, 0].map((x) => chiSquareCdf(x, 3))).toEqual([0, 0]);
+  expect([-1, 0].map((x) => fCdf(x, 3, 4))).toEqual([0, 0]);
+  // χ² of 2: 1 − exp(−x/2); F of 2 and 2: x/(1 + x)
+  near(chiSquareCdf(1e-6, 2), 5e-7, 1e-11);
+  near(fCdf(3, 2, 2), 0.75, 1e-10);
+  expect(studentQuantile(0.5, 3)).toBe(0);
+  near(studentCdf(0, 3), 0.5, 1e-8);
+});
+
+test('the coverage factor is two-sided, and the normal one for what is known exactly', () => {
+  // SciPy 1.17.1: t.ppf([.975, .95], 4), t.ppf(.975, 1e6), norm.ppf(.975)
+  near(coverageFactor(0.95, 4), 2.7764451051977934, 1e-7);
+  near(coverageFactor(0.9, 4), 2.1318467863266495, 1e-7);
+  near(coverageFactorOf(0.95, 4), 2.7764451051977934, 1e-7);
+  near(coverageFactorOf(0.95, 1e6), 1.959963984540054, 1e-9);
+  near(coverageFactorOf(0.95, 2e6), 1.959963984540054, 1e-9);
+  // One below is still a t: wider by 2.4e-6
+  expect(coverageFactorOf(0.95, 999_999)).toBeGreaterThan(1.95996606);
+});
+
+test.each<readonly [() => unknown, string]>([
+  [() => coverageFactor(95, 4), 'The confidence'],
+  [() => coverageFactorOf(1, 4), 'The confidence'],
+  [() => coverageFactorOf(1, 1e6), 'A probability'],
+  [() => coverageFactor(0.95, 0), 'Degrees of freedom'],
+  [() => studentQuantile(0, 4), 'A probability'],
+  [() => studentQuantile(0.5, 0), 'Degrees of freedom'],
+  [() => chiSquareQuantile(1, 4), 'A probability'],
+  [() => chiSquareQuantile(0.5, -1), 'Degrees of freedom'],
+  [() => chiSquareCdf(1, 0), 'Degrees of freedom'],
+  [() => fCdf(1, 0, 1), 'Degrees of freedom'],
+  [() => fCdf(1, 1, 0), 'Degrees of freedom'],
+])('refused: %s', (call, said) => {
+  const { code, message } = errorOf(call);
+  expect(code).toBe('argument-wrong');
+  expect(message.slice(0, said.length)).toBe(said);
 });

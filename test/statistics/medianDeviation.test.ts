@@ -20,6 +20,24 @@ test('readings that repeat convict nobody without a floor, and by the floor with
   expect(farFromMedian(frozen, { floor: 0.5 })).toEqual([]);
 });
 
+test.each<readonly [number[], object, number[]]>([
+  // Three floors away is not yet far, on either side.
+  [[0, 0, 0, 0, 3], { floor: 1 }, []],
+  [[0, 0, 0, 0, 3.001], { floor: 1 }, [4]],
+  [[-3.001, 0, 0, 0, 3.001], { floor: 1 }, [0, 4]],
+  [[0, 0, 0, 0, 2], { floor: 1, limit: 2 }, []],
+  [[0, 0, 0, 0, 2.001], { floor: 1, limit: 2 }, [4]],
+  // Median 2, deviations 2, 1, 0, 1, x: their median 1, three times 1.4826 is 4.4478
+  [[0, 1, 2, 3, 6.447], {}, []],
+  [[0, 1, 2, 3, 6.448], {}, [4]],
+  [[6.448, 3, 2, 1, 0], { floor: 1.4826 }, [0]],
+  [[6.448, 3, 2, 1, 0], { floor: 1.483 }, []],
+  [[1, 2, 9], {}, [2]],
+  [[1, 1, 9], {}, []],
+])('of %j with %j these are far: %j', (values, options, far) => {
+  expect(farFromMedian(values, options)).toEqual(far);
+});
+
 test('fewer than three values, or one that is not finite, are refused', () => {
   expect(errorOf(() => farFromMedian([1, 2])).code).toBe('too-few-values');
   expect(errorOf(() => farFromMedian([1, 2, Number.NaN])).code).toBe('argument-wrong');

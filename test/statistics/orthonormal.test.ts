@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { columnsOf, inner, invertUpper, isDependent, orthonormal, takeOut } from '../../src/statistics/orthonormal.js';
+import {
+  columnsOf,
+  inner,
+  invertUpper,
+  isDependent,
+  orthonormal,
+  takeOut,
+} from '../../src/statistics/orthonormal.js';
 import { near } from '../near.js';
 
 const SEED = { seed: 20260314 };

@@ -140,7 +140,11 @@ test('without asking for one it is the variance of Paule and Mandel', () => {
 
 test.each<readonly [unknown, object, string]>([
   [[], {}, 'too-few-values: A random-effects mean needs at least 2 values. Found: 0.'],
-  [estimatesOf([1, 1]), {}, 'too-few-values: A random-effects mean needs at least 2 values. Found: 1.'],
+  [
+    estimatesOf([1, 1]),
+    {},
+    'too-few-values: A random-effects mean needs at least 2 values. Found: 1.',
+  ],
   [
     estimatesOf([1, 1], [1, 0]),
     {},

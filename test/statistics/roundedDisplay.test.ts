@@ -4,8 +4,9 @@ import {
   lastingRounding,
   phaseSpread,
   scatterBeforeRounding,
+  stepUncertainty,
 } from '../../src/statistics/roundedDisplay.js';
-import { near } from '../near.js';
+import { near, nearly } from '../near.js';
 import { core } from './core.js';
 
 describe('mean error of a rounded normal reading', () => {
@@ -59,4 +60,77 @@ describe('scatter behind a rounded display', () => {
     // Standard error of the mean square is about 0.15/√trials.
     near(squares / trials, 0.25 ** 2 + 1 / 12, 4 * (0.2 / Math.sqrt(trials)));
   });
+});
+
+describe('the sum over the harmonics, term by term', () => {
+  // Σ 1/(2π²k²) exp(−4π²k²σ²) s_k², what is above k = 20 with the last of both
+  const share = (k: number) => 1 / (2 * Math.PI ** 2 * k ** 2);
+  const only = (k: number) => Array.from({ length: 20 }, (_, i) => (i + 1 === k ? 0.6 : 0));
+
+  test.each([1, 2, 3, 19])('harmonic %i alone', (k) => {
+    nearly(lastingRounding(0, only(k)), 0.6 * Math.sqrt(share(k)), 1e-12);
+    for (const scatter of [0.02, 0.1]) {
+      const damped = share(k) * Math.exp(-4 * Math.PI ** 2 * k ** 2 * scatter ** 2);
+      near(lastingRounding(scatter, only(k)), 0.6 * Math.sqrt(damped), 1e-9);
+      near(lastingRounding(-scatter, only(k)), 0.6 * Math.sqrt(damped), 1e-9);
+    }
+  });
+
+  test('the twentieth has all above it', () => {
+    let above = 1 / 12;
+    for (let k = 1; k < 20; k++) above -= share(k);
+    near(lastingRounding(0, only(20)), 0.6 * Math.sqrt(above), 1e-12);
+  });
+
+  test('harmonics that the list leaves out keep their phase', () => {
+    near(lastingRounding(0, [0]), Math.sqrt(1 / 12 - share(1)), 1e-14);
+    near(lastingRounding(0, []), Math.sqrt(1 / 12), 1e-14);
+    // Half a step of scatter leaves exp(−π²) of the first, 2e-17 of the second.
+    near(lastingRounding(0.5), Math.sqrt(share(1) * Math.exp(-(Math.PI ** 2))), 1e-15);
+    expect(lastingRounding(20)).toBeLessThan(1e-9);
+  });
+});
+
+describe('how far levels keep the phase', () => {
+  test.each([
+    // ¾ at 0 and ¼ at a quarter of a turn: |¾ + ¼i|, |¾ − ¼|, |¾ − ¼i|, 1, and again
+    [
+      [0, 0.25],
+      [3, 1],
+      [Math.sqrt(10) / 4, 0.5, Math.sqrt(10) / 4, 1, Math.sqrt(10) / 4],
+    ],
+    [
+      [7.5, 8],
+      [2, 2],
+      [0, 1, 0, 1, 0],
+    ],
+    // Thirds: 1 + e + e² = 0 but for every third harmonic
+    [
+      [0, 1 / 3, 2 / 3],
+      [1, 1, 1],
+      [0, 0, 1, 0, 0],
+    ],
+    [[0.3], [5], [1, 1, 1, 1, 1]],
+  ])('levels %j with weights %j', (levels, weights, expected) => {
+    const spread = phaseSpread(levels, weights);
+    expect(spread).toHaveLength(20);
+    expected.forEach((value, k) => {
+      near(spread[k], value, 1e-13);
+    });
+    for (const one of spread) expect(one).toBeLessThanOrEqual(1);
+  });
+});
+
+test('a step of 1 leaves 1/√12, and a step of 0 nothing', () => {
+  near(stepUncertainty(1), 0.288675134594813, 1e-15);
+  near(stepUncertainty(0.1), 0.0288675134594813, 1e-15);
+  expect(stepUncertainty(0)).toBe(0);
+});
+
+test('the scatter before rounding and the variance after it belong together', () => {
+  for (const scatter of [0.05, 0.2, 0.4, 1, 3]) {
+    const variance = scatter ** 2 + 1 / 12 - lastingRounding(scatter) ** 2;
+    near(scatterBeforeRounding(variance), scatter, 1e-9);
+  }
+  expect(scatterBeforeRounding(1e-9)).toBeGreaterThan(0);
 });

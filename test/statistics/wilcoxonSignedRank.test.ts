@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { midranks } from '../../src/statistics/ranks.js';
 import { wilcoxonSignedRank } from '../../src/statistics/wilcoxonSignedRank.js';
-import { near } from '../near.js';
+import { near, nearly } from '../near.js';
+import { errorOf } from '../record/support.js';
 
 // Expected values: R 4.2.2, Rscript test/fixtures/agree.R (numbers in test/fixtures/agree.txt).
 describe('agrees with R', () => {
@@ -123,4 +124,163 @@ describe('awkward input', () => {
     expect(() => wilcoxonSignedRank([1, Number.NaN])).toThrow(/finite/);
     expect(() => wilcoxonSignedRank([1, 2], { confidence: 95 })).toThrow(/between 0 and 1/);
   });
+});
+
+describe('whole results by hand', () => {
+  const none = { estimate: null, low: null, high: null, achieved_confidence: null };
+
+  test.each<readonly [number[], number | undefined, object]>([
+    [
+      [],
+      undefined,
+      { n: 0, zeros: 0, statistic: null, p: null, ...none, why: 'There is no value.' },
+    ],
+    [
+      [7],
+      undefined,
+      // Two signs: p = 2·½
+      {
+        n: 1,
+        zeros: 0,
+        statistic: 1,
+        p: 1,
+        ...none,
+        estimate: 7,
+        why: '1 values cannot give an interval at this confidence.',
+      },
+    ],
+    [
+      [1, 2, 3, 4, 5, 6],
+      undefined,
+      // 64 patterns: p = 2/64; beyond the smallest and largest mean 1/64 on each side
+      {
+        n: 6,
+        zeros: 0,
+        statistic: 21,
+        p: 2 / 64,
+        estimate: 3.5,
+        low: 1,
+        high: 6,
+        achieved_confidence: 62 / 64,
+        why: '',
+      },
+    ],
+    [
+      [-6, -5, -4, -3, -2, -1],
+      undefined,
+      {
+        n: 6,
+        zeros: 0,
+        statistic: 0,
+        p: 2 / 64,
+        estimate: -3.5,
+        low: -6,
+        high: -1,
+        achieved_confidence: 62 / 64,
+        why: '',
+      },
+    ],
+    [
+      // 1/32 is exactly the tail asked for.
+      [1, 2, 3, 4, 5],
+      0.9375,
+      {
+        n: 5,
+        zeros: 0,
+        statistic: 15,
+        p: 2 / 32,
+        estimate: 3,
+        low: 1,
+        high: 5,
+        achieved_confidence: 30 / 32,
+        why: '',
+      },
+    ],
+    [
+      // Sums 0, 1, 2: 3 of 32 patterns on each side; the fourth mean of 1, 1.5, 2, 2, … is 2
+      [1, 2, 3, 4, 5],
+      1 - 2 * (3 / 32),
+      {
+        n: 5,
+        zeros: 0,
+        statistic: 15,
+        p: 2 / 32,
+        estimate: 3,
+        low: 2,
+        high: 4,
+        achieved_confidence: 26 / 32,
+        why: '',
+      },
+    ],
+    [
+      // Tied ranks 1.5: sums 0, 1.5, 1.5, 3; ¾ lie at 1.5 or below, and as many at 1.5 or above
+      [0, -1, 1],
+      0.5,
+      // Means −1, −½, 0, 0, ½, 1 of three; sums 0, 1 have 2/8 of all patterns: the second from either end
+      {
+        n: 3,
+        zeros: 1,
+        statistic: 1.5,
+        p: 1,
+        estimate: 0,
+        low: -0.5,
+        high: 0.5,
+        achieved_confidence: 0.5,
+        why: '',
+      },
+    ],
+    [
+      [0, 0],
+      undefined,
+      {
+        n: 2,
+        zeros: 2,
+        statistic: null,
+        p: null,
+        ...none,
+        estimate: 0,
+        why: '2 values cannot give an interval at this confidence.',
+      },
+    ],
+  ])('%j at %s', (values, confidence, expected) => {
+    const options = confidence === undefined ? {} : { confidence };
+    expect(wilcoxonSignedRank(values, options)).toEqual({ method: 'exact', ...expected });
+  });
+});
+
+test.each([
+  // Within 1e-10 of the largest is zero.
+  [[1, 1e-10], 1],
+  [[1, 1.01e-10], 0],
+  [[-1, 0.99e-10, 0], 2],
+])('of %j %i are zero', (values, zeros) => {
+  expect(wilcoxonSignedRank(values).zeros).toBe(zeros);
+});
+
+describe('the normal approximation of 60 values', () => {
+  const signed = (positive: number) =>
+    Array.from({ length: 60 }, (_, i) => (i < positive ? i + 1 : -(i + 1)));
+
+  test('the whole sum of ranks of one sign', () => {
+    // (1830 − 915 − ½)/√(60·61·121/24) = 914.5/135.84; SciPy 1.17.1: 2*norm.sf(914.5/135.83997938751315)
+    for (const values of [signed(60), signed(0)]) {
+      const { statistic, p } = wilcoxonSignedRank(values);
+      expect(statistic).toBe(values[0]! > 0 ? 1830 : 0);
+      nearly(p, 1.6713285696526423e-11, 1e-5);
+    }
+  });
+
+  test('half of all ranks, and half a rank beside it, leave p at 1', () => {
+    // 1 + 2 + … + 42 = 903, and 12 more of the negative ones: 915 = half of 1830
+    const flipped = signed(42).map((value, i) => (i + 1 === 50 ? 50 : i + 1 === 38 ? -38 : value));
+    const found = wilcoxonSignedRank(flipped);
+    expect([found.statistic, found.p]).toEqual([915, 1]);
+  });
+});
+
+test('2000 values at most', () => {
+  const values = (n: number) => Array.from({ length: n }, () => 1);
+  expect(wilcoxonSignedRank(values(2000))).toMatchObject({ n: 2000, estimate: 1, low: 1, high: 1 });
+  const error = errorOf(() => wilcoxonSignedRank(values(2001)));
+  expect(error).toMatchObject({ code: 'argument-wrong', found: '2001' });
 });
