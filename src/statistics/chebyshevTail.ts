@@ -178,10 +178,7 @@ export function tailIntegral(of: ChebyshevTail, from: number, to: number): numbe
     return -from <= to ? -from + tailIntegral(of, -from, to) : -from - tailIntegral(of, to, -from);
   }
   let sum = 0;
-  for (const piece of of.pieces) {
-    if (piece.low >= to) break;
-    if (piece.high > from) sum += within(piece, from, to);
-  }
+  for (const piece of of.pieces) sum += within(piece, from, to);
   return sum;
 }
 

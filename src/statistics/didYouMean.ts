@@ -23,7 +23,6 @@ export function didYouMean(typed: string, known: readonly string[]): string | nu
     const target = letters(name);
     const allowed = Math.max(1, Math.floor(Math.max(word.length, target.length) / 4));
     if (Math.min(word.length, target.length) < 3 || target.length > LONGEST) continue;
-    if (Math.abs(word.length - target.length) > Math.min(allowed, least)) continue;
     const slips = slipsBetween(word, target);
     if (slips <= allowed && slips < least) {
       best = name;
@@ -49,10 +48,10 @@ function letters(word: string): string {
 function shortens(typed: string, name: string): boolean {
   const ours = parts(typed);
   const theirs = parts(name);
-  if ((ours[0] ?? '').length < 3 || ours.length > theirs.length) return false;
+  if (ours[0].length < 3 || ours.length > theirs.length) return false;
   return ours.every((part, index) => {
-    const other = theirs[index] ?? '';
-    return other.startsWith(part) || (part.length > other.length && part.startsWith(other));
+    const other = theirs[index];
+    return other.startsWith(part) || part.startsWith(other);
   });
 }
 
@@ -73,20 +72,20 @@ function slipsBetween(from: string, to: string): number {
     for (let column = 1; column <= to.length; column += 1) {
       const same = from[row - 1] === to[column - 1];
       let slips = Math.min(
-        (last[column] ?? 0) + 1,
-        (current[column - 1] ?? 0) + 1,
-        (last[column - 1] ?? 0) + (same ? 0 : 1),
+        last[column] + 1,
+        current[column - 1] + 1,
+        last[column - 1] + (same ? 0 : 1),
       );
       const swapped =
         row > 1 &&
         column > 1 &&
         from[row - 1] === to[column - 2] &&
         from[row - 2] === to[column - 1];
-      if (swapped) slips = Math.min(slips, (beforeLast[column - 2] ?? 0) + 1);
+      if (swapped) slips = Math.min(slips, beforeLast[column - 2] + 1);
       current.push(slips);
     }
     beforeLast = last;
     last = current;
   }
-  return last[to.length] ?? 0;
+  return last[to.length];
 }

@@ -31,7 +31,6 @@ export function effectiveDof(parts: readonly UncertaintyPart[]): number {
     variance += squared;
     if (part.dof < KNOWN_EXACTLY) denominator += squared ** 2 / part.dof;
   }
-  if (denominator === 0) return KNOWN_EXACTLY;
   const dof = Math.min(KNOWN_EXACTLY, variance ** 2 / denominator);
   // Rounding must not push a lone part's degrees of freedom below what was put in.
   return Math.max(dof, Math.min(KNOWN_EXACTLY, ...parts.map((part) => part.dof)));

@@ -77,8 +77,8 @@ export function generalisedEsd(
  * smallest or the largest. Ends where all that are left are equal.
  */
 function farthestFirst(values: readonly number[], most: number): number[] {
-  const rising = [...values.keys()].sort((a, b) => values[a] - values[b] || a - b);
-  const falling = [...values.keys()].sort((a, b) => values[b] - values[a] || a - b);
+  const rising = [...values.keys()].sort((a, b) => values[a] - values[b]);
+  const falling = [...values.keys()].sort((a, b) => values[b] - values[a]);
   const middle = values[rising[values.length >> 1]];
   let sum = values.reduce((total, value) => total + (value - middle), 0);
   const out: number[] = [];

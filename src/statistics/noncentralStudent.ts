@@ -35,7 +35,6 @@ function chiWeights(dof: number, noncentrality: number): Weights {
     const u = low + i * step;
     // ν (u − (e^{2u} − 1)/2) has its peak 0 at u = 0 and no cancellation for large ν.
     const value = Math.exp(dof * (u - Math.expm1(2 * u) / 2));
-    if (value === 0) continue;
     w.push(Math.exp(u));
     weight.push(value);
     total += value;
@@ -48,7 +47,7 @@ function cdfFrom(nodes: Weights, t: number, noncentrality: number): number {
   for (let i = 0; i < nodes.w.length; i++) {
     sum += nodes.weight[i] * normalCdf(t * nodes.w[i] - noncentrality);
   }
-  return Math.min(1, Math.max(0, sum));
+  return Math.min(1, sum);
 }
 
 function densityFrom(nodes: Weights, t: number, noncentrality: number): number {
@@ -95,8 +94,8 @@ export function noncentralStudentQuantile(p: number, dof: number, noncentrality:
   let reach = 1 + Math.abs(t);
   let low = t - reach;
   let high = t + reach;
-  while (cdfFrom(nodes, low, noncentrality) > p && reach < 1e12) low -= reach *= 2;
-  while (cdfFrom(nodes, high, noncentrality) < p && reach < 1e12) high += reach *= 2;
+  while (cdfFrom(nodes, low, noncentrality) > p && reach < 1e300) low -= reach *= 2;
+  while (cdfFrom(nodes, high, noncentrality) < p && reach < 1e300) high += reach *= 2;
   for (let i = 0; i < 200; i++) {
     const miss = cdfFrom(nodes, t, noncentrality) - p;
     if (miss > 0) high = t;

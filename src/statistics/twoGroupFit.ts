@@ -136,7 +136,7 @@ function contrastUncertainty(
   }
   const alpha = solve.transposed(w);
   const held = nonNegative(alpha, w, expectation);
-  const variance = Math.max(held[0] * squares[0] + held[1] * squares[1], 0);
+  const variance = held[0] * squares[0] + held[1] * squares[1];
   // The estimates of the variances may be zero by chance where one has to be held back.
   const assumed = held === alpha ? variances : ([pooled, pooled] as const);
   const mean = held === alpha ? variance : expectedValue(held, expectation, pooled);

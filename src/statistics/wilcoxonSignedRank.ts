@@ -103,7 +103,7 @@ function signTest(kept: readonly number[], alike: number, method: WilcoxonResult
   }
   const total = ranks.reduce((sum, rank) => sum + rank, 0);
   const sd = Math.sqrt(ranks.reduce((sum, rank) => sum + rank * rank, 0)) / 2;
-  const distance = Math.max(0, Math.abs(statistic - total / 2) - 0.5);
+  const distance = Math.abs(statistic - total / 2) - 0.5;
   return { statistic, p: Math.min(1, 2 * normalCdf(-distance / sd)) };
 }
 

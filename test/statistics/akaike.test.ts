@@ -19,3 +19,11 @@ test('a fit with too many coefficients for the correction can never be chosen', 
 test('a fit without residuals gives a number', () => {
   expect(Number.isFinite(correctedAkaike({ residualSumOfSquares: 0, n: 9, p: 2 }))).toBe(true);
 });
+
+test('by hand: n ln(rss/n) + 2k + 2k(k + 1)/(n − k − 1), k one more than the coefficients', () => {
+  // n 10, p 2: k = 3, 10 ln 2 + 6 + 24/6
+  near(correctedAkaike({ residualSumOfSquares: 20, n: 10, p: 2 }), 10 * Math.log(2) + 10, 1e-12);
+  // n 5, p 2: one is left of n − k − 1
+  near(correctedAkaike({ residualSumOfSquares: 5, n: 5, p: 2 }), 6 + 24, 1e-12);
+  expect(correctedAkaike({ residualSumOfSquares: 5, n: 4, p: 2 })).toBe(Number.POSITIVE_INFINITY);
+});

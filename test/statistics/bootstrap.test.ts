@@ -167,6 +167,12 @@ describe('the interval from resamples that are known', () => {
     expect(far(1).acceleration).toBeCloseTo(198 / (6 * Math.sqrt(200 * 199)), 12);
     expect(far(1)).toMatchObject({ low: null, high: null });
     expect(far(1).bias_correction).toBeCloseTo(2.326, 3);
+    // Just before it the bound is the end of the resampled values: 1 − 0.1654 · 6.0 = 0.0075.
+    const near = bootstrap(many, script(99.5, ...without(1), ...upTo(100)), {
+      resamples: 100,
+      confidence: 0.99976,
+    });
+    expect(near.high).toBe(100);
     expect(far(-1).low).not.toBeNull();
     expect(far(-1).why).toBe('');
   });

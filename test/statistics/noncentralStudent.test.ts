@@ -6,7 +6,8 @@ import {
   noncentralStudentCdf,
   noncentralStudentQuantile,
 } from '../../src/statistics/noncentralStudent.js';
-import { near } from '../near.js';
+import { near, nearly } from '../near.js';
+import { errorOf } from '../record/support.js';
 
 interface Fixture {
   readonly quantiles: readonly { p: number; dof: number; delta: number; quantile: number }[];
@@ -80,4 +81,52 @@ test('impossible parameters are refused', () => {
   expect(() => noncentralStudentCdf(1, 0, 1)).toThrow(/Degrees of freedom/);
   expect(() => noncentralStudentCdf(1, 5, Number.NaN)).toThrow(/noncentrality/);
   expect(() => noncentralStudentCdf(Number.POSITIVE_INFINITY, 5, 1)).toThrow(/finite/);
+});
+
+test('from 0.5 to 1e8 degrees of freedom and to ±1e5 of noncentrality, and no further', () => {
+  // SciPy 1.17.1: t.cdf(2, .5), t.ppf([.001, .999], .5). Its nct.cdf(1e5, 1e8, 1e5) is off by 7e-7: mpmath, 30
+  // digits, of the mean of Φ(t w − δ) over w, whose density is proportional to w^(ν − 1) exp(−ν w²/2)
+  near(noncentralStudentCdf(2, 0.5, 0), 0.7772425549084343, 1e-12);
+  nearly(noncentralStudentQuantile(0.999, 0.5, 0), 102849.11563018, 1e-11);
+  nearly(noncentralStudentQuantile(0.001, 0.5, 0), -102849.11563018, 1e-11);
+  near(noncentralStudentCdf(1e5, 1e8, 1e5), 0.4999814702485638, 1e-12);
+  near(noncentralStudentCdf(-1e5, 1e8, -1e5), 0.5000185297514362, 1e-12);
+  const wrong: (readonly [number, number, string])[] = [
+    [0.49, 1, 'Degrees of freedom are out of range. Found: 0.49. Right would be: 0.5 to 1e8.'],
+    [
+      1.1e8,
+      1,
+      'Degrees of freedom are out of range. Found: 110000000. Right would be: 0.5 to 1e8.',
+    ],
+    [5, 100_001, 'The noncentrality is out of range. Found: 100001. Right would be: -1e5 to 1e5.'],
+    [
+      5,
+      -100_001,
+      'The noncentrality is out of range. Found: -100001. Right would be: -1e5 to 1e5.',
+    ],
+    [Number.NaN, 1, 'Degrees of freedom must be a finite number. Found: NaN.'],
+    [5, Number.NaN, 'The noncentrality must be a finite number. Found: NaN.'],
+  ];
+  for (const [dof, noncentrality, said] of wrong) {
+    for (const call of [
+      () => noncentralStudentCdf(1, dof, noncentrality),
+      () => noncentralStudentQuantile(0.5, dof, noncentrality),
+    ]) {
+      const { code, message } = errorOf(call);
+      expect(`${code}: ${message}`).toBe(`argument-wrong: ${said}`);
+    }
+  }
+});
+
+test('the quantile of a heavy tail, seventeen orders out', () => {
+  // SciPy 1.17.1: t.isf(1e-9, .5)
+  nearly(noncentralStudentQuantile(1e-9, 0.5, 0), -1.0284911563163397e17, 1e-6);
+});
+
+test('far out the distribution function is 0 and 1', () => {
+  expect(noncentralStudentCdf(-1e9, 50, 3)).toBe(0);
+  expect(noncentralStudentCdf(1e9, 50, 3)).toBe(1);
+  for (const p of [1e-9, 1 - 1e-9]) {
+    near(noncentralStudentCdf(noncentralStudentQuantile(p, 2, 1), 2, 1), p, 1e-15);
+  }
 });

@@ -21,3 +21,28 @@ test('degree 0 gives empty rows, equal times give no trend', () => {
   expect(polynomialColumns([1, 2, 3], 0)).toEqual([[], [], []]);
   expect(polynomialRow(5, 5, 5, 1)).toEqual([0]);
 });
+
+test.each([
+  // x = −1, −½, 0, 1 from 2 to 10; P₂ = (3x² − 1)/2, P₃ = (5x³ − 3x)/2
+  [[2, 4, 6, 10], 1, [[-1], [-0.5], [0], [1]]],
+  [
+    [10, 6, 4, 2],
+    3,
+    [
+      [1, 1, 1],
+      [0, -0.5, 0],
+      [-0.5, -0.125, 0.4375],
+      [-1, 1, -1],
+    ],
+  ],
+  [[7, 7], 1, [[0], [0]]],
+])('times %j, degree %i', (times, degree, rows) => {
+  expect(polynomialColumns(times, degree).map((row) => row.map((value) => value + 0))).toEqual(
+    rows,
+  );
+});
+
+test('one row beyond the range goes on', () => {
+  // x = 2: P₂ = 5.5
+  expect(polynomialRow(14, 2, 10, 2)).toEqual([2, 5.5]);
+});

@@ -44,6 +44,7 @@ interface Case {
   readonly normal: readonly number[];
   readonly student: readonly number[];
   readonly chi_square: readonly number[];
+  readonly sum_of_600: number;
 }
 const cases: Case[] = JSON.parse(
   readFileSync(new URL('../fixtures/random.json', import.meta.url), 'utf8'),
@@ -68,6 +69,9 @@ it.each(cases)('seed $seed draws what the published algorithms draw', (one) => {
   chiSquares.forEach((value, i) => {
     nearly(value, one.chi_square[i]!, 1e-11);
   });
+  let sum = 0;
+  for (let i = 0; i < 600; i++) sum += random.chiSquare(2);
+  nearly(sum, one.sum_of_600, 1e-11);
 });
 
 it('draws whole numbers evenly, both ends included', () => {

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { shrinkTowardsCommon } from '../../src/statistics/shrinkTowardsCommon.js';
-import { near } from '../near.js';
+import { near, nearly } from '../near.js';
 
 interface Case {
   readonly y: readonly number[];
@@ -90,4 +90,33 @@ test('too few, and uncertainties that are none', () => {
       expect.objectContaining({ code: 'argument-wrong' }),
     );
   }
+});
+
+test('a unit as small or large as doubles hold changes nothing', () => {
+  const [y, u] = [
+    [1, 2, 4, 3, 0.5],
+    [0.5, 1, 0.7, 2, 0.6],
+  ];
+  const plain = shrinkTowardsCommon(estimates(y!, u!));
+  for (const unit of [1e-100, 1e100]) {
+    const times = (values: readonly number[]) => values.map((value) => value * unit);
+    shrinkTowardsCommon(estimates(times(y!), times(u!))).forEach((one, j) => {
+      nearly(one.value / unit, plain[j]!.value, 1e-10);
+      nearly(one.standardUncertainty / unit, plain[j]!.standardUncertainty, 1e-10);
+      nearly(one.covarianceWithNext / unit ** 2, plain[j]!.covarianceWithNext, 1e-9);
+    });
+  }
+});
+
+test('two of equal uncertainty, far closer than it: by the prior alone', () => {
+  // With y equal the likelihood of τ is that of one difference of 0: (1 + τ²)^(−½) for u = 1. Under the density
+  // 1/(1 + τ)² each keeps own = τ²/(1 + τ²): u² = ∫ (own + (1 − own)/2)/∫, and the covariance (1 − own)/2.
+  // SciPy 1.17.1: from scipy.integrate import quad; f=lambda g: quad(lambda p: (1+(p/(1-p))**2)**-.5*g((p/(1-p))**2),0,1)[0]
+  // f(lambda t: (t+.5)/(1+t))/f(lambda t: 1), f(lambda t: .5/(1+t))/f(lambda t: 1)
+  const two = shrinkTowardsCommon(estimates([3, 3], [1, 1]));
+  near(two[0]!.standardUncertainty ** 2, 0.651139080862, 1e-4);
+  near(two[1]!.standardUncertainty ** 2, 0.651139080862, 1e-4);
+  near(two[0]!.covarianceWithNext, 0.348860919138, 1e-4);
+  expect(two[1]!.covarianceWithNext).toBe(0);
+  expect(two.map((one) => one.value)).toEqual([3, 3]);
 });
