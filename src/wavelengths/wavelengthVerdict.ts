@@ -48,7 +48,7 @@ export function verdictOf(answer: Answer, deciding: Deciding): WavelengthJudgeme
   const where =
     judged.length === 1
       ? ''
-      : `At ${worst.map(({ level }) => powers(level)).join(', ')} (candidate indication): `;
+      : `At ${worst.map(({ level }) => powers(level.candidate_mW)).join(', ')} (candidate indication): `;
   const rest =
     worst.length === judged.length
       ? ''
@@ -68,8 +68,11 @@ function readingInterval({ factor, low, high }: FactorLevel, wider: number) {
   return { readingLow: factor * Math.exp(-half), readingHigh: factor * Math.exp(half) };
 }
 
-const powers = ({ candidate_mW: [low, high] }: FactorLevel) =>
-  `${significant(low, 3)} to ${significant(high, 3)} mW`;
+/** Indications of the candidate, "55 to 56 mW". */
+export function powers(range: FactorLevel['candidate_mW']): string {
+  const ends = range.map((end) => significant(end, 3));
+  return `${[...new Set(ends)].join(' to ')} mW`;
+}
 
 function useWords(verdict: WavelengthVerdict, { onAnotherDay, tolerance }: Deciding): string {
   if (verdict === 'inconclusive' || verdict === 'within-tolerance') return '';
