@@ -224,6 +224,12 @@ describe('awkward input', () => {
     );
   });
 
+  test('readings without a reference are told what they lack', () => {
+    expect(() => gainOrGainAndOffset({ candidate_mW: [1, 2, 3, 4] } as never)).toThrow(
+      'must be a record with candidate_mW, reference_mW. Found: no reference_mW.',
+    );
+  });
+
   test('noise that does not grow is enough', () => {
     const noise = { candidateRelativeSd: 0, candidateSd_mW: 1, referenceRelativeSd: 0 };
     nearly(
@@ -234,6 +240,7 @@ describe('awkward input', () => {
   });
 
   test.each([
+    ['nothing', {}],
     ['no candidate', { reference_mW: [1, 2, 3, 4] }],
     ['no reference', { candidate_mW: [1, 2, 3, 4] }],
     ['texts', { candidate_mW: ['1', '2', '3', '4'], reference_mW: [1, 2, 3, 4] }],

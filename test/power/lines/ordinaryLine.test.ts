@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { inverseOnLine } from '../../../src/power/lines/inverseOnLine.js';
-import type { Line } from '../../../src/power/lines/line.js';
+import type { Line, LinePoints } from '../../../src/power/lines/line.js';
 import { ordinaryLine } from '../../../src/power/lines/ordinaryLine.js';
 import { predictOnLine } from '../../../src/power/lines/predictOnLine.js';
 import { weightedLine } from '../../../src/power/lines/weightedLine.js';
@@ -447,6 +447,12 @@ describe('awkward input', () => {
     ['an infinite value', [1, 2, Number.POSITIVE_INFINITY], [1, 2, 3], 'argument-wrong'],
   ])('%s is refused', (_, x, y, code) => {
     expect(() => ordinaryLine({ x, y })).toThrow(expect.objectContaining({ code }));
+  });
+
+  test('points without y are told what they lack', () => {
+    expect(() => ordinaryLine({ x: [1, 2, 3] } as unknown as LinePoints)).toThrow(
+      'must be a record with x, y. Found: no y.',
+    );
   });
 
   test('constant y gives slope 0 and no R²', () => {
