@@ -255,6 +255,15 @@ describe('why a trace tells no time constant', () => {
     expect(of(t20.map(() => 0))).toMatchObject({ ...NO_BOUNDS, reason: 'no-rise' });
   });
 
+  test('noise about 0, along which a fit goes down', () => {
+    const about0 = [1.1, -1.2, 0, 0.1, 0.5, -0.1, 2, -0.4];
+    expect(of(about0, { drift: true }, t20.slice(0, 8))).toMatchObject({
+      ...NO_BOUNDS,
+      reason: 'no-rise',
+      why: 'The reading does not rise to a level above 0.',
+    });
+  });
+
   test('a straight rise has no level that it goes to', () => {
     for (const drift of [false, true]) {
       expect(of([...t20], { drift })).toMatchObject({ ...NO_BOUNDS, reason: 'too-short' });

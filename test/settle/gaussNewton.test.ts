@@ -211,6 +211,22 @@ describe('a step response without noise', () => {
     expect([found.dof, found.residuals.length]).toEqual([whole.dof, 600]);
   });
 
+  test('readings before the onset count as they stand: a wild one, over which the onset goes back', () => {
+    // The onset is at 1.28 s, the wild reading of 5 mW at 1.3 s, the start at 1.32 s.
+    const curve = [40, 5, 1.28, -0.001];
+    const wild = {
+      ...problem,
+      fixed: [false, false, false, false],
+      y: times.map((t, i) => (i === 13 ? 5 : stepResponseCurve.value(curve, t))),
+    };
+    const whole = gaussNewton({ ...wild, start: curve });
+    expect(whole.parameters[2]).toBeLessThan(1.3);
+    const found = fitOnAll(wild, { ...whole, parameters: [40, 5, 1.32, -0.001] });
+    found.parameters.forEach((value, j) => {
+      near(value / whole.parameters[j]!, 1, 1e-6);
+    });
+  });
+
   test('does not cross a bound, nor move where nothing is to be gained', () => {
     const lower = [0, 5.5, 0, -1];
     const start = { ...gaussNewton(problem), parameters: [40.5, 5.6, 1.3, -0.001] };
