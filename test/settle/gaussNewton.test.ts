@@ -344,6 +344,22 @@ describe('profile intervals of a straight line are its own', () => {
     near(high, 2.2 + Math.sqrt(1 / 14), 1e-4);
   });
 
+  test('of a curve that bends sharply they are found all the same', () => {
+    // b + b⁹ is 2 where b is 1, and 514 where the first step of 2 leads
+    const sharp: Curve = {
+      value: ([b]) => b! + b! ** 9,
+      gradient: ([b]) => [1 + 9 * b! ** 8],
+    };
+    const one = { x: [0], y: [0], curve: sharp, start: [0] };
+    const [low, high] = profileInterval(one, gaussNewton(one), {
+      parameter: 0,
+      sd: 1,
+      coverage: 2,
+    });
+    near(low, -1, 1e-4);
+    near(high, 1, 1e-4);
+  });
+
   test('no scatter, no width', () => {
     expect(ends(1, {}, { sd: 0 })).toEqual([best.parameters[1], best.parameters[1]]);
   });
