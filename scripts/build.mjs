@@ -32,8 +32,10 @@ const DOORS = ['index', 'methods', 'notebook/index', 'commands/main'];
 const TESTED = ['commands/compare', 'commands/writeOutputs'];
 /** The page for the bench: everything in one file, so that it loads nothing else. */
 const PAGE = 'measure/page.js';
-const DATA = ['plotly.min.js', 'plotly.min.js.gz', 'study.schema.json'];
+const LICENCES = 'licences-of-others.txt';
+const DATA = ['plotly.min.js', 'plotly.min.js.gz', 'study.schema.json', LICENCES];
 
+const packageJson = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
 const filesIn = (folder) =>
   existsSync(folder) ? readdirSync(folder, { recursive: true, encoding: 'utf8' }).sort() : [];
 const sources = filesIn(join(root, 'src')).filter((name) => name.endsWith('.ts'));
@@ -79,7 +81,7 @@ export async function build({ anew = false, checked = true } = {}) {
     plottingBundle(),
   ]);
   if (!declared) return false;
-  const { studyJsonSchema } = await import('../dist/record/studySchema.js');
+  const { studyJsonSchema } = await import('../dist/record/studyJsonSchema.js');
   writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);
   const files = [...programs, ...declarationFiles(), ...DATA];
   // A source that was moved or taken away leaves nothing behind.
@@ -150,11 +152,11 @@ async function bundles() {
     chunkNames: 'parts/[name]-[hash]',
     platform: 'node',
     target: 'node20',
-    packages: 'external',
-    // What package.json says of side effects is of dist/, not of src/.
-    ignoreAnnotations: true,
+    // All others come along: forty files of ours load sooner than hundreds of theirs, and nothing is left to install.
+    external: Object.keys(packageJson.peerDependencies),
     metafile: true,
   });
+  writeFileSync(join(dist, LICENCES), licencesOf(Object.keys(metafile.inputs)));
   await esbuild.build({
     ...common,
     entryPoints: [join(root, 'src/measure/page/main.ts')],
@@ -163,6 +165,23 @@ async function bundles() {
     minify: true,
   });
   return [...Object.keys(metafile.outputs).map((name) => name.slice('dist/'.length)), PAGE];
+}
+
+/** What the licences of the packages in the bundles ask to be kept with them. */
+function licencesOf(bundled) {
+  const folders = [...bundled, 'node_modules/plotly.js-dist/package.json'].flatMap(
+    (path) => /^node_modules\/(?:@[^/]+\/)?[^/]+/.exec(path) ?? [],
+  );
+  return [...new Set(folders)]
+    .sort()
+    .map((folder) => {
+      const { name, version } = JSON.parse(
+        readFileSync(join(root, folder, 'package.json'), 'utf8'),
+      );
+      const [file] = readdirSync(join(root, folder)).filter((one) => /^licen[cs]e/i.test(one));
+      return `${name} ${version}\n\n${readFileSync(join(root, folder, file), 'utf8').trim()}\n`;
+    })
+    .join(`\n${'-'.repeat(72)}\n\n`);
 }
 
 /** The files that scripts of the project import from dist/ besides the doors. */

@@ -11,7 +11,7 @@ With \`--sample N\` the faults are a simple random sample of all those in the fi
 |---|---|---|---|---|---|---|---|---|
 `;
 const FOOT = `
-The last line is the stratified estimate Σ W p: each row (of a room sampled twice, the later sample) has the share p that was seen of its n faults and the weight W of its N faults among all. Its variance is Σ W² (1 − n/N) p′(1 − p′)/(n − 1), the usual one of a stratified sample, with p′ = (seen + 1)/(n + 2) so that a sample all of which was seen is not taken for certain; the interval is ± 1.96 standard deviations. So it is the estimate for the tests as they were before those that its unseen faults brought. Not in it: what only renders (\`figures\`, \`report\`, \`terminal\`, \`notebook\`, \`commands\`, the sentences of \`findings\`), what runs only in the browser (\`measure/page\`), the files that stand in no room, and rooms or files that no row names (as yet most of \`budget\`).
+The last line is the stratified estimate Σ W p: each row (of a room sampled twice, the later sample) has the share p that was seen of its n faults and the weight W of its N faults among all. Its variance is Σ W² (1 − n/N) p′(1 − p′)/(n − 1), the usual one of a stratified sample, with p′ = (seen + 1)/(n + 2) so that a sample all of which was seen is not taken for certain; the interval is ± 1.96 standard deviations. So it is the estimate for the tests as they were before those that its unseen faults brought. Not in it: what only renders (\`figures\`, \`report\`, \`terminal\`, \`notebook\`, \`commands\`, the sentences of \`findings\`), what runs only in the browser (\`measure/page\`), the files that stand in no room, and rooms or files that no row names.
 `;
 
 const percent = (share) => `${(100 * share).toFixed(1)} %`;

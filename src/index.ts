@@ -70,7 +70,7 @@ export { type RunSheetTextOptions, runSheetText } from './plan/runSheetText.js';
 export type { PlanOptions } from './plan/searchLaps.js';
 export { parseStudy, type StudyFiles } from './record/parseStudy.js';
 export { readStudy } from './record/readStudy.js';
-export { studyJsonSchema } from './record/studySchema.js';
+export { studyJsonSchema } from './record/studyJsonSchema.js';
 export { cardPage } from './report/cardPage.js';
 export type { BenchOptions, PerMeter, SourceBehaviour } from './simulate/benchOptions.js';
 // Invented studies with a known truth.

@@ -73,10 +73,9 @@ export function adaptiveTrials(
     join(whole, moments.mean, h, size);
     whole.squares += moments.squares;
     for (const [i, one] of tracked.entries()) join(one, results[i], h);
-    if (h > 1) {
-      found = judged(tracked, Math.sqrt(whole.squares / (h * size - 1)), h, options);
-      found.stable &&= h >= Math.min(most, LEAST_BLOCKS);
-    }
+    // After one block the noise is 0/0, which is within nothing.
+    found = judged(tracked, Math.sqrt(whole.squares / (h * size - 1)), h, options);
+    found.stable &&= h >= Math.min(most, LEAST_BLOCKS);
   }
   const all = values.subarray(0, h * size).sort();
   return {
@@ -135,9 +134,13 @@ function judged(
 /**
  * δ: half a unit of the last of `digits` significant digits of u.
  *
+ * @throws argument-wrong for other digits than 1 and 2
  * @see JCGM 101:2008, 7.9.2
  */
 export function numericalTolerance(u: number, digits: 1 | 2): number {
+  if (digits !== 1 && digits !== 2) {
+    throw argumentWrong('One or two digits count.', digits, '1 or 2');
+  }
   if (!(u > 0)) return 0;
   // toExponential rounds and carries: 0.0996 with two digits is 1.0e-1.
   const exponent = Number(u.toExponential(digits - 1).split('e')[1]);
@@ -168,10 +171,10 @@ function blockInterval(block: Float64Array, options: Steering): Interval {
   return [nthSmallest(block, lower), nthSmallest(block, lower + covered)];
 }
 
-/** 7.7.2: q trials inside, r below; ranks counted from zero here. */
+/** 7.7.2: q trials inside, r below; ranks counted from zero here. Blocks leave 50 outside and more. */
 function places(count: number, confidence: number): { lower: number; covered: number } {
-  const covered = Math.min(count - 1, Math.floor(confidence * count + 0.5));
-  return { lower: Math.max(0, Math.floor((count - covered + 1) / 2) - 1), covered };
+  const covered = Math.floor(confidence * count + 0.5);
+  return { lower: Math.floor((count - covered + 1) / 2) - 1, covered };
 }
 
 function symmetricInterval(sorted: Float64Array, confidence: number): Interval {

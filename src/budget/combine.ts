@@ -4,6 +4,7 @@ import { effectiveDof } from '../statistics/effectiveDof.js';
 import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
+import { correlationRoot } from './draws.js';
 
 /** One line of a budget before its share is known; without a kind it is `other`. */
 export type ContributionInput = Omit<Contribution, 'share' | 'kind'> & {
@@ -81,15 +82,14 @@ export function combineContributions(
     throw argumentWrong('Every contribution needs a name of its own.', twice);
 
   const matrix = correlationMatrix(names, options.correlations ?? []);
+  // The variance alone would not tell: another contribution may hide that of a group below zero.
+  correlationRoot(matrix);
   const largest = Math.max(0, ...inputs.map((input) => input.relative_standard_uncertainty));
   const scaled = inputs.map((input) =>
     largest === 0 ? 0 : input.relative_standard_uncertainty / largest,
   );
   const parts = scaled.map((u, i) => matrix[i].reduce((sum, r, j) => sum + r * u * scaled[j], 0));
   const variance = sum(parts);
-  if (variance < -1e-12) {
-    throw argumentWrong('The stated correlations cannot hold together: the variance is negative.');
-  }
   const u = largest * Math.sqrt(Math.max(0, variance));
   const dof = effectiveDof(independentParts(inputs, parts, matrix));
   const k = coverageFactor(confidence, dof);
@@ -146,7 +146,6 @@ function independentParts(
 ) {
   const seen = new Set<number>();
   return inputs.flatMap((_, start) => {
-    if (seen.has(start)) return [];
     const group: number[] = [];
     const waiting = [start];
     while (waiting.length > 0) {
@@ -155,7 +154,7 @@ function independentParts(
       seen.add(i);
       group.push(i);
       matrix[i].forEach((r, j) => {
-        if (r !== 0 && !seen.has(j)) waiting.push(j);
+        if (r !== 0) waiting.push(j);
       });
     }
     const active = group.filter((i) => inputs[i].relative_standard_uncertainty > 0);

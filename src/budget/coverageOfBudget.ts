@@ -55,7 +55,7 @@ export function coverageOfBudget(
 ): BudgetCoverage {
   requireConfidence(confidence);
   requireShape(contributions, 'The contributions', { list: { fields: {} } });
-  const parts = contributions.map(({ relative_standard_uncertainty, dof, shape }): ExactPart => {
+  const parts = contributions.map(({ relative_standard_uncertainty, dof, shape }): Part => {
     requireShape(relative_standard_uncertainty, 'A standard uncertainty', 'not-negative');
     requireDof(dof);
     return {
@@ -76,18 +76,18 @@ export function coverageOfBudget(
   return result(u, dof, high, high / u, 'exact');
 }
 
-function joins({ shape, dof = 0 }: ExactPart): boolean {
+type Part = ExactPart & { readonly dof: number };
+
+function joins({ shape, dof }: Part): boolean {
   return shape === 'student' && dof >= JOINED_FROM_DOF;
 }
 
 /** One part for all, by Welch–Satterthwaite. */
-function joined(parts: readonly ExactPart[]) {
+function joined(parts: readonly Part[]): Part {
   return {
-    shape: 'student' as const,
+    shape: 'student',
     standard_uncertainty: Math.hypot(...parts.map((part) => part.standard_uncertainty)),
-    dof: effectiveDof(
-      parts.map(({ standard_uncertainty, dof = 0 }) => ({ standard_uncertainty, dof })),
-    ),
+    dof: effectiveDof(parts),
   };
 }
 

@@ -53,9 +53,9 @@ export function monteCarlo(options: MonteCarloOptions): MonteCarloResult {
     correlation: { maybe: { list: { list: 'number' } } },
     confidence: CONFIDENCE,
     seed: 'number',
-    significantDigits: true,
-    toleranceDivisor: true,
-    maxTrials: true,
+    significantDigits: { maybe: 'number' },
+    toleranceDivisor: { maybe: 'above-zero' },
+    maxTrials: { maybe: 'number' },
     interval: { maybe: ['symmetric', 'shortest'] },
   });
   const draw = drawOf(options);
@@ -166,9 +166,6 @@ export function validateFormula(
   requireShape(linear, 'What the formula gives', { fields });
   requireShape(interval, 'The interval of the trials', { list: 'number' });
   if (interval.length !== 2) throw argumentWrong('An interval has two ends.', interval.length);
-  if (significantDigits !== 1 && significantDigits !== 2) {
-    throw argumentWrong('One or two digits count.', significantDigits, '1 or 2');
-  }
   const tolerance = numericalTolerance(linear.standard_uncertainty, significantDigits);
   const low_difference = linear.low - interval[0];
   const high_difference = linear.high - interval[1];

@@ -117,7 +117,7 @@ function share(grid: Float64Array, first: number, at: number, weight: number): v
 
 /** Beyond this many standard deviations the upper tail of a normal distribution is below 1e-18. */
 const NORMAL_END = 9;
-/** Within this part of a standard deviation three terms about the middle are exact to 1e-11. */
+/** Within this part of a standard deviation three terms about the middle are exact to 4e-11. */
 const NEAR = 0.02;
 /** Pieces to a standard deviation, and terms to a piece: exact to 1e-13. */
 const PIECES = 16;

@@ -4,9 +4,9 @@ import { appendixFigures, reportFigures } from '../figures/reportFigures.js';
 import { resultFile } from '../findings/resultFile.js';
 import { plotlyBundle } from '../notebook/figureHtml.js';
 import { versions } from '../notebook/versions.js';
-import { appendixParts } from '../report/appendixPage.js';
+import { appendixPage } from '../report/appendixPage.js';
 import { cardPage } from '../report/cardPage.js';
-import { reportParts } from '../report/reportPage.js';
+import { reportPage } from '../report/reportPage.js';
 import type { Result, Study } from '../vocabulary.js';
 import type { OutputFiles } from './seal.js';
 
@@ -34,8 +34,8 @@ export function outputFiles(study: Study, result: Result): OutputFiles {
   return {
     'result.json': resultFile(result),
     'factors.json': factorsFile(factors),
-    'report.html': reportParts(page),
+    'report.html': reportPage(page),
     'card.html': cardPage(study, result),
-    'appendix.html': appendixParts(page),
+    'appendix.html': appendixPage(page),
   };
 }

@@ -1,15 +1,15 @@
 import { constants } from 'node:fs';
-import { access, open, readFile, stat } from 'node:fs/promises';
+import { access, readFile, stat } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { codeOf } from '../record/regularFile.js';
 import { badUse } from './options.js';
-import { type FileBytes, isOurs, isOursByEnd, SEAL_LENGTH } from './seal.js';
+import { type FileBytes, isOurs } from './seal.js';
 
 /** A file that stands where an output will go. */
 export interface Standing {
   readonly name: string;
   readonly path: string;
-  readonly bytes: number;
+  readonly content: Buffer;
   readonly modified: Date;
 }
 
@@ -59,31 +59,15 @@ async function standing(
   if (kind === 'folder') {
     throw badUse('An output file cannot be written.', `a folder called ${path}`, 'a file');
   }
-  const { mtime, size } = await stat(path);
-  if (isOursByEnd(name, await endOf(path, size)) || isOursOrNext(name, await readFile(path), next))
-    return { name, path, bytes: size, modified: mtime };
+  const { mtime } = await stat(path);
+  const content = await readFile(path);
+  if (next?.equals(content) || isOurs(name, content))
+    return { name, path, content, modified: mtime };
   throw badUse(
     'A file is in the way that is not of our making; it stays as it is.',
     path,
     'another output folder (--out DIR), or that file under another name',
   );
-}
-
-const isOursOrNext = (name: string, content: Buffer, next: Buffer | undefined): boolean =>
-  next?.equals(content) || isOurs(name, content);
-
-/** As much of a file as a seal takes: a report has megabytes. */
-async function endOf(path: string, size: number): Promise<Buffer> {
-  const file = await open(path);
-  try {
-    const { buffer, bytesRead } = await file.read({
-      buffer: Buffer.alloc(SEAL_LENGTH),
-      position: Math.max(0, size - SEAL_LENGTH),
-    });
-    return buffer.subarray(0, bytesRead);
-  } finally {
-    await file.close();
-  }
 }
 
 /** What stands under a path. */

@@ -1,13 +1,13 @@
 import { createHash } from 'node:crypto';
 
-/** Text of each file by its name, whole or in parts. */
-export type OutputFiles = Readonly<Record<string, string | readonly string[]>>;
+/** Text of each file by its name. */
+export type OutputFiles = Readonly<Record<string, string>>;
 
-/** Bytes of each file by its name: the pages have megabytes, and are compared, not read. */
+/** Bytes of each file by its name: a page has more than a megabyte, and is compared, not read. */
 export type FileBytes = Readonly<Record<string, Buffer>>;
 
 /** Bytes of the seal of a page. */
-export const SEAL_LENGTH = 85;
+const SEAL_LENGTH = 85;
 const COMMENT = /^\n<!-- meterpair ([0-9a-f]{64}) -->\n$/;
 /** What the reports of versions without a seal end with. */
 const REPORT_END = 'End of the comparison report.';
@@ -23,25 +23,13 @@ export function sealedFiles(files: OutputFiles): FileBytes {
  * A text with a digest of itself where the kind of file has room for one: at the end of a page, in
  * the metadata of a notebook. JSON and tables stay as they are.
  */
-export function sealed(name: string, content: string | readonly string[]): Buffer {
-  const parts = [content].flat();
-  if (isMarkup(name)) return sealedPage(parts);
-  const text = parts.join('');
+export function sealed(name: string, text: string): Buffer {
+  if (isMarkup(name)) return Buffer.from(`${text}\n<!-- meterpair ${digest(text)} -->\n`);
   const notebook = name.endsWith('.ipynb') ? asObject(parsed(text)) : null;
   if (notebook === null) return Buffer.from(text);
   const meterpair = { sha256: digest(notebookText(notebook)) };
   const metadata = { ...asObject(notebook.metadata), meterpair };
   return Buffer.from(notebookText({ ...notebook, metadata }));
-}
-
-/** In one piece of memory from the start, part by part: a report has five megabytes. */
-function sealedPage(parts: readonly string[]): Buffer {
-  const size = parts.reduce((sum, part) => sum + Buffer.byteLength(part), 0);
-  const bytes = Buffer.allocUnsafe(size + SEAL_LENGTH);
-  let at = 0;
-  for (const part of parts) at += bytes.write(part, at);
-  bytes.write(`\n<!-- meterpair ${digest(bytes.subarray(0, size))} -->\n`, size);
-  return bytes;
 }
 
 const isMarkup = (name: string) => /\.(?:html|svg)$/.test(name);
@@ -66,11 +54,6 @@ export function isChanged(name: string, bytes: Buffer): boolean {
   const notebook = asObject(parsed(bytes.toString()));
   const { meterpair, ...metadata } = asObject(notebook?.metadata) ?? {};
   return digest(notebookText({ ...notebook, metadata })) !== asObject(meterpair)?.sha256;
-}
-
-/** Whether the end of a file shows already that it is ours. */
-export function isOursByEnd(name: string, end: Buffer): boolean {
-  return isMarkup(name) && sealOf(end) !== null;
 }
 
 /** The digest that a page carries at its end; `null` where it carries none. */

@@ -5,7 +5,6 @@ import {
   linkSync,
   mkdirSync,
   readdirSync,
-  readFileSync,
   renameSync,
   rmSync,
   unlinkSync,
@@ -121,12 +120,11 @@ function intoPlace(
   answer: readonly string[],
   standing: readonly Standing[],
 ): string | null {
-  const isAsBefore = ({ name, path, bytes }: Standing) =>
-    files[name]?.length === bytes && files[name].equals(readFileSync(path));
+  const isAsBefore = ({ name, content }: Standing) => files[name]?.equals(content);
   const unchanged = standing.filter(isAsBefore).map(({ name }) => name);
   const same = answer.every((name) => unchanged.includes(name));
   const kept = standing.filter(
-    ({ name, path }) => !same || (!unchanged.includes(name) && isChanged(name, readFileSync(path))),
+    ({ name, content }) => !same || (!unchanged.includes(name) && isChanged(name, content)),
   );
   const earlier = kept.length === 0 ? null : keepEarlier(target, waiting, kept);
   // First the old ones go, whole in their new place: no moment shows files of two answers.

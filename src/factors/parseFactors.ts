@@ -1,5 +1,5 @@
 /** Reads factors.json and refuses what a correction could not rest on. */
-import { z } from 'zod';
+import * as z from 'zod';
 import { type ErrorParts, MeterpairError } from '../error.js';
 import type { Factors } from '../vocabulary.js';
 

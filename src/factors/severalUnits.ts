@@ -1,7 +1,7 @@
 /** Several meters of one model: how far apart are they, and what of a unit nobody measured? */
 
 import { argumentWrong } from '../error.js';
-import { percent, significant } from '../findings/formatNumber.js';
+import { formatInterval, percent, significant } from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { randomEffectsMean } from '../statistics/randomEffects.js';
@@ -134,7 +134,7 @@ function explain(
   factor: number,
   tolerance: number,
 ): string {
-  const head = `From ${n} units, the factor of one further unit is to be expected between ${short(low)} and ${short(high)}.`;
+  const head = `From ${n} units, the factor of one further unit is to be expected from ${formatInterval(low, high)}.`;
   const tail = {
     uncorrected: `Such a unit serves uncorrected within ${percent(tolerance)}.`,
     common: `Multiplied by the common factor ${short(factor)} it serves within ${percent(tolerance)}; uncorrected it may not.`,

@@ -1,7 +1,7 @@
 /** A later factor against an earlier one: has the meter moved? */
 
 import { argumentWrong } from '../error.js';
-import { percent } from '../findings/formatNumber.js';
+import { formatEstimate, percent } from '../findings/formatNumber.js';
 import { type DatedFactor, withoutCommon } from '../opinions/withoutCommon.js';
 import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactor } from '../statistics/distributions.js';
@@ -110,7 +110,7 @@ function explain(
     readonly sameReference: boolean;
   },
 ): string {
-  const head = `The factor changed by ${signed(change)} (${signed(low)} to ${signed(high)}).`;
+  const head = `The factor changed by ${formatEstimate(change, low, high, { as: 'percent' })}.`;
   const tail = sameReference
     ? ' The reference is the same, so a drift of the reference itself would look the same.'
     : '';
@@ -135,5 +135,3 @@ function check({ earlier, now, sameReference, ...input }: ThenAndNowInput): void
     }
   }
 }
-
-const signed = (value: number) => `${value < 0 ? '−' : '+'}${percent(Math.abs(value))}`;

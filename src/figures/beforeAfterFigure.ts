@@ -1,5 +1,5 @@
 import type { Annotations, Data } from 'plotly.js';
-import { formatNumber } from '../findings/formatNumber.js';
+import { formatEstimate, formatNumber } from '../findings/formatNumber.js';
 import { formatUncertainty } from '../findings/formatUncertain.js';
 import { confidenceWords } from '../findings/words.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
@@ -162,7 +162,7 @@ function errorTrace(
   const points = errors.map(({ row, nm, value, low, high }) => ({
     x: placed(value, range).at,
     y: row + LANE[when],
-    text: `${formatNumber(nm)} nm, ${words}: ${formatNumber(value, { digits: 2, unit: '%' })} (${formatNumber(low, { digits: 2 })} to ${formatNumber(high, { digits: 2 })})`,
+    text: `${formatNumber(nm)} nm, ${words}: ${formatEstimate(value, low, high, { unit: '%' })}`,
   }));
   return marks(
     `${words}, ${bar}`,

@@ -1,6 +1,6 @@
 /** Bias and limits of agreement that change with the level, as lines of a figure in percent. */
 import type { Data } from 'plotly.js';
-import { formatInterval, formatNumber } from '../findings/formatNumber.js';
+import { formatEstimate, formatNumber } from '../findings/formatNumber.js';
 import type { AgreementAgainstLevel, AgreementAtLevel } from '../vocabulary.js';
 import { errorBars } from './errorBars.js';
 import { INK } from './figure.js';
@@ -102,7 +102,7 @@ function intervals(found: AgreementAgainstLevel): Data {
     points.map(({ x, y, from, to, what }) => ({
       x,
       y,
-      text: `${what} at ${formatNumber(x, { digits: 3, unit: 'mW' })}: ${formatNumber(y, { digits: 3, unit: '%' })} (${formatInterval(from, to)} %)`,
+      text: `${what} at ${formatNumber(x, { digits: 3, unit: 'mW' })}: ${formatEstimate(y, from, to, { unit: '%' })}`,
     })),
     { symbol: 'line-ns-open', size: 9, colour: INK, rim: 1.2 },
   );

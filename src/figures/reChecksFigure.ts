@@ -1,6 +1,6 @@
 import type { Shape } from 'plotly.js';
 import { controlWords } from '../findings/findingWords.js';
-import { counted, formatInterval, formatNumber } from '../findings/formatNumber.js';
+import { counted, formatEstimate, formatInterval, formatNumber } from '../findings/formatNumber.js';
 import type { Interval, ReChecks } from '../vocabulary.js';
 import {
   ALARM,
@@ -93,7 +93,7 @@ function checkPoints(chart: ReChecks) {
       low: low ?? value,
       high: high ?? value,
       text: [
-        `${i + 1}, ${shortText(title, 40)}: K = ${formatNumber(value)} (${formatInterval(low, high)})`,
+        `${i + 1}, ${shortText(title, 40)}: K = ${formatEstimate(value, low, high)}`,
         ...signals.map(plainText),
       ].join('<br>'),
     }),

@@ -137,18 +137,45 @@ export function formatInterval(
   if (low === null || high === null) {
     return `${formatNumber(low, { ...options, unit: '' })} to ${formatNumber(high, options)}`;
   }
-  const scale = options.as === 'percent' ? 2 : 0;
+  const [from, to] = [low, high].map((end) => atPlaceOf(low, high, end, options));
+  return `${from} to ${to}${unitOf(options)}`;
+}
+
+/** A value to the place of the interval beside it: "0.0" beside "−3.0 to 3.1". A missing one is "—". */
+export function formatWithin(
+  value: number | null,
+  low: number | null,
+  high: number | null,
+  options: UnitOptions = {},
+): string {
+  if (value === null || low === null || high === null) {
+    return formatNumber(value, options);
+  }
+  return `${atPlaceOf(low, high, value, options)}${unitOf(options)}`;
+}
+
+/** "5.7 % (2.5 to 9.0 %)"; without both ends the value alone. */
+export function formatEstimate(
+  value: number | null,
+  low: number | null,
+  high: number | null,
+  options: UnitOptions = {},
+): string {
+  if (low === null || high === null) return formatNumber(value, options);
+  return `${formatWithin(value, low, high, options)} (${formatInterval(low, high, options)})`;
+}
+
+/** To the place where two significant digits of half the width of an interval end. */
+function atPlaceOf(low: number, high: number, value: number, { as }: UnitOptions): string {
+  const scale = as === 'percent' ? 2 : 0;
+  if (!Number.isFinite(high - low)) return significant(value * 10 ** scale, 4);
   const half = decimalOf(Math.abs(high - low) / 2);
-  const place = leadingPlace(half) === null ? null : twoDigitPlace(half, 'half-up') + scale;
-  const print = (value: number) => {
-    const number = shiftDecimal(decimalOf(value), scale);
-    if (place === null) return toDigits(number, 6);
-    const rounded = roundDecimal(number, place, 'half-even');
-    return splitPower(rounded, rounded) === 0 || rounded.units === 0n
-      ? printDecimal(rounded)
-      : toDigits(number, 4);
-  };
-  return `${print(low)} to ${print(high)}${unitOf(options)}`;
+  const number = shiftDecimal(decimalOf(value), scale);
+  if (leadingPlace(half) === null) return toDigits(number, 6);
+  const rounded = roundDecimal(number, twoDigitPlace(half, 'half-up') + scale, 'half-even');
+  return splitPower(rounded, rounded) === 0 || rounded.units === 0n
+    ? printDecimal(rounded)
+    : toDigits(number, 4);
 }
 
 /**

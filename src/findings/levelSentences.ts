@@ -1,6 +1,6 @@
 /** Whether the difference changes with the level, and which limits of agreement serve. */
 import type { AgreementAgainstLevel, AgreementAtLevel, AgreementResult } from '../vocabulary.js';
-import { formatInterval, formatNumber } from './formatNumber.js';
+import { formatInterval, formatNumber, formatWithin } from './formatNumber.js';
 
 /** "%" or "mW": the unit of the limits at the levels. */
 export function unitOfLevels({ scale }: AgreementAgainstLevel): string {
@@ -59,7 +59,7 @@ function servesWords({ against_level: found, limits_mW }: AgreementResult): stri
 }
 
 function levelText(one: AgreementAtLevel, unit: string): string {
-  const bias = formatNumber(one.bias, { digits: 2 });
+  const bias = formatWithin(one.bias, one.low, one.high);
   const limits =
     one.low === null ? 'no limits' : `limits ${formatInterval(one.low, one.high)} ${unit}`;
   return `At ${formatNumber(one.level_mW, { digits: 3 })} mW: bias ${bias} ${unit}, ${limits}`;

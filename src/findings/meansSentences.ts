@@ -1,5 +1,11 @@
 import type { AgreementResult, EquivalenceResult, Result } from '../vocabulary.js';
-import { formatInterval, formatNumber, formatProbability } from './formatNumber.js';
+import {
+  formatEstimate,
+  formatInterval,
+  formatNumber,
+  formatProbability,
+  formatWithin,
+} from './formatNumber.js';
 import { levelSentences } from './levelSentences.js';
 import { confidenceWords, withSign } from './words.js';
 
@@ -19,12 +25,11 @@ export function meansSentences({ agreement }: Result): readonly string[] {
 
 function ratio({ ratio_limits: found }: AgreementResult): string {
   if (found.ratio === null) return `Ratio candidate ÷ reference: ${found.why}`;
-  const interval = found.low === null ? '' : ` (${formatInterval(found.low, found.high)})`;
   const limits =
     found.limits.low === null
       ? ''
       : `; limits of agreement for one more lap ${formatInterval(found.limits.low, found.limits.high)}`;
-  return `Ratio candidate ÷ reference: ${formatNumber(found.ratio)}${interval}${limits}. ${found.why}`.trim();
+  return `Ratio candidate ÷ reference: ${formatEstimate(found.ratio, found.low, found.high)}${limits}. ${found.why}`.trim();
 }
 
 function ranks({ wilcoxon: found }: AgreementResult): string {
@@ -35,7 +40,7 @@ function ranks({ wilcoxon: found }: AgreementResult): string {
       ? ''
       : ` (${formatInterval(found.low_percent, found.high_percent)} %${level})`;
   const p = found.p === null ? '' : `, p ${withSign(formatProbability(found.p))}`;
-  const size = formatNumber(found.estimate_percent, { digits: 3 });
+  const size = formatWithin(found.estimate_percent, found.low_percent, found.high_percent);
   return `By ranks alone: mean difference ${size} %${interval}${p}. ${found.why}`.trim();
 }
 
@@ -50,14 +55,12 @@ function trend({ proportional_bias: found }: AgreementResult): string {
   const slope =
     found.slope === null
       ? ''
-      : `slope ${formatNumber(found.slope, { digits: 2 })} (${formatInterval(found.low, found.high)}) of the logarithm of the ratio against that of the power. `;
+      : `slope ${formatEstimate(found.slope, found.low, found.high)} of the logarithm of the ratio against that of the power. `;
   return `Does the ratio change with power: ${slope}${found.why}`;
 }
 
 function sideNote({ concordance: found }: AgreementResult): string {
   const value =
-    found.value === null
-      ? ''
-      : `${formatNumber(found.value)}${found.low === null ? '' : ` (${formatInterval(found.low, found.high)})`}. `;
+    found.value === null ? '' : `${formatEstimate(found.value, found.low, found.high)}. `;
   return `Concordance correlation: ${value}${found.why}`;
 }

@@ -1,7 +1,13 @@
 import { decidingBend } from '../power/analysePower.js';
 import type { LeftOutPrediction, PowerBend, PowerDependence, Result } from '../vocabulary.js';
 import { BEND_WORDS, placeOf, spoken } from './findingWords.js';
-import { formatInterval, formatNumber, formatProbability } from './formatNumber.js';
+import {
+  formatEstimate,
+  formatInterval,
+  formatNumber,
+  formatProbability,
+  formatWithin,
+} from './formatNumber.js';
 import { withSign } from './words.js';
 
 /** Whether the factor depends on the power, and how far off a series is that it has not seen. */
@@ -22,7 +28,7 @@ function entrySentences(one: PowerDependence): string[] {
     one.offset.offset_mW === null
       ? []
       : [
-          `${place}, offset: ${formatNumber(one.offset.offset_mW, { digits: 2 })} mW (${formatInterval(one.offset.low_mW, one.offset.high_mW)} mW). ${one.offset.why}`,
+          `${place}, offset: ${formatEstimate(one.offset.offset_mW, one.offset.low_mW, one.offset.high_mW, { unit: 'mW' })}. ${one.offset.why}`,
         ];
   return [
     ...bendSentence(place, decidingBend(one)),
@@ -34,7 +40,7 @@ function entrySentences(one: PowerDependence): string[] {
 function bendSentence(head: string, bend: PowerBend): string[] {
   if (bend.at_top_percent === null) return [];
   const p = bend.p === null ? '' : `, p ${withSign(formatProbability(bend.p))}`;
-  const size = formatNumber(bend.at_top_percent, { digits: 2 });
+  const size = formatWithin(bend.at_top_percent, bend.low_percent, bend.high_percent);
   const interval = formatInterval(bend.low_percent, bend.high_percent);
   return [
     `${head}: ${BEND_WORDS[bend.verdict]}, ${size} % at ${formatNumber(bend.top_mW, { digits: 3 })} mW (${interval} %${p}).`,
@@ -43,8 +49,8 @@ function bendSentence(head: string, bend: PowerBend): string[] {
 
 function predictionSentence(place: string, found: LeftOutPrediction): string[] {
   if (found.rms_error_percent === null) return [];
-  const off = formatNumber(found.rms_error_percent, { digits: 2 });
-  const raw = formatNumber(found.uncorrected_rms_error_percent, { digits: 2 });
+  const off = formatNumber(found.rms_error_percent, { digits: 2, keepZeros: true });
+  const raw = formatNumber(found.uncorrected_rms_error_percent, { digits: 2, keepZeros: true });
   return [
     `${place}: a series left out is off by ${off} % (root mean square of ${found.predicted} of ${found.series.length} series) when the others correct it, and by ${raw} % uncorrected.`,
   ];

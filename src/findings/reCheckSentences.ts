@@ -1,6 +1,6 @@
 import type { ReChecks } from '../vocabulary.js';
 import { CHANGE_WORDS, controlWords } from './findingWords.js';
-import { formatInterval, formatNumber } from './formatNumber.js';
+import { formatEstimate, formatNumber } from './formatNumber.js';
 
 /** Whether the factors of several studies stay where they were. */
 export function reCheckSentences(charts: readonly ReChecks[] | null): readonly string[] {
@@ -21,10 +21,8 @@ export function reCheckSentences(charts: readonly ReChecks[] | null): readonly s
 
 function sinceFirst({ since_first: change }: ReChecks): string {
   if (change === null || change.change_percent === null) return '';
-  const interval = formatInterval(change.low_percent, change.high_percent);
   const sign = change.change_percent > 0 ? '+' : '';
-  const size = formatNumber(change.change_percent, { digits: 2 });
-  return ` From the first to the last: ${sign}${size} % (${interval} %), ${CHANGE_WORDS[change.verdict]}.`;
+  return ` From the first to the last: ${sign}${formatEstimate(change.change_percent, change.low_percent, change.high_percent, { unit: '%' })}, ${CHANGE_WORDS[change.verdict]}.`;
 }
 
 /** Where a value stands on its chart: "2", and nothing for one that is not on it. */

@@ -16,7 +16,7 @@ import {
   SUPPORT_WORDS,
   spoken,
 } from './findingWords.js';
-import { formatInterval, formatNumber } from './formatNumber.js';
+import { formatEstimate, formatNumber } from './formatNumber.js';
 import { levelSentences, unitOfLevels } from './levelSentences.js';
 import { meansSentences } from './meansSentences.js';
 import { independence, threeInstruments } from './opinionSentences.js';
@@ -141,7 +141,10 @@ export function changes(result: Result): Finding {
       [WAVELENGTH, (one) => one.wavelength_nm],
       [numbers('value', 'K then'), (one) => one.earlier_factor],
       [numbers('value', 'K now'), (one) => one.factor],
-      [numbers('percent', 'Change', '%'), (one) => one.change_percent],
+      [
+        numbers('percent', 'Change', '%'),
+        (one) => withHalf(one.change_percent, { low: one.low_percent, high: one.high_percent }),
+      ],
       [numbers('percent', 'Interval', '%'), (one) => [one.low_percent, one.high_percent]],
       [words('Verdict'), (one) => CHANGE_WORDS[one.verdict]],
     ]),
@@ -206,7 +209,7 @@ export function reChecks({
 
 function firstToLast({ since_first: change }: ReChecks): string | null {
   if (change === null || change.change_percent === null) return null;
-  return `${formatNumber(change.change_percent, { digits: 2 })} % (${formatInterval(change.low_percent, change.high_percent)} %), ${CHANGE_WORDS[change.verdict]}`;
+  return `${formatEstimate(change.change_percent, change.low_percent, change.high_percent, { unit: '%' })}, ${CHANGE_WORDS[change.verdict]}`;
 }
 
 /** What one meter shows under two wavelength settings. */

@@ -8,7 +8,7 @@ import type {
   WavelengthResult,
   WavelengthVerdict,
 } from '../vocabulary.js';
-import { formatInterval, formatNumber, formatPower, formatProbability } from './formatNumber.js';
+import { formatEstimate, formatNumber, formatPower, formatProbability } from './formatNumber.js';
 
 export const NOT_STATED = 'not stated';
 
@@ -116,7 +116,7 @@ export function commonWords({ common_factor: common }: Pick<Result, 'common_fact
     common.p === null ? '' : ` (test of equal factors: p ${withSign(formatProbability(common.p))})`;
   const factor =
     common.supported && common.factor !== null
-      ? ` ${formatNumber(common.factor)} (${formatInterval(common.low, common.high)}).`
+      ? ` ${formatEstimate(common.factor, common.low, common.high)}.`
       : '';
   return `${common.supported ? 'Supported' : 'Not supported'}${p}. ${common.why}${factor}`;
 }

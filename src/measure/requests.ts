@@ -1,5 +1,5 @@
 /** What the page may ask for; anything else is refused before it is looked at. */
-import { z } from 'zod';
+import * as z from 'zod';
 
 const mark = z.string().max(64);
 const text = z.string().max(400);

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
-import { z } from 'zod';
+import * as z from 'zod';
 import { MeterpairError } from '../error.js';
 
 export type NotebookOutput =
@@ -30,14 +30,20 @@ const notebookShape = z.object({
 });
 
 /** A cell of a notebook file (nbformat 4.5), as far as running it needs to know. */
-export interface NotebookCell extends Readonly<z.infer<typeof cellShape>> {
+export interface NotebookCell {
+  readonly cell_type: 'markdown' | 'code' | 'raw';
   readonly id: string;
+  readonly metadata: Readonly<Record<string, unknown>>;
+  readonly source: string | readonly string[];
   readonly execution_count?: number | null;
   readonly outputs?: readonly NotebookOutput[];
 }
 
-export interface Notebook extends Readonly<z.infer<typeof notebookShape>> {
-  readonly cells: NotebookCell[];
+export interface Notebook {
+  readonly nbformat: 4;
+  readonly nbformat_minor: number;
+  readonly metadata: Readonly<Record<string, unknown>>;
+  readonly cells: readonly NotebookCell[];
 }
 
 /**

@@ -1,7 +1,7 @@
 /** What the certificate of the reference says at one wavelength. */
 
 import { yearsBetween } from '../record/days.js';
-import type { Meter, Study, StudyRecord, Warning } from '../vocabulary.js';
+import type { Meter, MeterRole, Study, StudyRecord, Warning } from '../vocabulary.js';
 import { scaled } from './settings.js';
 
 /** An entry of a certificate counts for wavelengths this near, nm (common practice, no source). */
@@ -82,20 +82,20 @@ export function calibrated(study: Study): Study {
       calibrationAt(study.reference, series.wavelength_nm).correction,
     ]),
   );
-  if ([...at.values()].every((correction) => correction === 1)) return study;
+  const correction = (meter: MeterRole, series: string) =>
+    meter === 'candidate' ? 1 : (at.get(series) ?? 1);
   return {
     ...study,
-    series: study.series.map((series) => {
-      const correction = at.get(series.id) ?? 1;
-      return {
-        ...series,
-        runs: series.runs.map((run) => (run.meter === 'candidate' ? run : scaled(run, correction))),
-      };
-    }),
-    traces: study.traces.map((trace) => {
-      const correction = trace.meter === 'candidate' ? 1 : (at.get(trace.series) ?? 1);
-      return { ...trace, reading_mW: trace.reading_mW.map((reading) => reading * correction) };
-    }),
+    series: study.series.map((series) => ({
+      ...series,
+      runs: series.runs.map((run) => scaled(run, correction(run.meter, series.id))),
+    })),
+    traces: study.traces.map((trace) => ({
+      ...trace,
+      reading_mW: trace.reading_mW.map(
+        (reading) => reading * correction(trace.meter, trace.series),
+      ),
+    })),
   };
 }
 

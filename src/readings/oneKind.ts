@@ -6,7 +6,7 @@
 import type { MeterRole, ReadingKind, SettingResult, Study, Warning } from '../vocabulary.js';
 import { calibrated, certificateWarnings } from './certificate.js';
 import { atOwnSetting, type SettingStates, scaled } from './settings.js';
-import { type Settling, type SettlingState, settling } from './settled.js';
+import { type SettledSource, type Settling, type SettlingState, settling } from './settled.js';
 import { tracesOfKeptRuns, withTracedPeaks, zeroedTraces } from './traces.js';
 import { type ZeroStates, zeroed } from './zeros.js';
 
@@ -56,7 +56,7 @@ export function oneKindOfReading(
 
 /** Settled readings. A peak stays: nobody knows when in the run it was seen. */
 function brought(series: Study['series'][number], { bySource }: Settling) {
-  const gain = bySource.get(series.source)?.gain;
-  if (gain === undefined || (gain.reference === 1 && gain.candidate === 1)) return series;
+  // Every source of a series is one of the study.
+  const { gain } = bySource.get(series.source) as SettledSource;
   return { ...series, runs: series.runs.map((run) => scaled(run, 1 / gain[run.meter], 1)) };
 }

@@ -48,7 +48,7 @@ function ratio(runs: readonly Run[], to: number, confidence: number) {
   const groups = runs.map((run): Group => (run.setting_nm === to ? 1 : 0));
   const second = groups.filter((group) => group === 1).length;
   if (Math.min(second, runs.length - second) < 2) return null;
-  const degree = Math.min(baseDegree(runs.length), runs.length - 3);
+  const degree = baseDegree(runs.length);
   const drift = polynomialColumns(
     runs.map((run) => run.time_s),
     degree,

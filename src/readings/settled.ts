@@ -90,10 +90,10 @@ export function settling(study: Study): Settling {
 
 /** What kind of reading the factors hold for, in words. */
 function kindWords(readAt: number | null, constants: TimeConstants, settled: boolean): string {
-  if (settled) {
-    const wait =
-      constants.candidate === null ? null : timeToSettle(SETTLED, constants.candidate.value_s);
-    return `For settled readings: all were brought there${wait === null ? '' : `; the candidate needs ${significant(wait, 2)} s to within 1 %`}.`;
+  const { candidate } = constants;
+  // Where readings are settled, it is known.
+  if (settled && candidate !== null) {
+    return `For settled readings: all were brought there; the candidate needs ${significant(timeToSettle(SETTLED, candidate.value_s), 2)} s to within 1 %.`;
   }
   return readAt === null
     ? 'For readings as they were taken; when after switch-on is not stated, nor how fast the sensors settle.'

@@ -11,9 +11,7 @@ export function runOf(study: Study, trace: Trace): Run | undefined {
 export function zeroedTraces(study: Study): readonly Trace[] {
   return study.traces.map((trace) => {
     const zero = runOf(study, trace)?.zero_mW ?? 0;
-    return zero === 0
-      ? trace
-      : { ...trace, reading_mW: trace.reading_mW.map((reading) => reading - zero) };
+    return { ...trace, reading_mW: trace.reading_mW.map((reading) => reading - zero) };
   });
 }
 
@@ -35,7 +33,6 @@ export function withTracedPeaks(study: Study): Study {
     for (const reading of reading_mW) most = Math.max(most, reading);
     highest.set(`${run} ${series}`, most);
   }
-  if (highest.size === 0) return study;
   return {
     ...study,
     series: study.series.map((series) => ({

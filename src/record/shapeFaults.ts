@@ -1,5 +1,5 @@
 /** What a failed check of a JSON value says to its author. */
-import { z } from 'zod';
+import * as z from 'zod';
 import type { ErrorCode, ErrorParts } from '../error.js';
 import { didYouMean, suggestion } from '../statistics/didYouMean.js';
 import { groupedBy } from '../statistics/groupedBy.js';

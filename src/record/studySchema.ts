@@ -1,5 +1,5 @@
 /** The fields of study.json: their shape for checking, their meaning for editors. */
-import { z } from 'zod';
+import * as z from 'zod';
 
 /** Wavelengths that a laser in front of these meters can plausibly have, in nm. */
 export const WAVELENGTH_MIN_NM = 150;
@@ -384,13 +384,4 @@ function isDate(text: string): boolean {
   if (year === undefined) return false;
   const date = new Date(Date.UTC(Number(year), Number(month) - 1, Number(day)));
   return date.getUTCMonth() === Number(month) - 1 && date.getUTCDate() === Number(day);
-}
-
-/**
- * JSON Schema (draft 2020-12) of study.json with a description on every field, for editors that
- * complete and explain the file. Fields it does not know are allowed, as `parseStudy` only warns of
- * them.
- */
-export function studyJsonSchema(): Record<string, unknown> {
-  return { ...z.toJSONSchema(studySchema, { io: 'input', target: 'draft-2020-12' }) };
 }

@@ -28,11 +28,6 @@ const MOST_READINGS = 1000;
  * @returns the text of appendix.html; the same input gives the same bytes
  */
 export function appendixPage(input: ReportPageInput): string {
-  return appendixParts(input).join('');
-}
-
-/** The same in parts, as `pageOf` has them. */
-export function appendixParts(input: ReportPageInput): readonly string[] {
   const { result, figures, plotlyBundle } = input;
   return pageOf({
     result,

@@ -36,5 +36,5 @@ ${relative === null ? null : html`<p>${relative}</p>`}
 ${result.suspects.length === 0 ? null : html`<p><strong>An entry of the data is in doubt:</strong> see report.html before use.</p>`}
 <p>${unsafe === 0 ? '' : `${counted(unsafe, 'source is', 'sources are')} more hazardous than labelled: see report.html. `}No calibration certificate, no classification of a laser: never choose weaker eyewear because of it.</p>
 <p class="note">${reportId(result)}</p>`,
-  }).join('');
+  });
 }

@@ -27,10 +27,8 @@ export interface PageFrame {
  *
  * It allows only its own scripts to run, by their digests, and no request to anywhere, so that a text
  * from a data file could not act even if it got through as markup.
- *
- * @returns the text in parts: the library has millions of letters, none of them wide, and stays apart
  */
-export function pageOf({ result, kind, main, styles = '', drawing }: PageFrame): readonly string[] {
+export function pageOf({ result, kind, main, styles = '', drawing }: PageFrame): string {
   const library = drawing === undefined ? null : embedded(drawing.library);
   const digests = library === null ? [] : [library.digest, digestOf(DRAW_SCRIPT)];
   const id = reportId(result);
@@ -49,14 +47,14 @@ ${main}
 </main>
 `;
   const end = '</body>\n</html>\n';
-  if (drawing === undefined || library === null) return [page.markup, end];
+  if (drawing === undefined || library === null) return page.markup + end;
   const before = html`${figureData(drawing.figures, drawing.places)}
 <!-- The next script is plotly.js. Copyright Plotly, Inc. MIT licence. -->
 <script>`;
   const after = html`</script>
 <script>${trustedHtml(DRAW_SCRIPT)}</script>
 `;
-  return [page.markup + before.markup, library.script, after.markup + end];
+  return page.markup + before.markup + library.script + after.markup + end;
 }
 
 interface EmbeddedScript {
@@ -67,7 +65,7 @@ interface EmbeddedScript {
 
 let last: EmbeddedScript | null = null;
 
-/** A library of megabytes as it stands in a page; made once for all pages of a run. */
+/** A library of a megabyte as it stands in a page; made once for all pages of a run. */
 function embedded(library: string): EmbeddedScript {
   if (last?.library !== library) {
     const script = embedScript(library);

@@ -47,11 +47,6 @@ const INPUT: Shape = {
  * @returns the text of report.html; the same input gives the same bytes
  */
 export function reportPage(input: ReportPageInput): string {
-  return reportParts(input).join('');
-}
-
-/** The same in parts, as `pageOf` has them. */
-export function reportParts(input: ReportPageInput): readonly string[] {
   requireShape(input, 'The report', INPUT);
   const { study, result, figures } = input;
   return pageOf({

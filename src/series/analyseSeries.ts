@@ -149,8 +149,7 @@ function driftResult(
   laps: readonly LapPair[],
   confidence: number,
 ): DriftResult {
-  const step = model === null ? null : driftPerRun(model);
-  if (model === null || step === null) {
+  if (model === null) {
     return {
       degree: null,
       evident_degree: null,
@@ -160,6 +159,7 @@ function driftResult(
       order_bias_percent: null,
     };
   }
+  const step = driftPerRun(model);
   const half = coverageFactor(confidence, step.dof) * step.standardUncertainty;
   const bias = orderBias(model, laps);
   return {

@@ -19,9 +19,7 @@ export interface BracketedEffect extends Part {
  * @returns `null` when no candidate run stands between two reference runs
  */
 export function bracketedEffect(model: DriftModel): BracketedEffect | null {
-  const runs = [...model.runs.keys()].sort(
-    (a, b) => model.runs[a].time_s - model.runs[b].time_s || a - b,
-  );
+  const runs = [...model.runs.keys()].sort((a, b) => model.runs[a].time_s - model.runs[b].time_s);
   const weights = new Array<number>(model.runs.length).fill(0);
   let brackets = 0;
   runs.forEach((index, place) => {

@@ -3,6 +3,7 @@
  * moment, drift included.
  */
 
+import { nullIfTooFew } from '../error.js';
 import { runsOn } from '../record/meters.js';
 import { polynomialRow } from '../statistics/polynomial.js';
 import { twoSidedP } from '../statistics/student.js';
@@ -21,7 +22,7 @@ const CURVED = 0.1;
  */
 const SMOOTH_BETTER = -1;
 const SMOOTH_POSSIBLE = 5;
-/** Keeps the comparison finite where readings repeat exactly: (1e-7)² of the reading. */
+/** Keeps the comparisons finite where readings repeat exactly, and the dust of the arithmetic out: (1e-7)² of the reading. */
 const NEGLIGIBLE_VARIANCE = 1e-14;
 
 export interface ColdStartTest {
@@ -33,8 +34,8 @@ export interface ColdStartTest {
   readonly p: number;
   /** Degree of the drift of the later runs in this test: 1, or 2 where they show a curve. */
   readonly degree: number;
-  /** A smooth drift in place of the cold start; `null` where the runs are too few to compare. */
-  readonly rival: SmoothRival | null;
+  /** A smooth drift in place of the cold start. */
+  readonly rival: SmoothRival;
 }
 
 export interface SmoothRival {
@@ -58,7 +59,7 @@ export interface SmoothRival {
  * @param runs kept runs of a series in order; the first lap is runs[0] and its partner
  * @param rounding relative standard uncertainty of the first run's display step
  * @param aside first laps that the prediction does without
- * @returns `null` where too few runs remain for a prediction
+ * @returns `null` where too few runs, or runs of one moment, remain for a prediction
  */
 export function coldStartTest(
   runs: readonly Run[],
@@ -79,15 +80,18 @@ export function coldStartTest(
   ];
   const groups = rest.map(groupOf);
   const y = rest.map((run) => Math.log(run.reading_mW));
-  const fitted = (degree: number) => {
-    const design = rest.map((run) => row(run, degree));
-    return rest.length < degree + 4 ? null : { fit: twoGroupFit(design, y, groups), degree };
-  };
+  const fitted = (degree: number) =>
+    nullIfTooFew(() => {
+      const design = rest.map((run) => row(run, degree));
+      return { fit: twoGroupFit(design, y, groups), degree };
+    });
   const parabola = fitted(2);
   const chosen = parabola !== null && curved(parabola.fit) ? parabola : fitted(1);
   if (chosen === null) return null;
-  const judged = judge({ first, row: row(first, chosen.degree), ...chosen, groups, rounding });
-  return judged === null ? null : { ...judged, rival: smoothRival(runs, chosen, row) };
+  return {
+    ...judge({ first, row: row(first, chosen.degree), ...chosen, groups, rounding }),
+    rival: smoothRival(runs, chosen, row),
+  };
 }
 
 /** Without the first run and its partner. */
@@ -105,15 +109,16 @@ function smoothRival(
   runs: readonly Run[],
   rest: Rest,
   row: (run: Run, degree: number) => readonly number[],
-): SmoothRival | null {
-  const degree = rest.degree + runs.length - rest.fit.n;
-  const dof = runs.length - 2 - degree;
-  if (dof < 1) return null;
-  const smooth = twoGroupFit(
-    runs.map((run) => row(run, degree)),
-    runs.map((run) => Math.log(run.reading_mW)),
-    runs.map(groupOf),
-  );
+): SmoothRival {
+  const dof = rest.fit.n - rest.fit.p;
+  const y = runs.map((run) => Math.log(run.reading_mW));
+  const groups = runs.map(groupOf);
+  // Few moments carry no high degree; a straight line they do, as that of the rest shows.
+  let smooth: TwoGroupFit | null = null;
+  for (let degree = rest.degree + runs.length - rest.fit.n; smooth === null; degree--) {
+    const design = runs.map((run) => row(run, degree));
+    smooth = nullIfTooFew(() => twoGroupFit(design, y, groups));
+  }
   const floor = runs.length * NEGLIGIBLE_VARIANCE;
   const evidence =
     dof * Math.log((smooth.residualSumOfSquares + floor) / (rest.fit.residualSumOfSquares + floor));
@@ -138,7 +143,7 @@ interface Prediction extends Rest {
   readonly rounding: number;
 }
 
-function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> | null {
+function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> {
   const { first, row, fit, degree, groups, rounding } = prediction;
   const predicted = row.reduce((sum, value, j) => sum + value * fit.coefficients[j], 0);
   const deviation = Math.log(first.reading_mW) - predicted;
@@ -156,12 +161,11 @@ function judge(prediction: Prediction): Omit<ColdStartTest, 'rival'> | null {
   });
   let variance = fit.residualSumOfSquares / (fit.n - fit.p);
   let dof = fit.n - fit.p;
-  if (freedom > 0 && squares / freedom > variance) {
+  if (squares / freedom > variance) {
     variance = squares / freedom;
-    dof = Math.max(1, Math.min(dof, freedom));
+    dof = Math.max(1, freedom);
   }
-  const scale = Math.sqrt(variance * (1 + leverage) + rounding * rounding);
-  if (!(scale > 0)) return null;
+  const scale = Math.sqrt(variance * (1 + leverage) + rounding * rounding + NEGLIGIBLE_VARIANCE);
   const p = twoSidedP(deviation / scale, dof);
   return { run: first, deviation: Math.expm1(deviation), p, degree };
 }

@@ -49,7 +49,7 @@ export function coldStarts(
       return { excluded, suspected, degree, rivalEffects };
     }
     reasons.set(test.run.run, words);
-    if (test.rival?.fit === 'possible') rivalEffects.push(test.rival.effect);
+    if (test.rival.fit === 'possible') rivalEffects.push(test.rival.effect);
     degree = test.degree;
     left = afterFirstLap(left);
   }
@@ -68,7 +68,7 @@ function mostTelling(
 ): ColdStartTest | null {
   if (runs[0] === undefined) return null;
   const one = coldStartTest(runs, rounding(runs[0]));
-  if (one?.rival?.fit !== 'better') return one;
+  if (one?.rival.fit !== 'better') return one;
   const two = laps < 2 ? null : coldStartTest(runs, rounding(runs[0]), 2);
-  return two?.rival?.fit === 'worse' && two.p < COLD_START_CERTAIN ? two : null;
+  return two?.rival.fit === 'worse' && two.p < COLD_START_CERTAIN ? two : null;
 }

@@ -123,7 +123,7 @@ function criteriaOf(
   const rest = Float64Array.from(y);
   const criteria: number[] = [];
   for (const [column, unit] of basis.q.entries()) {
-    if (isDependent(basis, DEPENDENT, column + 1) || n <= column + 1) break;
+    if (isDependent(basis, DEPENDENT, column + 1)) break;
     takeOut(rest, unit);
     if (column < EFFECT) continue;
     const squares = rest.reduce((sum, e, i) => sum + scale(i) * e * e, 0);

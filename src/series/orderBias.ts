@@ -19,15 +19,10 @@ export function orderBias(model: DriftModel, laps: readonly LapPair[]): number |
   return Math.expm1(mean(steps));
 }
 
-/**
- * Mean drift per run over the series, with its uncertainty, as a fraction of the reading.
- *
- * @returns `null` for fewer than two runs
- */
-export function driftPerRun(model: DriftModel): (Part & { readonly value: number }) | null {
+/** Mean drift per run over the series, with its uncertainty, as a fraction of the reading. */
+export function driftPerRun(model: DriftModel): Part & { readonly value: number } {
   const [first, last] = extremes(model.runs.map((run) => run.run));
   const steps = last - first;
-  if (steps === 0) return null;
   const total = model.driftBetween(...extremes(model.runs.map((run) => run.time_s)));
   return {
     value: total.value / steps,

@@ -43,7 +43,7 @@ export function outlierFlags(
     message: `run ${runs[index].run} (${runs[index].meter}) lies ${formatNumber(100 * Math.expm1(fit.residuals[index]), { places: 1, unit: '%' })} from the drift of the series: ${words}`,
   });
   if (runs.length >= ESD_LEAST) {
-    const most = Math.max(1, Math.floor(runs.length / 5));
+    const most = Math.floor(runs.length / 5);
     const { outliers } = generalisedEsd(scaled, { most, alpha: ALPHA });
     if (outliers.length > 0) {
       return outliers.map((index) =>

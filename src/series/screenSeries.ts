@@ -2,7 +2,6 @@
 
 import { nullIfTooFew } from '../error.js';
 import type { Steps } from '../readings/displayStep.js';
-import { METERS, runsOn } from '../record/meters.js';
 import { stepUncertainty } from '../statistics/roundedDisplay.js';
 import type { Exclusion, Flag, Run, Series, Study } from '../vocabulary.js';
 import { balancedExclusions, runsWithout } from './balanced.js';
@@ -36,27 +35,19 @@ export function screenSeries(series: Series, study: FactorSettings, steps: Steps
   const kept = runsWithout(series, screened);
   const model = modelOf(kept, cold.degree);
   const flagged = model === null ? [] : outlierFlags(kept, model.fit, kept.map(rounding));
-  const found = { suspected, rivalEffects, flagged };
-  if (!study.protocol.exclude_outliers || flagged.length === 0) {
-    return { ...found, excluded: inOrder(screened), kept, model };
-  }
-  const reasons = new Map(flagged.map((flag) => [flag.run, flag.message]));
-  const out = new Set(screened.map((exclusion) => exclusion.run));
-  const outliers = balancedExclusions(series, 'outlier', reasons).filter(
-    (exclusion) => !out.has(exclusion.run),
+  const odd = study.protocol.exclude_outliers ? flagged : [];
+  const reasons = new Map(odd.map((flag) => [flag.run, flag.message]));
+  const excluded = [...screened, ...balancedExclusions(series, 'outlier', reasons)].sort(
+    (a, b) => a.run - b.run,
   );
-  const excluded = inOrder([...screened, ...outliers]);
+  const found = { suspected, rivalEffects, flagged, excluded };
+  if (odd.length === 0) return { ...found, kept, model };
   const left = runsWithout(series, excluded);
-  return { ...found, excluded, kept: left, model: modelOf(left, cold.degree) };
-}
-
-function inOrder(exclusions: readonly Exclusion[]): Exclusion[] {
-  return [...exclusions].sort((a, b) => a.run - b.run);
+  return { ...found, kept: left, model: modelOf(left, cold.degree) };
 }
 
 /** The drift model, or `null` where the runs cannot tell meter and drift apart. */
 export function modelOf(runs: readonly Run[], leastDegree = 0): DriftModel | null {
-  const usable = runs.every((run) => run.reading_mW > 0);
-  if (!usable || METERS.some((meter) => runsOn(runs, meter).length === 0)) return null;
+  if (runs.length === 0 || !runs.every((run) => run.reading_mW > 0)) return null;
   return nullIfTooFew(() => driftModel(runs, { leastDegree }));
 }

@@ -1,7 +1,13 @@
 /** Is the candidate within tolerance, and if nobody can tell: what would settle it? */
 
 import { argumentWrong } from '../error.js';
-import { counted, percent, significant } from '../findings/formatNumber.js';
+import {
+  counted,
+  formatEstimate,
+  formatInterval,
+  percent,
+  significant,
+} from '../findings/formatNumber.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { requireConfidence } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
@@ -55,21 +61,21 @@ export function wavelengthVerdict(input: WavelengthVerdictInput): WavelengthJudg
   const { factor, low, high, tolerance } = input;
   requireShape(tolerance, 'A tolerance', 'fraction');
   checkInterval(factor, low, high);
-  const range = `${short(low)} to ${short(high)}`;
+  const estimate = formatEstimate(factor, low, high);
   const half = farther(factor, low, high);
   const spread = input.spread ?? 0;
   requireShape(spread, 'A spread between series', 'not-negative');
   if (half <= tolerance && 2 * spread > tolerance) {
     return {
       verdict: 'inconclusive',
-      why: `The mean factor is ${short(factor)} (${range}), and yet no one factor serves here: from series to series K differs by a standard deviation of ${percent(spread)}, and the tolerance is ${percent(tolerance)}. Look for what changes between the series: the power, the placement, the source.`,
+      why: `The mean factor is ${estimate}, and yet no one factor serves here: from series to series K differs by a standard deviation of ${percent(spread)}, and the tolerance is ${percent(tolerance)}. Look for what changes between the series: the power, the placement, the source.`,
     };
   }
   const { readingLow = low, readingHigh = high } = input;
   if (readingLow >= 1 / (1 + tolerance) && readingHigh <= 1 / (1 - tolerance)) {
     return {
       verdict: 'within-tolerance',
-      why: `An uncorrected reading is off by no more than ${percent(tolerance)}: for a single reading, placement and scatter included, K lies from ${short(readingLow)} to ${short(readingHigh)}, all of it within ${short(1 / (1 + tolerance))} to ${short(1 / (1 - tolerance))}.`,
+      why: `An uncorrected reading is off by no more than ${percent(tolerance)}: for a single reading, placement and scatter included, K lies from ${formatInterval(readingLow, readingHigh)}, all of it within ${short(1 / (1 + tolerance))} to ${short(1 / (1 - tolerance))}.`,
     };
   }
   if (half > tolerance) {
@@ -79,19 +85,19 @@ export function wavelengthVerdict(input: WavelengthVerdictInput): WavelengthJudg
         : '';
     return {
       verdict: 'inconclusive',
-      why: `K is ${short(factor)}, known only to ± ${percent(half)} (${range}), and the tolerance is ${percent(tolerance)}.${off}`,
+      why: `K is ${estimate}, known only to ± ${percent(half)}, and the tolerance is ${percent(tolerance)}.${off}`,
     };
   }
   if (low > 1 || high < 1) {
     const side = low > 1 ? 'low' : 'high';
     return {
       verdict: 'correct-it',
-      why: `Uncorrected readings are ${percent(Math.abs(1 / factor - 1))} too ${side}. Multiplied by ${short(factor)} (${range}) they serve: ± ${percent(half)} is within the tolerance of ${percent(tolerance)}.`,
+      why: `Uncorrected readings are ${percent(Math.abs(1 / factor - 1))} too ${side}. Multiplied by ${estimate} they serve: ± ${percent(half)} is within the tolerance of ${percent(tolerance)}.`,
     };
   }
   return {
     verdict: 'not-shown',
-    why: `K lies from ${range}: it may be 1, but readings off by more than ${percent(tolerance)} are not excluded either. The corrected reading serves, known to ± ${percent(half)}.`,
+    why: `K lies from ${formatInterval(low, high)}: it may be 1, but readings off by more than ${percent(tolerance)} are not excluded either. The corrected reading serves, known to ± ${percent(half)}.`,
   };
 }
 

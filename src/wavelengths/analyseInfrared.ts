@@ -14,6 +14,9 @@ const PASSES = 0.3;
 /** … and no more than this part of that anywhere else, leaves the wanted line alone. */
 const BLOCKS = 0.1;
 
+const filterOf = (study: Study, series: Series): Filter | undefined =>
+  study.filters.find((one) => one.name === series.filter);
+
 /** Transmission at the wavelength, and the largest one listed elsewhere. */
 function transmissions(filter: Filter, nm: number) {
   const wanted = transmissionAt(filter, nm);
@@ -44,9 +47,7 @@ function isolates(filter: Filter | undefined, nm: number): boolean {
  * the isolated ones.
  */
 export function unisolatedSeries(study: Study): ReadonlySet<string> {
-  const filters = new Map(study.filters.map((filter) => [filter.name, filter]));
-  const isolated = (series: Series) =>
-    series.filter !== null && isolates(filters.get(series.filter), series.wavelength_nm);
+  const isolated = (series: Series) => isolates(filterOf(study, series), series.wavelength_nm);
   const sources = new Set(study.series.filter(isolated).map((series) => series.source));
   return new Set(
     study.series
@@ -62,7 +63,7 @@ export function analyseInfrared(
 ): InfraredResult[] {
   const { reference } = study;
   return study.series.flatMap((series): InfraredResult[] => {
-    const filter = study.filters.find((one) => one.name === series.filter);
+    const filter = filterOf(study, series);
     const bare = study.series.find((one) => one.source === series.source && one.filter === null);
     if (filter === undefined || bare === undefined) return [];
     const { source, wavelength_nm } = series;

@@ -95,9 +95,7 @@ function zerosOf(members: readonly Member[], meter: MeterRole, { zeros }: OneKin
   return members.flatMap(({ analysis }) => {
     const state = zeros.get(analysis.result.id)?.[meter];
     const shown = runsOn(runsOf(analysis), meter).map(indicated);
-    return state === undefined || shown.length === 0
-      ? []
-      : [{ ...state, level_mW: extremes(shown)[0] }];
+    return state === undefined ? [] : [{ ...state, level_mW: extremes(shown)[0] }];
   });
 }
 

@@ -50,13 +50,13 @@ export function verdictOf(answer: Answer, deciding: Deciding): WavelengthJudgeme
       ? ''
       : `At ${worst.map(({ level }) => powers(level)).join(', ')} (candidate indication): `;
   const rest =
-    judged.length === 1
+    worst.length === judged.length
       ? ''
       : ' The other levels stand in the table by power, each with its own K.';
   return {
     verdict,
     why: sentences([
-      `${where}${worst[0].why}${worst.length < judged.length ? rest : ''}`,
+      `${where}${worst[0].why}${rest}`,
       useWords(verdict, deciding),
       placementWords(answer, deciding),
     ]),

@@ -177,14 +177,105 @@ describe('combineContributions', () => {
         { between: ['b', 'c'], coefficient: -0.9 },
       ],
       [{ between: ['a', 'nobody'], coefficient: 0.1 }],
+      [{ between: ['nobody', 'a'], coefficient: 0.1 }],
       [{ between: ['a', 'a'], coefficient: 0.1 }],
       [{ between: ['a', 'b'], coefficient: 1.1 }],
+      [{ between: ['a', 'b'], coefficient: -1.1 }],
     ] as const;
     for (const correlations of wrong) {
       expect(() => combineContributions(three, { confidence: 0.95, correlations })).toThrowError(
         expect.objectContaining({ code: 'argument-wrong' }),
       );
     }
+  });
+
+  it('refuses such correlations also where a larger contribution hides a variance below zero', () => {
+    // 3·1 − 6·0.9 = −2.4 of the three, and 4 of the fourth
+    const four = [...'abc'].map((name) => line(name, 0.1)).concat(line('d', 0.2));
+    const correlations = (['ab', 'ac', 'bc'] as const).map((pair) => ({
+      between: [pair[0], pair[1]] as const,
+      coefficient: -0.9,
+    }));
+    expect(() => combineContributions(four, { correlations })).toThrowError(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+
+  it('says whom a correlation names, and who is there', () => {
+    const correlations = [{ between: ['a', 'x'], coefficient: 0.1 }] as const;
+    expect(() =>
+      combineContributions([line('a', 0.1), line('b', 0.1)], { correlations }),
+    ).toThrowError(expect.objectContaining({ found: 'a and x', expected: 'a, b' }));
+  });
+
+  it('takes correlated ones for one part with the smallest degrees of freedom of those not zero', () => {
+    // a and b make 4 + 1 + 2·½·2 = 7, c nothing, d 9: 16 in all. ν = 16²/(7²/5 + 9²/10) = 256/17.9;
+    // SciPy: stats.t.ppf(0.975, 256/17.9)
+    const [a, b, c, d] = [
+      line('a', 0.02, 8),
+      line('b', 0.01, 5),
+      line('c', 0, 1),
+      line('d', 0.03, 10),
+    ];
+    const k = 2.1405500438736142;
+    const found = combineContributions(
+      [{ ...a, kind: 'drift', note: 'first' }, d, c, { ...b, type: 'A' }],
+      {
+        correlations: [
+          { between: ['b', 'c'], coefficient: 0.3 },
+          { between: ['a', 'b'], coefficient: 0.5 },
+        ],
+      },
+    );
+    expect(found).toEqual({
+      relative_standard_uncertainty: expect.closeTo(0.04, 14),
+      dof: expect.closeTo(256 / 17.9, 10),
+      coverage_factor: expect.closeTo(k, 7),
+      relative_expanded_uncertainty: expect.closeTo(0.04 * k, 8),
+      budget: [
+        { ...a, kind: 'drift', note: 'first', share: expect.closeTo(5 / 16, 12) },
+        { ...d, kind: 'other', share: expect.closeTo(9 / 16, 12) },
+        { ...c, kind: 'other', share: 0 },
+        { ...b, kind: 'other', type: 'A', share: expect.closeTo(2 / 16, 12) },
+      ],
+    });
+  });
+
+  it('finds a group through others that stand in it, whatever the order', () => {
+    // Four of 1 in a chain of ½, a–c–b–d: 4 + 2·3·½ = 7 with the least ν, 3; e apart with 9 and ν = 20.
+    const five = [4, 5, 6, 3]
+      .map((dof, i) => line('abcd'[i], 0.01, dof))
+      .concat(line('e', 0.03, 20));
+    const correlations = (['ac', 'cb', 'bd'] as const).map((pair) => ({
+      between: [pair[0], pair[1]] as const,
+      coefficient: 0.5,
+    }));
+    for (const inputs of [five, [...five].reverse()]) {
+      const { dof, relative_standard_uncertainty: u } = combineContributions(inputs, {
+        correlations,
+      });
+      expect(u).toBeCloseTo(0.04, 14);
+      expect(dof).toBeCloseTo(256 / (49 / 3 + 81 / 20), 10);
+    }
+  });
+
+  it('has nothing left where two of a size are opposed', () => {
+    const pair = [line('a', 0.03, 5), line('b', 0.03, 9)];
+    const { budget, ...all } = combineContributions(pair, {
+      correlations: [{ between: ['a', 'b'], coefficient: -1 }],
+    });
+    expect(all).toMatchObject({ relative_standard_uncertainty: 0, dof: KNOWN_EXACTLY });
+    expect(all.relative_expanded_uncertainty).toBe(0);
+    expect(budget.map(({ share }) => share)).toEqual([0, 0]);
+    // One of the two may be below zero.
+    const { budget: uneven } = combineContributions([line('a', 0.02), line('b', 0.01)], {
+      correlations: [{ between: ['a', 'b'], coefficient: -0.8 }],
+    });
+    // 4 + 1 − 2·0.8·2 = 1.8: 4 − 1.6 of a, 1 − 1.6 of b
+    expect(uneven.map(({ share }) => share)).toEqual([
+      expect.closeTo(2.4 / 1.8, 12),
+      expect.closeTo(-0.6 / 1.8, 12),
+    ]);
   });
 
   it('refuses a confidence level given in percent', () => {

@@ -5,6 +5,7 @@ import { type BudgetPart, coverageOfBudget } from '../../src/budget/coverageOfBu
 import { exactDistribution } from '../../src/budget/exactDistribution.js';
 import { normalQuantile } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
+import { studentPlusRectangular } from '../../src/statistics/studentPlusRectangular.js';
 import { KNOWN_EXACTLY } from '../../src/vocabulary.js';
 
 const part = (shape: BudgetPart['shape'], u: number, dof = KNOWN_EXACTLY): BudgetPart => ({
@@ -40,6 +41,52 @@ describe('coverageOfBudget', () => {
     );
     expect(answer.high).toBe(combined.relative_expanded_uncertainty);
     expect(answer.standardUncertainty).toBe(combined.relative_standard_uncertainty);
+  });
+
+  it('joins from 4 degrees of freedom, and heeds no part of zero', () => {
+    // u = 5 of 3 (ν = 4) and 4 (known): ν = 5⁴/(3⁴/4) = 625·4/81
+    const rule = (...parts: readonly BudgetPart[]) => coverageOfBudget(parts, 0.95).rule;
+    const known = part('normal', 0.04);
+    const joined = coverageOfBudget([part('student', 0.03, 4), known, part('arcsine', 0, 1)], 0.95);
+    expect(joined.rule).toBe('formula');
+    expect(joined.dof).toBeCloseTo(2500 / 81, 9);
+    expect(joined.standardUncertainty).toBeCloseTo(0.05, 15);
+    expect(joined.high).toBe(joined.coverageFactor * joined.standardUncertainty);
+    expect(joined.low).toBe(-joined.high);
+    expect(rule(part('student', 0.03, 3.99), known)).toBe('exact');
+    expect(rule(part('rectangular', 1e-9), known)).toBe('exact');
+    expect(rule(part('student', 0, 1), known)).toBe('formula');
+  });
+
+  it('is for one t and one rectangle the closed form, with u, ν and k of the whole', () => {
+    // u = 5 of 3 (ν = 2) and 4 (known): ν = 625·2/81
+    const high = studentPlusRectangular({
+      standardUncertainty: 0.03,
+      dof: 2,
+      rectangular: 0.04,
+      confidence: 0.9,
+    });
+    const found = coverageOfBudget([part('rectangular', 0.04), part('student', 0.03, 2)], 0.9);
+    expect(found).toEqual({
+      standardUncertainty: expect.closeTo(0.05, 15),
+      dof: expect.closeTo(1250 / 81, 9),
+      low: -found.high,
+      high: expect.closeTo(high, 7),
+      coverageFactor: expect.closeTo(high / 0.05, 5),
+      rule: 'exact',
+    });
+    // Two parts that join to 0.03 with ν = 9²/(4.5²/4 + 4.5²/4) = 8, beside a rectangle.
+    const half = 0.03 / Math.SQRT2;
+    const pair = [part('student', half, 4), part('student', half, 4)];
+    expect(coverageOfBudget([...pair, part('rectangular', 0.04)], 0.9).high).toBeCloseTo(
+      studentPlusRectangular({
+        standardUncertainty: 0.03,
+        dof: 8,
+        rectangular: 0.04,
+        confidence: 0.9,
+      }),
+      7,
+    );
   });
 
   it('gives one wide rectangle no tails: ± 17.0 for JCGM 101:2008, 9.2.4', () => {
@@ -139,6 +186,8 @@ describe('coverageOfBudget', () => {
   it.each([
     ['a negative uncertainty', [part('normal', -0.1)], 0.95],
     ['an uncertainty that is no number', [part('rectangular', Number.NaN)], 0.95],
+    ['no list', 0.1 as unknown as BudgetPart[], 0.95],
+    ['no degrees of freedom in a rectangle', [part('rectangular', 0.1, 0)], 0.95],
     ['degrees of freedom below 1 in a t part', [part('student', 0.1, 0.5)], 0.95],
     ['degrees of freedom that are no number', [part('student', 0.1, Number.NaN)], 0.95],
     ['a shape nobody knows', [part('cosine' as 'normal', 0.1)], 0.95],

@@ -205,6 +205,85 @@ describe('exactDistribution', () => {
     );
   });
 
+  it.each([
+    // Beside a normal part of 1 the change is at most 0.551 |κ| u⁴/24, in a mixture (1 + 2/ν) times that:
+    // 5e-8 of it for u = (24 · 5e-8/(0.551 |κ| (1 + 2/ν)))^¼, with |κ| = 1.2, 0.6 and 1.5.
+    ['rectangular', part('normal', 1), 0.0367],
+    ['triangular', part('normal', 1, 1), 0.04365],
+    ['arcsine', part('normal', 1), 0.03471],
+    ['rectangular', part('student', 1, 2), 0.03086],
+    ['rectangular', part('student', 2, 2), 2 * 0.03086],
+  ] as const)('takes a %s part beside %j for a normal one up to u = %f', (shape, smooth, u) => {
+    const at = (bounded: ExactPart['shape'], factor: number) =>
+      exactDistribution([part(bounded, factor * u), smooth]).cdf(1.5);
+    expect(at(shape, 0.998)).toBe(at('normal', 0.998));
+    expect(at(shape, 1.002)).not.toBe(at('normal', 1.002));
+    expect(Math.abs(at(shape, 1.002) - at('normal', 1.002))).toBeLessThanOrEqual(1.1e-7);
+  });
+
+  it('takes narrow parts for normal ones as long as all of them together change little', () => {
+    // Two of 0.0367/2^¼ = 0.03086 are the most; of unequal ones the smaller comes first.
+    const parts = (shape: ExactPart['shape'], ...us: readonly number[]) =>
+      exactDistribution([part('normal', 1), ...us.map((u) => part(shape, u))]).cdf(1.5);
+    expect(parts('rectangular', 0.0308, 0.0308)).toBe(parts('normal', 0.0308, 0.0308));
+    expect(parts('rectangular', 0.031, 0.031)).not.toBe(parts('normal', 0.031, 0.031));
+    const mixed = exactDistribution([
+      part('normal', 1),
+      part('rectangular', 0.05),
+      part('normal', 0.036),
+    ]).cdf(1.5);
+    for (const order of [
+      [0.05, 0.036],
+      [0.036, 0.05],
+    ]) {
+      expect(parts('rectangular', ...order)).toBe(mixed);
+    }
+  });
+
+  it('has far tails beside a bounded part: those of the t with the least ν', () => {
+    // SciPy: stats.t.ppf(1e-12, ν); far beyond its width a bounded part adds nothing. The power law starts
+    // where 1e-9 are left, which the weights left out know to some percent.
+    const [one, two] = [part('rectangular', 0.5), part('rectangular', 0.4)];
+    for (const [dof, x] of [
+      [1, -318309886183.7907],
+      [2, -707106.7811854869],
+      [3, -10331.108244292487],
+    ] as const) {
+      for (const others of [
+        [one],
+        [one, two],
+        [part('arcsine', 0.5)],
+        [one, part('student', 1, 30)],
+      ]) {
+        const { quantile } = exactDistribution([part('student', 1, dof), ...others]);
+        expect(Math.abs(quantile(1e-12) / x - 1)).toBeLessThan(0.1);
+      }
+    }
+  });
+
+  it('ends where its parts end', () => {
+    // Half-widths of u√3, u√6 and u√2
+    for (const [shape, end] of [
+      ['rectangular', Math.sqrt(3)],
+      ['triangular', Math.sqrt(6)],
+      ['arcsine', Math.SQRT2],
+    ] as const) {
+      const { cdf } = exactDistribution([part(shape, 1)]);
+      for (const [x, p] of [
+        [end, 1],
+        [end * 1.01, 1],
+        [-end, 0],
+        [-end * 1.01, 0],
+      ]) {
+        expect(cdf(x)).toBeCloseTo(p, 7);
+      }
+      expect(cdf(end * 0.99)).toBeLessThan(1 - 1e-6);
+      const two = exactDistribution([part(shape, 1), part('rectangular', 2)]);
+      expect(two.cdf(end + 2 * Math.sqrt(3))).toBeCloseTo(1, 7);
+      expect(two.cdf(-end - 2 * Math.sqrt(3))).toBeCloseTo(0, 7);
+    }
+  });
+
   it('gives the same bits each time', () => {
     const parts = [part('student', 1, 2.5), part('student', 0.4, 1), part('rectangular', 2)];
     expect(exactDistribution(parts).quantile(0.975)).toBe(exactDistribution(parts).quantile(0.975));
@@ -215,6 +294,7 @@ describe('exactDistribution', () => {
     ['an uncertainty that is no number', part('rectangular', Number.NaN)],
     ['an infinite uncertainty', part('arcsine', Number.POSITIVE_INFINITY)],
     ['degrees of freedom below 1', part('student', 1, 0.99)],
+    ['endless degrees of freedom', part('student', 1, Number.POSITIVE_INFINITY)],
     ['degrees of freedom that are no number', part('student', 1, Number.NaN)],
     ['no degrees of freedom', { shape: 'student', standard_uncertainty: 1 } as const],
     ['a shape nobody knows', part('cosine' as 'normal', 1)],
@@ -222,6 +302,14 @@ describe('exactDistribution', () => {
     expect(() => exactDistribution([part('normal', 1), wrong])).toThrowError(
       expect.objectContaining({ code: 'argument-wrong' }),
     );
+  });
+
+  it('asks for the degrees of freedom of Student parts alone, 1 or more', () => {
+    const { cdf } = exactDistribution([{ shape: 'rectangular', standard_uncertainty: 1 }]);
+    expect(cdf(Math.sqrt(3) / 2)).toBeCloseTo(0.75, 12);
+    expect(exactDistribution([part('student', 1, 1)]).cdf(1)).toBeCloseTo(0.75, 7);
+    expect(exactDistribution([part('normal', 1, 0.5)]).cdf(1)).toBeCloseTo(0.8413447, 6);
+    expect(() => exactDistribution(3 as never)).toThrowError(/must be a list/);
   });
 
   it('refuses probabilities, confidence levels and places that are none', () => {

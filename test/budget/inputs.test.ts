@@ -57,11 +57,44 @@ describe('standardUncertainty', () => {
     expect(dofFromRelativeUncertainty(1e-9)).toBe(KNOWN_EXACTLY);
   });
 
+  const KNOWN = KNOWN_EXACTLY;
+  it.each<[UncertaintyStatement, number, number]>([
+    [{ shape: 'normal', expanded_uncertainty: 6, coverage_factor: 2, dof: 50 }, 3, 50],
+    [{ shape: 'normal', expanded_uncertainty: 0, coverage_factor: 2 }, 0, KNOWN],
+    // R: 1.959964/qnorm(0.975), 1.644854/qnorm(0.95); t95(5) = 2.570582 (SciPy: stats.t.ppf(0.975, 5))
+    [{ shape: 'interval', half_width: 1.959964, confidence: 0.95 }, 1, KNOWN],
+    [{ shape: 'interval', half_width: 1.644854, confidence: 0.9, dof: 2e6 }, 1, KNOWN],
+    [{ shape: 'interval', half_width: 2.570582, confidence: 0.95, dof: 5 }, 1, 5],
+    // A doubt about it does not make it an interval of Student: 1/(2·0.1²).
+    [
+      { shape: 'interval', half_width: 1.959964, confidence: 0.95, relative_uncertainty: 0.1 },
+      1,
+      50,
+    ],
+    [{ shape: 'rectangular', half_width: 3 }, Math.sqrt(3), KNOWN],
+    [{ shape: 'triangular', half_width: 6, relative_uncertainty: 0 }, Math.sqrt(6), KNOWN],
+    [{ shape: 'arcsine', half_width: 2, relative_uncertainty: 0.5 }, Math.SQRT2, 2],
+    // u² = a²(1 + β²)/6
+    [{ shape: 'trapezoid', half_width: 6, top_to_base: 0.5 }, Math.sqrt(7.5), KNOWN],
+    [{ shape: 'trapezoid', half_width: 6, top_to_base: 0 }, Math.sqrt(6), KNOWN],
+    [{ shape: 'trapezoid', half_width: 6, top_to_base: 1 }, Math.sqrt(12), KNOWN],
+    [{ shape: 'resolution', step: 12, dof: 0.5 }, Math.sqrt(12), 0.5],
+  ])('of %j is %f with ν = %f', (statement, standard_uncertainty, dof) => {
+    expect(standardUncertainty(statement)).toEqual({
+      standard_uncertainty: expect.closeTo(standard_uncertainty, 6),
+      dof: expect.closeTo(dof, 9),
+    });
+  });
+
   it.each<[string, UncertaintyStatement]>([
     ['a negative width', { shape: 'rectangular', half_width: -1 }],
     ['k of zero', { shape: 'normal', expanded_uncertainty: 1, coverage_factor: 0 }],
     ['a confidence in percent', { shape: 'interval', half_width: 1, confidence: 95 }],
     ['a top wider than its base', { shape: 'trapezoid', half_width: 1, top_to_base: 1.2 }],
+    ['a top below zero', { shape: 'trapezoid', half_width: 1, top_to_base: -0.01 }],
+    ['no top', { shape: 'trapezoid', half_width: 1 } as UncertaintyStatement],
+    ['a doubt below zero', { shape: 'resolution', step: 1, relative_uncertainty: -0.1 }],
+    ['no U', { shape: 'normal', coverage_factor: 2 } as UncertaintyStatement],
     ['both dof and doubt', { shape: 'resolution', step: 1, dof: 3, relative_uncertainty: 0.1 }],
     ['zero degrees of freedom', { shape: 'resolution', step: 1, dof: 0 }],
     ['a step that is no number', { shape: 'resolution', step: Number.NaN }],

@@ -92,6 +92,38 @@ describe('nextImprovement', () => {
     expect(step('other', 'humidity')).toMatch(/Halving "humidity"/);
   });
 
+  // t95 of 5 and 10 degrees of freedom (SciPy: stats.t.ppf(0.975, ν)).
+  const [T5, T10] = [2.5705818, 2.2281389];
+  it.each([
+    ['repeatability', Math.SQRT1_2, T10],
+    ['between-series', Math.SQRT1_2, T10],
+    ['calibration', 0.5, T5],
+    ['settling', 0.5, T5],
+    ['drift', 0.5, T5],
+    ['setting', 0.5, T5],
+    ['other', 0.5, T5],
+    ['resolution', 0.1, T5],
+    ['zero', 0.1, T5],
+    ['power', 0, T5],
+  ] as const)('the usual step of %s leaves %f of u = 2 %% with k = %f', (kind, scale, k) => {
+    const { expanded, steps } = nextImprovement({
+      budget: [line(kind, 0.02, 5, 'one')],
+      confidence: 0.95,
+    });
+    expect(expanded).toBeCloseTo(Math.expm1(T5 * 0.02), 8);
+    expect(steps).toEqual([
+      {
+        name: 'one',
+        kind,
+        share: 1,
+        floor: 0,
+        after: expect.closeTo(Math.expm1(k * scale * 0.02), 8),
+        advice: expect.stringMatching(/^.+ would bring U from 5\.3 % to about [\d.]+ %\.$/),
+      },
+    ]);
+    expect(steps[0].advice).not.toMatch(/undefined/);
+  });
+
   it('asks the kind, not the name', () => {
     // A name that speaks of the zero, of a part that is none.
     const { steps } = nextImprovement({

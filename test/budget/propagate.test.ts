@@ -22,6 +22,52 @@ describe('partialDerivative', () => {
     expect(Math.abs(value - slope)).toBeLessThanOrEqual(Math.max(error, 1e-9 * Math.abs(slope)));
   });
 
+  it.each([
+    // Steps as wide as this need the extrapolation: central differences alone are off by h²·f‴/6.
+    ['exp', Math.exp, 1, 0.5, Math.E],
+    ['sin', Math.sin, 0.3, 1, Math.cos(0.3)],
+    ['x³', (x: number) => x ** 3, 2, 2, 12],
+    ['x⁵', (x: number) => x ** 5, 1, 1, 5],
+  ] as const)('of %s extrapolates to step zero, and knows how well', (_, f, x, step, slope) => {
+    const { value, error } = partialDerivative(([a]) => f(a), [x], 0, step);
+    expect(Math.abs(value / slope - 1)).toBeLessThan(1e-12);
+    expect(error / slope).toBeLessThan(1e-10);
+    expect(error).toBeGreaterThanOrEqual(0);
+  });
+
+  it('is that of the input asked for, with the step as rounding takes it', () => {
+    const model = ([a, b, c]: readonly number[]) => a + 10 * b + 100 * c;
+    const slopes = [0, 1, 2].map((i) => partialDerivative(model, [1, 2, 3], i, 0.5).value);
+    expect(slopes.map((one) => Math.round(one * 1e9) / 1e9)).toEqual([1, 10, 100]);
+    // Numbers about 10⁸ lie 1.5·10⁻⁸ apart.
+    expect(partialDerivative(([x]) => x, [1e8], 0, 4e-8).value).toBe(1);
+  });
+
+  it('halves its step sixty times, and then says of which input and where', () => {
+    const finite = (inside: (x: number) => boolean) =>
+      partialDerivative(([, x]) => (inside(x) ? 3 * x : Number.NaN), [5, 0], 1, 1);
+    expect(finite((x) => Math.abs(x) <= 2 ** -60).value).toBeCloseTo(3, 12);
+    const refused = expect.objectContaining({ code: 'no-convergence', found: 'input 2 at 0' });
+    expect(() => finite((x) => Math.abs(x) < 2 ** -60)).toThrowError(refused);
+    // On both sides
+    expect(() => finite((x) => x >= 0)).toThrowError(refused);
+    expect(() => finite((x) => x <= 0)).toThrowError(refused);
+  });
+
+  it.each([
+    ['no model', 3, [1], 0, 1, undefined],
+    ['an input that is none', () => 1, [Number.NaN], 0, 1, undefined],
+    ['no step', () => 1, [1], 0, 0, undefined],
+    ['an input beyond the last', () => 1, [1, 2], 2, 1, '0 to 1'],
+    ['an input before the first', () => 1, [1, 2], -1, 1, '0 to 1'],
+    ['half an input', () => 1, [1, 2], 0.5, 1, '0 to 1'],
+    ['the length for an input', () => 1, [1, 2], 'length', 1, '0 to 1'],
+  ])('refuses %s', (_, model, at, index, step, expected) => {
+    expect(() => partialDerivative(model as () => number, at, index as number, step)).toThrowError(
+      expect.objectContaining({ code: 'argument-wrong', expected }),
+    );
+  });
+
   it('shrinks its step into the range of the model', () => {
     const { value } = partialDerivative(([x]) => Math.sqrt(x), [0.01], 0, 5);
     expect(value).toBeCloseTo(5, 6);
@@ -29,6 +75,183 @@ describe('partialDerivative', () => {
 });
 
 describe('propagate', () => {
+  it('is for a product all by arithmetic', () => {
+    // a·b, 3 ± 0.3 (ν = 4) and 2 ± 0.1 (ν = 9): effects 2·0.3 and 3·0.1, u² = 0.36 + 0.09,
+    // ν = 0.45²/(0.36²/4 + 0.09²/9) = 6.08; SciPy: stats.t.ppf(0.975, 0.2025/0.0333). Second order:
+    // twice ½·1²·0.3²·0.1².
+    const [u, k] = [Math.sqrt(0.45), 2.4390250640061195];
+    const options = {
+      model: ([a, b]: readonly number[]) => a * b,
+      inputs: [
+        { name: 'a', value: 3, standard_uncertainty: 0.3, dof: 4 },
+        { name: 'b', value: 2, standard_uncertainty: 0.1, dof: 9 },
+      ],
+    };
+    const found = propagateUncertainty(options);
+    expect(found).toEqual({
+      value: 6,
+      standard_uncertainty: expect.closeTo(u, 12),
+      dof: expect.closeTo(0.2025 / 0.0333, 9),
+      coverage_factor: expect.closeTo(k, 6),
+      expanded_uncertainty: expect.closeTo(k * u, 6),
+      inputs: [
+        {
+          name: 'a',
+          sensitivity: expect.closeTo(2, 11),
+          effect: expect.closeTo(0.6, 12),
+          dof: 4,
+          share: expect.closeTo(0.8, 11),
+        },
+        {
+          name: 'b',
+          sensitivity: expect.closeTo(3, 11),
+          effect: expect.closeTo(0.3, 12),
+          dof: 9,
+          share: expect.closeTo(0.2, 11),
+        },
+      ],
+      second_order_standard_uncertainty: expect.closeTo(Math.sqrt(0.4509), 11),
+      why: '',
+    });
+    // 95 % if nothing is said; t.ppf(0.95, ·) is less.
+    expect(propagateUncertainty({ ...options, confidence: 0.95 })).toEqual(found);
+    const less = propagateUncertainty({ ...options, confidence: 0.9 }).coverage_factor as number;
+    expect(less).toBeLessThan(2);
+  });
+
+  it('has shares of the covariances, and no degrees of freedom where correlated inputs forbid it', () => {
+    // a − b with effects 0.3 and −0.1: u² = 0.09 + 0.01 − 2·r·0.03
+    const of = (r: number, dofs: readonly (number | undefined)[], uc = 0) =>
+      propagateUncertainty({
+        model: ([a, b, c]) => a - b + c,
+        inputs: [0.3, 0.1, uc].map((standard_uncertainty, i) => ({
+          name: 'abc'[i],
+          value: i - 1,
+          standard_uncertainty,
+          ...(dofs[i] === undefined ? {} : { dof: dofs[i] }),
+        })),
+        correlation: [
+          [1, r, 0.2],
+          [r, 1, 0],
+          [0.2, 0, 1],
+        ],
+      });
+    const known = of(0.5, []);
+    expect(known.standard_uncertainty).toBeCloseTo(Math.sqrt(0.07), 12);
+    expect(known.inputs.map(({ share }) => share)).toEqual([
+      expect.closeTo(0.075 / 0.07, 11),
+      expect.closeTo(-0.005 / 0.07, 11),
+      expect.closeTo(0, 12),
+    ]);
+    expect(known.inputs.map(({ effect }) => effect)).toEqual([
+      expect.closeTo(0.3, 12),
+      expect.closeTo(-0.1, 12),
+      0,
+    ]);
+    const secondOrder = 'The terms of second order are for independent inputs only.';
+    // Known exactly, they are normal also together; degrees of freedom of what has no effect are none.
+    for (const one of [known, of(0.5, [1e6, 2e6]), of(0.5, [undefined, undefined, 2])]) {
+      expect([one.dof, one.why, one.second_order_standard_uncertainty]).toEqual([
+        1e6,
+        secondOrder,
+        null,
+      ]);
+      expect(one.coverage_factor).toBeCloseTo(1.959964, 5);
+      expect(one.expanded_uncertainty).toBeCloseTo(1.959964 * Math.sqrt(0.07), 5);
+    }
+    for (const one of [of(0.5, [9]), of(0.5, [undefined, 999_999]), of(0, [undefined, 3], 0.1)]) {
+      expect([one.dof, one.coverage_factor, one.expanded_uncertainty]).toEqual([null, null, null]);
+      expect(one.why).toBe(
+        `Welch–Satterthwaite holds for independent inputs only, so there are no degrees of freedom and no U. ${secondOrder}`,
+      );
+    }
+    // A correlation with what has no effect is none.
+    expect(of(0, [4])).toMatchObject({ why: '', dof: expect.closeTo(0.01 / (0.0081 / 4), 8) });
+  });
+
+  it('says so where the terms of next order cannot be had', () => {
+    const of = (model: (x: number) => number, value: number, standard_uncertainty: number) =>
+      propagateUncertainty({
+        model: ([x]) => model(x),
+        inputs: [{ name: 'x', value, standard_uncertainty }],
+      });
+    const why =
+      'The terms of second order cannot be had: the model has no finite value nearby, or higher orders matter as well.';
+    // A fifth of u below 0.015 there is no root.
+    expect(of(Math.sqrt, 0.015, 0.1)).toMatchObject({
+      second_order_standard_uncertainty: null,
+      why,
+    });
+    // x − c x³ at 0, u = 1: f′ f‴ = −6c beside a variance of 1
+    expect(of((x) => x - 0.2 * x ** 3, 0, 1)).toMatchObject({
+      second_order_standard_uncertainty: null,
+      why,
+    });
+    const found = of((x) => x - 0.125 * x ** 3, 0, 1);
+    // f′ by steps of a tenth of u: 1 − c·0.1²
+    const next = -0.75 * (1 - 0.125 * 0.1 ** 2);
+    expect(found.second_order_standard_uncertainty).toBeCloseTo(Math.sqrt(1 + next), 9);
+    expect(found.why).toBe('');
+  });
+
+  it('minds a kink as far as it matters, and no rounding', () => {
+    const of = (model: (x: readonly number[]) => number, u: number) =>
+      propagateUncertainty({
+        model,
+        inputs: [
+          { name: 'smooth', value: 1, standard_uncertainty: u },
+          { name: 'bent', value: 0, standard_uncertainty: 0.1 },
+        ],
+      });
+    const bent = ([a, b]: readonly number[]) => a + (b > 0 ? 1 : 0);
+    expect(of(bent, 1000).value).toBe(1);
+    expect(() => of(bent, 1)).toThrowError(
+      expect.objectContaining({ code: 'no-convergence', found: 'input "bent"' }),
+    );
+    // Numbers about 10⁶ lie 10⁻¹⁰ apart, and the effects are 10⁻¹⁰ and 10⁻¹¹.
+    expect(of(([a, b]) => -1e6 - 1e-9 * a - 1e-10 * b, 0.1).value).toBeCloseTo(-1e6, 6);
+  });
+
+  it.each([
+    ['an uncertainty below zero', { standard_uncertainty: -1 }, {}],
+    ['no degrees of freedom', { dof: 0 }, {}],
+    ['no name', { name: undefined }, {}],
+    ['a value that is none', { value: Number.NaN }, {}],
+    [
+      'a row too many',
+      {},
+      {
+        correlation: [
+          [1, 0],
+          [0, 1],
+        ],
+      },
+    ],
+    ['no row', {}, { correlation: [] }],
+    ['a confidence in percent', {}, { confidence: 95 }],
+    ['an option nobody reads', {}, { seed: 1 }],
+  ])('refuses %s', (_, changes, options) => {
+    const input = { name: 'x', value: 1, standard_uncertainty: 0.1, ...changes };
+    expect(() =>
+      propagateUncertainty({ model: ([x]) => x, inputs: [input as never], ...options }),
+    ).toThrowError(expect.objectContaining({ code: 'argument-wrong' }));
+  });
+
+  it('finds the slope at an input below zero that is known exactly', () => {
+    const { inputs } = propagateUncertainty({
+      model: ([a, b]) => a * b,
+      inputs: [
+        { name: 'a', value: -3, standard_uncertainty: 0 },
+        { name: 'b', value: 2, standard_uncertainty: 0.1 },
+      ],
+    });
+    expect(inputs.map(({ sensitivity }) => sensitivity)).toEqual([
+      expect.closeTo(2, 9),
+      expect.closeTo(-3, 9),
+    ]);
+    expect(inputs.map(({ share }) => share)).toEqual([0, expect.closeTo(1, 12)]);
+  });
+
   it('agrees with relative addition for a quotient of independent parts', () => {
     fc.assert(
       fc.property(positive, positive, small, small, (a, b, ua, ub) => {
@@ -164,6 +387,54 @@ describe('propagate', () => {
       expect.objectContaining({ code: 'no-convergence' }),
     );
     expect(() => of(([x]) => x, [[2]])).toThrowError(/correlation matrix/);
+  });
+});
+
+describe('the correlation of two results', () => {
+  /** Of two inputs, with u by quadrature. */
+  const effects = (a: number, b: number, u = Math.hypot(a, b)) =>
+    ({
+      standard_uncertainty: u,
+      inputs: [
+        { name: 'a', effect: a },
+        { name: 'b', effect: b },
+      ],
+    }) as unknown as Parameters<typeof correlationOfResults>[0];
+
+  it.each([
+    // (3·4 + 4·3)/25, (3·4 − 4·3)/25, −(3·4 + 4·3)/25
+    [effects(3, 4), effects(4, 3), undefined, 0.96],
+    [effects(3, 4), effects(4, -3), undefined, 0],
+    [effects(3, 4), effects(-4, -3), undefined, -0.96],
+    // With r = ½ between a and b: u² = 25 + 12; 12 + 12 + ½·(3·3 + 4·4)
+    [effects(3, 4, Math.sqrt(37)), effects(4, 3, Math.sqrt(37)), 0.5, 36.5 / 37],
+    // Never beyond 1, and 0 with what is known exactly
+    [effects(3, 4, 4.9), effects(3, 4), undefined, 1],
+    [effects(3, 4, 4.9), effects(-3, -4), undefined, -1],
+    [effects(0, 0), effects(3, 4), undefined, 0],
+    [effects(3, 4), effects(0, 0), undefined, 0],
+  ])('%#: by hand', (first, second, r, expected) => {
+    const matrix =
+      r === undefined
+        ? undefined
+        : [
+            [1, r],
+            [r, 1],
+          ];
+    expect(correlationOfResults(first, second, matrix)).toBeCloseTo(expected, 12);
+  });
+
+  it('needs the same inputs', () => {
+    const other = { standard_uncertainty: 5, inputs: [{ name: 'a', effect: 5 }] };
+    expect(() => correlationOfResults(effects(3, 4), other as never)).toThrowError(
+      expect.objectContaining({ code: 'argument-wrong', found: 'a', expected: 'a, b' }),
+    );
+    expect(() => correlationOfResults(effects(3, Number.NaN), effects(3, 4))).toThrowError(
+      /first result/,
+    );
+    expect(() => correlationOfResults(effects(3, 4), effects(3, 4, -5))).toThrowError(
+      /second result/,
+    );
   });
 });
 

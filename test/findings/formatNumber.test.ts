@@ -1,6 +1,11 @@
 import { expect, test } from 'vitest';
 import { finding, withHalf } from '../../src/findings/finding.js';
-import { formatInterval, shareText } from '../../src/findings/formatNumber.js';
+import {
+  formatEstimate,
+  formatInterval,
+  formatWithin,
+  shareText,
+} from '../../src/findings/formatNumber.js';
 
 test('a share of less than one percent is not none, and of nearly all not all', () => {
   expect([0, 0.001, 0.0049, 0.005, 0.5, 0.994, 0.996, 1].map(shareText)).toEqual([
@@ -37,4 +42,24 @@ test('a finding says nothing beside its table unless it is given', () => {
   const bare = { id: 'a', title: 'A', columns: [], rows: [], empty: 'None.' };
   expect(finding(bare)).toEqual({ ...bare, notes: [], sentences: [] });
   expect(finding({ ...bare, notes: ['n'] }).notes).toEqual(['n']);
+});
+
+// Value and uncertainty end at the same place (JCGM 100:2008, 7.2.6): two digits of half the width.
+test.each([
+  [0.0291, -3.02, 3.08, '0.0 % (−3.0 to 3.1 %)'],
+  [5.71, 2.47, 8.95, '5.7 % (2.5 to 9.0 %)'],
+  [132.0311, 131.9623, 132.1, '132.031 % (131.962 to 132.100 %)'],
+  [-0.5, -1, 0, '−0.50 % (−1.00 to 0.00 %)'],
+  [5, 5, 5, '5 % (5 to 5 %)'],
+  [5, 1.25, Number.POSITIVE_INFINITY, '5 % (1.25 to ∞ %)'],
+  [5.71, null, null, '5.71 %'],
+  [0.1, null, null, '0.1 %'],
+  [null, 2.47, 8.95, '— (2.5 to 9.0 %)'],
+])('%f between %f and %f', (value, low, high, text) => {
+  expect(formatEstimate(value, low, high, { unit: '%' })).toBe(text);
+  expect(formatWithin(value, low, high, { unit: '%' })).toBe(text.replace(/ \(.*/, ''));
+});
+
+test('an estimate given as a fraction, in percent', () => {
+  expect(formatEstimate(0.0571, 0.0247, 0.0895, { as: 'percent' })).toBe('5.7 % (2.5 to 9.0 %)');
 });

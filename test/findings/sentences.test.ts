@@ -70,14 +70,14 @@ describe('what the means say', () => {
 
   test.each([
     [{}, '0.98. W.'],
-    [{ low: 0.96, high: 1 }, '0.98 (0.960 to 1.000). W.'],
+    [{ low: 0.96, high: 1 }, '0.980 (0.960 to 1.000). W.'],
     [
       { limits: { ...NONE, low: 0.9, high: 1.1 } },
       '0.98; limits of agreement for one more lap 0.90 to 1.10. W.',
     ],
     [
       { low: 0.96, high: 1, limits: { ...NONE, low: 0.9, high: 1.1 }, why: '' },
-      '0.98 (0.960 to 1.000); limits of agreement for one more lap 0.90 to 1.10.',
+      '0.980 (0.960 to 1.000); limits of agreement for one more lap 0.90 to 1.10.',
     ],
   ])('the ratio with %j: %s', (changed, text) => {
     const ratio_limits = { ...MEANS.ratio_limits, ratio: 0.98, why: 'W.', ...changed };
@@ -87,10 +87,10 @@ describe('what the means say', () => {
   test.each([
     [{ p: 0.02 }, '−2 %, p = 0.020. Few.'],
     [{ p: 0.0001 }, '−2 %, p < 0.001. Few.'],
-    [{ low_percent: -3, high_percent: -1 }, '−2 % (−3.0 to −1.0 %). Few.'],
+    [{ low_percent: -3, high_percent: -1 }, '−2.0 % (−3.0 to −1.0 %). Few.'],
     [
       { low_percent: -3, high_percent: -1, achieved_confidence: 0.9609, why: '' },
-      '−2 % (−3.0 to −1.0 % at 96.09 %).',
+      '−2.0 % (−3.0 to −1.0 % at 96.09 %).',
     ],
   ])('the ranks with %j: %s', (changed, text) => {
     expect(means({ wilcoxon: { ...MEANS.wilcoxon, ...changed } })[1]).toBe(
@@ -125,7 +125,7 @@ describe('what the means say', () => {
     const at = (low: number | null) =>
       means({ concordance: { value: 0.9, low, high: 0.95, why: 'W.' } })[6];
     expect(at(null)).toBe('Concordance correlation: 0.9. W.');
-    expect(at(0.85)).toBe('Concordance correlation: 0.9 (0.850 to 0.950). W.');
+    expect(at(0.85)).toBe('Concordance correlation: 0.900 (0.850 to 0.950). W.');
   });
 });
 
@@ -185,7 +185,7 @@ describe('difference against level', () => {
     ]);
     expect(said({ description: 'changes-with-level' })).toEqual([
       expect.stringContaining('take those of the level'),
-      'At 5 mW: bias −1.2 %, limits −3.0 to 1.0 %; At 50 mW: bias −1.2 %, limits −3.0 to 1.0 %; At 812 mW: bias −1.2 %, no limits.',
+      'At 5 mW: bias −1.2 %, limits −3.0 to 1.0 %; At 50 mW: bias −1.2 %, limits −3.0 to 1.0 %; At 812 mW: bias −1.25 %, no limits.',
     ]);
     expect(said({ description: 'changes-with-level', scale: 'mW' })[1]).toContain(
       'At 5 mW: bias −1.2 mW, limits −3.0 to 1.0 mW;',
@@ -440,7 +440,7 @@ describe('other words', () => {
   test.each([
     [
       { supported: true, p: 0.3, factor: 1.25, low: 1.2, high: 1.3 },
-      'Supported (test of equal factors: p = 0.30). W. 1.25 (1.200 to 1.300).',
+      'Supported (test of equal factors: p = 0.30). W. 1.250 (1.200 to 1.300).',
     ],
     [{ supported: true, p: null, factor: null, low: null, high: null }, 'Supported. W.'],
     [

@@ -143,14 +143,16 @@ describe('the power', () => {
   test('each part of it is a sentence where there is one', () => {
     const saidOf = (changed: object) => powerSentences(powerOf(dependence(changed)));
     expect(saidOf({ bend: LOW })).toEqual([
-      '445 nm: candidate reads low at the top, −3 % at 800 mW (−5.0 to −1.0 %, p = 0.020).',
+      '445 nm: candidate reads low at the top, −3.0 % at 800 mW (−5.0 to −1.0 %, p = 0.020).',
     ]);
     expect(saidOf({ bend: { ...LOW, p: null } })).toEqual([
-      '445 nm: candidate reads low at the top, −3 % at 800 mW (−5.0 to −1.0 %).',
+      '445 nm: candidate reads low at the top, −3.0 % at 800 mW (−5.0 to −1.0 %).',
     ]);
-    expect(saidOf({ offset: OFFSET })).toEqual(['445 nm, offset: 0.5 mW (0.25 to 0.75 mW). Zero.']);
+    expect(saidOf({ offset: OFFSET })).toEqual([
+      '445 nm, offset: 0.50 mW (0.25 to 0.75 mW). Zero.',
+    ]);
     expect(saidOf({ prediction: PREDICTION })).toEqual([
-      '445 nm: a series left out is off by 0.75 % (root mean square of 2 of 3 series) when the others correct it, and by 4 % uncorrected.',
+      '445 nm: a series left out is off by 0.75 % (root mean square of 2 of 3 series) when the others correct it, and by 4.0 % uncorrected.',
     ]);
     expect(saidOf({ prediction: { ...PREDICTION, rms_error_percent: null } })).toEqual([]);
     expect(saidOf({ bend: LOW, offset: OFFSET, prediction: PREDICTION })).toHaveLength(3);
@@ -367,7 +369,9 @@ describe('then and now', () => {
       },
     });
     const found = changes(result);
-    expect(found.rows).toEqual([[520, 1.25, 1.5, 20, [10, 30], 'has moved']]);
+    expect(found.rows).toEqual([
+      [520, 1.25, 1.5, { value: 20, U: 10, both: false }, [10, 30], 'has moved'],
+    ]);
     expect(columnsOf(found)).toEqual([
       ['At / nm', 'number'],
       ['K then', 'value'],

@@ -30,7 +30,9 @@ test('the package loads where the kernel, the plots and the frames are not insta
 });
 
 test('the check above can fail', () => {
-  expect(loadWithout(['jstat'], '../../dist/index.js').stderr).toContain('FORBIDDEN jstat');
+  expect(loadWithout(['node:fs/promises'], '../../dist/index.js').stderr).toContain(
+    'FORBIDDEN node:fs/promises',
+  );
 });
 
 test('the commands load without them too', () => {

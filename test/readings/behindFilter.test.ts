@@ -19,7 +19,12 @@ const state = (...transmissions: Passed) =>
 test('a transmission counts within 5 nm, the nearest first', () => {
   expect(transmissionAt(grey([633, 0.1], [640, 0.2]), 638)?.transmission).toBe(0.2);
   expect(transmissionAt(grey([640, 0.2], [633, 0.1]), 635)?.transmission).toBe(0.1);
+  expect(transmissionAt(grey([636, 0.3], [642, 0.2]), 638)?.transmission).toBe(0.3);
+  expect(transmissionAt(grey([634, 0.3], [640, 0.2]), 638)?.transmission).toBe(0.2);
   expect(transmissionAt(grey([632.9, 0.1]), 638)).toBeUndefined();
+  expect(transmissionAt(grey([643.1, 0.1]), 638)).toBeUndefined();
+  expect(transmissionAt(grey([633, 0.1]), 638)?.transmission).toBe(0.1);
+  expect(transmissionAt(grey(), 638)).toBeUndefined();
   expect(transmissionAt(grey([643, 0.1]), 638)?.transmission).toBe(0.1);
 });
 
@@ -41,13 +46,26 @@ describe('what a series behind a filter is of', () => {
   });
 
   test('other light, where it blocks the line: divided by what it passes best', () => {
-    const found = state([638, 0.08], [1064, 0.9]);
-    expect([found.status, found.transmission]).toEqual(['other-light', 0.9]);
+    const other = {
+      status: 'other-light',
+      transmission: 0.9,
+      standardUncertainty: expect.closeTo(0.009, 12),
+    };
+    for (const found of [
+      state([638, 0.08], [1064, 0.9]),
+      state([1064, 0.9], [638, 0.08]),
+      state([450, 0.5], [1064, 0.9], [638, 0.08]),
+    ]) {
+      expect(found).toEqual(other);
+    }
   });
 
   test('nobody knows, where it is not stated at the line, is 0 there, or is no filter of the study', () => {
-    expect(state([1064, 0.9]).status).toBe('not-stated');
-    expect(state([638, 0], [1064, 0.9]).status).toBe('not-stated');
-    expect(filterState({ filters: [] }, { ...bare, filter: 'grey' }).status).toBe('not-stated');
+    const unknown = { status: 'not-stated', transmission: 1, standardUncertainty: 0 };
+    expect(state([1064, 0.9])).toEqual(unknown);
+    expect(state([638, 0], [1064, 0.9])).toEqual(unknown);
+    expect(filterState({ filters: [] }, { ...bare, filter: 'grey' })).toEqual(unknown);
+    const filters = [grey([638, 0.5])];
+    expect(filterState({ filters }, { ...bare, filter: 'pink' })).toEqual(unknown);
   });
 });

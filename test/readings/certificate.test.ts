@@ -54,6 +54,58 @@ describe('what a certificate says', () => {
     }
   });
 
+  test('no further: 2.1 nm beside it the entry counts no longer', () => {
+    // Below the first the certificate is silent; above it the line to the next has begun.
+    expect(calibrationAt(meter, 497.9)).toMatchObject({ correction: 1, silent: true });
+    const found = calibrationAt(meter, 502.1);
+    near(found.correction, 1.02 + 0.08 * 0.021, 1e-12);
+    expect(found.between).toBeGreaterThan(0);
+  });
+
+  test('of three the two beside it', () => {
+    const by_wavelength = [at500, at600, { ...at600, wavelength_nm: 700, correction_factor: 1.3 }];
+    const three = { ...meter, certificate: certificate({ by_wavelength }) };
+    near(calibrationAt(three, 550).correction, 1.06, 1e-12);
+    near(calibrationAt(three, 650).correction, 1.2, 1e-12);
+    near(calibrationAt(three, 650).between, (1.3 / 1.1 - 1) / 2, 1e-12);
+  });
+
+  test.each([
+    // U, k of the lower and of the upper entry, and what counts between them
+    [
+      [3, 2],
+      [6, 4],
+      [3, 2],
+    ],
+    [
+      [3, 2],
+      [6.1, 4],
+      [6.1, 4],
+    ],
+    [
+      [3, 2],
+      [null, 4],
+      [3, 2],
+    ],
+    [
+      [null, 2],
+      [3, 4],
+      [3, 4],
+    ],
+    [
+      [null, 2],
+      [null, 4],
+      [null, 2],
+    ],
+  ] as const)('of %j and %j it is %j', (lower, upper, expected) => {
+    const by_wavelength = [
+      { ...at500, expanded_uncertainty_percent: lower[0], coverage_factor: lower[1] },
+      { ...at600, expanded_uncertainty_percent: upper[0], coverage_factor: upper[1] },
+    ] as unknown as Certificate['by_wavelength'];
+    const found = calibrationAt({ ...meter, certificate: certificate({ by_wavelength }) }, 550);
+    expect([found.expanded_uncertainty_percent, found.coverage_factor]).toEqual(expected);
+  });
+
   test('near two entries: the nearer', () => {
     const by_wavelength = [at500, { ...at600, wavelength_nm: 503 }];
     const close = { ...meter, certificate: certificate({ by_wavelength }) };
@@ -89,7 +141,16 @@ describe('what a certificate says', () => {
         silent: true,
       });
     }
-    expect(calibrationAt({ ...meter, certificate: null }, 500).silent).toBe(false);
+    // One that states no wavelength has nothing to be silent of.
+    for (const one of [null, certificate({ by_wavelength: [] })]) {
+      expect(calibrationAt({ ...meter, certificate: one }, 500)).toEqual({
+        correction: 1,
+        expanded_uncertainty_percent: 5,
+        coverage_factor: 2,
+        between: 0,
+        silent: false,
+      });
+    }
   });
 
   test('makes a meter of its own at each wavelength', () => {
@@ -121,7 +182,12 @@ describe('readings corrected by the certificate', () => {
       ...one,
       runs: one.runs.map((run, i) => ({ ...run, peak_mW: i < 2 ? 120 : null, scale: 2 })),
     })),
-    traces: [trace('a', 'reference'), trace('a', 'candidate'), trace('b', 'reference')],
+    traces: [
+      trace('a', 'reference'),
+      trace('a', 'candidate'),
+      trace('b', 'reference'),
+      trace('elsewhere', 'reference'),
+    ],
   };
   const found = calibrated(peaked);
 
@@ -138,17 +204,18 @@ describe('readings corrected by the certificate', () => {
   });
 
   test('traces likewise, each by the wavelength of its series', () => {
-    expect(found.traces.map(({ reading_mW }) => reading_mW[1])).toEqual([102, 100, 100]);
+    expect(found.traces.map(({ reading_mW }) => reading_mW[1])).toEqual([102, 100, 100, 100]);
   });
 
   test('without a correction the study stays as it is', () => {
-    expect(calibrated(study)).toBe(study);
+    expect(calibrated(study)).toEqual(study);
   });
 });
 
 test('years since the certificate: from its day to that of the study, never below 0', () => {
   const issued = certificate({ issued: '2024-01-31' });
-  near(yearsSince(issued, { date: '2026-01-31' }), 2, 0.01);
+  // 731 days
+  near(yearsSince(issued, { date: '2026-01-31' }), 731 / 365.25, 1e-12);
   expect(yearsSince(issued, { date: '2023-01-31' })).toBe(0);
   expect(yearsSince(issued, { date: null })).toBeNull();
   expect(yearsSince(certificate(), { date: '2026-01-31' })).toBeNull();

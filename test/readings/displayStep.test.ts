@@ -27,9 +27,23 @@ describe('the step of a display', () => {
     [[0.000002, 0.000003], 1e-6],
     [[2e-7, 3e-7], null],
     [[46.2 - 0.1, 0.1 + 0.2], 0.1],
+    [[0, 5], 1],
+    [[1e-12, 5], 1],
+    [[1234567.7 - 0.1, 1234567.3 - 0.2], 0.1],
+    [[-41.2, 5], 0.1],
     [[], null],
   ])('the digits of %j show %j', (readings, step_mW) => {
     expect(displayStep(meter, shown(...readings))).toEqual({ step_mW, stated: false });
+  });
+
+  test('only what the meter itself showed counts, in all series', () => {
+    const runs = runsOf('RCRC', ({ place }) => [41.25, 42, 43.333, 44][place]!);
+    const [first, second] = [seriesOf(runs), seriesOf(runsOf('C', () => 41.5))];
+    const steps = [[first], [first, second]].map(
+      (series) => displayStep(meter, { series }).step_mW,
+    );
+    expect(steps).toEqual([1, 0.1]);
+    expect(displayStep({ ...meter, role: 'reference' }, { series: [first] }).step_mW).toBe(0.001);
   });
 
   test('a subtracted zero does not hide the step that was shown', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { gainAt, gainByTraces } from '../../src/readings/lacking.js';
+import { fallOf, gainAt, gainByTraces } from '../../src/readings/lacking.js';
 import type { FittedTrace } from '../../src/readings/timeConstants.js';
 import { near } from '../near.js';
 import { steady, studyOf } from '../seriesStudy.js';
@@ -65,6 +65,19 @@ describe('the gain from runs that have a trace', () => {
     near(gainByTraces(study, 'reference', two)?.standardUncertainty, 0.05 / Math.SQRT2, 1e-12);
   });
 
+  test('none from a reading of 0 or below, which has no logarithm', () => {
+    const of = (reading_mW: number) => {
+      const series = study.series.map((one) => ({
+        ...one,
+        runs: one.runs.map((run) => ({ ...run, reading_mW })),
+      }));
+      const one = fitted(references[0].run, 100, 3, 4);
+      return gainByTraces({ ...study, series }, 'reference', [one])?.value;
+    };
+    expect([of(0), of(-1)]).toEqual([undefined, undefined]);
+    near(of(1), 0.01, 1e-12);
+  });
+
   test('none from the other meter, a trace that tells nothing, or a run that is not there', () => {
     const { run } = references[0];
     expect(gainByTraces(study, 'candidate', [fitted(run, 100, 1, 1)])).toBeNull();
@@ -73,5 +86,27 @@ describe('the gain from runs that have a trace', () => {
     const lost = { ...elsewhere, trace: { ...elsewhere.trace, series: 'b' } };
     expect(gainByTraces(study, 'reference', [lost])).toBeNull();
     expect(gainByTraces(study, 'reference', [])).toBeNull();
+  });
+});
+
+describe('the fall of a source', () => {
+  const drifting = (value: number | null, standard_uncertainty = 0.001) =>
+    ({
+      fit: {
+        status: 'fitted',
+        relative_drift_per_s: value === null ? null : { value, standard_uncertainty },
+      },
+    }) as unknown as FittedTrace;
+
+  test('is the mean of what the traces show, turned round', () => {
+    // −0.2 % and −0.4 % per s: s/√2 is half of their difference
+    const found = fallOf([drifting(-0.002, 0), drifting(-0.004, 0), drifting(null)]);
+    near(found?.value, 0.003, 1e-12);
+    near(found?.standardUncertainty, 0.001, 1e-12);
+    near(fallOf([drifting(0.002)])?.value, -0.002, 1e-12);
+  });
+
+  test('is not known where no trace shows it', () => {
+    expect([fallOf([]), fallOf([drifting(null)])]).toEqual([null, null]);
   });
 });

@@ -3,7 +3,7 @@ import { oneKindOfReading } from '../../src/readings/oneKind.js';
 import type { SettingResult } from '../../src/vocabulary.js';
 import { readingsToFactors } from '../../src/wavelengths/readingsToFactors.js';
 import { QUARTER_MORE } from '../fullRecords.js';
-import { jointStudy } from '../joints/bench.js';
+import { jointStudy, TAU, tracesOf } from '../joints/bench.js';
 import { near } from '../near.js';
 
 const certificate = {
@@ -113,4 +113,64 @@ test('where one time constant is missing, readings stay and what the other lacks
   expect(found.study.series).toEqual(study.series);
   near(found.missing.candidate, Math.exp(-2), 1e-12);
   expect(found.missing.reference).toBe(0);
+});
+
+describe('zeros, certificate and traces on their way', () => {
+  /** 1 mW of zero in every candidate run but the third, and traces of both meters that hold it. */
+  const study = jointStudy({
+    series: [
+      {
+        laps: 4,
+        zero_mW: { candidate: 1, reference: 0 },
+        zeroWritten: (_, run) => run !== 3,
+        cells: (_, run) => ({ exclude: run === 4 ? 'the lamp was lit' : '' }),
+      },
+    ],
+    study: { protocol: { read_at_s: 20 }, record: { date: '2026-03-14' } },
+    reference: { certificate: { ...certificate, valid_until: '2026-03-13' } },
+    traces: [
+      tracesOf({ runs: [[2, 'candidate']], read_at_s: 20, zero_mW: 1 }),
+      // No time constant is known from a run left out.
+      tracesOf({ runs: [[4, 'reference']], read_at_s: 20 })
+        .split('\n')
+        .slice(1)
+        .join('\n'),
+    ].join('\n'),
+  });
+  const found = oneKindOfReading(study, noRatios);
+  const runs = (meter: string) => found.study.series[0].runs.filter((run) => run.meter === meter);
+
+  test('the traces count less their zero, for the time constant and for the peak', () => {
+    const shown = study.traces[0].reading_mW;
+    near(runs('candidate')[0].peak_mW, Math.max(...shown) - 1, 1e-9);
+    near(found.kind.candidate_time_constant_s, TAU.candidate, 0.3);
+    // Only that of the candidate is known, so its readings lack what they lack.
+    near(found.missing.candidate, Math.exp(-20 / TAU.candidate), 0.01);
+    expect(found.missing.reference).toBe(0);
+    expect(found.settling.get('laser')?.missing).toEqual([
+      expect.stringContaining('the time constant of the reference is not known'),
+    ]);
+  });
+
+  test('the peak in a trace of the reference is corrected by its certificate, left out or not', () => {
+    const out = runs('reference').find(({ run }) => run === 4);
+    near(out?.peak_mW, 1.02 * Math.max(...study.traces[1].reading_mW), 1e-9);
+  });
+
+  test('a run without a zero gets that of the others', () => {
+    const [, third] = runs('candidate');
+    expect(third.run).toBe(3);
+    near(third.reading_mW, study.series[0].runs[2].reading_mW - 1, 1e-9);
+    expect(found.zeros.get('s1')?.candidate).toEqual({ recorded: 0.75, open_mW: 0.25 });
+    expect(found.settingStates.get('s1')?.candidate.status).toBe('right');
+  });
+
+  test('warnings come in the order of the steps', () => {
+    expect(found.warnings.map(({ code }) => code)).toEqual([
+      'certificate-out-of-date',
+      'zero-in-some-rows',
+      'read-too-early',
+      'lag-bounded',
+    ]);
+  });
 });

@@ -58,6 +58,28 @@ describe('the status of a setting', () => {
     expect(status(under([null, 520]))).toBe('right');
     expect(status(under([null, null], 'candidate', false))).toBe('right');
     expect(status(under([640, 640], 'candidate', false))).toBe('right');
+    // Where nobody says whether it has one, a setting that was written down counts.
+    expect(status(under([640, 640], 'candidate', null))).toBe('wrong');
+    expect(status(under([null, null], 'candidate', null))).toBe('not-recorded');
+  });
+
+  test('a meter without a run has nothing that was not recorded', () => {
+    const study = under([520, 520]);
+    const series = study.series.map((one) => ({
+      ...one,
+      runs: one.runs.filter((run) => run.meter === 'candidate'),
+    }));
+    const reference = { ...study.reference, wavelength_setting: true };
+    const { states } = atOwnSetting({ ...study, reference, series }, []);
+    expect(states.get('a')?.reference).toEqual({ status: 'right', effective_nm: [], ratio: null });
+  });
+
+  test('of each run, as it was set, is handed on', () => {
+    expect(candidate(atOwnSetting(under([528, null]), [])).state).toEqual({
+      status: 'near',
+      effective_nm: [528, null],
+      ratio: null,
+    });
   });
 });
 
@@ -99,13 +121,29 @@ describe('a measured ratio of 1.25', () => {
       { ...measured, meter: 'reference' as const },
       { ...measured, wavelength_nm: 526 },
       { ...measured, to_nm: 650 },
+      { ...measured, wavelength_nm: 514 },
       { ...measured, from_nm: 532 },
+      { ...measured, from_nm: 526 },
+      { ...measured, from_nm: 514 },
+      { ...measured, from_nm: 450 },
       { ...measured, ratio: null },
     ]) {
       const found = candidate(atOwnSetting(under([640, 520]), [other]));
       expect([found.state?.status, found.readings]).toEqual(['wrong', [50, 50]]);
     }
-    expect(status(under([640, 520]), [{ ...measured, wavelength_nm: 525 }])).toBe('brought');
+    for (const near5 of [
+      { wavelength_nm: 525 },
+      { wavelength_nm: 515 },
+      { from_nm: 525 },
+      { from_nm: 515 },
+    ]) {
+      expect(status(under([640, 520]), [{ ...measured, ...near5 }])).toBe('brought');
+    }
+    // What it was brought to is the setting that was measured.
+    expect(
+      candidate(atOwnSetting(under([640, 520]), [{ ...measured, from_nm: 523 }])).state
+        ?.effective_nm,
+    ).toEqual([523, 520]);
   });
 
   test('without an uncertainty hands none on, and 1 degree of freedom where that is not told', () => {
@@ -124,6 +162,15 @@ describe('what the reader is told', () => {
     const [wrong] = atOwnSetting(under([640, 450], 'reference'), []).warnings;
     expect(wrong.message).toContain('the reference was set to 640 and 450 nm');
     expect(wrong.message).toContain('no factor of this wavelength can be relied on');
+    expect(wrong).toMatchObject({ code: 'setting-wrong', series: 'a' });
+    // Those within 5 nm are not named, nor one twice.
+    const named = (...settings: readonly number[]) =>
+      atOwnSetting(under(settings), [])
+        .warnings.map(({ message }) => message)
+        .join();
+    expect(named(640, 525)).toContain('was set to 640 nm in front of a source of 520 nm.');
+    expect(named(640, 640)).toContain('was set to 640 nm in');
+    expect(named(510, 640)).toContain('was set to 510 and 640 nm in');
     expect(atOwnSetting(under([520, 521]), []).warnings).toEqual([]);
     expect(atOwnSetting(under([null, null]), []).warnings).toEqual([]);
   });

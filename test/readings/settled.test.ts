@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { settling } from '../../src/readings/settled.js';
+import { laggedResponse } from '../../src/settle/laggedResponse.js';
 import { jointStudy, shownAt, TAU, tracesOf } from '../joints/bench.js';
 import { near } from '../near.js';
 
@@ -147,6 +148,8 @@ test.each([
   // 0.8 % per s over 60 s is 48 % of the power, 1 % per s is 60 %
   [0.008, shownAt(60, 0.008)('candidate')],
   [0.01, 1 - Math.exp(-60 / TAU.candidate)],
+  // One that rises as fast is no slow one either.
+  [-0.01, 1 - Math.exp(-60 / TAU.candidate)],
 ])(
   'a fall of %f per s counts unless it takes half of the power before the reading',
   (fall, gain) => {
@@ -160,3 +163,198 @@ test.each([
     near(found.bySource.get('laser')?.gain.candidate, gain, 0.01);
   },
 );
+
+type Traced = {
+  readonly series?: string;
+  readonly fall_per_s?: number;
+  readonly time_constant_s?: number;
+};
+/** Traces without scatter, digit for digit, of runs of any series. */
+const exactTraces = (
+  runs: readonly (readonly [run: number, meter: 'reference' | 'candidate', traced?: Traced])[],
+) =>
+  [
+    'series,run,meter,elapsed_s,reading_mW',
+    ...runs.flatMap(([run, meter, traced = {}]) => {
+      const { series = 's1', fall_per_s = 0, time_constant_s = TAU[meter] } = traced;
+      return Array.from({ length: 61 }, (_, time_s) => {
+        const shown = laggedResponse({ time_s, time_constant_s, fall_per_s });
+        return [series, run, meter, time_s, (40 * shown).toFixed(6)].join(',');
+      });
+    }),
+  ].join('\n');
+
+describe('a trace of the candidate alone, falling by 0.2 % per s, read at 20 s', () => {
+  const found = settling(
+    jointStudy({
+      series: [{}, { source: 'second' }],
+      traces: exactTraces([[2, 'candidate', { fall_per_s: 0.002 }]]),
+      study: { protocol: { read_at_s: 20 } },
+    }),
+  );
+  const state = found.bySource.get('laser')?.state;
+
+  test('the lag has bounds: 0.002 · (6.5 − 10) to 0.002 · 6.5', () => {
+    // Centre 0.3 %, half 1 %, rectangular
+    near(state?.lag, Math.hypot(0.003, 0.01 / Math.sqrt(3)), 1e-5);
+    expect(state?.note).toContain("The reference's time constant is not known");
+    expect(found.warnings.map(({ code }) => code)).toEqual(['read-too-early', 'lag-bounded']);
+    expect(found.warnings[1]?.message).toBe(`laser: ${state?.note}`);
+  });
+
+  test('nothing is brought to settled readings', () => {
+    expect(found.kind).toEqual({
+      kind: 'as-read',
+      read_at_s: 20,
+      candidate_time_constant_s: expect.closeTo(6.5, 3),
+      candidate_time_constant_standard_uncertainty_s: expect.closeTo(0, 3),
+      why: 'For readings taken 20 s after switch-on; how far the sensors had settled by then is not known.',
+    });
+    expect(found.bySource.get('laser')?.gain).toEqual({ reference: 1, candidate: 1 });
+    expect(state?.unsettled).toBeNull();
+    const lacks =
+      'settling and lag of the sensors: the time constant of the reference is not known (a trace would tell)';
+    expect(state?.missing).toEqual([lacks]);
+    // The other source has no trace, and no lag.
+    expect(found.bySource.get('second')?.state).toEqual({
+      lag: null,
+      unsettled: null,
+      note: '',
+      missing: [lacks],
+    });
+  });
+});
+
+describe('both meters traced, read at 20 s: lag by the fall times 6.5 s − 1.8 s', () => {
+  const of = (traced: (run: number) => Traced) =>
+    settling(
+      jointStudy({
+        series: [{}],
+        traces: exactTraces(RUNS.map(([run, meter]) => [run, meter, traced(run)] as const)),
+        study: { protocol: { read_at_s: 20 } },
+      }),
+    );
+
+  test('without scatter it is known as it is, and is in the gain', () => {
+    const found = of(() => ({ fall_per_s: 0.002 }));
+    const { gain, state } = found.bySource.get('laser') ?? {};
+    near(state?.lag, 0, 1e-5);
+    near(gain?.candidate, shownAt(20, 0.002)('candidate'), 1e-5);
+    near(gain?.reference, shownAt(20, 0.002)('reference'), 1e-5);
+    expect(state?.missing).toEqual([]);
+    expect(state?.note).toContain('4.7 s');
+    expect(found.warnings.map(({ code }) => code)).toEqual(['read-too-early']);
+  });
+
+  test('as far as the falls differ, it is open: two of 0.2 and two of 0.4 % per s', () => {
+    // Mean 0.3 %, s/√4 = 0.2 %/√12
+    const { state } = of((run) => ({ fall_per_s: run < 3 ? 0.002 : 0.004 })).bySource.get('laser')!;
+    near(state.lag, (4.7 * 0.002) / Math.sqrt(12), 1e-5);
+  });
+
+  test('so it is as far as time constants differ: 6 s and 7 s are 6.5 s ± 0.5 s', () => {
+    const time_constant_s = (run: number) => [1.8, 6, 7, 1.8][run - 1]!;
+    const found = of((run) => ({ fall_per_s: 0.002, time_constant_s: time_constant_s(run) }));
+    const { state } = found.bySource.get('laser')!;
+    near(state.lag, 0.002 * 0.5, 1e-5);
+    near(found.kind.candidate_time_constant_standard_uncertainty_s, 0.5, 1e-3);
+    // e^(−20/6.5)·20/6.5²·0.5 and e^(−20/6.5)/6.5·1/√3, over 1 − e^(−20/6.5); the reference has e^−11.
+    const m = Math.exp(-20 / 6.5);
+    const open = Math.hypot(((m * 20) / 6.5 ** 2) * 0.5, m / 6.5 / Math.sqrt(3)) / (1 - m);
+    near(state.unsettled, open, 1e-5);
+  });
+
+  test('references that differ count as well', () => {
+    const time_constant_s = (run: number) => [1.5, 6.5, 6.5, 2.1][run - 1]!;
+    const found = of((run) => ({ fall_per_s: 0.002, time_constant_s: time_constant_s(run) }));
+    near(found.bySource.get('laser')?.state.lag, 0.002 * 0.3, 1e-5);
+  });
+});
+
+test('no time constant and a reading time: both are not known', () => {
+  const found = settling(stated(10, null, null));
+  expect(found.bySource.get('laser')?.state.missing).toEqual([
+    'settling and lag of the sensors: the time constant of the reference and of the candidate is not known (a trace would tell)',
+  ]);
+  expect(found.kind).toMatchObject({
+    candidate_time_constant_s: null,
+    candidate_time_constant_standard_uncertainty_s: null,
+  });
+  expect(found.missing).toEqual({ reference: 0, candidate: 0 });
+  expect(found.warnings).toEqual([]);
+});
+
+test('both meters read too early are both named, those that lack less than 1 % not', () => {
+  // e^(−10/2.1) = 0.85 % and e^(−10/2.2) = 1.06 %
+  const of = (reference: number, candidate: number) =>
+    settling(stated(10, reference, candidate)).warnings.map(({ message }) => message.slice(0, 13));
+  expect(of(2.2, 5)).toEqual(['The reference', 'The candidate']);
+  expect(of(2.2, 2.1)).toEqual(['The reference']);
+  expect(of(2.1, 2.1)).toEqual([]);
+});
+
+test('a study without a source has nothing that is settled', () => {
+  const study = { ...stated(10, 2, 5), sources: [] };
+  expect(settling(study).kind.kind).toBe('as-read');
+});
+
+describe('no reading time, and traces', () => {
+  const traced = (runs: Parameters<typeof exactTraces>[0]) =>
+    settling(
+      jointStudy({
+        series: [
+          { gain: shownAt(20), noise: 0 },
+          { source: 'second', gain: shownAt(10), noise: 0 },
+        ],
+        traces: exactTraces(runs),
+      }),
+    );
+  const at = (time: number) => 1 - Math.exp(-time / TAU.candidate);
+  const gains = (found: ReturnType<typeof settling>) =>
+    ['laser', 'second'].map((name) => found.bySource.get(name)?.gain.candidate);
+  const [both1, both2] = ['s1', 's2'].map((series) =>
+    RUNS.map(([run, meter]) => [run, meter, { series }] as const),
+  );
+
+  test('of both meters of both sources: each has its own', () => {
+    const found = traced([...both1, ...both2]);
+    // The traces lead to 40 mW, the candidate's readings to 40/1.1.
+    const [first, second] = gains(found);
+    near(first, at(20) / 1.1, 3e-4);
+    near(second, at(10) / 1.1, 3e-4);
+    expect(found.kind.kind).toBe('settled');
+  });
+
+  test('of one meter only of the second source: both of its gains are those of all', () => {
+    for (const one of [both2[0], both2[1]]) {
+      const found = traced([...both1, one]);
+      const all = found.bySource.get('second')?.gain;
+      near(found.bySource.get('laser')?.gain.candidate, at(20) / 1.1, 3e-4);
+      expect(found.kind.kind).toBe('settled');
+      // A third reading of the second source is in the mean of all.
+      const logs = one === both2[1] ? [at(20), at(20), at(10)] : [at(20), at(20)];
+      const mean = Math.exp(logs.reduce((sum, value) => sum + Math.log(value), 0) / logs.length);
+      near(all?.candidate, mean / 1.1, 3e-4);
+    }
+  });
+
+  test('of one meter alone tell nothing', () => {
+    const found = traced([both1[1]]);
+    expect(found.bySource.get('laser')).toEqual({
+      gain: { reference: 1, candidate: 1 },
+      state: {
+        lag: null,
+        unsettled: null,
+        note: '',
+        missing: [expect.stringContaining('no trace of both meters')],
+      },
+    });
+    expect(found.kind).toMatchObject({
+      kind: 'as-read',
+      why: 'For readings as they were taken; when after switch-on is not stated, nor how fast the sensors settle.',
+    });
+    expect(found.warnings).toEqual([
+      { code: 'reading-time-not-stated', message: expect.stringMatching(/do not tell for both/) },
+    ]);
+  });
+});

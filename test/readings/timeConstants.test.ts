@@ -23,6 +23,22 @@ test('a trace counts more than what is stated, and what is stated more than noth
   expect(short.candidate).toEqual({ value_s: 9, standard_uncertainty_s: 0 });
 });
 
+test('of two traces the mean, with s/√2: 4 s and 6 s are 5 s ± 1 s', () => {
+  const { candidate, reference } = timeConstants(study(null), [traced(2, 4), traced(4, 6)]);
+  near(candidate?.value_s, 5, 1e-3);
+  near(candidate?.standard_uncertainty_s, 1, 1e-3);
+  expect(reference).toBeNull();
+  expect(timeConstants(study(null), [])).toEqual({ reference: null, candidate: null });
+});
+
+test('what is stated alone, or measured alone, is not contradicted', () => {
+  expect(timeConstantWarnings(study(null), [traced(2, 5)])).toEqual([]);
+  expect(timeConstantWarnings(study(50), [])).toEqual([]);
+  // A trace of the one meter does not speak of the other.
+  const reference = jointStudy({ series: [{}], reference: { time_constant_s: 50 } });
+  expect(timeConstantWarnings(reference, [traced(2, 5)])).toEqual([]);
+});
+
 test('a trace that tells nothing is named with its series, one that tells is not', () => {
   const warnings = timeConstantWarnings(study(null), [traced(2, 5), traced(4, 5, 3)]);
   expect(warnings).toHaveLength(1);

@@ -1,5 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { tracesOfKeptRuns, withTracedPeaks, zeroedTraces } from '../../src/readings/traces.js';
+import {
+  runOf,
+  tracesOfKeptRuns,
+  withTracedPeaks,
+  zeroedTraces,
+} from '../../src/readings/traces.js';
 import type { Run, Study } from '../../src/vocabulary.js';
 import { steady, studyOf } from '../seriesStudy.js';
 
@@ -23,6 +28,14 @@ const made = (
   })),
 });
 
+test('the run of a trace: that of its number in its series', () => {
+  const study = { ...plain, series: [{ ...plain.series[0], id: 'b', runs: [] }, ...plain.series] };
+  expect(runOf(study, trace(4, []))).toBe(plain.series[0].runs[3]);
+  expect(runOf(study, trace(7, []))).toBeUndefined();
+  expect(runOf(study, trace(4, [], 'b'))).toBeUndefined();
+  expect(runOf(study, trace(4, [], 'c'))).toBeUndefined();
+});
+
 test('a trace less the zero of its own run', () => {
   const study = made([trace(1, [1, 5]), trace(2, [1, 5])], { 1: { zero_mW: 0.5 } });
   expect(zeroedTraces(study).map(({ reading_mW }) => reading_mW)).toEqual([
@@ -40,6 +53,12 @@ describe('traces that tell of a sensor', () => {
     expect(tracesOfKeptRuns(study).map(({ run }) => run)).toEqual([1, 3]);
     expect(tracesOfKeptRuns({ ...study, protocol }).map(({ run }) => run)).toEqual([3]);
   });
+
+  test('those of runs without a lap, or that nobody knows, stay', () => {
+    const study = made([trace(1, [1]), trace(9, [1]), trace(2, [1], 'b')], { 1: { lap: null } });
+    const protocol = { ...study.protocol, discard_first_laps: 1 };
+    expect(tracesOfKeptRuns({ ...study, protocol })).toEqual(study.traces);
+  });
 });
 
 describe('the highest reading of a trace', () => {
@@ -52,6 +71,11 @@ describe('the highest reading of a trace', () => {
       3: { peak_mW: 40 },
     });
     expect(peaks(study)).toEqual([99, 60, 50, null, null, null]);
+  });
+
+  test('counts where all of it is below zero too, and where there is no trace nothing changes', () => {
+    expect(peaks(made([trace(1, [-3, -1, -2])]))).toEqual([-1, ...Array(5).fill(null)]);
+    expect(withTracedPeaks(plain)).toEqual(plain);
   });
 
   test('an empty trace, or one of another series, adds none', () => {

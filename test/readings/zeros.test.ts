@@ -79,10 +79,57 @@ test('a negative zero counts by its size', () => {
   expect(warnings[0].message).toContain('up to 1.8 %');
 });
 
+test('a peak that nobody wrote down stays none', () => {
+  const study = withZeros([0.4, null, 0.8, null]);
+  const series = study.series.map((one) => ({
+    ...one,
+    runs: one.runs.map((run) => ({ ...run, peak_mW: null })),
+  }));
+  const [, filled] = candidateRuns(zeroed({ ...study, series }).study);
+  near(filled.reading_mW, 49.4, 1e-12);
+  expect(filled.peak_mW).toBeNull();
+});
+
+test('a meter without a run in a series: no zero is recorded, as much open as elsewhere', () => {
+  const study = withZeros([0.4, -0.8, 0.1, 0]);
+  const series = study.series.map((one, s) => ({
+    ...one,
+    runs: one.runs.filter((run) => s === 0 || run.meter === 'reference'),
+  }));
+  const { states, warnings } = zeroed({ ...study, series });
+  expect(states.get('b')).toEqual({
+    reference: { recorded: 1, open_mW: 0 },
+    candidate: { recorded: 0, open_mW: 0.8 },
+  });
+  expect(warnings).toEqual([]);
+});
+
+test('the zeros of one meter say nothing of the other', () => {
+  const study = withZeros([]);
+  const series = study.series.map((one) => ({
+    ...one,
+    runs: one.runs.map((run, i) =>
+      run.meter === 'reference' ? { ...run, zero_mW: i < 2 ? 3 : null } : run,
+    ),
+  }));
+  const found = zeroed({ ...study, series });
+  expect(found.states.get('a')?.candidate).toEqual({ recorded: 0, open_mW: null });
+  expect(candidateRuns(found.study).map(({ zero_mW }) => zero_mW)).toEqual(Array(4).fill(null));
+  expect(found.warnings.map((one) => one.series)).toEqual(['a', 'b']);
+  // 3 of 100 mW
+  expect(found.warnings[0].message).toContain('a zero of the reference in');
+  expect(found.warnings[0].message).toContain('(up to 3 % of a reading)');
+});
+
 test('a zero above the reading itself cannot be its own', () => {
-  const study = withZeros([60, null, 60, null]);
-  expect(candidateRuns(zeroed(study).study).map(({ reading_mW }) => reading_mW)).toEqual([
-    50, 50, 50, 50,
+  const readings = (zero: number) =>
+    candidateRuns(zeroed(withZeros([zero, null, zero, null])).study).map(
+      ({ reading_mW }) => reading_mW,
+    );
+  expect([readings(60), readings(50), readings(49)]).toEqual([
+    [50, 50, 50, 50],
+    [50, 50, 50, 50],
+    [50, 1, 50, 1],
   ]);
 });
 

@@ -3,12 +3,8 @@ import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { expect, test } from 'vitest';
 import { parseStudy } from '../../src/record/parseStudy.js';
-import {
-  DEFAULTS,
-  LABEL_CLASSES,
-  RUN_ORDERS,
-  studyJsonSchema,
-} from '../../src/record/studySchema.js';
+import { studyJsonSchema } from '../../src/record/studyJsonSchema.js';
+import { DEFAULTS, LABEL_CLASSES, RUN_ORDERS } from '../../src/record/studySchema.js';
 import { codesOf } from './support.js';
 
 const page = readFileSync(join(import.meta.dirname, '../../docs/file-formats.md'), 'utf8');

@@ -1,6 +1,7 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { expect, test } from 'vitest';
-import { LABEL_CLASSES, studyJsonSchema } from '../../src/record/studySchema.js';
+import { studyJsonSchema } from '../../src/record/studyJsonSchema.js';
+import { LABEL_CLASSES } from '../../src/record/studySchema.js';
 
 const schema = studyJsonSchema();
 const accepts = new Ajv2020({ strict: true, strictTypes: false }).compile(schema);

@@ -62,6 +62,14 @@ describe('the order of the runs', () => {
     drift: { ...base.drift, order_bias_percent },
   });
 
+  test('that is worth a word is said of its series, and of no other', () => {
+    const other = resultOf({ id: 'c' });
+    const found = seriesWarnings([other, { ...base, ...biased(-0.1) }, other]);
+    expect(found).toEqual([
+      { code: 'order-bias', series: 'b', message: expect.stringContaining('by −0.10 %') },
+    ]);
+  });
+
   test('is worth a word from a tenth of a percent on, either way', () => {
     expect(codesOf(biased(0.1))).toEqual(['order-bias']);
     expect(codesOf(biased(-0.25))).toEqual(['order-bias']);
@@ -79,6 +87,26 @@ describe('drift model and bracketing', () => {
   test('differ where one interval lies wholly beside the other', () => {
     expect(beside(1.11, 1.2)).toEqual(['estimates-differ']);
     expect(beside(0.9, 0.99)).toEqual(['estimates-differ']);
+  });
+
+  test('of which one has no interval are not compared', () => {
+    // Each with one end taken away; the ends that are left lie beside each other.
+    const ends = { low: 1, high: 1.1 };
+    for (const [factor, factor_bracketed] of [
+      [{ low: null }, { low: 1.2, high: 1.3 }],
+      [{ high: null }, { low: 0.7, high: 0.8 }],
+      [{}, { low: null, high: 0.8 }],
+      [{}, { low: 1.2, high: null }],
+      [{ low: null, high: null }, ends],
+      [{}, { low: null, high: null }],
+    ]) {
+      expect(
+        codesOf({
+          factor: { ...base.factor, ...ends, ...factor },
+          factor_bracketed: { ...base.factor, ...ends, ...factor_bracketed },
+        }),
+      ).toEqual([]);
+    }
   });
 
   test('do not where they overlap or touch', () => {

@@ -1,7 +1,12 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { bracketedEffect } from '../../src/series/bracketed.js';
-import { driftModel, effectUncertainty, effectWeights } from '../../src/series/driftModel.js';
+import {
+  designOf,
+  driftModel,
+  effectUncertainty,
+  effectWeights,
+} from '../../src/series/driftModel.js';
 import { keptLaps, lapPairs } from '../../src/series/lapPairs.js';
 import { driftPerRun, orderBias } from '../../src/series/orderBias.js';
 import { baseDegree } from '../../src/statistics/driftDegree.js';
@@ -143,6 +148,49 @@ describe('the drift model', () => {
     expect(flat('RCRCRCRCRC').degree).toBe(2);
   });
 
+  test('its columns are the constant, the meter and Legendre polynomials of the time', () => {
+    // Times 0, 10, 20, 40 lie at x = −1, −½, 0, 1 of the range; P₂ = (3x² − 1)/2
+    const runs = runsOf(
+      'RCCR',
+      () => 1,
+      (place) => [0, 10, 20, 40][place]!,
+    );
+    expect(designOf(runs, 2)).toEqual([
+      [1, -0.5, -1, 1],
+      [1, 0.5, -0.5, -0.125],
+      [1, 0.5, 0, -0.5],
+      [1, -0.5, 1, 1],
+    ]);
+  });
+
+  test.each([
+    // What is known to be needed, as far as four degrees of freedom are left beside it: n − 2 − 4
+    [6, 3, 1],
+    [7, 3, 1],
+    [8, 3, 2],
+    [9, 3, 3],
+    [9, 2, 2],
+    [9, 0, 1],
+    [12, 1, 2],
+    [13, 7, 7],
+  ])('%i runs, degree %i needed: at least %i is carried', (count, leastDegree, degree) => {
+    const runs = runsOf('RC'.repeat(7).slice(0, count), () => 1);
+    expect(driftModel(runs, { leastDegree }).degree).toBe(degree);
+  });
+
+  test('readings without any residual are of degree 0 by the criterion', () => {
+    const model = driftModel(runsOf('RC'.repeat(6), () => 1));
+    expect([model.degree, model.evidentDegree, model.effect]).toEqual([2, 0, 0]);
+  });
+
+  test('drift between two times has the sign of the way from one to the other', () => {
+    // ln(reading) = 0.01 t without noise: 0.03 up from 2 to 5 s, 0.03 down from 5 to 2 s
+    const model = driftModel(runsOf('RCCRRC', ({ time_s }) => 50 * Math.exp(0.01 * time_s)));
+    near(model.driftBetween(2, 5).value, 0.03, 1e-12);
+    near(model.driftBetween(5, 2).value, -0.03, 1e-12);
+    near(model.driftAt(5) - model.driftAt(2), 0.03, 1e-12);
+  });
+
   test('a drift that no parabola follows raises the degree', () => {
     const random = seededRandom(4);
     const runs = runsOf(
@@ -277,9 +325,26 @@ describe('bracketing', () => {
     near(found.standardUncertainty, Math.sqrt(variance), 1e-12);
   });
 
+  test('at one moment the two references count half each', () => {
+    // ln R₁ = 0, ln C = 1, ln R₂ = 0.5: 1 − (0 + 0.5)/2; the last three runs of the model only make it solvable
+    const times = [0, 0, 0, 10, 20, 30];
+    const ln = [0, 1, 0.5, 0.2, 0.3, 0.1];
+    const runs = runsOf(
+      'RCRRRR',
+      ({ place }) => Math.exp(ln[place]!),
+      (place) => times[place]!,
+    );
+    near(bracketedEffect(driftModel(runs))?.effect, 0.75, 1e-12);
+  });
+
   test('no candidate run between two reference runs: no bracket', () => {
     expect(bracketedEffect(driftModel(runsOf('CRRC', ({ place }) => 10 + place)))).toBeNull();
   });
+});
+
+test('the order has no bias that could be told without a lap', () => {
+  const model = driftModel(quiet('RRCC', DRIFT, 0));
+  expect(orderBias(model, [])).toBeNull();
 });
 
 test('runs without a neighbour of the other meter are in no lap', () => {

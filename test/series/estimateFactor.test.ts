@@ -7,15 +7,21 @@ import { near } from '../near.js';
 import { coldLaps } from './coldLaps.js';
 
 const steps = { reference: 0.01, candidate: 0.01 };
-const estimated = (laps: Parameters<typeof studyWith>[0][number]['laps'], exclude = {}) => {
-  const study = studyWith([{ id: 'a', laps, exclude }]);
+type Made = Parameters<typeof studyWith>[0][number];
+const estimated = (laps: Made['laps'], exclude = {}, more: Partial<Made> = {}) => {
+  const study = studyWith([{ id: 'a', laps, exclude, ...more }]);
   const [series] = study.series;
   return { series, study, ...estimateFactor(series, study, steps) };
 };
 /** The first made series of a kind. */
-const firstOf = (deficit: number, fits: (found: ReturnType<typeof estimated>) => boolean) => {
+const firstOf = (
+  deficit: number,
+  fits: (found: ReturnType<typeof estimated>) => boolean,
+  times?: readonly number[],
+) => {
   for (let seed = 0; seed < 200; seed++) {
-    const found = estimated(coldLaps(deficit, seed));
+    const laps = coldLaps(deficit, seed).slice(0, (times?.length ?? 16) / 2);
+    const found = estimated(laps, {}, times === undefined ? {} : { times });
     if (fits(found)) return found;
   }
   throw new Error('No such series among 200.');
@@ -73,6 +79,45 @@ describe('a cold start that may be a curved drift', () => {
     expect(doubts(screened).join()).toMatch(/^Run 1 is left out as a cold start, but /);
     expect(doubts({ ...screened, excluded: [] })).toEqual([]);
   });
+});
+
+test('readings that repeat but for a first one 4·10⁻⁷ off: the interval is stretched and u stays a number', () => {
+  // The others repeat exactly (ln 1 = 0), so a drift of 4·10⁻⁷ is as possible as a cold start, and an
+  // interval of no width cannot be widened in proportion.
+  const laps = Array.from({ length: 8 }, (_, i) => ({
+    reference: 1 - (i === 0 ? 4e-7 : 0),
+    candidate: 1,
+  }));
+  const study = studyWith([{ id: 'a', laps }]);
+  const unknown = { reference: null, candidate: null };
+  const { factor, parts, screened } = estimateFactor(study.series[0], study, unknown);
+  expect(screened.excluded.map(({ run }) => run)).toEqual([1, 2]);
+  expect(screened.rivalEffects).toHaveLength(1);
+  const rival = Math.exp(-screened.rivalEffects[0]!);
+  expect(Math.abs(rival - 1)).toBeGreaterThan(1e-9);
+  expect(parts?.factor).toMatchObject({ value: 1, low: 1, high: 1 });
+  expect([factor.value, factor.low, factor.high]).toEqual([
+    1,
+    Math.min(1, rival),
+    Math.max(1, rival),
+  ]);
+  expect(factor.relative_standard_uncertainty).toBe(0);
+});
+
+test('what has no interval has none that could be stretched', () => {
+  const { series, study, screened } = firstOf(0.01, (one) => one.screened.suspected.length > 0);
+  // A step of 5000 mW of the candidate leaves no factor; the first run, of the reference, still looks cold.
+  const coarse = estimateFactor(series, study, { reference: 0.01, candidate: 5000 });
+  expect(coarse.screened.suspected).toEqual(screened.suspected);
+  expect([coarse.factor, coarse.parts]).toEqual([NO_FACTOR, null]);
+});
+
+test('a lap without which no drift could be told moves nothing', () => {
+  // Without the first lap ten runs stand at two moments, and a parabola takes three.
+  const times = [0, 0, 60, 60, 60, 60, 60, 60, 120, 120, 120, 120];
+  const found = firstOf(0.01, ({ screened }) => screened.suspected.length > 0, times);
+  expect(found.factor).toEqual(found.parts?.factor);
+  expect(found.factor.value).toBeGreaterThan(1);
 });
 
 test('without a doubt the factor is that of the model', () => {
@@ -150,6 +195,9 @@ describe('screening', () => {
     expect(modelOf(series.runs)).not.toBeNull();
     expect(modelOf(only('reference'))).toBeNull();
     expect(modelOf(only('candidate'))).toBeNull();
+    expect(modelOf([])).toBeNull();
+    const one = series.runs.map((run) => (run.run === 5 ? { ...run, reading_mW: -1 } : run));
+    expect(modelOf(one)).toBeNull();
     expect(modelOf(series.runs.map((run) => ({ ...run, reading_mW: 0 })))).toBeNull();
   });
 });

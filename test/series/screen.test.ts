@@ -65,6 +65,23 @@ describe('declared exclusions', () => {
     ]);
   });
 
+  test.each([
+    [0, []],
+    [1, [2, 3]],
+    // The run between stands in no lap.
+    [2, [2, 3, 5, 6]],
+  ])('of the first %i laps go the runs that stand in them', (discard, gone) => {
+    // R, RC, C, CR: runs 1 and 4 have no neighbour of the other meter left
+    const loose = runsOf('RRCCCR', () => 1);
+    expect(loose.map(({ lap }) => lap)).toEqual([null, 1, 1, null, 2, 2]);
+    const out = declaredExclusions({ runs: loose }, { discard_first_laps: discard });
+    expect(out.map(({ run }) => run)).toEqual(gone);
+    const words = discard === 1 ? 'the first lap' : `the first ${discard} laps`;
+    for (const { kind, reason } of out) {
+      expect([kind, reason]).toEqual(['declared', `the protocol discards ${words}`]);
+    }
+  });
+
   test('more laps than there are leaves nothing', () => {
     const out = declaredExclusions({ runs }, { discard_first_laps: 99 });
     expect(runsWithout({ runs }, out)).toEqual([]);
@@ -151,6 +168,44 @@ describe('cold-start test', () => {
     expect(coldStartTest(laps(3, 1), 0)).toBeNull();
     expect(coldStartTest(laps(4, 1), 0)).not.toBeNull();
     expect(coldStartTest([], 0)).toBeNull();
+    // Three of each meter have to remain, whichever has fewer.
+    expect(
+      coldStartTest(
+        runsOf('RCRCRCRR', ({ place }) => 9 + (place % 3)),
+        0,
+      ),
+    ).toBeNull();
+    expect(
+      coldStartTest(
+        runsOf('RCRCRCCC', ({ place }) => 9 + (place % 3)),
+        0,
+      ),
+    ).toBeNull();
+    expect(
+      coldStartTest(
+        runsOf('RCRCRCCR', ({ place }) => 9 + (place % 3)),
+        0,
+      ),
+    ).not.toBeNull();
+  });
+
+  test('where readings repeat exactly the dust of the arithmetic is no cold start', () => {
+    for (const [r, c] of [
+      [1, 1],
+      [50, 45],
+      [47, 43],
+      [41, 53],
+    ] as const) {
+      const same = runsOf('RCRCRCRCRC', ({ meter }) => (meter === 'reference' ? r : c));
+      const found = coldStartTest(same, 0)!;
+      near(found.deviation, 0, 1e-12);
+      near(found.p, 1, 1e-5);
+      // A first run that is off is one, with or without that dust.
+      const [first, ...rest] = same;
+      const off = coldStartTest([{ ...first!, reading_mW: 0.9 * r }, ...rest], 0)!;
+      near(off.deviation, -0.1, 1e-9);
+      expect(off.p).toBeLessThan(1e-6);
+    }
   });
 
   test('a coarse display hides a deviation of half its step', () => {
@@ -211,6 +266,8 @@ describe('cold starts', () => {
     const { excluded, suspected } = coldStarts({ runs: found }, found, noRounding);
     expect(excluded).toEqual([]);
     expect(suspected.map((one) => one.run)).toEqual([1, 2]);
+    // One digit of p, between 0.02 and 0.2
+    expect(suspected[0]!.reason).toMatch(/ \(p = 0\.(0[2-9]|[12])\)$/);
   });
 
   test('four times the noise on the first run alone is found in most series, a tenth in few', () => {

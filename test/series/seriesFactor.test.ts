@@ -137,6 +137,41 @@ describe('the factor of a series', () => {
     expect(seriesFactor(noisy(0.01), { reference: 50, candidate: 50 }, 0.95)).not.toBeNull();
   });
 
+  test.each([
+    // ln 1 = 0 leaves no scatter at all; a step of a tenth leaves 0.1/√12 of a reading of 1, and of
+    // what the display showed before a factor of 2 brought it there, twice that.
+    [1, 0.1 / Math.sqrt(12)],
+    [2, 0.2 / Math.sqrt(12)],
+  ])('readings without scatter, scale %i: the rectangle alone, known exactly', (scale, u) => {
+    const runs = runsOf('RCCRRCCR', () => 1).map((run) => ({ ...run, scale }));
+    const found = seriesFactor(driftModel(runs), { reference: 0.1, candidate: null }, 0.95)!;
+    // 95 % of a rectangle reach 0.95·√3·u
+    const half = 0.95 * Math.sqrt(3) * u;
+    expect(found).toEqual({
+      factor: {
+        value: 1,
+        relative_standard_uncertainty: expect.closeTo(u, 12),
+        dof: 1e6,
+        low: expect.closeTo(Math.exp(-half), 12),
+        high: expect.closeTo(Math.exp(half), 12),
+      },
+      scatter: { standardUncertainty: 0, dof: expect.any(Number) },
+      rounding: { reference: expect.closeTo(u, 12), candidate: 0 },
+    });
+  });
+
+  test.each([
+    // Four runs leave one degree of freedom: t = 12.706. ln(reading): 0, s, −s, 0 and ln 1000 = 6.908.
+    // With one scatter for both, u² of the effect and of its only bracket is of the order of s².
+    [0.1, true],
+    [3, false],
+  ])('a scatter of e^±%d: an interval beyond a factor of 1000 is none (told: %s)', (s, told) => {
+    const ln = [0, s, -s, s / 2, 0];
+    const model = driftModel(runsOf('RCRCR', ({ place }) => Math.exp(ln[place]!)));
+    expect(seriesFactor(model, NOT_KNOWN, 0.95) !== null).toBe(told);
+    expect(bracketedFactor(model, 0.95) !== null).toBe(told);
+  });
+
   test('bracketing gives the same factor within the uncertainty', () => {
     const model = noisy(0.01, 7);
     const drift = seriesFactor(model, NOT_KNOWN, 0.95)!.factor;

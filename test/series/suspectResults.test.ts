@@ -16,9 +16,9 @@ const readings = {
 
 test('K of the series of the entry, as typed, without it, and with the likely value', () => {
   const [found] = suspectResults([suspectIn('b')], readings);
-  expect(found).toMatchObject({
-    series: 'b',
-    row: 4,
+  expect(found).toEqual({
+    ...suspectIn('b'),
+    why: found.why,
     factor_as_typed: 1.23456,
     factor_without: null,
     factor_likely: 1.11111,

@@ -103,6 +103,69 @@ describe('series that hold more than the wanted line', () => {
     ).toEqual(['bare']);
   });
 
+  test.each([
+    // Infrared begins beyond 700 nm …
+    [
+      532,
+      [
+        [532, 0.9],
+        [700, 0.9],
+        [1064, 0.01],
+      ],
+      ['bare'],
+    ],
+    [
+      532,
+      [
+        [532, 0.9],
+        [701, 0.9],
+        [1064, 0.01],
+      ],
+      [],
+    ],
+    // … and what lies within 5 nm of the line is the line itself, on either side.
+    [
+      810,
+      [
+        [810, 0.9],
+        [815, 0.9],
+        [805, 0.9],
+        [1064, 0.01],
+      ],
+      ['bare'],
+    ],
+    [
+      810,
+      [
+        [810, 0.9],
+        [815.1, 0.9],
+        [1064, 0.01],
+      ],
+      [],
+    ],
+    [
+      810,
+      [
+        [810, 0.9],
+        [804.9, 0.9],
+        [1064, 0.01],
+      ],
+      [],
+    ],
+  ] as const)('infrared beside a line of %i nm: %j', (nm, passed, series) => {
+    const study = measured(passed);
+    const at = study.series.map((one) => ({ ...one, wavelength_nm: nm }));
+    expect([...unisolatedSeries({ ...study, series: at })]).toEqual(series);
+  });
+
+  test('a filter that nobody describes isolates nothing', () => {
+    const passed = [
+      [532, 0.9],
+      [1064, 0.01],
+    ] as const;
+    expect([...unisolatedSeries({ ...measured(passed), filters: [] })]).toEqual([]);
+  });
+
   test('a filter of which only one of both is stated isolates nothing', () => {
     expect(of([[532, 0.9]])).toEqual([]);
     expect(of([[1064, 0.01]])).toEqual([]);
@@ -128,6 +191,78 @@ describe('the infrared of a source measured with and without a filter', () => {
     // ∂f/∂Tw = (q − Ti)/0.75² = 0.5037, ∂f/∂Ti = (Tw − q)/0.75² = 0.8296; u(T) = 0.01 each
     near(found[0].infrared_fraction_standard_uncertainty, 0.01 * Math.hypot(0.5037, 0.8296), 1e-5);
   });
+
+  test('in words each part has its own u, the calibration of 2 % in both', () => {
+    const passed = [
+      [532, 0.8],
+      [1064, 0.05],
+    ] as const;
+    // u of both transmissions: 0.01/0.75·√(12.467² + 20.533²) = 0.3203; with 2 % of 12.467 and of 20.533:
+    // 0.406 and 0.521; and without a calibration that is stated 0.32 in both
+    const { infrared, unisolated } = chapterOf(measured(passed));
+    expect([...unisolated]).toEqual(['bare']);
+    expect(infrared[0].why).toContain(
+      '12.5 mW (standard uncertainty 0.406 mW) belong to the wanted line and 20.5 mW (0.521 mW)',
+    );
+    expect(infrared[0].why).toMatch(/wavelength\. Readings of the reference; .* the same power\.$/);
+    const unstated = measured(passed, 10, { reference: { name: 'R', resolution_mW: 0.001 } });
+    expect(chapterOf(unstated).infrared[0].why).toMatch(/uncertainty 0\.32\d* mW.*\(0\.32\d* mW\)/);
+  });
+
+  test('the bare series is that of the same source, wherever it stands', () => {
+    const { study, series } = chapterOf(
+      measured([
+        [532, 0.8],
+        [1064, 0.05],
+      ]),
+    );
+    const turned = [...study.series].reverse();
+    expect(analyseInfrared({ ...study, series: turned }, series)).toEqual(
+      analyseInfrared(study, series),
+    );
+    const alone = study.series.filter(({ id }) => id !== 'bare');
+    expect(analyseInfrared({ ...study, series: alone }, series)).toEqual([]);
+    expect(analyseInfrared({ ...study, filters: [] }, series)).toEqual([]);
+  });
+
+  const nothing = {
+    source: 'doubled',
+    filter: 'short-pass',
+    wavelength_nm: 532,
+    wanted_mW: null,
+    infrared_mW: null,
+    infrared_fraction: null,
+    infrared_fraction_standard_uncertainty: null,
+  };
+
+  test('a filter that passes both alike tells nothing, and why', () => {
+    const { infrared } = chapterOf(
+      measured([
+        [532, 0.8],
+        [1064, 0.75],
+      ]),
+    );
+    expect(infrared).toEqual([{ ...nothing, why: expect.stringContaining('too close together') }]);
+  });
+
+  test.each(['bare', 'behind'])(
+    'without readings of the series "%s" nothing can be told',
+    (gone) => {
+      const { study, series } = chapterOf(
+        measured([
+          [532, 0.8],
+          [1064, 0.05],
+        ]),
+      );
+      const why = expect.stringContaining('both series need readings');
+      const others = series.filter(({ result }) => result.id !== gone);
+      expect(analyseInfrared(study, others)).toEqual([{ ...nothing, why }]);
+      const unfitted = series.map((one) =>
+        one.result.id === gone ? { ...one, model: null } : one,
+      );
+      expect(analyseInfrared(study, unfitted)).toEqual([{ ...nothing, why }]);
+    },
+  );
 
   test('the scatter of the reference is that of a mean: s ÷ √n', () => {
     const { study, series } = chapterOf(

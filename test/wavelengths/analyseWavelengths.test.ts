@@ -1,7 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import { coverageOfBudget } from '../../src/budget/coverageOfBudget.js';
+import { nextStep } from '../../src/budget/nextImprovement.js';
+import { combineSeries, pooledBetweenSeries } from '../../src/series/combineSeries.js';
+import { readingScatter } from '../../src/series/readingScatter.js';
 import type { Study } from '../../src/vocabulary.js';
 import { analyseWavelengths } from '../../src/wavelengths/analyseWavelengths.js';
+import { oneLevel, seatings, severalLevels } from '../../src/wavelengths/wavelengthLevels.js';
+import { verdictOf } from '../../src/wavelengths/wavelengthVerdict.js';
 import { chapterOf, suspectIn } from '../analysed.js';
 import { near } from '../near.js';
 import { type PlannedSeries, type StudyChanges, steady, studyOf } from '../seriesStudy.js';
@@ -159,6 +164,242 @@ describe('which series speak', () => {
     const two = analyseWavelengths(chapter(short.slice(1)).input).results[0];
     expect([two.factor, two.verdict, two.levels]).toEqual([null, 'inconclusive', []]);
     expect(two.why).toMatch(/^No series at this wavelength gives a factor\. No interval/);
+  });
+});
+
+describe('whole records', () => {
+  const at = { reference: REFERENCE, candidate: { resolution_mW: 0.5 } };
+  const cases: readonly (readonly [string, readonly PlannedSeries[], StudyChanges])[] = [
+    ['two series of one power', [K('a', 1.1), K('b', 1.11, { laps: steady(112, 101, 4) })], at],
+    ['two levels', [K('a', 1.1), K('b', 1.3, { laps: steady(1300, 1000) })], at],
+    [
+      'a placement that is stated, another confidence, no calibration',
+      [K('a', 1.01)],
+      { ...at, reference: {}, study: { between_series_percent: 0.3, confidence_percent: 80 } },
+    ],
+  ];
+
+  test.each(cases)('%s', (_, series, changes) => {
+    const { input, members } = chapterOf(studyOf(series, changes));
+    const { study } = input;
+    const placement = pooledBetweenSeries(
+      seatings(members),
+      study.between_series,
+      study.protocol.placement,
+    );
+    const answer =
+      seatings(members).length > 1
+        ? severalLevels(638, members, placement, input)
+        : oneLevel(
+            638,
+            members,
+            combineSeries(
+              members.map(({ estimate }) => estimate),
+              placement,
+            ),
+            input,
+          );
+    const student = (u: number, dof: number) => ({
+      relative_standard_uncertainty: u,
+      dof,
+      shape: 'student' as const,
+    });
+    const { reading_relative_sd, reading_dof } = readingScatter(
+      members.map(({ analysis }) => analysis.result),
+    );
+    const half = (answer.high - answer.low) / 2;
+    const placed = [...answer.inputs, student(answer.next.sd, answer.next.dof)];
+    const reach = (parts: typeof placed) => coverageOfBudget(parts, study.confidence).high;
+    const onAnotherDay = Math.expm1(Math.max(half, reach(placed)));
+    const judged = verdictOf(answer, {
+      tolerance: 0.05,
+      oneReading: reach([...placed, student(reading_relative_sd, reading_dof)]),
+      onAnotherDay,
+      placementStated: study.between_series !== null,
+    });
+    const { sentence, step } = nextStep(
+      {
+        budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
+        confidence: study.confidence,
+        wanted: 0.05,
+        laps: series.reduce((sum, { laps }) => sum + laps.length, 0),
+        missing: answer.missing,
+      },
+      Math.expm1(answer.budgetHalf),
+    );
+    const ranges = series.flatMap(({ laps }) => laps.map(([, candidate]) => candidate));
+    const relative = changes.reference === REFERENCE ? '' : ' Relative to this reference only.';
+    expect(analyseWavelengths(input).results).toEqual([
+      {
+        wavelength_nm: 638,
+        series: series.map(({ id }) => id),
+        factor: Math.exp(answer.logFactor),
+        low: Math.exp(answer.low),
+        high: Math.exp(answer.high),
+        dof: answer.dof,
+        relative_standard_uncertainty: answer.standardUncertainty,
+        relative_expanded_uncertainty: Math.expm1(half),
+        coverage_factor: half / answer.standardUncertainty,
+        between_series_relative_sd: answer.betweenSd,
+        next_series_relative_sd: answer.next.sd,
+        next_series_dof: answer.next.dof,
+        corrected_reading_relative_U: onAnotherDay,
+        budget: answer.budget,
+        not_in_budget: answer.missing.map(({ text }) => text),
+        levels: answer.levels,
+        by_power: answer.byPower,
+        candidate_range_mW: [Math.min(...ranges), Math.max(...ranges)],
+        verdict: judged.verdict,
+        next_step: sentence,
+        improvement: step,
+        why: `${judged.why}${relative}`,
+      },
+    ]);
+  });
+
+  const nothing = (nm: number, head: string, why: string) => ({
+    wavelength_nm: nm,
+    series: [],
+    factor: null,
+    low: null,
+    high: null,
+    dof: null,
+    relative_standard_uncertainty: null,
+    relative_expanded_uncertainty: null,
+    coverage_factor: null,
+    between_series_relative_sd: null,
+    next_series_relative_sd: null,
+    next_series_dof: null,
+    corrected_reading_relative_U: null,
+    budget: [],
+    not_in_budget: [],
+    levels: [],
+    by_power: { verdict: 'one-level', p: null, offset_mW: null, why: head },
+    candidate_range_mW: null,
+    verdict: 'inconclusive',
+    next_step: 'Take a series of at least 5 laps at this wavelength.',
+    improvement: null,
+    why,
+  });
+  const lap = (id: string, k: number) => K(id, k, { laps: [[100 * k, 100]] });
+  const LAP = 'No interval for K can be computed from 1 lap; take at least 5.';
+
+  test('two single laps give nothing, with their reason said once', () => {
+    const head = 'No series at this wavelength gives a factor.';
+    expect(analyseWavelengths(chapter([lap('a', 1.1), lap('b', 1.2)]).input)).toEqual({
+      results: [nothing(638, head, `${head} ${LAP}`)],
+      estimates: [],
+      warnings: [],
+    });
+  });
+
+  test.each([
+    // Three single laps, ln K = −s, 0, s: t(2) = 4.303 times s/√3, beside ln 1000 = 6.908
+    [0.5, true],
+    [2.7, true],
+    [2.9, false],
+  ])('three single laps e^±%d apart (told: %s)', (s, told) => {
+    const three = [lap('a', Math.exp(-s)), lap('b', 1), lap('c', Math.exp(s))];
+    const { results, estimates } = analyseWavelengths(chapter(three).input);
+    expect([results[0].factor !== null, estimates.length]).toEqual([told, told ? 1 : 0]);
+    if (told) return;
+    const head = 'The interval of K would reach beyond a factor of 1000 either way.';
+    expect(results).toEqual([nothing(638, head, `${head} ${LAP}`)]);
+  });
+
+  test('what no uncertainty at all bears on has the coverage factor of a normal part', () => {
+    // ln 1 = 0 leaves no scatter, and neither placement nor calibration nor a step is stated.
+    const { input } = chapterOf(
+      studyOf([{ id: 'a', nm: 638, laps: steady(1, 1) }], { study: { between_series_percent: 0 } }),
+    );
+    const bare = { ...input, steps: { reference: null, candidate: null } };
+    const series = input.series.map((one) => ({
+      ...one,
+      parts: one.parts && { ...one.parts, rounding: { reference: 0, candidate: 0 } },
+    }));
+    expect(analyseWavelengths({ ...bare, series }).results[0]).toMatchObject({
+      factor: 1,
+      low: 1,
+      high: 1,
+      relative_standard_uncertainty: 0,
+      relative_expanded_uncertainty: 0,
+      coverage_factor: 2,
+    });
+  });
+});
+
+describe('what is said beside a factor', () => {
+  test('short series are named without those that hold other light or no lap at all', () => {
+    const { input } = chapter([
+      K('a', 1.1),
+      K('b', 1.11, { laps: [[111, 100]] }),
+      K('c', 1.12, { laps: [[112, 100]] }),
+      K('d', 1.13, { laps: [[113, 100]] }),
+    ]);
+    const series = input.series.map((one) => (one.result.id === 'd' ? { ...one, laps: [] } : one));
+    const { warnings } = analyseWavelengths({ ...input, series, unisolated: new Set(['c']) });
+    expect(warnings.map(({ message }) => message.match(/"\w"/g))).toEqual([['"b"']]);
+  });
+
+  test('a series without a lap has a factor, and no number of laps to go by', () => {
+    const { input } = chapter([K('a', 1.1)]);
+    const loose = input.series.map((one) => ({ ...one, laps: [] }));
+    const [one] = analyseWavelengths({ ...input, series: loose }).results;
+    near(one.factor, 1.1, 1e-9);
+    expect(one.series).toEqual(['a']);
+  });
+
+  test('short ones that hold other light do not make up the three that it takes', () => {
+    const three = ['s', 't', 'u'].map((id, i) => K(id, 1.1 + i / 100, { laps: [[110 + i, 100]] }));
+    const { input } = chapter(three);
+    const { results } = analyseWavelengths({ ...input, unisolated: new Set(['t']) });
+    expect(results[0].factor).toBeNull();
+  });
+
+  test('neighbours that contradict each other are both open; so is what stood at a wrong setting', () => {
+    const { input } = chapter([
+      K('a', 1.1, { nm: 520 }),
+      K('b', 1.3, { nm: 522 }),
+      K('c', 1.2),
+      K('d', 1.2, { nm: 450 }),
+    ]);
+    const state = (status: 'right' | 'wrong') => ({ status, effective_nm: [], ratio: null });
+    const settingStates = new Map([
+      ['d', { reference: state('right'), candidate: state('wrong') }],
+    ]);
+    const readings = { ...input.readings, settingStates };
+    const { results, warnings } = analyseWavelengths({ ...input, readings });
+    expect(results.map(({ wavelength_nm, verdict }) => [wavelength_nm, verdict])).toEqual([
+      [450, 'inconclusive'],
+      [520, 'inconclusive'],
+      [522, 'inconclusive'],
+      [638, 'correct-it'],
+    ]);
+    expect(results[0].why).toMatch(/^In "d" a meter was set to another wavelength/);
+    expect(results[1].why).toMatch(/^At 522 nm, which is as good as the same wavelength/);
+    expect(warnings.map(({ code }) => code)).toEqual(['neighbours-contradict']);
+  });
+
+  test('two objections stand before the reason of the numbers, and nothing is to be improved first', () => {
+    const { input } = chapter([K('a', 1.1, { nm: 520 }), K('b', 1.3, { nm: 522 })]);
+    const plain = analyseWavelengths(chapter([K('a', 1.1, { nm: 520 })]).input).results[0];
+    const [one] = analyseWavelengths({ ...input, suspects: [suspectIn('a')] }).results;
+    expect(one).toMatchObject({
+      verdict: 'inconclusive',
+      next_step: 'Settle that first: until then more laps do not help.',
+      improvement: null,
+    });
+    expect(one.why).toMatch(/^Row 4 of runs\.csv .* At 522 nm, /);
+    expect(one.why.endsWith(` ${plain.why}`)).toBe(true);
+  });
+
+  test('a contradiction of the series is warned of before the objections', () => {
+    const { input } = chapter([K('a', 1), K('b', 1.3), K('c', 1.11, { laps: [[115, 100]] })]);
+    const { warnings } = analyseWavelengths(input);
+    expect(warnings.map(({ code }) => code)).toEqual([
+      'series-contradict',
+      'short-series-left-out',
+    ]);
   });
 });
 

@@ -54,6 +54,40 @@ describe('one factor for all colours', () => {
     expect(far.why).toContain('the factor at 638 nm reaches 2.9 %');
   });
 
+  test('the farthest may lie below the mean as well', () => {
+    const found = commonFactor([at(450, 0.1), at(638, 0.07), at(520, 0.1)], {
+      ...options,
+      tolerance: 0.01,
+    });
+    near(found.factor, Math.exp(0.09), 1e-9);
+    expect(found.why).toContain('the factor at 638 nm reaches 2.9 %');
+  });
+
+  test('what they share joins as a normal part: √((4.302653 · 0.01)² + (1.959964 · 0.03)²)', () => {
+    const found = commonFactor([at(450, 0.1), at(638, 0.13), at(520, 0.1)], {
+      ...options,
+      shared: 0.03,
+    });
+    const half = Math.hypot(0.04302653, 1.959964 * 0.03);
+    near(found.low, Math.exp(0.11 - half), 1e-6);
+    near(found.high, Math.exp(0.11 + half), 1e-6);
+  });
+
+  test('each by its own u: the vague one reaches farthest, not the one that lies farthest', () => {
+    // 0.1 ± 2.1314·0.02 reaches further than 0.11 ± 2.1314·0.001
+    const list = [at(450, 0.1, 0.02), at(638, 0.11, 0.001)];
+    expect(commonFactor(list, { ...options, tolerance: 0.01 }).why).toContain('at 450 nm');
+    // Half as sure: t(15) at 50 % is 0.6912, and then it does not: 0.0138 + 0.01 against 0.0007
+    const { why } = commonFactor(list, { ...options, tolerance: 0.03, confidence: 0.5 });
+    expect(why).toMatch(/within the tolerance of 3 %/);
+  });
+
+  test('factors that repeat exactly agree, with p = 1', () => {
+    const found = commonFactor([at(450, 0.1, 0), at(520, 0.1, 0)], options);
+    expect(found).toMatchObject({ supported: true, p: 1 });
+    near(found.factor, Math.exp(0.1), 1e-12);
+  });
+
   test('what all wavelengths share widens the interval and decides nothing', () => {
     const list = [at(450, 0.1), at(520, 0.102)];
     const alone = commonFactor(list, options);
@@ -64,11 +98,11 @@ describe('one factor for all colours', () => {
   });
 
   test('fewer than two wavelengths say nothing about others', () => {
-    expect(commonFactor([at(520, 0.1)], options)).toMatchObject({
-      supported: false,
-      p: null,
-      factor: null,
+    const nothing = { supported: false, p: null, factor: null, low: null, high: null };
+    expect(commonFactor([at(520, 0.1)], options)).toEqual({
+      ...nothing,
+      why: 'Only one wavelength was measured: nothing can be said about others.',
     });
-    expect(commonFactor([], options).why).not.toBe('');
+    expect(commonFactor([], options)).toEqual({ ...nothing, why: 'No wavelength has a factor.' });
   });
 });

@@ -81,6 +81,68 @@ describe('separating the infrared', () => {
     });
   });
 
+  // r₀ = 30, r₁ = 19, τ = 0.9 and 0.4: G = (19 − 12)/0.5 = 14, I = 16. By hand from G = (r₁ − τi·r₀)/(τg − τi):
+  // ∂G/∂r₀ = −0.8, ∂G/∂r₁ = 2, ∂G/∂τg = −28, ∂G/∂τi = −32; I = r₀ − G; I/r₀ by the quotient rule.
+  it.each([
+    ['unfiltered_mW', est(30, 0.6), 0.48, 1.08, (0.8 + 14 / 30) * 0.02],
+    ['filtered_mW', est(19, 0.1), 0.2, 0.2, 0.2 / 30],
+    ['wantedTransmission', est(0.9, 0.01), 0.28, 0.28, 0.28 / 30],
+    ['infraredTransmission', est(0.4, 0.01), 0.32, 0.32, 0.32 / 30],
+    // What both readings share scales both parts and leaves the fraction.
+    ['commonRelativeUncertainty', 0.1, 1.4, 1.6, 0],
+    ['none', 0, 0, 0, 0],
+  ])('takes from the uncertainty of %s what the derivatives say', (name, value, uG, uI, uF) => {
+    const found = leak({
+      filtered_mW: est(19),
+      wantedTransmission: est(0.9),
+      infraredTransmission: est(0.4),
+      ...(name === 'none' ? {} : { [name]: value }),
+    });
+    const close = (one: number) => expect.closeTo(one, 12);
+    expect(found).toEqual({
+      wanted_mW: { value: close(14), standardUncertainty: close(uG) },
+      infrared_mW: { value: close(16), standardUncertainty: close(uI) },
+      infraredFraction: { value: close(16 / 30), standardUncertainty: close(uF) },
+      why: expect.any(String),
+    });
+  });
+
+  it.each([
+    // Transmissions at least 0.1 apart (binary fractions, so that the edge is exact) …
+    [est(0.1), est(0), true],
+    [est(0.0999), est(0), false],
+    [est(0), est(0.1), true],
+    [est(0), est(0.0999), false],
+    // … and four standard uncertainties, those of both together: 5 = √(3² + 4²)
+    [est(0.5, 0.125), est(0), true],
+    [est(0.5, 0.126), est(0), false],
+    [est(0), est(0.5, 0.126), false],
+    [est(0.5, 0.075), est(0, 0.1), true],
+    [est(0.5, 0.076), est(0, 0.1), false],
+    [est(1), est(0), true],
+    [est(0), est(1), true],
+  ])(
+    'tells apart what is far enough apart: %o and %o',
+    (wantedTransmission, infraredTransmission, told) => {
+      expect(leak({ wantedTransmission, infraredTransmission }).wanted_mW !== null).toBe(told);
+    },
+  );
+
+  it.each([
+    // A filter of 1 and 0: G is r₁ with its u of 1, I = 30 − r₁ with the same
+    [27.9, 'The infrared is invisible'],
+    [28, 'does not exclude it up to 4 mW'],
+    [29, 'does not exclude it up to 3 mW'],
+    [32, 'does not exclude it up to 0 mW'],
+    [32.1, 'is impossible'],
+    [-2, 'The infrared is invisible'],
+    [-2.1, 'is impossible'],
+  ])('behind a filter of 1 and 0, %d ± 1 mW of 30: %s', (filtered, words) => {
+    const { why } = leak({ filtered_mW: est(filtered, 1), wantedTransmission: est(1) });
+    expect(why).toContain(words);
+    expect(why.match(/invisible|not shown|impossible/g)).toHaveLength(1);
+  });
+
   it('refuses a filter that passes both alike, or one that is not known well enough', () => {
     for (const more of [
       { infraredTransmission: est(0.75) },
@@ -115,6 +177,8 @@ describe('the caution', () => {
       expect([nm, isDoubledLine(nm)]).toEqual([nm, true]);
     }
     expect([520, 525, 505, 450, 650, 1064].map(isDoubledLine)).toEqual(Array(6).fill(false));
+    // Within 1 nm of the line, either way
+    expect([530.9, 531, 533, 533.1].map(isDoubledLine)).toEqual([false, true, true, false]);
   });
 
   it('says what a filter found once one has separated the infrared', () => {

@@ -60,4 +60,9 @@ test('a series of one meter under two settings is no comparison', () => {
   const { series, readings } = readingsToFactors(study, []);
   expect(series.map(({ result }) => result.id)).toEqual(['a']);
   expect(readings.settings).toHaveLength(1);
+  // Its ratio has the confidence of the study, and more of it is a wider interval.
+  const [more] = readingsToFactors({ ...study, confidence: 0.99 }, []).readings.settings;
+  const [ratio] = readings.settings;
+  expect(more.ratio).toBe(ratio.ratio);
+  expect(more.high).toBeGreaterThan(ratio.high ?? Number.NaN);
 });

@@ -135,6 +135,64 @@ describe('displays', () => {
   });
 });
 
+describe('all that a wavelength’s budget holds', () => {
+  const changes = {
+    reference: { ...STEPS.reference, linearity_percent: 1 },
+    candidate: { ...STEPS.candidate, wavelength_setting: true },
+  };
+  const { members, input } = chapter([100, 100], 6, changes);
+  const [first, second] = members;
+  const scatter = scatterOf(
+    members,
+    combineSeries(
+      members.map(({ estimate }) => estimate),
+      { sd: 0.01, dof: 8, note: '' },
+    ),
+  );
+  const right = { status: 'right', effective_nm: [638], ratio: null } as const;
+  const wrong = { status: 'wrong', effective_nm: [520], ratio: null } as const;
+  const found = contributions(638, members, scatter, {
+    ...input,
+    readings: {
+      ...input.readings,
+      settingStates: new Map([
+        ['s0', { reference: right, candidate: right }],
+        ['s1', { reference: right, candidate: wrong }],
+      ]),
+      settling: new Map(),
+    },
+  });
+
+  test('stands in one order, from the scatter to the displays', () => {
+    expect(found.inputs.map(({ name }) => name)).toEqual([
+      'repeatability',
+      'between series (placement, source)',
+      'calibration of the reference',
+      'linearity of the reference',
+      "resolution of the reference's display",
+      "resolution of the candidate's display",
+    ]);
+    expect(found.inputs.slice(0, 2)).toEqual(scatter);
+    expect(found.missing.map(({ text }) => text)).toEqual([
+      'drift of the reference since its calibration: not stated',
+      expect.stringMatching(/^zero of the reference: never recorded; .* would be 0\.091 %$/),
+      expect.stringMatching(/^zero of the candidate: never recorded; .* would be 1 %$/),
+      expect.stringMatching(/^wavelength setting of the reference: .* was not measured \(/),
+      expect.stringMatching(/^wavelength setting of the candidate: set to another wavelength/),
+    ]);
+  });
+
+  test('lacks the drift as soon as one series is too short to show it', () => {
+    const short = { ...second, analysis: { ...second.analysis, model: null } };
+    const drifts = (of: typeof members) =>
+      contributions(638, of, [], input).missing.filter(({ kind }) => kind === 'drift');
+    expect(drifts([first, short])).toEqual([
+      { kind: 'drift', text: expect.stringContaining('series of a lap or two cannot show it') },
+    ]);
+    expect(drifts(members)).toEqual([]);
+  });
+});
+
 test('the calibration is U ÷ k', () => {
   const { members, input } = chapter([100]);
   near(uOf(contributions(638, members, [], input), 'calibration of the reference'), 0.02, 1e-12);
@@ -169,6 +227,38 @@ describe('settling, of several sources', () => {
     expect(uOf(both, 'lag of the sensors on a drooping source')).toBe(0.003);
     expect(uOf(both, 'settling of the sensors')).toBe(0.004);
     expect(both.missing.map(({ text }) => text)).toContain('settling: not known');
+  });
+
+  test.each([
+    // √(lag² + unsettled²), whichever of the two is known, in any order of the sources
+    [state(0.003, 0.004), state(null, 0.006), state(0.0055, null), [undefined, 0.006]],
+    [state(null, 0.001), state(0.0055, null), state(0.003, 0.004), [0.0055, undefined]],
+    [state(0.003, 0.004), state(null, 0.0049), state(0.0049, null), [0.003, 0.004]],
+  ])('of three that are known: %#', (x, y, z, [lag, unsettled]) => {
+    const both = found(
+      new Map([
+        ['x', x],
+        ['y', y],
+        ['z', z],
+      ]),
+    );
+    expect(uOf(both, 'lag of the sensors on a drooping source')).toBe(lag);
+    expect(uOf(both, 'settling of the sensors')).toBe(unsettled);
+  });
+
+  test('of two that are not known names one', () => {
+    const unknown = (text: string) => state(null, null, [text]);
+    const both = found(
+      new Map([
+        ['x', unknown('first')],
+        ['y', unknown('second')],
+        ['z', state(0, null, ['third'])],
+      ]),
+    );
+    const texts = both.missing.filter(({ kind }) => kind === 'settling').map(({ text }) => text);
+    expect(texts).toEqual(['third', 'first']);
+    // A lag of 0 is known.
+    expect(uOf(both, 'lag of the sensors on a drooping source')).toBe(0);
   });
 
   test('takes none of a source that is not at this wavelength', () => {

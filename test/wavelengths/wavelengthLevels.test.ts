@@ -1,6 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { coverageOfBudget } from '../../src/budget/coverageOfBudget.js';
+import { levelsOf } from '../../src/power/levelsOf.js';
+import { wholeRange } from '../../src/power/wholeRange.js';
 import { combineSeries } from '../../src/series/combineSeries.js';
+import { combineContributed } from '../../src/statistics/combineIndependent.js';
+import { contributions } from '../../src/wavelengths/wavelengthBudget.js';
 import {
   oneLevel,
   pointOf,
@@ -106,6 +110,74 @@ describe('one level', () => {
     expect(answer.next).toBe(combined.next);
   });
 
+  test('is a whole record of its budget', () => {
+    const coverage = coverageOfBudget(answer.inputs, 0.95);
+    const rest = answer.inputs.filter(({ kind }) => kind !== 'between-series');
+    const own = {
+      factor: Math.exp(combined.logFactor),
+      relative_standard_uncertainty: coverage.standardUncertainty,
+      dof: coverage.dof,
+      coverage_factor: coverage.coverageFactor,
+    };
+    expect(level).toEqual({
+      ...own,
+      candidate_mW: [100, 110],
+      centre_mW: expect.closeTo(Math.sqrt(100 * 110), 9),
+      low: Math.exp(answer.low),
+      high: Math.exp(answer.high),
+      placement_relative_standard_uncertainty: combined.between.standardUncertainty,
+      rest_dof: combineContributed(rest).dof,
+      own,
+      series: ['s0', 's1'],
+    });
+    const { shape: _, ...first } = answer.inputs[0];
+    expect(answer.budget[0]).toMatchObject(first);
+    expect(answer.budget).toHaveLength(answer.inputs.length);
+    expect(answer.budget[0]).not.toHaveProperty('shape');
+    near(
+      answer.budget.reduce((sum, { share }) => sum + share, 0),
+      1,
+      1e-9,
+    );
+    expect([answer.budgetHalf, answer.dof, answer.nm]).toEqual([coverage.high, coverage.dof, 638]);
+    expect(answer.missing.map(({ kind }) => kind)).toContain('zero');
+  });
+
+  test('of another confidence has another interval', () => {
+    const half = oneLevel(638, members, combined, {
+      ...input,
+      study: { ...input.study, confidence: 0.5 },
+    });
+    near(half.high - half.logFactor, coverageOfBudget(answer.inputs, 0.5).high, 1e-12);
+  });
+
+  test('its centre is the geometric mean of its series, and of the range where none has a model', () => {
+    const three = chapter([
+      [100, 1.1],
+      [110, 1.1],
+      [110, 1.1],
+    ]);
+    const all = combineSeries(
+      three.members.map(({ estimate }) => estimate),
+      PLACED,
+    );
+    const centre = (of: typeof members) => oneLevel(638, of, all, three.input).levels[0].centre_mW;
+    near(centre(three.members), (100 * 110 * 110) ** (1 / 3), 1e-9);
+    const short = three.members.map((one) => ({
+      ...one,
+      analysis: { ...one.analysis, model: null },
+    }));
+    near(centre(short), Math.sqrt(100 * 110), 1e-9);
+    // A series of which no range is known has no say in it.
+    const [one, ...others] = three.members;
+    const blank = { ...one.analysis, result: { ...one.analysis.result, candidate_range_mW: null } };
+    expect(
+      oneLevel(638, [{ ...one, analysis: blank }, ...others], all, three.input).levels[0]
+        .candidate_mW,
+    ).toEqual([110, 110]);
+    expect(pointOf({ ...one, analysis: blank })).toEqual([]);
+  });
+
   test('of series too short for a model has its centre in the middle of the range', () => {
     const short = members.map((one) => ({ ...one, analysis: { ...one.analysis, model: null } }));
     near(oneLevel(638, short, combined, input).levels[0].centre_mW, Math.sqrt(100 * 110), 1e-9);
@@ -166,6 +238,118 @@ describe('two levels, K = 1.1 and 1.3', () => {
     // Two series: s² = (ln 1.7 − ln 1.3)²/2 with 1 degree of freedom, and twice 0.001² beside it
     const s2 = Math.log(1.7 / 1.3) ** 2 / 2;
     near(found, Math.sqrt((s2 + 2 * 0.001 ** 2) / 3), 1e-4);
+  });
+
+  test.each([
+    // A coarse display leaves more at 10 mW; turned, at 100: the worse rest is what all places share.
+    [{ candidate: { resolution_mW: 0.5 } }, PLACED, false],
+    [{ candidate: { resolution_mW: 0.001 } }, { sd: 0.002, dof: 3, note: '' }, false],
+    // A placement of few degrees of freedom: the exact distribution at a level reaches further than
+    // Welch and Satterthwaite's on the curve.
+    [{ candidate: { resolution_mW: 0.001 } }, { sd: 0.03, dof: 2, note: '' }, true],
+  ])(
+    'are each of their own budget, and the whole of that of the curve: %#',
+    (changes, placed, further) => {
+      const coarse = chapterOf(
+        studyOf(
+          [
+            { id: 's0', nm: 638, laps: steady(11, 10) },
+            { id: 's1', nm: 638, laps: steady(130, 100) },
+            { id: 's2', nm: 638, laps: steady(131, 100.5) },
+          ],
+          { reference: REFERENCE, ...changes },
+        ),
+      );
+      const found = severalLevels(638, coarse.members, placed, coarse.input);
+      const curve = levelsOf(coarse.members.flatMap(pointOf), placed);
+      const seating = 'scatter and placement of the level';
+      const rests = found.levels.map((level, j) => {
+        const own = coarse.members.filter(({ estimate }) => level.series.includes(estimate.id));
+        const at = curve.levels[j];
+        const line = (part: { standardUncertainty: number; dof: number }) => ({
+          name: seating,
+          kind: 'between-series' as const,
+          relative_standard_uncertainty: part.standardUncertainty,
+          dof: part.dof,
+          type: 'A' as const,
+          shape: 'student' as const,
+          note: '',
+        });
+        const { inputs } = contributions(638, own, [line(at)], coarse.input);
+        const others = inputs.filter(({ name }) => name !== seating);
+        const coverage = coverageOfBudget(inputs, 0.95);
+        const alone = coverageOfBudget([line(at.own), ...others], 0.95);
+        expect(level).toEqual({
+          candidate_mW: at.candidate_mW,
+          centre_mW: at.centre_mW,
+          factor: Math.exp(at.logFactor),
+          low: Math.exp(at.logFactor + coverage.low),
+          high: Math.exp(at.logFactor + coverage.high),
+          relative_standard_uncertainty: coverage.standardUncertainty,
+          dof: coverage.dof,
+          coverage_factor: coverage.coverageFactor,
+          placement_relative_standard_uncertainty: at.standardUncertainty,
+          rest_dof: combineContributed(others).dof,
+          ...(j === 0 ? { placement_correlation_with_next: at.correlationWithNext } : {}),
+          own: {
+            factor: Math.exp(at.own.logFactor),
+            relative_standard_uncertainty: alone.standardUncertainty,
+            dof: alone.dof,
+            coverage_factor: alone.coverageFactor,
+          },
+          series: at.series,
+        });
+        return combineContributed(others);
+      });
+      const shared =
+        rests[0].standardUncertainty > rests[1].standardUncertainty ? rests[0] : rests[1];
+      const whole = wholeRange(curve, { shared, confidence: 0.95 });
+      const ends = {
+        low: Math.min(whole.low, ...found.levels.map(({ low }) => Math.log(low))),
+        high: Math.max(whole.high, ...found.levels.map(({ high }) => Math.log(high))),
+      };
+      expect([whole.low > ends.low, whole.high < ends.high]).toEqual([further, further]);
+      near(found.low, ends.low, 1e-12);
+      near(found.high, ends.high, 1e-12);
+      expect(found.inputs.slice(0, 2)).toEqual([
+        {
+          name: seating,
+          kind: 'between-series',
+          relative_standard_uncertainty: whole.standardUncertainty,
+          dof: whole.dof,
+          type: 'A',
+          shape: 'student',
+          note: 'the least known of 2 levels of power',
+        },
+        {
+          name: 'change with the power',
+          kind: 'power',
+          relative_standard_uncertainty: whole.spread / Math.sqrt(3),
+          dof: 1e6,
+          type: 'B',
+          shape: 'rectangular',
+          note: expect.stringMatching(/^K changes by 1[57] % over /),
+        },
+      ]);
+      const coverage = coverageOfBudget(found.inputs, 0.95);
+      expect([found.standardUncertainty, found.dof, found.budgetHalf]).toEqual([
+        coverage.standardUncertainty,
+        coverage.dof,
+        coverage.high,
+      ]);
+      expect(found.byPower).toMatchObject({ ...curve.by_power, offset_mW: null });
+    },
+  );
+
+  test('three levels that an offset of the candidate explains say so', () => {
+    // The candidate shows 0.2 mW too little at every power: K = P/(P − 0.2)
+    const off = chapter([5, 20, 80].map((mW) => [mW, (mW + 0.2) / mW] as const));
+    const stated = { sd: 0.0005, dof: 1e6, note: '' };
+    const { byPower } = severalLevels(638, off.members, stated, off.input);
+    near(byPower.offset_mW, -0.2, 0.005);
+    expect(byPower.why).toMatch(/an offset of the candidate of −0\.2\d? mW/);
+    expect(answer.byPower.offset_mW).toBeNull();
+    expect(answer.byPower.why).not.toContain('offset');
   });
 
   test('that agree are said to be drawn together', () => {

@@ -73,10 +73,38 @@ describe('several levels', () => {
   test('the worst decides, and its power is named', () => {
     const found = verdictOf(answer([1.2, 0.01], [1.3, 0.1], [1.2, 0.01]), deciding);
     expect(found.verdict).toBe('inconclusive');
-    expect(found.why).toMatch(/^At 100 to 200 mW \(candidate indication\): K is 1\.3, /);
+    expect(found.why).toMatch(/^At 100 to 200 mW \(candidate indication\): K is 1\.30 \(1\.18 to 1\.44\), /);
     expect(found.why).toContain('The other levels stand in the table');
     expect(verdictOf(answer([1, 0.001], [1.2, 0.01]), deciding).verdict).toBe('correct-it');
     expect(verdictOf(answer([1, 0.045], [1.2, 0.01]), deciding).verdict).toBe('correct-it');
+  });
+
+  test.each([
+    // Tolerance 5 %: ln 0.96 ± 0.045 reaches beyond it and holds 1, 1.2 ± 1 % does not hold 1, ± 10 % serves nobody
+    [['within-tolerance', 'not-shown'], 'not-shown'],
+    [['not-shown', 'correct-it'], 'correct-it'],
+    [['correct-it', 'inconclusive'], 'inconclusive'],
+    [['within-tolerance', 'inconclusive'], 'inconclusive'],
+    [['within-tolerance', 'within-tolerance'], 'within-tolerance'],
+  ] as const)('%j: %s', (kinds, worst) => {
+    const as = {
+      'within-tolerance': [1, 0.001],
+      'not-shown': [0.96, 0.045],
+      'correct-it': [1.2, 0.01],
+      inconclusive: [1.3, 0.1],
+    } as const;
+    for (const kind of kinds) expect(verdictOf(answer(as[kind]), deciding).verdict).toBe(kind);
+    const [one, other] = kinds;
+    expect(verdictOf(answer(as[one], as[other]), deciding).verdict).toBe(worst);
+    expect(verdictOf(answer(as[other], as[one]), deciding).verdict).toBe(worst);
+  });
+
+  test('are judged for a reading that reaches as much further at each as it does at the wavelength', () => {
+    // ln K from −0.02 to 0.02; a reading ± 0.05, 2.5 times as far: ± 0.01 · 2.5 at each level about ∓ 0.01
+    // is within ln 1.05 = 0.0488 and ln 0.95 = −0.0513, ± 0.0425 is not
+    const two = answer([Math.exp(-0.01), 0.01], [Math.exp(0.01), 0.01]);
+    expect(verdictOf(two, { ...deciding, oneReading: 0.05 }).verdict).toBe('within-tolerance');
+    expect(verdictOf(two, { ...deciding, oneReading: 0.085 }).verdict).toBe('not-shown');
   });
 
   test('all of one verdict are all named', () => {

@@ -53,6 +53,10 @@ describe('a wrong setting', () => {
   });
 });
 
+test('a series whose settings nobody kept withholds nothing', () => {
+  expect(wrongSettings(638, [analysed({ id: 'c' })], readings)).toEqual([]);
+});
+
 describe('short series beside longer ones', () => {
   const short = (...K: number[]) =>
     chapterOf(studyOf(K.map((k, i) => ({ id: `s${i}`, nm: 638, laps: [[100 * k, 100]] as const }))))
@@ -79,6 +83,42 @@ describe('short series beside longer ones', () => {
       expect(found.warning?.code).toBe('short-series-contradict');
     }
     expect(shortSeries(estimate, short(1.049), study)[0].reason).toBeNull();
+  });
+
+  test('one or two beyond the tolerance contradict, however far they lie from each other', () => {
+    // ln 1 and ln 1.2: mean 0.0912, 9.5 % off
+    expect(shortSeries(estimate, short(1, 1.2), study)).toEqual([
+      {
+        wavelength_nm: 638,
+        reason: expect.stringContaining('9.5 % from the others'),
+        warning: {
+          code: 'short-series-contradict',
+          message: expect.stringContaining('which contradicts the others'),
+        },
+      },
+    ]);
+  });
+
+  test('three that repeat exactly beside a factor without doubt contradict', () => {
+    const sure = { ...estimate, standardUncertainty: 0 };
+    expect(shortSeries(sure, short(1.1, 1.1, 1.1), study)[0].reason).not.toBeNull();
+  });
+
+  test('the mean of the laps of a series counts', () => {
+    // ln: (ln 1.2 + ln 1)/2, K = √1.2 = 1.095
+    const two = chapterOf(
+      studyOf([
+        {
+          id: 'a',
+          nm: 638,
+          laps: [
+            [120, 100],
+            [100, 100],
+          ],
+        },
+      ]),
+    ).series;
+    expect(shortSeries(estimate, two, study)[0].warning?.message).toContain('would give 1.095,');
   });
 
   test('three of them that scatter as widely as they differ do not', () => {
@@ -130,6 +170,17 @@ describe('neighbours', () => {
     const found = neighbours([at(520, 1), at(522, Math.exp(0.0279))], study);
     expect(found.map(({ reason }) => reason)).toEqual([null, null]);
     expect(found[0].warning?.code).toBe('neighbours-contradict');
+  });
+
+  test('each with its own u and degrees of freedom', () => {
+    // t(2) at 95 % is 4.303, and 1.96 of the other: √((4.303·0.01)² + (1.96·0.02)²) = 0.0582
+    const one = { ...at(520, 1), dof: 2 };
+    expect(neighbours([one, at(521, Math.exp(0.058), 0.02)], study)).toEqual([]);
+    expect(neighbours([one, at(521, Math.exp(0.0584), 0.02)], study)).toHaveLength(2);
+    // At 80 %: t(2) = 1.886 and 1.2816: 0.0318
+    const less = { ...study, confidence: 0.8 };
+    expect(neighbours([one, at(521, Math.exp(0.0316), 0.02)], less)).toEqual([]);
+    expect(neighbours([one, at(521, Math.exp(-0.032), 0.02)], less)).toHaveLength(2);
   });
 
   test('further apart may differ', () => {

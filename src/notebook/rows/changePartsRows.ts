@@ -1,7 +1,12 @@
 import { argumentWrong } from '../../error.js';
 import { compareFactors } from '../../factors/analyseThenAndNow.js';
 import { CHANGE_WORDS } from '../../findings/findingWords.js';
-import { formatInterval, formatNumber, formatRelative } from '../../findings/formatNumber.js';
+import {
+  formatInterval,
+  formatNumber,
+  formatRelative,
+  formatWithin,
+} from '../../findings/formatNumber.js';
 import type { ChangeOfFactor, Factors } from '../../vocabulary.js';
 import { atWavelength } from '../../wavelengths/atWavelength.js';
 import type { TrueFactor } from '../invented.js';
@@ -63,7 +68,7 @@ export function changePartsRows(
     'Shared in %': formatRelative(shared),
     'u of the change, all counted, in %': formatRelative(u_in_full),
     'u of the change in %': formatRelative(u_change),
-    'Change in %': formatNumber(found.change_percent, { digits: 2 }),
+    'Change in %': formatWithin(found.change_percent, found.low_percent, found.high_percent),
     'Interval in %': formatInterval(found.low_percent, found.high_percent),
     ...(truth === undefined ? {} : { 'True change in %': trueChange(truth, found.wavelength_nm) }),
     Verdict: CHANGE_WORDS[found.verdict],

@@ -1,6 +1,11 @@
 import { compareFactors } from '../../factors/analyseThenAndNow.js';
 import { CHANGE_WORDS, controlWords } from '../../findings/findingWords.js';
-import { formatInterval, formatNumber, NO_NUMBER } from '../../findings/formatNumber.js';
+import {
+  formatInterval,
+  formatNumber,
+  formatWithin,
+  NO_NUMBER,
+} from '../../findings/formatNumber.js';
 import type { Factors, ReChecks } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -30,7 +35,11 @@ export function checkByCheckRows(
       ...(truth === undefined
         ? {}
         : { 'True K': formatNumber(truth[i] ?? null, { keepZeros: true }) }),
-      'Since the check before, in %': formatNumber(change?.change_percent ?? null, { digits: 2 }),
+      'Since the check before, in %': formatWithin(
+        change?.change_percent ?? null,
+        change?.low_percent ?? null,
+        change?.high_percent ?? null,
+      ),
       'Interval in %': formatInterval(change?.low_percent ?? null, change?.high_percent ?? null),
       'This comparison': change === undefined ? NO_NUMBER : CHANGE_WORDS[change.verdict],
       'The chart': one.factor === null ? one.why : one.signals.join('; ') || 'no rule broken',
@@ -48,7 +57,7 @@ export function chartLimitRows(
     Centre: formatNumber(chart.centre, { keepZeros: true }),
     'Limits from the scatter': limitsText(chart.limits),
     'Limits from the uncertainty': limitsText(chart.limits_from_uncertainty),
-    'Scatter over uncertainty': formatNumber(chart.scatter_ratio, { digits: 2 }),
+    'Scatter over uncertainty': formatNumber(chart.scatter_ratio, { digits: 2, keepZeros: true }),
     Verdict: controlWords(chart),
   }));
 }

@@ -3,7 +3,12 @@ import {
   severalUnits,
   type UnitFactor,
 } from '../../factors/severalUnits.js';
-import { formatInterval, formatNumber, formatRelative } from '../../findings/formatNumber.js';
+import {
+  formatInterval,
+  formatNumber,
+  formatRelative,
+  formatWithin,
+} from '../../findings/formatNumber.js';
 import type { TableRow } from '../tableHtml.js';
 
 /** One row a unit; `truth` for invented data. */
@@ -31,7 +36,7 @@ export function unitByUnitRows(input: SeveralUnitsInput): readonly TableRow[] {
     const found = severalUnits({ ...input, units: input.units.slice(0, i + 2) });
     return {
       Units: i + 2,
-      'Mean factor': formatNumber(found.factor, { keepZeros: true }),
+      'Mean factor': formatWithin(found.factor, ...found.meanInterval),
       'Interval of the mean': formatInterval(...found.meanInterval),
       'A further unit': formatInterval(...found.furtherUnit),
       'Standard deviation in %': formatRelative(found.relativeSd),

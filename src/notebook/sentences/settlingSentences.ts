@@ -1,5 +1,5 @@
 import { argumentWrong } from '../../error.js';
-import { formatInterval, formatNumber } from '../../findings/formatNumber.js';
+import { formatEstimate, formatNumber } from '../../findings/formatNumber.js';
 import { formatUncertain } from '../../findings/formatUncertain.js';
 import { type TraceFit, timeConstants } from '../../findings/settlingFindings.js';
 import { type LagDroop, lagDroop } from '../../settle/lagDroop.js';
@@ -67,7 +67,7 @@ export function extrapolationSentences(
   const three =
     found.status === 'refused'
       ? `${from} tell nothing. ${found.why}`
-      : `${from} go to ${formatNumber(found.value_mW, { keepZeros: true })} mW (interval ${formatInterval(...found.interval_mW)} mW)` +
+      : `${from} go to ${formatEstimate(found.value_mW, ...found.interval_mW, { unit: 'mW' })}` +
         `${found.time_constant_s === null ? '' : `, with a time constant of ${formatNumber(found.time_constant_s, { digits: 3 })} s`}.`;
   const whole =
     fit.status === 'refused'
