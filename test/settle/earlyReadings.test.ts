@@ -419,6 +419,7 @@ describe('three equally spaced readings', () => {
   test.each([
     [{ readings_mW: [1, 2] as unknown as [number, number, number] }, 'too-few-values'],
     [{ readings_mW: [1, 2, Number.NaN] as [number, number, number] }, 'argument-wrong'],
+    [{ readings_mW: [1, 2, 2.5, 2.7] as unknown as [number, number, number] }, 'argument-wrong'],
     [{ dof: 0 }, 'argument-wrong'],
     [{ spacing_s: 0 }, 'argument-wrong'],
     [{ confidence: 0 }, 'argument-wrong'],
