@@ -2,7 +2,7 @@ import { percentText, shareText } from '../findings/formatNumber.js';
 import { requireOptions } from '../statistics/options.js';
 import { capital } from '../statistics/sentences.js';
 import type { Contribution, ContributionKind } from '../vocabulary.js';
-import { type ContributionInput, combineContributions } from './combine.js';
+import { combineContributions } from './combine.js';
 import { type BudgetPart, coverageOfBudget } from './coverageOfBudget.js';
 import { USUAL_STEPS } from './usualSteps.js';
 
@@ -14,7 +14,9 @@ export interface Lacking {
 
 export interface NextImprovementOptions {
   /** With the shape of each where it is known; else of a t, or of a normal distribution where known exactly. */
-  readonly budget: readonly (ContributionInput & { readonly shape?: BudgetPart['shape'] })[];
+  readonly budget: readonly (Omit<Contribution, 'share'> & {
+    readonly shape?: BudgetPart['shape'];
+  })[];
   readonly confidence: number;
   /** Wanted relative expanded uncertainty; left out: none is aimed at. */
   readonly wanted?: number;
@@ -136,7 +138,7 @@ function byLaps(
   expanded: number,
   { wanted, laps }: { readonly wanted: number | undefined; readonly laps: number | undefined },
 ): { readonly lapsFloor: number; readonly needed: number | null } {
-  const isLaps = ({ kind }: ContributionInput) => kind === 'repeatability';
+  const isLaps = ({ kind }: Line) => kind === 'repeatability';
   const withLaps = (scale: number, dof: number) =>
     expandedWith((one) => (isLaps(one) ? scaled(one, scale, dof) : one));
   const lapsFloor = withLaps(0, 1);
@@ -151,7 +153,9 @@ function byLaps(
 }
 
 /** U of the whole with every contribution changed in some way. */
-type Expanded = (changed: (one: ContributionInput) => ContributionInput) => number;
+type Expanded = (changed: (one: Line) => Line) => number;
+
+type Line = Omit<Contribution, 'share'>;
 
 /** What one contribution holds back. */
 function stepFor(part: Contribution, expanded: number, expandedWith: Expanded): ImprovementStep {
@@ -215,7 +219,7 @@ function answerText(
   ];
 }
 
-function scaled(one: ContributionInput, scale: number, dof: number): ContributionInput {
+function scaled(one: Line, scale: number, dof: number): Line {
   return {
     ...one,
     relative_standard_uncertainty: one.relative_standard_uncertainty * scale,
