@@ -1,6 +1,6 @@
 /** What follows for a wavelength: level by level, and for a single reading. */
 
-import { percent, significant } from '../findings/formatNumber.js';
+import { formatNumber, percent } from '../findings/formatNumber.js';
 import { sentences } from '../statistics/sentences.js';
 import { type WavelengthJudgement, wavelengthVerdict } from '../verdict/tolerance.js';
 import type { FactorLevel, WavelengthVerdict } from '../vocabulary.js';
@@ -70,7 +70,7 @@ function readingInterval({ factor, low, high }: FactorLevel, wider: number) {
 
 /** Indications of the candidate, "55 to 56 mW". */
 export function powers(range: FactorLevel['candidate_mW']): string {
-  const ends = range.map((end) => significant(end, 3));
+  const ends = range.map((end) => formatNumber(end));
   return `${[...new Set(ends)].join(' to ')} mW`;
 }
 
