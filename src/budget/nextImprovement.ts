@@ -14,7 +14,9 @@ export interface Lacking {
 
 export interface NextImprovementOptions {
   /** With the shape of each where it is known; else of a t, or of a normal distribution where known exactly. */
-  readonly budget: readonly (Contribution & { readonly shape?: BudgetPart['shape'] })[];
+  readonly budget: readonly (Omit<Contribution, 'share'> & {
+    readonly shape?: BudgetPart['shape'];
+  })[];
   readonly confidence: number;
   /** Wanted relative expanded uncertainty; left out: none is aimed at. */
   readonly wanted?: number;
@@ -103,7 +105,9 @@ function improvement(options: NextImprovementOptions, known?: number) {
 const checked = (options: NextImprovementOptions) =>
   requireOptions(options, {
     budget: {
-      list: { fields: { name: 'text', share: 'number', kind: Object.keys(USUAL_STEPS) } },
+      list: {
+        fields: { name: 'text', share: { maybe: 'number' }, kind: Object.keys(USUAL_STEPS) },
+      },
     },
     confidence: 'confidence',
     wanted: { maybe: 'above-zero' },
@@ -134,7 +138,7 @@ function byLaps(
   expanded: number,
   { wanted, laps }: { readonly wanted: number | undefined; readonly laps: number | undefined },
 ): { readonly lapsFloor: number; readonly needed: number | null } {
-  const isLaps = ({ kind }: Contribution) => kind === 'repeatability';
+  const isLaps = ({ kind }: Line) => kind === 'repeatability';
   const withLaps = (scale: number, dof: number) =>
     expandedWith((one) => (isLaps(one) ? scaled(one, scale, dof) : one));
   const lapsFloor = withLaps(0, 1);
@@ -149,7 +153,9 @@ function byLaps(
 }
 
 /** U of the whole with every contribution changed in some way. */
-type Expanded = (changed: (one: Contribution) => Contribution) => number;
+type Expanded = (changed: (one: Line) => Line) => number;
+
+type Line = Omit<Contribution, 'share'>;
 
 /** What one contribution holds back. */
 function stepFor(part: Contribution, expanded: number, expandedWith: Expanded): ImprovementStep {
@@ -213,7 +219,7 @@ function answerText(
   ];
 }
 
-function scaled(one: Contribution, scale: number, dof: number): Contribution {
+function scaled(one: Line, scale: number, dof: number): Line {
   return {
     ...one,
     relative_standard_uncertainty: one.relative_standard_uncertainty * scale,

@@ -75,7 +75,7 @@ function lapTraces(points: readonly LapPoint[], colours: readonly number[]): Dat
 }
 
 const percent = (value: number | null, digits: number) =>
-  formatNumber(value, { digits, unit: '%' });
+  formatNumber(value, { digits, unit: '%', keepZeros: true });
 
 /** Bias and limits as lines across the picture. */
 function constantLines(result: Result): Partial<Shape>[] {

@@ -38,6 +38,9 @@ export interface NumberOptions extends UnitOptions {
   readonly places?: number;
 }
 
+/** For a number computed from data that has no interval beside it: "−3.0", "0.10". */
+export const TWO_DIGITS: NumberOptions = { digits: 2, keepZeros: true };
+
 /**
  * A relative quantity in percent to two significant digits, without the sign: "0.40" for 0.004.
  * Below a thousandth of a percent it is "< 0.001".
@@ -179,18 +182,17 @@ function atPlaceOf(low: number, high: number, value: number, { as }: UnitOptions
 }
 
 /**
- * Power in mW to four significant digits. `up` rounds away from zero, for an upper bound that must
- * not be printed smaller than it is.
+ * Power in mW to four significant digits. `up`: an upper bound, which must not be printed smaller than
+ * it is and carries an uncertainty, to three, rounded away from zero.
  */
 export function formatPower(
   value_mW: number | null,
   options: { readonly up?: boolean; readonly unit?: string } = {},
 ): string {
-  return formatNumber(value_mW, {
-    unit: options.unit ?? 'mW',
-    digits: 4,
-    rounding: options.up ? 'up' : 'half-even',
-  });
+  const unit = options.unit ?? 'mW';
+  if (value_mW === null || options.up !== true) return formatNumber(value_mW, { unit });
+  // As files keep it, so that 1.04 times 0.1 mW is not more than 0.104 mW.
+  return formatNumber(Number(value_mW.toPrecision(12)), { unit, digits: 3, rounding: 'up' });
 }
 
 /** From here on a t distribution is as good as the normal one; what remains is below 1 % of k. */

@@ -7,6 +7,7 @@ import {
   formatNumber,
   formatProbability,
   formatWithin,
+  TWO_DIGITS,
 } from './formatNumber.js';
 import { withSign } from './words.js';
 
@@ -49,8 +50,8 @@ function bendSentence(head: string, bend: PowerBend): string[] {
 
 function predictionSentence(place: string, found: LeftOutPrediction): string[] {
   if (found.rms_error_percent === null) return [];
-  const off = formatNumber(found.rms_error_percent, { digits: 2, keepZeros: true });
-  const raw = formatNumber(found.uncorrected_rms_error_percent, { digits: 2, keepZeros: true });
+  const off = formatNumber(found.rms_error_percent, TWO_DIGITS);
+  const raw = formatNumber(found.uncorrected_rms_error_percent, TWO_DIGITS);
   return [
     `${place}: a series left out is off by ${off} % (root mean square of ${found.predicted} of ${found.series.length} series) when the others correct it, and by ${raw} % uncorrected.`,
   ];

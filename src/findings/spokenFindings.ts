@@ -2,7 +2,7 @@
 
 import { decidingBend } from '../power/analysePower.js';
 import type { PowerDependence, ReChecks, Result } from '../vocabulary.js';
-import { changeSentences } from './changeSentences.js';
+import { thenAndNowSentences } from './changeSentences.js';
 import { type Finding, finding, numbers, table, WAVELENGTH, withHalf, words } from './finding.js';
 import {
   BEND_WORDS,
@@ -150,7 +150,7 @@ export function changes(result: Result): Finding {
     ]),
     notes:
       found === null ? [] : [`Data fingerprint of the earlier study: ${found.earlier_data_sha256}`],
-    sentences: changeSentences(result),
+    sentences: found === null ? [] : thenAndNowSentences(found),
     empty: found === null ? 'No earlier factors were given.' : 'Neither study has a factor.',
   });
 }

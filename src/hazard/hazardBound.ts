@@ -1,6 +1,6 @@
 /** The most that a source was seen to emit, and the most that the readings leave open. */
 
-import { significant } from '../findings/formatNumber.js';
+import { formatPower, significant } from '../findings/formatNumber.js';
 import { saidBy } from '../opinions/saidBy.js';
 import { statedRelative } from '../readings/certificate.js';
 import { extremes } from '../statistics/summary.js';
@@ -61,13 +61,13 @@ export function hazardBound(input: HazardInput): HazardBound | null {
     const text = `${head}, and nothing bounds what it may be.${display}`;
     return { ...bound, upper_mW: null, text, unbounded: whyOpen(open) };
   }
-  const text = `${head}, up to ${roundedUp(byReadings)} mW with its uncertainty.${display}`;
+  const text = `${head}, up to ${upTo(byReadings)} with its uncertainty.${display}`;
   if (other === null || !(other.upper_mW > upper_mW)) return { ...bound, text };
   return {
     ...bound,
     upper_mW: other.upper_mW,
     text,
-    elsewhere: `${saidBy(other.kind)} says ${short(other.value_mW)} mW, which leaves up to ${roundedUp(other.upper_mW)} mW open, more than these readings do; the higher bound counts.`,
+    elsewhere: `${saidBy(other.kind)} says ${short(other.value_mW)} mW, which leaves up to ${upTo(other.upper_mW)} open, more than these readings do; the higher bound counts.`,
   };
 }
 
@@ -134,10 +134,4 @@ function describe(one: HazardReading): string {
 }
 
 const short = (value: number) => significant(value, 4);
-
-/** An upper bound is never rounded down. */
-function roundedUp(value: number): string {
-  if (!(value > 0)) return short(value);
-  const place = 10 ** (Math.floor(Math.log10(value)) - 3);
-  return short(Math.ceil(value / place - 1e-9) * place);
-}
+const upTo = (value_mW: number) => formatPower(value_mW, { up: true });

@@ -151,7 +151,7 @@ function residualsOf(b: readonly number[], t: readonly number[], y: readonly num
 
 /** Inverse of J'J, brought to ones on its diagonal first. */
 function normalMatrix(squares: readonly (readonly number[])[]) {
-  const unit = squares.map((row, a) => Math.sqrt(row[a]) || 1);
+  const unit = squares.map((row, a) => Math.sqrt(row[a]));
   const whole = squares.map((row, a) => row.map((value, c) => value / (unit[a] * unit[c])));
   const columns = squares.map(
     (_, c) =>

@@ -123,7 +123,7 @@ function scaledJacobian(problem: NonlinearProblem, b: readonly number[], free: r
     const gradient = curve.gradient(b, x[i]);
     for (let a = 0; a < free.length; a++) columns[a][i] = gradient[free[a]];
   }
-  const unit = columns.map((column) => Math.sqrt(inner(column, column)) || 1);
+  const unit = columns.map((column) => Math.sqrt(inner(column, column)));
   columns.forEach((column, a) => {
     for (let i = 0; i < column.length; i++) column[i] /= unit[a];
   });

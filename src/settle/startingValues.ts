@@ -19,10 +19,12 @@ export function startingValues(
   );
   const onsets =
     options.onset === 'fitted'
-      ? [0, ...t.slice(0, rise + 1).flatMap((value, i) => [(value + (t[i - 1] ?? 0)) / 2, value])]
+      ? [
+          0,
+          ...t.slice(0, rise + 1).flatMap((value, i) => [(value + (t[i - 1] ?? 0)) / 2, value]),
+        ].filter((value) => value >= 0)
       : [options.onset];
-  const allowed = options.onset === 'fitted' ? onsets.filter((value) => value >= 0) : onsets;
-  const falling = [...new Set(allowed)].sort((a, b) => b - a);
+  const falling = [...new Set(onsets)].sort((a, b) => b - a);
   let best: [number, number, number, number] | null = null;
   let least = Number.POSITIVE_INFINITY;
   for (let step = 0; step <= 40; step++) {
@@ -106,10 +108,9 @@ function linearPart(
   const ry = y - ye;
   const ly = ys - tau * ry;
   const determinant = rr * ll - rl * rl;
-  const usable = withDrift && determinant > 1e-10 * rr * ll;
-  if (withDrift && !usable) return null;
-  const settled = usable ? (ry * ll - ly * rl) / determinant : ry / rr;
-  const slope = usable ? (rr * ly - rl * ry) / determinant : 0;
+  if (withDrift && !(determinant > 1e-10 * rr * ll)) return null;
+  const settled = withDrift ? (ry * ll - ly * rl) / determinant : ry / rr;
+  const slope = withDrift ? (rr * ly - rl * ry) / determinant : 0;
   if (!(settled > 0) || !Number.isFinite(slope / settled)) return null;
   return { settled, drift: slope / settled, squares: yy - settled * ry - slope * ly };
 }

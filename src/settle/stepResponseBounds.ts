@@ -78,6 +78,8 @@ function shortWords(highestTau: number | null, length: number, least: number): s
   if (highestTau === null) {
     return 'The trace does not bound the time constant from above: the settled value may lie anywhere higher. Record a longer trace.';
   }
-  const at = length < 0.1 ? 'less than 0.1' : formatNumber(length, { places: 1 });
+  // Down, or one just short of the least would be said to have it.
+  const at =
+    length < 0.1 ? 'less than 0.1' : formatNumber(Math.floor(10 * length) / 10, { places: 1 });
   return `The trace is ${at} time constants long; below ${least} it is too short to tell. Record a longer one.`;
 }

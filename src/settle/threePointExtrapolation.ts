@@ -1,3 +1,4 @@
+import { argumentWrong } from '../error.js';
 import { coverageFactorOf } from '../statistics/distributions.js';
 import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { requireValues } from '../statistics/summary.js';
@@ -87,7 +88,11 @@ function checked(options: ThreePointOptions): { readonly u: number; readonly k: 
     spacing_s: { maybe: 'above-zero' },
     confidence: CONFIDENCE,
   });
-  requireValues(options.readings_mW, 3, 'An extrapolation');
+  const readings: readonly number[] = options.readings_mW;
+  requireValues(readings, 3, 'An extrapolation');
+  if (readings.length > 3) {
+    throw argumentWrong('An extrapolation takes three readings.', readings.length);
+  }
   return { u, k: coverageFactorOf(confidence, dof) };
 }
 

@@ -18,7 +18,7 @@ import type { WavelengthInput } from './wavelengthBudget.js';
 import { REFERENCE_CALIBRATION } from './wavelengthContributions.js';
 import { type Answer, oneLevel, pointOf, seatings, severalLevels } from './wavelengthLevels.js';
 import { contradiction, type Member, member, singleLaps } from './wavelengthMembers.js';
-import { verdictOf } from './wavelengthVerdict.js';
+import { powers, verdictOf } from './wavelengthVerdict.js';
 import { neighbours, type Objection, openSlips, shortSeries, wrongSettings } from './withheld.js';
 
 export interface WavelengthAnalysis {
@@ -185,18 +185,16 @@ function readingReach({ members, inputs, next }: Answer, half: number, { confide
   };
 }
 
-function improvementOf({ members, budget, inputs, missing, budgetHalf }: Answer, study: Study) {
+/** Each level of power has a factor of its own, so what has to improve is the one known least. */
+function improvementOf({ leastKnown, missing }: Answer, { confidence, tolerance }: Study) {
+  const { candidate_mW, members, inputs, half } = leastKnown;
   const laps = members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0);
-  return nextStep(
-    {
-      budget: budget.map((one, i) => ({ ...one, shape: inputs[i].shape })),
-      confidence: study.confidence,
-      wanted: study.tolerance,
-      ...(laps > 0 ? { laps } : {}),
-      missing,
-    },
-    Math.expm1(budgetHalf),
+  const { sentence, step } = nextStep(
+    { budget: inputs, confidence, wanted: tolerance, ...(laps > 0 ? { laps } : {}), missing },
+    Math.expm1(half),
   );
+  const where = candidate_mW === null ? '' : `At ${powers(candidate_mW)}: `;
+  return { sentence: `${where}${sentence}`, step: `${where}${step}` };
 }
 
 /** The estimate that may be compared with another wavelength's: no shared calibration in it. */

@@ -31,16 +31,25 @@ export interface Answer extends LogFactor {
   readonly low: number;
   readonly high: number;
   readonly inputs: readonly ShapedInput[];
-  /** Half-width of the interval of ln K by the budget alone. */
-  readonly budgetHalf: number;
   readonly budget: readonly Contribution[];
   readonly missing: readonly Lacking[];
   readonly levels: readonly FactorLevel[];
+  /** What holds back the level whose factor is known least. */
+  readonly leastKnown: LeastKnown;
   readonly byPower: PowerVerdict;
   readonly next: BetweenSeries;
   readonly betweenSd: number;
   /** Standard deviation between series of one power that contradict each other; `null`: they agree. */
   readonly contradiction: number | null;
+}
+
+export interface LeastKnown {
+  /** Indications of the candidate at that level, mW; `null` where there is no other. */
+  readonly candidate_mW: FactorLevel['candidate_mW'] | null;
+  readonly members: readonly Member[];
+  readonly inputs: readonly ShapedInput[];
+  /** Half-width of the interval of its ln K. */
+  readonly half: number;
 }
 
 /** The series of a wavelength as points on the curve of K against the power. */
@@ -92,6 +101,7 @@ export function oneLevel(
     high: combined.logFactor + coverage.high,
     ...budgetOf(inputs, coverage, confidence),
     missing,
+    leastKnown: { candidate_mW: null, members, inputs, half: coverage.high },
     levels: [
       levelResult(
         { candidate_mW, centre_mW, logFactor: combined.logFactor },
@@ -154,13 +164,12 @@ const ownOf = (logFactor: number, coverage: BudgetCoverage): FactorLevel['own'] 
 
 const budgetOf = (
   inputs: readonly ShapedInput[],
-  { standardUncertainty, dof, high }: BudgetCoverage,
+  { standardUncertainty, dof }: BudgetCoverage,
   confidence: number,
 ) => ({
   standardUncertainty,
   dof,
   inputs,
-  budgetHalf: high,
   budget: combineContributions(
     inputs.map(({ shape: _, ...rest }) => rest),
     { confidence },
@@ -204,6 +213,14 @@ export function severalLevels(
     high,
     ...budgetOf(inputs, coverageOfBudget(inputs, confidence), confidence),
     missing,
+    leastKnown: levels
+      .map(({ level: { candidate_mW }, own, collected: { inputs }, coverage }) => ({
+        candidate_mW,
+        members: own,
+        inputs,
+        half: coverage.high,
+      }))
+      .reduce((a, b) => (b.half > a.half ? b : a)),
     levels: levels.map(({ level, coverage, own, collected, ownFactor }) =>
       levelResult(level, coverage, own, collected.inputs, ownFactor),
     ),

@@ -1,6 +1,6 @@
 /** What follows for a wavelength: level by level, and for a single reading. */
 
-import { percent, significant } from '../findings/formatNumber.js';
+import { formatNumber, percent } from '../findings/formatNumber.js';
 import { sentences } from '../statistics/sentences.js';
 import { type WavelengthJudgement, wavelengthVerdict } from '../verdict/tolerance.js';
 import type { FactorLevel, WavelengthVerdict } from '../vocabulary.js';
@@ -48,7 +48,7 @@ export function verdictOf(answer: Answer, deciding: Deciding): WavelengthJudgeme
   const where =
     judged.length === 1
       ? ''
-      : `At ${worst.map(({ level }) => powers(level)).join(', ')} (candidate indication): `;
+      : `At ${worst.map(({ level }) => powers(level.candidate_mW)).join(', ')} (candidate indication): `;
   const rest =
     worst.length === judged.length
       ? ''
@@ -68,8 +68,11 @@ function readingInterval({ factor, low, high }: FactorLevel, wider: number) {
   return { readingLow: factor * Math.exp(-half), readingHigh: factor * Math.exp(half) };
 }
 
-const powers = ({ candidate_mW: [low, high] }: FactorLevel) =>
-  `${significant(low, 3)} to ${significant(high, 3)} mW`;
+/** Indications of the candidate, "55 to 56 mW". */
+export function powers(range: FactorLevel['candidate_mW']): string {
+  const ends = range.map((end) => formatNumber(end));
+  return `${[...new Set(ends)].join(' to ')} mW`;
+}
 
 function useWords(verdict: WavelengthVerdict, { onAnotherDay, tolerance }: Deciding): string {
   if (verdict === 'inconclusive' || verdict === 'within-tolerance') return '';

@@ -585,7 +585,11 @@ describe('then and now', () => {
     expect(of(1.04, 0.05).why).toContain('though not zero');
     const why = [1.049, 1.06, 0.94].map((factor) => of(factor, 0.05).why);
     expect(why.map((one) => one.includes('beyond the tolerance'))).toEqual([false, true, true]);
-    expect(why.map((one) => /changed by (\S+) %/.exec(one)?.[1])).toEqual(['4.90', '6.00', '−6.00']);
+    expect(why.map((one) => /changed by (\S+) %/.exec(one)?.[1])).toEqual([
+      '4.90',
+      '6.00',
+      '−6.00',
+    ]);
   });
 });
 

@@ -242,7 +242,7 @@ describe('numbers at the edges of their format', () => {
 
   test('a bound upwards, another power to the nearest', () => {
     expect(formatPower(5.0004)).toBe('5 mW');
-    expect(formatPower(5.0001, { up: true, unit: '' })).toBe('5.001');
+    expect(formatPower(5.0001, { up: true, unit: '' })).toBe('5.01');
     expect(formatPower(5.0001, { up: false })).toBe('5 mW');
   });
 

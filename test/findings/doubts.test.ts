@@ -167,7 +167,7 @@ describe('labels', () => {
   });
   it('round an upper bound upwards', () => {
     const hazard = result.hazard.map((one) => ({ ...one, upper_mW: 5.00001 }));
-    expect(moreHazardous({ ...result, hazard })[0]).toContain('Up to 5.001 mW');
+    expect(moreHazardous({ ...result, hazard })[0]).toContain('Up to 5.01 mW');
   });
 });
 

@@ -143,7 +143,7 @@ describe('numbers alone', () => {
 
   it('prints powers in mW, and an upper bound never below itself', () => {
     expect(formatPower(61.234)).toBe('61.23 mW');
-    expect(formatPower(5.0004, { up: true })).toBe('5.001 mW');
+    expect(formatPower(5.0004, { up: true })).toBe('5.01 mW');
     expect(formatPower(5, { up: true })).toBe('5 mW');
     expect(formatPower(12_345)).toBe('12340 mW');
     expect(formatPower(0.39)).toBe('0.39 mW');

@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { answer } from '../../src/findings/answer.js';
 import { budgetMatrix, budgetOrigins } from '../../src/findings/budgetFinding.js';
-import { changeSentences } from '../../src/findings/changeSentences.js';
 import { doubts, nextStep } from '../../src/findings/doubts.js';
 import { cellText, type Finding } from '../../src/findings/finding.js';
 import { hazardFinding } from '../../src/findings/hazardFinding.js';
@@ -172,7 +171,7 @@ describe('power, second opinion, then and now', () => {
   test('a factor that has moved is said so first by its number, then in words', () => {
     expect(shown(changes(result), 'Change')[0]).toBe('−3.8');
     expect(shown(changes(result), 'Verdict')[0]).toBe('has moved');
-    expect(changeSentences(result).join(' ')).toContain('638 nm, has moved');
+    expect(changes(result).sentences.join(' ')).toContain('638 nm, has moved');
   });
 
   test('without any of them there is no row, and one sentence says so', () => {
@@ -180,7 +179,10 @@ describe('power, second opinion, then and now', () => {
     expect(opinions(bare).rows).toEqual([]);
     expect(changes(bare).rows).toEqual([]);
     expect(opinionSentences(bare)).toEqual(['No second opinion was given.']);
-    expect(changeSentences(bare)).toEqual(['No earlier factors were given.']);
+    expect([changes(bare).sentences, changes(bare).empty]).toEqual([
+      [],
+      'No earlier factors were given.',
+    ]);
     const once = result.power.by_wavelength.slice(0, 1);
     const single = powerSentences({ ...result, power: { ...result.power, by_wavelength: once } });
     expect(single).toHaveLength(1);

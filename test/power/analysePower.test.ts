@@ -1,9 +1,13 @@
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { analyse } from '../../src/analyse.js';
-import { decidingBend } from '../../src/power/analysePower.js';
+import { analysePower, decidingBend } from '../../src/power/analysePower.js';
+import { bend, bendByPooledScatter, bendOverall } from '../../src/power/powerBend.js';
+import { NO_OFFSET, offset } from '../../src/power/powerOffset.js';
+import { pointOf } from '../../src/power/powerPoints.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import type { PowerBend, PowerDependence, Result } from '../../src/vocabulary.js';
+import { analysed, chapterOf } from '../analysed.js';
 import { near, nearly } from '../near.js';
 import { notFinite, type PlannedSeries, steady, studyOf } from '../seriesStudy.js';
 import { fromR } from './lines/fixtures.js';
@@ -175,4 +179,92 @@ test('of two ways to judge a bend the one that shows it counts, low before high'
   expect(of('reads-high-at-the-top', 'not-shown')).toBe('reads-high-at-the-top');
   expect(of('not-computable', 'not-shown')).toBe('not-shown');
   expect(of('not-computable', 'not-computable')).toBe('not-computable');
+});
+
+describe('each question is asked of the right series', () => {
+  const plan: readonly PlannedSeries[] = [
+    { id: 'red low', nm: 638, laps: steady(11, 10) },
+    { id: 'red high', nm: 638, laps: steady(61, 50) },
+    { id: 'green', nm: 520, laps: steady(33, 30) },
+    ...[100, 200, 300, 400].map((p, i) => ({
+      id: `blue ${p}`,
+      nm: 450,
+      laps: steady(p, p * [0.8, 0.79, 0.8, 0.7][i]),
+    })),
+  ];
+  const study = studyOf(plan);
+  const { series } = chapterOf(study);
+  const points = series.flatMap(pointOf);
+  const at = (nm: number) => points.filter((one) => one.wavelength_nm === nm);
+  const [blue, green, red] = [at(450), at(520), at(638)];
+  const { result, warnings } = analysePower(study, series);
+
+  test('a wavelength: its own series, and the scatter that the other ones show', () => {
+    expect(result.by_wavelength.map((one) => one.wavelength_nm)).toEqual([450, 520, 638]);
+    const { prediction, ...rest } = result.by_wavelength[0];
+    expect(rest).toEqual({
+      wavelength_nm: 450,
+      series: ['blue 100', 'blue 200', 'blue 300', 'blue 400'],
+      range_mW: [100, 400],
+      bend: bend(blue, study),
+      bend_by_pooled_scatter: bendByPooledScatter([blue], [green, red], study),
+      offset: offset(blue, study),
+    });
+    expect(rest.bend_by_pooled_scatter.why).toContain('pooled from repeated series (1 dof)');
+    expect(prediction.series.map((one) => one.id)).toEqual(rest.series);
+  });
+
+  test('all of them: the bend of those with several series, no offset, every prediction', () => {
+    const { prediction, offset: none, ...rest } = result.overall;
+    expect(rest).toEqual({
+      wavelength_nm: null,
+      series: points.map((one) => one.id),
+      range_mW: [11, 400],
+      bend: bendOverall([blue, red], study),
+      bend_by_pooled_scatter: bendByPooledScatter([blue, red], [], study),
+    });
+    expect(none).toEqual({ ...NO_OFFSET, why: none.why });
+    // Factors 1.1 and 1.22: the lower corrected by the higher, and the other way round
+    near(prediction.series[0].error_percent, 100 * (1.22 / 1.1 - 1), 1e-9);
+    near(prediction.series[1].error_percent, 100 * (1.1 / 1.22 - 1), 1e-9);
+    expect(prediction.series[0]).toEqual({
+      id: 'red low',
+      error_percent: prediction.series[0].error_percent,
+      why: '',
+    });
+    expect([prediction.predicted, prediction.series.length]).toEqual([6, 7]);
+    // Reads 10/11 and 50/61 of the truth, 0.8, 0.79, 0.8 and 0.7
+    const off = [10 / 11 - 1, 50 / 61 - 1, -0.2, -0.21, -0.2, -0.3];
+    near(prediction.uncorrected_rms_error_percent, (100 * Math.hypot(...off)) / Math.sqrt(6), 1e-9);
+  });
+
+  test('only what reads low at the top is warned of, with the bend that counts', () => {
+    const { at_top_percent: percent } = result.by_wavelength[0].bend_by_pooled_scatter;
+    expect(warnings.map((one) => one.code)).toEqual(['reads-low-at-the-top']);
+    expect(warnings[0].message).toContain(
+      `At 450 nm the candidate reads ${Math.abs(percent as number).toPrecision(2)} % lower at 400 mW`,
+    );
+    const high = studyOf(
+      [100, 200, 400].map((p, i) => ({
+        id: `${p}`,
+        nm: 450,
+        laps: steady(p, p * [0.7, 0.7, 0.8][i]),
+      })),
+    );
+    const turned = analysePower(high, chapterOf(high).series);
+    expect(decidingBend(turned.result.by_wavelength[0]).verdict).toBe('reads-high-at-the-top');
+    expect(turned.warnings).toEqual([]);
+  });
+
+  test('no series with a factor: nothing by wavelength, and no range', () => {
+    const none = { value: null, relative_standard_uncertainty: null, dof: null };
+    const without = analysed({ factor: { ...analysed().result.factor, ...none } });
+    const { result: empty, warnings: said } = analysePower(study, [without]);
+    expect([empty.by_wavelength, empty.overall.series, empty.overall.range_mW, said]).toEqual([
+      [],
+      [],
+      null,
+      [],
+    ]);
+  });
 });

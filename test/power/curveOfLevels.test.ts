@@ -36,6 +36,35 @@ describe('levels of a file as a curve', () => {
     expect(rest[0]!.dof).toBe(20);
   });
 
+  test('each level as it is: place, value, uncertainty and what it shares with the next', () => {
+    const level = { ...at(100, 1.1), candidate_mW: [80, 125] as const };
+    const made = curveOfLevels({ levels: [level], offset_mW: -0.4 }, 0.95, 'rest');
+    expect(made).toEqual({
+      offset_mW: -0.4,
+      levels: [
+        {
+          candidate_mW: [80, 125],
+          centre_mW: 100,
+          logFactor: Math.log(1.1),
+          standardUncertainty: Math.sqrt(0.05 ** 2 - 0.03 ** 2),
+          dof: 20,
+          correlationWithNext: 1,
+        },
+      ],
+    });
+  });
+
+  test('placements above all of the uncertainty leave no rest', () => {
+    const more = { placement_relative_standard_uncertainty: 0.06 };
+    expect(curve('rest', more)[0]!.standardUncertainty).toBe(0);
+    // No rest of its own: 0.5 of the placements, of which the next level has 3 parts in 5
+    near(
+      curve('all', { ...more, placement_correlation_with_next: 0.5 })[0]!.correlationWithNext,
+      0.5 * (3 / 5),
+      1e-12,
+    );
+  });
+
   test('the rest is common to all levels, placements as far as the file says', () => {
     const shared = { placement_correlation_with_next: 0.5 };
     expect(curve('rest', shared)[0]!.correlationWithNext).toBe(1);
@@ -55,6 +84,15 @@ describe('levels of a file as a curve', () => {
     expect(of(0.98).dof).toBe(KNOWN_EXACTLY);
     near(of(25.412).standardUncertainty, 0.1, 1e-5);
     expect(of(25.412).dof).toBe(1);
+    // And what lies within them is the t of that width, at any confidence (table: 2.228 and 3.169)
+    near(of(2.228139).dof, 10, 1e-4);
+    expect(of(coverageFactor(0.95, KNOWN_EXACTLY)).dof).toBe(KNOWN_EXACTLY);
+    const [at99] = curveOfLevels(
+      { levels: [at(100, 1.1, { coverage_factor: 3.169273 })], offset_mW: null },
+      0.99,
+    ).levels;
+    near(at99!.dof, 10, 1e-4);
+    expect(at99!.standardUncertainty).toBe(0.05);
   });
 });
 
@@ -74,4 +112,11 @@ test('the factor of a reading is that of its power, and none where there are no 
     null,
     null,
   ]);
+});
+
+test('an offset that the levels show bends the way between them', () => {
+  const levels = [at(20, 1.2 * (1 - 2 / 20)), at(200, 1.2 * (1 - 2 / 200))];
+  const wavelength = { wavelength_nm: 520, levels, by_power: { offset_mW: 2 } };
+  const factorAt = factorByPower([wavelength as unknown as WavelengthResult], 0.95);
+  near(factorAt(520, 50), 1.2 * (1 - 2 / 50), 1e-12);
 });

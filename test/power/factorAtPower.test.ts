@@ -75,6 +75,40 @@ describe('between two levels, by hand', () => {
     near(factorAtPower(far, Math.sqrt(20 * 1200))!.between, 0.03, 1e-12);
   });
 
+  test.each([0.25, 0.75])('nor elsewhere than half way, at %d of it: the longer part', (part) => {
+    const far = { levels: [levelAt(20, 0.06), levelAt(1200, 0)], offset_mW: null };
+    const at = factorAtPower(far, 20 * 60 ** part)!;
+    near(at.between, 0.06 * 0.75, 1e-12);
+    near(at.logFactor, 0.06 * (1 - part), 1e-12);
+  });
+
+  test('of three levels the two neighbours count, a quarter of the way up', () => {
+    const three = {
+      levels: [
+        levelAt(10, 0.5, 0.3, 2),
+        levelAt(100, 0.02, 0.01, 8),
+        levelAt(300, 0.06, 0.014, 20),
+      ],
+      offset_mW: null,
+    };
+    const at = factorAtPower(three, 100 * 3 ** 0.25)!;
+    near(at.logFactor, 0.75 * 0.02 + 0.25 * 0.06, 1e-12);
+    near(at.standardUncertainty, 0.75 * 0.01 + 0.25 * 0.014, 1e-12);
+    near(at.dof, 1 / (0.75 / 8 + 0.25 / 20), 1e-9);
+    near(at.between, 0.04 * 1.5 * Math.log(3) * 0.25 * 0.75, 1e-12);
+    near(factorAtPower(three, 10 * 10 ** 0.5)!.logFactor, 0.26, 1e-12);
+  });
+
+  test('errors that undo each other leave nothing, not a root of rounding below 0', () => {
+    const opposite = {
+      levels: [{ ...levelAt(100, 0, 0.1), correlationWithNext: -1 }, levelAt(300, 0, 0.1)],
+      offset_mW: null,
+    };
+    near(factorAtPower(opposite, Math.sqrt(100 * 300))!.standardUncertainty, 0, 1e-9);
+    // (0.75 − 0.25)·0.1
+    near(factorAtPower(opposite, 100 * 3 ** 0.25)!.standardUncertainty, 0.05, 1e-12);
+  });
+
   test('along an offset that is shown nothing is left open', () => {
     const offset = 1.5;
     const along = {
@@ -104,6 +138,24 @@ describe('below the lowest and above the highest', () => {
       0.25 * 0.02,
       1e-12,
     );
+  });
+
+  test('of three levels the outermost with its neighbour, by hand', () => {
+    const three = [levelAt(10, 0.5, 0.03, 5), levelAt(100, 0.1, 0.02, 6), levelAt(300, 0, 0.01, 7)];
+    const at = (c: number) => factorAtPower({ levels: three, offset_mW: null }, c);
+    expect(at(450)).toMatchObject({ logFactor: 0, standardUncertainty: 0.01, dof: 7, between: 0 });
+    near(at(450)!.outside, 0.5 * ((3 * 0.1) / (1 - 1 / 3) + 0.02), 1e-12);
+    expect(at(8)).toMatchObject({ logFactor: 0.5, standardUncertainty: 0.03, dof: 5, between: 0 });
+    near(at(8)!.outside, 0.25 * ((3 * 0.4) / (1 - 1 / 10) + 0.02), 1e-12);
+    // The lowest and the highest indication of all levels, whichever of them saw it
+    const wide = three.map((one, j) =>
+      j === 1 ? { ...one, candidate_mW: [4, 900] as const } : one,
+    );
+    const within = (c: number) => factorAtPower({ levels: wide, offset_mW: null }, c);
+    expect(within(4)).toMatchObject({ logFactor: 0.5, outside: 0 });
+    expect(within(900)).toMatchObject({ logFactor: 0, outside: 0 });
+    near(within(2)!.outside, (3 * 0.4) / (1 - 1 / 10) + 0.02, 1e-12);
+    expect([within(1.99), within(1800.1)]).toEqual([null, null]);
   });
 
   test('down to half and up to twice, beyond there is none', () => {
@@ -144,6 +196,12 @@ describe('below the lowest and above the highest', () => {
     const at = factorAtPower(along, 10)!;
     near(at.logFactor, Math.log1p(-0.2), 1e-12);
     near(at.outside, (0.5 * (Math.log1p(-0.01) - Math.log1p(-0.1))) / 0.9 + 0.02, 1e-12);
+    // Above: ln K of the offset falls off; what the levels change beside it counts three times
+    const beside = along.levels.map((one, j) => ({ ...one, logFactor: one.logFactor - 0.01 * j }));
+    const above = factorAtPower({ levels: beside, offset_mW: offset }, 3000)!;
+    near(above.logFactor, -0.02 + Math.log1p(-2 / 3000), 1e-12);
+    const ofOffset = Math.log1p(-0.001) - Math.log1p(-0.01);
+    near(above.outside, 0.5 * ((3 * 0.01 + 0.5 * ofOffset) / 0.9 + 0.02), 1e-12);
   });
 });
 
@@ -153,7 +211,14 @@ describe('for the whole range', () => {
     near(found.logFactor, 0.1, 1e-12);
     near(found.high, 0.1 + coverageFactor(0.95, 8) * 0.01, 1e-9);
     near(found.low, 0.1 - coverageFactor(0.95, 8) * 0.01, 1e-9);
-    expect(found.spread).toBe(0);
+    expect([found.spread, found.standardUncertainty, found.dof]).toEqual([0, 0.01, 8]);
+    // What all share: √(0.01² + 0.02²), ν = u⁴/(0.01⁴/8)
+    const u = Math.hypot(0.01, 0.02);
+    const wider = wholeRange(
+      { levels: [levelAt(100, 0.1, 0.01, 8)], offset_mW: null },
+      { shared: { standardUncertainty: 0.02, dof: 1e6 }, confidence: 0.9 },
+    );
+    near(wider.high - 0.1, coverageFactor(0.9, u ** 4 / (0.01 ** 4 / 8)) * u, 1e-9);
   });
 
   test('holds the interval of each level, and what all share widens it', () => {
@@ -171,7 +236,81 @@ describe('for the whole range', () => {
   });
 });
 
+describe('for the whole range, by hand', () => {
+  test('exact levels far apart: what is open between them reaches beyond both', () => {
+    // ln 60 = 4.094: 3·½ ln 60·t(1 − t) at t = 7/8 is 0.67171, at 6/8 above the 0.75 that K may span.
+    // So the highest of the eighths is 7/8 + 0.95·0.67171, and as much below the lowest: a rectangular
+    // contribution alone has its 95 % within 0.95 of its half-width.
+    const far = { levels: [levelAt(20, 0, 0), levelAt(1200, 0.06, 0)], offset_mW: null };
+    const reach = (confidence: number) => 7 / 8 + confidence * 1.5 * Math.log(60) * (7 / 64);
+    const found = wholeRange(far);
+    near(found.high, 0.06 * reach(0.95), 1e-12);
+    near(found.low, 0.06 * (1 - reach(0.95)), 1e-12);
+    near(found.logFactor, 0.03, 1e-12);
+    near(found.spread, 0.03, 1e-12);
+    near(wholeRange(far, { confidence: 0.99 }).high, 0.06 * reach(0.99), 1e-12);
+    const falling = { levels: [levelAt(20, 0.06, 0), levelAt(1200, 0, 0)], offset_mW: null };
+    near(wholeRange(falling).low, 0.06 * (1 - reach(0.95)), 1e-12);
+  });
+
+  test('the least certain level lends its uncertainty, and the envelope its middle', () => {
+    const three = {
+      levels: [
+        levelAt(100, 0.02, 0.01, 5),
+        levelAt(120, 0.02, 0.03, 6),
+        levelAt(150, 0.02, 0.02, 7),
+      ],
+      offset_mW: null,
+    };
+    const found = wholeRange(three);
+    expect(found).toMatchObject({ standardUncertainty: 0.03, dof: 6 });
+    near(found.high, 0.02 + 2.446912 * 0.03, 1e-6);
+    near(found.low, 0.02 - 2.446912 * 0.03, 1e-6);
+    near(found.spread, 0, 1e-12);
+  });
+
+  test.each([0, 1, Number.NaN])('a confidence of %d is refused', (confidence) => {
+    expect(() => wholeRange(curve, { confidence })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+});
+
 describe('the most that K may be', () => {
+  test('by hand: k·u of factor and what all share, then the way and outside in full', () => {
+    const between = factorAtPower(curve, Math.sqrt(100 * 300))!;
+    const shared = { standardUncertainty: 0.02, dof: 9 };
+    const u = Math.hypot(0.012, 0.02);
+    const dof = u ** 4 / (0.012 ** 4 / between.dof + 0.02 ** 4 / 9);
+    near(
+      highestFactorAt([curve], Math.sqrt(100 * 300), { shared, confidence: 0.99 }),
+      0.04 + coverageFactor(0.99, dof) * u + 0.04 * 1.5 * Math.log(3) * 0.25,
+      1e-9,
+    );
+    // Nothing shared, 95 %: 0.06 + t(20)·0.014 and what goes on half as far again (table: 2.085963)
+    near(
+      highestFactorAt([curve], 450),
+      0.06 + 2.085963 * 0.014 + 0.5 * ((3 * 0.04) / (1 - 1 / 3) + 0.02),
+      1e-8,
+    );
+    // From 1e6 degrees of freedom on t is 1.96, and 2 counts
+    const known = { levels: [levelAt(100, 0.1, 0.01, 1e6)], offset_mW: null };
+    near(highestFactorAt([known], 100), 0.12, 1e-12);
+  });
+
+  test('the largest of the curves, and nothing where one of them or all are silent', () => {
+    const other = { levels: [levelAt(100, 0.3, 0.01, 8)], offset_mW: null };
+    const alone = highestFactorAt([other], 100);
+    for (const both of [
+      [curve, other],
+      [other, curve],
+    ]) {
+      expect(highestFactorAt(both, 100)).toBe(alone);
+      expect(highestFactorAt(both, 300)).toBeNull();
+    }
+    expect(highestFactorAt([], 100)).toBeNull();
+  });
+
   const series = [seriesAt('a', 50, 0.02), seriesAt('b', 500, 0.05)];
   const found = levelsOf(series, DEFAULT);
 

@@ -7,6 +7,7 @@ import { offsetOfLevels } from '../../src/power/offsetOfLevels.js';
 import type { SeriesAtPower } from '../../src/power/powerLevels.js';
 import { studentCdf } from '../../src/statistics/distributions.js';
 import { seededRandom } from '../../src/statistics/random.js';
+import { shrinkTowardsCommon } from '../../src/statistics/shrinkTowardsCommon.js';
 import { near } from '../near.js';
 import { DEFAULT, seriesAt } from './support.js';
 
@@ -33,7 +34,9 @@ describe('which series are one level', () => {
       [100, 120],
       [144, 173],
     ]);
-    expect(cluster([100, 126])).toEqual([[100], [126]]);
+    expect(cluster([100, 125])).toEqual([[100, 125]]);
+    expect(cluster([100, 125.1])).toEqual([[100], [125.1]]);
+    expect(cluster([7])).toEqual([[7]]);
     expect(cluster([])).toEqual([]);
   });
 
@@ -84,6 +87,39 @@ describe('two levels, by hand', () => {
     }
     expect(found.offset_mW).toBeNull();
   });
+
+  test('with a correlation between neighbours, and none for the last', () => {
+    const [low, high] = shrinkTowardsCommon([
+      { value: 0.02, standardUncertainty: u },
+      { value: 0.05, standardUncertainty: u },
+    ]);
+    near(
+      found.levels[0]!.correlationWithNext,
+      low!.covarianceWithNext / (low!.standardUncertainty * high!.standardUncertainty),
+      1e-12,
+    );
+    near(found.levels[0]!.logFactor, low!.value, 1e-12);
+    expect(found.levels[1]).not.toHaveProperty('correlationWithNext');
+  });
+});
+
+test('levels of unequal weight differ by F with the fewest degrees of freedom', () => {
+  // u² = s² + 0.01² with s = 0.002, 0.02, 0.01; weighted squares about the weighted mean q = 1.571759;
+  // SciPy 1.17.1: stats.f.sf(q / 2, 2, 8.644896), the latter of the first by Welch and Satterthwaite
+  const of = (order: readonly number[]) =>
+    levelsOf(
+      order.map((i) =>
+        seriesAt(`${i}`, [20, 155, 1200][i]!, [0.02, 0.05, 0.03][i]!, [0.002, 0.02, 0.01][i]!),
+      ),
+      DEFAULT,
+    ).by_power;
+  for (const order of [
+    [0, 1, 2],
+    [2, 1, 0],
+  ]) {
+    near(of(order).p, 0.4857478261576138, 1e-8);
+    expect(of(order).verdict).toBe('not-shown');
+  }
 });
 
 describe('one level', () => {
@@ -94,6 +130,7 @@ describe('one level', () => {
     near(levels[0]!.standardUncertainty, Math.hypot(0.002, 0.01), 1e-12);
     expect([by_power, offset_mW]).toEqual([{ verdict: null, p: null }, null]);
     expect(levels[0]!.own.logFactor).toBe(levels[0]!.logFactor);
+    expect(levels[0]).not.toHaveProperty('correlationWithNext');
   });
 });
 
@@ -105,6 +142,14 @@ describe('series of one level among others', () => {
     );
     near(levels[0]!.own.logFactor, 0.021, 1e-12);
     near(levels[0]!.own.standardUncertainty, Math.sqrt((0.002 ** 2 + 0.01 ** 2) / 2), 1e-12);
+  });
+
+  test('its place is the geometric mean, its range that of all its indications', () => {
+    const { levels } = levelsOf([seriesAt('a', 100, 0.02), seriesAt('b', 121, 0.022)], DEFAULT);
+    expect(levels).toHaveLength(1);
+    near(levels[0]!.centre_mW, 110, 1e-9);
+    expect(levels[0]!.candidate_mW).toEqual([99, 1.01 * 121]);
+    expect(levels[0]!.series).toEqual(['a', 'b']);
   });
 
   test('two that contradict each other beyond the placement show their own spread', () => {
@@ -199,9 +244,65 @@ describe('the offset that levels show', () => {
   test('more than a quarter of the lowest indication is none', () => {
     expect(at([20, 155, 1200], (c) => Math.log1p(-4.9 / c))).not.toBeNull();
     expect(at([20, 155, 1200], (c) => Math.log1p(-5.1 / c))).toBeNull();
+    expect(at([20, 155, 1200], (c) => Math.log1p(4.9 / c))).not.toBeNull();
+    expect(at([20, 155, 1200], (c) => Math.log1p(5.1 / c))).toBeNull();
     for (const size of [-0.9, 0.9, -5, 5]) {
       expect(at([20, 155, 1200], (c) => (size * 20) / c)).toBeNull();
     }
+  });
+
+  // Without noise, u = 0.01: SciPy 1.17.1, optimize.brentq for the offset that equals t(0.975, ν) times
+  // its standard error (optimize.least_squares). 0.5870925 and −0.6260303 for ν = 8, 0.5013269 for 1e6,
+  // 2.8399209 for 1.
+  test.each([
+    [0.586, 8, false],
+    [0.588, 8, true],
+    [-0.625, 8, false],
+    [-0.627, 8, true],
+    [0.5, 1e6, false],
+    [0.503, 1e6, true],
+    [2.83, 1, false],
+    [2.85, 1, true],
+  ])('%d mW with ν = %d is beyond its interval: %s', (offset, dof, shown) => {
+    const found = at([20, 155, 1200], (c) => 0.1 + Math.log1p(-offset / c), dof);
+    if (shown) near(found, offset, 1e-6);
+    else expect(found).toBeNull();
+  });
+
+  test('the level that is known worst lends its degrees of freedom', () => {
+    const of = (dofs: readonly number[]) =>
+      offsetOfLevels(
+        [20, 155, 1200].map((centre_mW, j) => ({
+          centre_mW,
+          logFactor: Math.log1p(-2 / centre_mW),
+          standardUncertainty: 0.01,
+          dof: dofs[j]!,
+        })),
+      );
+    near(of([8, 1e6, 1e6]), 2, 1e-6);
+    expect([of([1, 1e6, 1e6]), of([1e6, 1, 1e6]), of([1e6, 1e6, 1])]).toEqual([null, null, null]);
+  });
+
+  // The middle level off by r from an offset of 2 mW. SciPy as above: F at its 5 % for r = 0.0310613 with
+  // ν = 8 and 0.0263991 with 1e6, where a straight line is worse; that line fits as well at r = −0.0212150.
+  test.each([
+    [0.0309, 8, true],
+    [0.0312, 8, false],
+    [0.0262, 1e6, true],
+    [0.0266, 1e6, false],
+    [-0.021, 8, true],
+    [-0.0214, 8, false],
+  ])('what it leaves, %d with ν = %d, is no more than scatter: %s', (rest, dof, shown) => {
+    const truth = (c: number) => 0.1 + Math.log1p(-2 / c) + (c === 155 ? rest : 0);
+    expect(at([20, 155, 1200], truth, dof) !== null).toBe(shown);
+  });
+
+  test('with four levels two are left to judge by', () => {
+    // SciPy as above, both inner levels off by r to either side of 4 mW: F(2, 8) at its 5 % for 0.0213223
+    const of = (r: number) =>
+      at([20, 80, 300, 1200], (c) => Math.log1p(-4 / c) + (c === 80 ? r : c === 300 ? -r : 0));
+    expect(of(0.0212)).not.toBeNull();
+    expect(of(0.0214)).toBeNull();
   });
 
   test('without one it is seen in no more than 5 of 100', () => {
@@ -254,12 +355,33 @@ describe('awkward input', () => {
     ['no degrees of freedom', [seriesAt('a', 100, 0, 0.1, 0)], 'argument-wrong'],
     ['a power of 0', [{ ...seriesAt('a', 100, 0), candidateMean_mW: 0 }], 'argument-wrong'],
     [
+      'a range from 0',
+      [{ ...seriesAt('a', 100, 0), candidateRange_mW: [0, 1] as const }],
+      'argument-wrong',
+    ],
+    [
+      'a range without end',
+      [{ ...seriesAt('a', 100, 0), candidateRange_mW: [1, Number.POSITIVE_INFINITY] as const }],
+      'argument-wrong',
+    ],
+    [
       'a range upside down',
       [{ ...seriesAt('a', 100, 0), candidateRange_mW: [2, 1] as const }],
       'argument-wrong',
     ],
   ] as const)('%s', (_, series, code) => {
     expect(() => levelsOf(series, DEFAULT)).toThrow(expect.objectContaining({ code }));
+  });
+
+  test('one indication is a range', () => {
+    const steady = { ...seriesAt('a', 100, 0), candidateRange_mW: [100, 100] as const };
+    expect(levelsOf([steady], DEFAULT).levels[0]!.candidate_mW).toEqual([100, 100]);
+  });
+
+  test.each([0, -1, Number.NaN])('a placement with %d degrees of freedom', (dof) => {
+    expect(() => levelsOf([seriesAt('a', 100, 0)], { sd: 0.01, dof })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
   });
 
   test.each([-1, Number.NaN])('a placement of %d', (sd) => {

@@ -2,7 +2,10 @@ import { describe, expect, test } from 'vitest';
 import { combineTimeConstants } from '../../src/settle/combineTimeConstants.js';
 import { fitStepResponse } from '../../src/settle/fitStepResponse.js';
 import { meanDrift } from '../../src/settle/meanDrift.js';
+import type { TraceReadings } from '../../src/settle/readTrace.js';
 import type { StepResponse } from '../../src/settle/stepResponse.js';
+import { stepResponseCurve } from '../../src/settle/stepResponseCurve.js';
+import { type StepResponseOptions, stepResponseTask } from '../../src/settle/stepResponseTask.js';
 import { near, nearly } from '../near.js';
 import { fromR } from '../power/lines/fixtures.js';
 import { anticipatingTrace, simulatedTrace } from './bench.js';
@@ -61,6 +64,282 @@ describe('against nls of R (test/fixtures/lines.R)', () => {
     nearly(fit.settled_mW.standard_uncertainty, up, 1e-5);
     nearly(fit.time_constant_s.standard_uncertainty, utau, 1e-5);
     nearly(fit.onset_s.standard_uncertainty, uonset, 1e-5);
+  });
+
+  // Student's t for 14 degrees of freedom at 95 % and at 99 % (table)
+  test.each([
+    [{}, 15, 0],
+    [{ drift: true }, 14, 2.144787],
+    [{ onset_s: 'fitted' }, 14, 2.144787],
+    [{ onset_s: 'fitted', confidence: 0.99 }, 14, 2.976843],
+    [{ onset_s: 0.2, drift: true }, 14, 2.144787],
+  ] as const)('%j: the record goes with its own numbers', (options, dof, k) => {
+    const fit = fitted(fitStepResponse(trace, options));
+    const { settled_mW, time_constant_s, onset_s, relative_drift_per_s: drift } = fit;
+    const curve = [settled_mW.value, time_constant_s.value, onset_s.value, drift?.value ?? 0];
+    fit.residuals_mW.forEach((rest, i) => {
+      near(rest, trace.reading_mW[i] - stepResponseCurve.value(curve, trace.elapsed_s[i]), 1e-9);
+    });
+    const squares = fit.residuals_mW.reduce((sum, rest) => sum + rest ** 2, 0);
+    const products = fit.residuals_mW.reduce(
+      (sum, rest, i) => sum + rest * (fit.residuals_mW[i - 1] ?? 0),
+      0,
+    );
+    near(fit.residual_sd_mW, Math.sqrt(squares / dof), 1e-12);
+    near(fit.residual_correlation, products / squares, 1e-12);
+    near(fit.length_in_time_constants, (20 - onset_s.value) / time_constant_s.value, 1e-12);
+    expect([fit.dof, fit.readings, fit.residuals_mW.length]).toEqual([dof, 17, 17]);
+    for (const one of [onset_s, drift]) {
+      if (one === null || one.standard_uncertainty === null) continue;
+      const half = k * one.standard_uncertainty;
+      expect('interval' in one && one.interval).toEqual([
+        expect.closeTo(one.value - half, 6),
+        expect.closeTo(one.value + half, 6),
+      ]);
+    }
+    expect(onset_s.standard_uncertainty === null).toBe(
+      !('onset_s' in options) || options.onset_s === 0.2,
+    );
+    if (onset_s.standard_uncertainty === null) {
+      const value = 'onset_s' in options ? options.onset_s : 0;
+      expect(onset_s).toEqual({ value, standard_uncertainty: null });
+    }
+    expect(drift === null).toBe(!('drift' in options));
+    expect(fit.warnings.map((one) => one.code)).toEqual(
+      products / squares > 3 / Math.sqrt(17) ? ['residuals-correlated'] : [],
+    );
+  });
+});
+
+describe('what a fit warns of', () => {
+  const codes = (trace: TraceReadings, options: StepResponseOptions) =>
+    fitted(fitStepResponse(trace, options)).warnings.map((one) => one.code);
+
+  test.each([
+    [-0.0045, 60, []],
+    [-0.0055, 60, ['drift-large']],
+    [0.0045, 60, []],
+    [0.0055, 60, ['drift-large']],
+  ] as const)('a source that changes by %d per s for %d s', (drift_per_s, length_s, expected) => {
+    const trace = simulatedTrace({ seed: 3, drift_per_s, length_s, sd_mW: 0.1 });
+    expect(codes(trace, { drift: true })).toEqual(expected);
+    // A third of the time later: the same change runs for so much less.
+    const late = simulatedTrace({ seed: 3, drift_per_s, length_s, onset_s: 20, sd_mW: 0.1 });
+    expect(codes(late, { drift: true, onset_s: 20 })).toEqual([]);
+  });
+
+  test('an onset that would lie before 0 is held there', () => {
+    const elapsed_s = Array.from({ length: 20 }, (_, i) => i + 1);
+    const reading_mW = elapsed_s.map((t) => 50 * (1 - Math.exp(-(t + 0.5) / 3)) + 0.3 * (-1) ** t);
+    const fit = fitted(fitStepResponse({ elapsed_s, reading_mW }, { onset_s: 'fitted' }));
+    expect(fit.onset_s).toEqual({ value: 0, standard_uncertainty: null });
+    expect(fit.dof).toBe(18);
+    expect(fit.warnings).toEqual([
+      { code: 'onset-at-zero', message: expect.stringContaining('went to 0 s') },
+    ]);
+    // As if it had been given, but for the warning
+    const given = fitted(fitStepResponse({ elapsed_s, reading_mW }));
+    nearly(fit.time_constant_s.value, given.time_constant_s.value, 1e-9);
+    nearly(fit.time_constant_s.interval[0], given.time_constant_s.interval[0], 1e-5);
+    expect(given.warnings).toEqual([]);
+  });
+});
+
+describe('the task', () => {
+  const trace = { elapsed_s: [1, 2, 3], reading_mW: [4, 5, 6] };
+
+  test('with its defaults, and as it is asked', () => {
+    expect(stepResponseTask(trace, {})).toEqual({
+      trace,
+      shift_s: 0,
+      heldOnset_s: 0,
+      drift: false,
+      resolution_mW: 0,
+      leastTimeConstants: 1.5,
+      confidence: 0.95,
+    });
+    const asked = { drift: true, resolution_mW: 0.1, leastTimeConstants: 3, confidence: 0.9 };
+    expect(stepResponseTask(trace, { ...asked, onset_s: -2 })).toEqual({
+      trace,
+      shift_s: 0,
+      heldOnset_s: -2,
+      ...asked,
+    });
+    expect(stepResponseTask(trace, { onset_s: 'fitted' }).heldOnset_s).toBeNull();
+  });
+
+  test.each([
+    [200, 'fitted', 0],
+    [200.5, 'fitted', 198.5],
+    [1e9, 'fitted', 1e9 - 2],
+    [-1e9, 'fitted', 0],
+    [1e9, 1e9, 0],
+  ] as const)('two seconds from %d s on, onset %s: moved by %d s', (from, onset_s, shift_s) => {
+    const late = { elapsed_s: [from, from + 1, from + 2], reading_mW: [4, 5, 6] };
+    const task = stepResponseTask(late, { onset_s });
+    expect(task.shift_s).toBe(shift_s);
+    expect(task.trace).toEqual({
+      elapsed_s: late.elapsed_s.map((t) => t - shift_s),
+      reading_mW: [4, 5, 6],
+    });
+  });
+
+  test.each([
+    { onset_s: 'early' },
+    { onset_s: Number.NaN },
+    { drift: 'yes' },
+    { resolution_mW: -1 },
+    { leastTimeConstants: -1 },
+    { confidence: 95 },
+    { onset: 1 },
+  ])('%j is refused', (options) => {
+    expect(() => stepResponseTask(trace, options as StepResponseOptions)).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+});
+
+describe('how many readings a fit asks for after switch-on', () => {
+  const rising = (count: number, before = 0) => {
+    const elapsed_s = Array.from({ length: count + before }, (_, i) => i + 1 - before);
+    return {
+      elapsed_s,
+      reading_mW: elapsed_s.map((t) => (t > 0 ? 50 - 50 * Math.exp(-t / 1.5) : 0)),
+    };
+  };
+  const refusal = (trace: TraceReadings, options: StepResponseOptions = {}) => {
+    const found = fitStepResponse(trace, options);
+    return found.status === 'refused' && found.reason === 'too-few-readings' ? found.why : null;
+  };
+
+  test.each([
+    [{}, 2],
+    [{ drift: true }, 3],
+    [{ onset_s: 'fitted' }, 3],
+    [{ onset_s: 'fitted', drift: true }, 4],
+  ] as const)('%j: three more than its %d unknowns', (options, unknowns) => {
+    for (const before of [0, 1, 4]) {
+      expect(refusal(rising(unknowns + 2, before), options)).toBe(
+        `${unknowns + 2} readings after switch-on do not carry ${unknowns} unknowns; ${unknowns + 3} are the least.`,
+      );
+      expect(refusal(rising(unknowns + 3, before), options)).toBeNull();
+    }
+  });
+
+  test('a reading at the moment of switch-on is none after it', () => {
+    expect(refusal(rising(6), { onset_s: 1 })).toBeNull();
+    expect(refusal(rising(6), { onset_s: 2 })).toMatch(/^4 readings/);
+    expect(refusal(rising(6), { onset_s: -9 })).toBeNull();
+  });
+});
+
+describe('why a trace tells no time constant', () => {
+  const t20 = Array.from({ length: 20 }, (_, i) => i + 1);
+  const of = (
+    reading_mW: readonly number[],
+    options: StepResponseOptions = {},
+    elapsed_s: readonly number[] = t20,
+  ) => {
+    const found = fitStepResponse({ elapsed_s, reading_mW }, options);
+    if (found.status !== 'refused') throw new Error('fitted');
+    return found;
+  };
+  const NO_BOUNDS = { status: 'refused', time_constant_bounds_s: [null, null] };
+
+  test('it falls, or never rises above 0', () => {
+    expect(of(t20.map((t) => 5 - 2 * t))).toMatchObject({ ...NO_BOUNDS, reason: 'no-rise' });
+    expect(of(t20.map((t) => (t === 3 ? 1 : -5)))).toMatchObject({
+      ...NO_BOUNDS,
+      reason: 'no-rise',
+    });
+    expect(of(t20.map(() => 0))).toMatchObject({ ...NO_BOUNDS, reason: 'no-rise' });
+  });
+
+  test('noise about 0, along which a fit goes down', () => {
+    const about0 = [1.1, -1.2, 0, 0.1, 0.5, -0.1, 2, -0.4];
+    expect(of(about0, { drift: true }, t20.slice(0, 8))).toMatchObject({
+      ...NO_BOUNDS,
+      reason: 'no-rise',
+      why: 'The reading does not rise to a level above 0.',
+    });
+  });
+
+  test('a straight rise has no level that it goes to', () => {
+    for (const drift of [false, true]) {
+      expect(of([...t20], { drift })).toMatchObject({ ...NO_BOUNDS, reason: 'too-short' });
+    }
+  });
+
+  test('all that rose did so within the display step', () => {
+    const resolution_mW = 0.1;
+    expect(
+      of(
+        t20.map((t) => (t < 4 ? 0 : 0.1)),
+        { resolution_mW },
+      ).reason,
+    ).toBe('no-rise');
+    // From below 0 up it is more
+    const below = t20.map((t) => (t < 4 ? -0.05 : 0.1));
+    expect(fitStepResponse({ elapsed_s: t20, reading_mW: below }, { resolution_mW }).status).toBe(
+      'fitted',
+    );
+    expect(
+      of(
+        t20.map((t) => (t < 4 ? 0.05 : 0.1)),
+        { resolution_mW },
+      ).reason,
+    ).toBe('no-rise');
+  });
+
+  test('shorter than is asked for, with what it says all the same', () => {
+    const at = (parts: number, leastTimeConstants?: number) =>
+      fitStepResponse(simulatedTrace({ seed: 2, length_s: 3 * parts, sd_mW: 0.01 }), {
+        leastTimeConstants,
+      });
+    const short = at(1.45);
+    expect(short).toMatchObject({
+      status: 'refused',
+      reason: 'too-short',
+      why: expect.stringMatching(/^The trace is 1\.4 time constants long; below 1\.5/),
+    });
+    if (short.status !== 'refused') return;
+    const [low, high] = short.time_constant_bounds_s;
+    expect(low).toBeGreaterThan(2.9);
+    expect(low).toBeLessThan(3);
+    expect(high).toBeGreaterThan(3);
+    expect(high).toBeLessThan(3.1);
+    // Just short of 1.5 is said to be 1.4 long, for 1.5 would not be below 1.5.
+    expect(at(1.49)).toMatchObject({ why: expect.stringMatching(/^The trace is 1\.4 /) });
+    expect(at(0.05)).toMatchObject({ why: expect.stringMatching(/^The trace is less than 0\.1 /) });
+    expect([at(1.51), at(1, 0), at(1, 0.99), at(2, 1.9)].map((one) => one.status)).toEqual(
+      Array(4).fill('fitted'),
+    );
+    expect([at(1, 1.01), at(2, 2.1)].map((one) => one.status)).toEqual(Array(2).fill('refused'));
+  });
+
+  test('the noise leaves the time constant, the level or both open', () => {
+    const noisy = of(
+      simulatedTrace({ seed: 2, length_s: 6, sd_mW: 40 }).reading_mW,
+      {},
+      simulatedTrace({ seed: 2, length_s: 6 }).elapsed_s,
+    );
+    expect([noisy.reason, noisy.why]).toEqual([
+      'too-short',
+      'The trace does not bound the settled value.',
+    ]);
+    expect(noisy.time_constant_bounds_s.every((end) => end !== null)).toBe(true);
+    const none = of(t20.map((t) => ((t * 7) % 5) - 1));
+    expect(none).toMatchObject({ ...NO_BOUNDS, reason: 'too-short' });
+    expect(none.why).toMatch(/from above/);
+  });
+
+  test('readings that stand from the first one on rose before it', () => {
+    const [low, high] = of(t20.map(() => 5)).time_constant_bounds_s;
+    expect(low).toBeNull();
+    expect(high).toBeGreaterThan(0);
+    // At 1 s no more than the rounding is missing: e^(−1/τ) below 1e-14
+    expect(high).toBeLessThan(0.04);
+    expect(of(t20.map(() => 5)).reason).toBe('rise-not-sampled');
   });
 });
 
@@ -128,7 +407,71 @@ describe('properties', () => {
     near(combined.standard_uncertainty_s, 0.1453, 0.002);
     expect(combined).toMatchObject({ dof: 2, traces: 3 });
     expect(combined.why).toMatch(/1 of 4/);
-    expect(combineTimeConstants([])).toMatchObject({ value_s: null, traces: 0 });
+    expect(combineTimeConstants([])).toEqual({
+      value_s: null,
+      standard_uncertainty_s: null,
+      dof: null,
+      traces: 0,
+      why: 'No trace gave a time constant.',
+    });
+  });
+});
+
+describe('time constants together, by hand', () => {
+  const of = (value: number, standard_uncertainty: number, dof: number) =>
+    ({ status: 'fitted', time_constant_s: { value, standard_uncertainty }, dof }) as StepResponse;
+  const refused = { status: 'refused' } as StepResponse;
+  const about = (value: number) => expect.closeTo(value, 12);
+
+  test('one has its own uncertainty, several what is larger of theirs and of their scatter', () => {
+    expect(combineTimeConstants([of(3, 0.2, 10)])).toEqual({
+      value_s: 3,
+      standard_uncertainty_s: about(0.2),
+      dof: 10,
+      traces: 1,
+      why: '',
+    });
+    // √(0.2² + 0.3²)/2 = 0.1803 against 0.1/√2/√2 = 0.05
+    expect(combineTimeConstants([of(3, 0.2, 10), refused, of(3.1, 0.3, 20)])).toEqual({
+      value_s: about(3.05),
+      standard_uncertainty_s: about(Math.hypot(0.2, 0.3) / 2),
+      dof: 30,
+      traces: 2,
+      why: '1 of 3 traces gave no time constant.',
+    });
+    expect(combineTimeConstants([of(3, 0.02, 10), of(3.1, 0.03, 20)])).toMatchObject({
+      standard_uncertainty_s: about(0.05),
+      dof: 1,
+      why: '',
+    });
+  });
+
+  test.each([
+    ['no list', null],
+    ['no record', [3]],
+    ['another status', [{ status: 'done' }]],
+    ['no time constant', [{ status: 'fitted', dof: 3 }]],
+    ['one of 0', [of(0, 0.1, 3)]],
+    ['an uncertainty below 0', [of(3, -0.1, 3)]],
+    ['no degrees of freedom', [of(3, 0.1, 0)]],
+  ])('%s is refused', (_, fits) => {
+    expect(() => combineTimeConstants(fits as StepResponse[])).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+
+  test('drifts: only those of traces that were fitted with one', () => {
+    const drifting = (value: number, standard_uncertainty: number) =>
+      ({ status: 'fitted', relative_drift_per_s: { value, standard_uncertainty } }) as StepResponse;
+    const steady = { status: 'fitted', relative_drift_per_s: null } as StepResponse;
+    expect(meanDrift([refused, steady])).toBeNull();
+    expect(
+      meanDrift([refused, drifting(-0.002, 4e-4), steady, drifting(-0.004, 3e-4)]),
+    ).toMatchObject({
+      value: about(-0.003),
+      // 0.002/√2/√2 is more than 5e-4/2
+      standardUncertainty: about(0.001),
+    });
   });
 });
 

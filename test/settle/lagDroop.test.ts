@@ -108,6 +108,112 @@ describe('properties', () => {
   });
 });
 
+describe('the whole record by hand', () => {
+  const about = (value: number) => expect.closeTo(value, 12);
+
+  test('both time constants known', () => {
+    // 0.004·(4 − 1); of the difference u = √(0.2² + 0.5²)
+    const apart = Math.hypot(0.2, 0.5);
+    const u = Math.hypot(3 * 0.001, 0.004 * apart, 0.001 * apart);
+    expect(
+      lagDroop({
+        relativeDroop_per_s: 0.004,
+        relativeDroopStandardUncertainty_per_s: 0.001,
+        timeConstantReference_s: 1,
+        timeConstantReferenceStandardUncertainty_s: 0.2,
+        timeConstantCandidate_s: 4,
+        timeConstantCandidateStandardUncertainty_s: 0.5,
+      }),
+    ).toEqual({
+      status: 'corrected',
+      relative_bias: about(0.012),
+      relative_standard_uncertainty: about(u),
+      bounds: [about(0.012 - 2 * u), about(0.012 + 2 * u)],
+      factor_multiplier: about(1.012),
+      why: 'Droop × difference of the time constants (3 s).',
+    });
+    expect(
+      lagDroop({
+        relativeDroop_per_s: 0.01,
+        timeConstantReference_s: 3,
+        timeConstantCandidate_s: 1,
+      }),
+    ).toMatchObject({
+      relative_bias: about(-0.02),
+      relative_standard_uncertainty: 0,
+      bounds: [about(-0.02), about(-0.02)],
+    });
+  });
+
+  // Droop 0.002 ∓ 2·0.0005. τ of the candidate 3 ∓ 2, so 1 − 10 to 5 − 0; or 1 ∓ 2, not below 0: −10 to 3
+  test.each([
+    [3, 1, 1, 0.001, 0.003, -0.027, 0.015],
+    [1, 1, 1, 0.001, 0.003, -0.03, 0.009],
+    [3, 1, -1, -0.003, -0.001, -0.015, 0.027],
+  ])(
+    'a candidate of %d ± %d s beside an unknown reference, sign %d',
+    (tau, u, sign, _, __, low, high) => {
+      const found = lagDroop({
+        relativeDroop_per_s: sign * 0.002,
+        relativeDroopStandardUncertainty_per_s: 0.0005,
+        timeConstantReference_s: null,
+        timeConstantCandidate_s: tau,
+        timeConstantCandidateStandardUncertainty_s: u,
+      });
+      expect(found).toEqual({
+        status: 'bounded',
+        relative_bias: null,
+        // Mean square of the rectangle about 0
+        relative_standard_uncertainty: about(
+          Math.sqrt((high ** 3 - low ** 3) / (3 * (high - low))),
+        ),
+        bounds: [about(low), about(high)],
+        factor_multiplier: 1,
+        why: expect.stringMatching(/^The reference's time constant is not known \(0 to 10 s/),
+      });
+      expect(found.why).toContain('changing by up to 0.3 % per s');
+    },
+  );
+
+  test('a reference with an uncertainty beside an unknown candidate', () => {
+    // 0 − (3 + 2) to 10 − (3 − 2)
+    const found = lagDroop({
+      relativeDroop_per_s: 0.001,
+      timeConstantReference_s: 3,
+      timeConstantReferenceStandardUncertainty_s: 1,
+      timeConstantCandidate_s: null,
+    });
+    expect(found.bounds).toEqual([about(-0.005), about(0.009)]);
+    expect(found.why).toMatch(/^The candidate's/);
+    const neither = lagDroop({
+      relativeDroop_per_s: 0.001,
+      timeConstantReference_s: null,
+      timeConstantCandidate_s: null,
+    });
+    expect(neither.why).toMatch(/^Neither/);
+    expect(neither.bounds).toEqual([about(-0.01), about(0.01)]);
+  });
+
+  test.each([
+    { relativeDroopStandardUncertainty_per_s: -1 },
+    { timeConstantReference_s: -1 },
+    { timeConstantCandidate_s: 0 },
+    { timeConstantReferenceStandardUncertainty_s: -1 },
+    { timeConstantCandidateStandardUncertainty_s: -1 },
+    { largestTimeConstant_s: 0 },
+    { relativeDroop_per_s: Number.POSITIVE_INFINITY },
+  ])('%j is refused', (change) => {
+    const base = {
+      relativeDroop_per_s: 0.1,
+      timeConstantReference_s: 1,
+      timeConstantCandidate_s: 1,
+    };
+    expect(() => lagDroop({ ...base, ...change })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+});
+
 describe('awkward input', () => {
   test('unknown time constants give a bound, a rectangular uncertainty and no correction', () => {
     const found = lagDroop({

@@ -59,6 +59,71 @@ test('scaling the power scales the mean and nothing else', () => {
   expect(ten.warm_at_s).toBe(one.warm_at_s);
 });
 
+describe('bounds of the window and of what is warm', () => {
+  // 20 mW up to 8 s, 15 mW at 9 s, 10 mW from then on
+  const trace = {
+    elapsed_s: seconds(21),
+    reading_mW: seconds(21).map((t) => (t < 9 ? 20 : t === 9 ? 15 : 10)),
+  };
+
+  test('the whole record', () => {
+    expect(stability(trace, { from_s: 10, within: 0.5 })).toEqual({
+      peak_mW: 20,
+      peak_at_s: 0,
+      from_s: 10,
+      to_s: 20,
+      readings: 11,
+      mean_mW: 10,
+      relative_fluctuation: 0,
+      // 15 ÷ 10 is a half off, which is within a half
+      warm_at_s: 9,
+    });
+    expect(stability(trace, { from_s: 10, within: 0.499 }).warm_at_s).toBe(10);
+    expect(stability(trace, { from_s: 10, within: 1 }).warm_at_s).toBe(0);
+    expect(stability(trace, { from_s: 10 }).warm_at_s).toBe(10);
+    expect(
+      stability({ ...trace, reading_mW: [...trace.reading_mW.slice(0, 20), 12] }).warm_at_s,
+    ).toBeNull();
+  });
+
+  test('a reading at the first moment counts, and ten are enough', () => {
+    expect(stability(trace, { from_s: 11 })).toMatchObject({ from_s: 11, readings: 10 });
+    expect(stability(trace, { over_s: 9 })).toMatchObject({ from_s: 11, readings: 10, to_s: 20 });
+    expect(stability(trace, { over_s: 9.5 })).toMatchObject({ from_s: 11, readings: 10 });
+    expect(() => stability(trace, { from_s: 11.5 })).toThrow(
+      expect.objectContaining({ code: 'too-few-values', found: '9 readings from 11.5 s on' }),
+    );
+    expect(() => stability(trace, { from_s: 21 })).toThrow(
+      expect.objectContaining({ code: 'too-few-values', found: '0 readings from 21 s on' }),
+    );
+    expect(() => stability({ elapsed_s: [], reading_mW: [] })).toThrow(
+      expect.objectContaining({ code: 'too-few-values' }),
+    );
+  });
+
+  test('a time as long as what is left of the trace is allowed, a longer one is named', () => {
+    expect(stability(trace, { from_s: 5, over_s: 15 })).toMatchObject({ from_s: 5, readings: 16 });
+    expect(() => stability(trace, { from_s: 5, over_s: 15.1 })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong', found: '15 s', expected: '15.1 s' }),
+    );
+  });
+
+  test.each([{ from_s: -1 }, { over_s: 0 }, { within: -0.01 }, { within: Number.NaN }])(
+    '%j is refused',
+    (options) => {
+      expect(() => stability(trace, options)).toThrow(
+        expect.objectContaining({ code: 'argument-wrong' }),
+      );
+    },
+  );
+
+  test('times that run backwards are no trace', () => {
+    expect(() => stability({ ...trace, elapsed_s: [...trace.elapsed_s].reverse() })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+});
+
 describe('refused', () => {
   const trace = { elapsed_s: seconds(20), reading_mW: Array(20).fill(5) };
   test('too few readings, a longer time than there is, and options that mean nothing', () => {

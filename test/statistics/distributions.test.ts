@@ -155,3 +155,19 @@ test.each<readonly [() => unknown, string]>([
   expect(code).toBe('argument-wrong');
   expect(message.slice(0, said.length)).toBe(said);
 });
+
+test('Student’s t in the middle, with very many degrees of freedom', () => {
+  // SciPy 1.17.1: stats.t.cdf(t, dof)
+  const t = [-0.45, -0.1, -0.01, 0, 0.03, 0.3];
+  const of = (dof: number) => t.map((value) => studentCdf(value, dof));
+  [
+    0.3263552690604511, 0.4601721727460216, 0.4960106446827738, 0.5, 0.5119664704207003,
+    0.617911391010503,
+  ].forEach((expected, i) => {
+    near(of(1e6)[i], expected, 1e-8);
+  });
+  near(of(2e5)[1], 0.46017221283819865, 1e-8);
+  near(of(2e5)[5], 0.6179112662967874, 1e-8);
+  // Below a hundred thousand, and from a half outwards, as ever
+  near(studentCdf(0.01, 1e5), 0.503989346341, 1e-5);
+});

@@ -246,7 +246,9 @@ describe('the verdict on a wavelength', () => {
 
   it('says that K is not known well enough before it says that the series differ', () => {
     const wide = { factor: 1.2, low: 1.1, high: 1.3, tolerance: 0.05, spread: 0.2 };
-    expect(wavelengthVerdict(wide).why).toMatch(/^K is 1\.20 \(1\.10 to 1\.30\), known only to ± 8\.3 %/);
+    expect(wavelengthVerdict(wide).why).toMatch(
+      /^K is 1\.20 \(1\.10 to 1\.30\), known only to ± 8\.3 %/,
+    );
   });
 
   it('says in which zone a reading serves as it is', () => {

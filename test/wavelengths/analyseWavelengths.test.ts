@@ -217,15 +217,18 @@ describe('whole records', () => {
       onAnotherDay,
       placementStated: study.between_series !== null,
     });
+    // Of two levels the weaker is known less: the steps of both displays weigh more there.
+    const { leastKnown: least } = answer;
+    const where = least.candidate_mW === null ? '' : 'At 100 mW: ';
     const { sentence, step } = nextStep(
       {
-        budget: answer.budget.map((one, i) => ({ ...one, shape: answer.inputs[i].shape })),
+        budget: least.inputs,
         confidence: study.confidence,
         wanted: 0.05,
-        laps: series.reduce((sum, { laps }) => sum + laps.length, 0),
+        laps: least.members.reduce((sum, { analysis }) => sum + analysis.laps.length, 0),
         missing: answer.missing,
       },
-      Math.expm1(answer.budgetHalf),
+      Math.expm1(least.half),
     );
     const ranges = series.flatMap(({ laps }) => laps.map(([, candidate]) => candidate));
     const relative = changes.reference === REFERENCE ? '' : ' Relative to this reference only.';
@@ -250,8 +253,8 @@ describe('whole records', () => {
         by_power: answer.byPower,
         candidate_range_mW: [Math.min(...ranges), Math.max(...ranges)],
         verdict: judged.verdict,
-        next_step: sentence,
-        improvement: step,
+        next_step: `${where}${sentence}`,
+        improvement: `${where}${step}`,
         why: `${judged.why}${relative}`,
       },
     ]);

@@ -139,7 +139,9 @@ describe('one level', () => {
       1,
       1e-9,
     );
-    expect([answer.budgetHalf, answer.dof, answer.nm]).toEqual([coverage.high, coverage.dof, 638]);
+    expect([answer.dof, answer.nm]).toEqual([coverage.dof, 638]);
+    const { inputs, members } = answer;
+    expect(answer.leastKnown).toEqual({ candidate_mW: null, members, inputs, half: coverage.high });
     expect(answer.missing.map(({ kind }) => kind)).toContain('zero');
   });
 
@@ -332,11 +334,16 @@ describe('two levels, K = 1.1 and 1.3', () => {
         },
       ]);
       const coverage = coverageOfBudget(found.inputs, 0.95);
-      expect([found.standardUncertainty, found.dof, found.budgetHalf]).toEqual([
+      expect([found.standardUncertainty, found.dof]).toEqual([
         coverage.standardUncertainty,
         coverage.dof,
-        coverage.high,
       ]);
+      const [first, second] = found.levels;
+      const widest = first.high / first.low > second.high / second.low ? first : second;
+      expect(found.leastKnown.candidate_mW).toEqual(widest.candidate_mW);
+      near(2 * found.leastKnown.half, Math.log(widest.high / widest.low), 1e-12);
+      near(coverageOfBudget(found.leastKnown.inputs, 0.95).high, found.leastKnown.half, 1e-12);
+      expect(found.leastKnown.members.map(({ estimate }) => estimate.id)).toEqual(widest.series);
       expect(found.byPower).toMatchObject({ ...curve.by_power, offset_mW: null });
     },
   );

@@ -73,7 +73,9 @@ describe('several levels', () => {
   test('the worst decides, and its power is named', () => {
     const found = verdictOf(answer([1.2, 0.01], [1.3, 0.1], [1.2, 0.01]), deciding);
     expect(found.verdict).toBe('inconclusive');
-    expect(found.why).toMatch(/^At 100 to 200 mW \(candidate indication\): K is 1\.30 \(1\.18 to 1\.44\), /);
+    expect(found.why).toMatch(
+      /^At 100 to 200 mW \(candidate indication\): K is 1\.30 \(1\.18 to 1\.44\), /,
+    );
     expect(found.why).toContain('The other levels stand in the table');
     expect(verdictOf(answer([1, 0.001], [1.2, 0.01]), deciding).verdict).toBe('correct-it');
     expect(verdictOf(answer([1, 0.045], [1.2, 0.01]), deciding).verdict).toBe('correct-it');

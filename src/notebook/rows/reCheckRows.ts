@@ -5,6 +5,7 @@ import {
   formatNumber,
   formatWithin,
   NO_NUMBER,
+  TWO_DIGITS,
 } from '../../findings/formatNumber.js';
 import type { Factors, ReChecks } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
@@ -57,7 +58,7 @@ export function chartLimitRows(
     Centre: formatNumber(chart.centre, { keepZeros: true }),
     'Limits from the scatter': limitsText(chart.limits),
     'Limits from the uncertainty': limitsText(chart.limits_from_uncertainty),
-    'Scatter over uncertainty': formatNumber(chart.scatter_ratio, { digits: 2, keepZeros: true }),
+    'Scatter over uncertainty': formatNumber(chart.scatter_ratio, TWO_DIGITS),
     Verdict: controlWords(chart),
   }));
 }

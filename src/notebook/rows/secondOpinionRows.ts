@@ -1,5 +1,5 @@
 import { KIND_WORDS, SUPPORT_WORDS } from '../../findings/findingWords.js';
-import { formatNumber } from '../../findings/formatNumber.js';
+import { formatNumber, TWO_DIGITS } from '../../findings/formatNumber.js';
 import { formatUncertain } from '../../findings/formatUncertain.js';
 import type { Opinion, OpinionComparison, Result, Study } from '../../vocabulary.js';
 import type { TableRow } from '../tableHtml.js';
@@ -35,10 +35,9 @@ export function scoreRows(result: Result): readonly TableRow[] {
           'Value ± u in mW': formatUncertain(opinion.value_mW, opinion.standard_uncertainty_mW),
           Meter: one.meter,
           'Shows ± u in mW': formatUncertain(one.value_mW, one.standard_uncertainty_mW),
-          'Difference in mW': formatNumber(one.difference_mW, { digits: 3 }),
-          'u of the difference in mW': formatNumber(u, { digits: 3 }),
-          ζ: formatNumber(one.zeta, { digits: 2 }),
-          E_n: one.en === null ? 'no claim to test' : formatNumber(one.en, { digits: 2 }),
+          'Difference ± u in mW': formatUncertain(one.difference_mW, u),
+          ζ: formatNumber(one.zeta, TWO_DIGITS),
+          E_n: one.en === null ? 'no claim to test' : formatNumber(one.en, TWO_DIGITS),
           Outcome: one.verdict ?? 'decides nothing',
         };
       }),

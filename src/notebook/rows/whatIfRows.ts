@@ -1,5 +1,5 @@
 import { argumentWrong } from '../../error.js';
-import { formatNumber } from '../../findings/formatNumber.js';
+import { formatNumber, TWO_DIGITS } from '../../findings/formatNumber.js';
 import { formatUncertain } from '../../findings/formatUncertain.js';
 import {
   type AsNewResult,
@@ -26,15 +26,19 @@ export function scoreByUncertaintyRows(input: {
     const u = factor * (stated ?? 0);
     const score = compatibilityScore({ ours, theirs: { ...theirs, standardUncertainty_mW: u } });
     return {
-      'Their U (k = 2) in mW': formatNumber(2 * u, { digits: 3 }),
-      'in % of the value': formatNumber((200 * u) / theirs.value_mW, { digits: 2 }),
-      'Difference in mW': formatNumber(score.difference_mW, { digits: 3 }),
-      ζ: formatNumber(score.zeta, { digits: 2 }),
-      E_n: formatNumber(score.en, { digits: 2 }),
+      'Their U (k = 2) in mW': formatNumber(2 * u, TWO_DIGITS),
+      'in % of the value': formatNumber((200 * u) / theirs.value_mW, TWO_DIGITS),
+      'Difference in mW': formatUncertain(
+        score.difference_mW,
+        Math.hypot(u, ours.standardUncertainty_mW ?? 0),
+        { show: 'value' },
+      ),
+      ζ: formatNumber(score.zeta, TWO_DIGITS),
+      E_n: formatNumber(score.en, TWO_DIGITS),
       Outcome: score.verdict ?? 'decides nothing',
       'would still agree, if off by up to, in %': formatNumber(
         (200 * Math.hypot(u, ours.standardUncertainty_mW ?? 0)) / theirs.value_mW,
-        { digits: 2 },
+        TWO_DIGITS,
       ),
     };
   });

@@ -73,7 +73,7 @@ export function commonBend(
   const half = coverageFactorOf(confidence, dof) * error;
   const percent = (value: number) => 100 * Math.expm1(Math.min(700, value));
   // Residuals at the rounding level say nothing about noise.
-  const exact = scatter === undefined && Math.sqrt(variance) <= 1e-13;
+  const exact = Math.sqrt(variance) <= 1e-13;
   return {
     at_top_percent: percent(bend),
     interval_percent: [percent(bend - half), percent(bend + half)],

@@ -1,4 +1,3 @@
-import { failure } from '../../error.js';
 import { coverageFactorOf } from '../../statistics/distributions.js';
 import { leastSquares } from '../../statistics/leastSquares.js';
 import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
@@ -56,13 +55,6 @@ export function curvature(
     reference.map((p) => (offset ? [1, p / top, low / p] : [1, p / top])),
     ratio,
   );
-  if (fit.dof < 1) {
-    throw failure(
-      'too-few-values',
-      'As many unknowns as readings leave nothing to judge a bend by.',
-      ratio.length,
-    );
-  }
   const [gain, bend] = fit.coefficients;
   const variance = fit.residualSumOfSquares / fit.dof;
   const bendSd = Math.sqrt(variance * fit.unscaledCovariance[1][1]);

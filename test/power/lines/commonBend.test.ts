@@ -36,7 +36,43 @@ test('with a known scatter two readings are enough, by hand', () => {
   near(found.at_top_percent, 100 * Math.expm1(-0.08), 1e-9);
   // t(10) at 95 %: 2.228139 (table)
   near(found.interval_percent[1], 100 * Math.expm1(-0.08 + 2.228139 * 0.0447214), 1e-3);
+  near(found.interval_percent[0], 100 * Math.expm1(-0.08 - 2.228139 * 0.0447214), 1e-3);
   near(found.p, 0.1039, 2e-4);
+  expect([found.dof, found.top_mW]).toEqual([10, 1000]);
+});
+
+describe('a stated scatter', () => {
+  const readings = { reference_mW: [500, 1000], candidate_mW: [500, 1000], groups: ['a', 'a'] };
+  const of = (sd: number, dof: number, confidence?: number) =>
+    commonBend(readings, { scatter: { sd: [sd, sd], dof }, confidence });
+
+  test('judges readings that fit exactly too: no bend, for certain', () => {
+    const found = of(0.01, 10);
+    near(found.at_top_percent, 0, 1e-9);
+    near(found.p, 1, 1e-9);
+    // √2 · 0.01/½ = 0.0282843; t(10) at 90 %: 1.812461 (table)
+    near(of(0.01, 10, 0.9).interval_percent[1], 100 * Math.expm1(1.812461 * 0.0282843), 1e-4);
+  });
+
+  test('known better than exactly is known exactly: 1.96', () => {
+    for (const dof of [1e6, 1e12]) {
+      near(of(0.01, dof).interval_percent[0], 100 * Math.expm1(-1.959964 * 0.0282843), 1e-4);
+      near(of(0.01, dof).p, 1, 1e-9);
+    }
+    const bent = { ...readings, candidate_mW: [500, 1000 * Math.exp(-0.0282843)] };
+    // Twice its standard uncertainty: 2·(1 − Φ(2)) = 0.0455
+    near(commonBend(bent, { scatter: { sd: [0.01, 0.01], dof: 1e12 } }).p, 0.0455, 1e-4);
+  });
+
+  test('of any size leaves finite bounds', () => {
+    const { interval_percent: interval } = of(1000, 10);
+    near(interval[0], -100, 1e-9);
+    near(interval[1], 100 * Math.expm1(700), 1e295);
+  });
+
+  test.each([0, -1])('has to have degrees of freedom: %d', (dof) => {
+    expect(() => of(0.01, dof)).toThrow(expect.objectContaining({ code: 'too-few-values' }));
+  });
 });
 
 describe('properties', () => {
@@ -76,6 +112,9 @@ test.each([
   ['no group with two powers', [100, 200], ['a', 'b'], 'too-few-values'],
   ['nothing left to judge by', [100, 200], ['a', 'a'], 'too-few-values'],
   ['a group missing', [100, 200, 300], ['a', 'a'], 'argument-wrong'],
+  ['a group too many', [100, 200, 300], ['a', 'a', 'a', 'a'], 'argument-wrong'],
+  ['one reading', [100], ['a'], 'too-few-values'],
+  ['no list of groups', [100, 200, 300], null as unknown as string[], 'argument-wrong'],
   ['a reading of 0', [100, 0, 300], ['a', 'a', 'a'], 'reading-not-positive'],
 ])('%s is refused', (_what, readings, groups, code) => {
   const call = () => commonBend({ reference_mW: readings, candidate_mW: readings, groups });

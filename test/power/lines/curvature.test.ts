@@ -49,6 +49,52 @@ test('the interval of the bend ends where R finds its t statistic at the quantil
   nearly(found.interval_percent?.[1], high, 1e-8);
 });
 
+test('three ratios by hand, and the whole record', () => {
+  // a + b·(power ÷ 400) through 0.8, 0.79, 0.75: Σ(x − x̄)² = 7/24, b = −0.02·24/7, a = 0.78 − b·7/12.
+  // Squares left: 0.0014 − b²·7/24 = 0.02857e-3, one degree of freedom, so t = −√48; p and Fieller's ends
+  // by SciPy 1.17.1 (stats.t.sf, numpy.roots)
+  const reference_mW = [100, 200, 400];
+  const candidate_mW = [80, 158, 300];
+  const found = curvature({ reference_mW, candidate_mW }, { offset: false });
+  expect(found).toEqual({
+    verdict: 'not-shown',
+    at_top_percent: expect.closeTo((-100 * 0.48) / 5.74, 9),
+    interval_percent: [expect.closeTo(-21.7899184, 5), expect.closeTo(7.66389374, 5)],
+    t: expect.closeTo(-Math.sqrt(48), 8),
+    p: expect.closeTo(0.0912578967, 8),
+    dof: 1,
+    top_mW: 400,
+    offset_included: false,
+    why: found.why,
+  });
+  const at = (confidence: number) =>
+    curvature({ reference_mW, candidate_mW }, { offset: false, confidence });
+  expect([at(0.908).verdict, at(0.909).verdict]).toEqual(['reads-low-at-the-top', 'not-shown']);
+  // The order of the readings does not matter, and a candidate that reads high does so with its sign.
+  const turned = { reference_mW: [400, 100, 200], candidate_mW: [300, 80, 158] };
+  near(curvature(turned, { offset: false }).at_top_percent, (-100 * 0.48) / 5.74, 1e-9);
+  const high = curvature(
+    { reference_mW, candidate_mW: [80, 162, 340] },
+    { offset: false, confidence: 0.9 },
+  );
+  expect(high.verdict).toBe('reads-high-at-the-top');
+  near(high.t, Math.sqrt(48), 1e-8);
+});
+
+test('four readings are enough with an offset, and left with one degree of freedom', () => {
+  const found = curvature({ reference_mW: [10, 20, 40, 80], candidate_mW: [8, 16.2, 32, 63] });
+  expect([found.dof, found.top_mW, found.offset_included]).toEqual([1, 80, true]);
+});
+
+test('a candidate that grows as the square has no gain to measure a bend by', () => {
+  const squared = curvature(
+    { reference_mW: [1, 2, 4, 8], candidate_mW: [1, 4, 16, 64] },
+    { offset: false },
+  );
+  expect([squared.verdict, squared.interval_percent]).toEqual(['reads-high-at-the-top', null]);
+  expect(JSON.stringify(squared)).not.toMatch(/NaN|Infinity/);
+});
+
 describe('properties', () => {
   test('a candidate that reads 5 % low at the top is seen to, and by how much', () => {
     const found = curvature(bench(1, -0.05));
@@ -92,10 +138,18 @@ describe('properties', () => {
 });
 
 describe('awkward input', () => {
+  const bent0 = () =>
+    curvature({
+      reference_mW: powers,
+      candidate_mW: powers.map((p) => 0.5 * p * (1 + (0.1 * p) / 2000)),
+    });
+
   test('readings exactly on a line and exactly on a parabola', () => {
     const straight = curvature({ reference_mW: powers, candidate_mW: powers.map((p) => 0.5 * p) });
     expect(straight.verdict).toBe('not-shown');
     near(straight.at_top_percent, 0, 1e-9);
+    expect([straight.t, straight.p, bent0().t, bent0().p]).toEqual([null, null, null, null]);
+    expect(bent0().verdict).toBe('reads-high-at-the-top');
     const bent = curvature({
       reference_mW: powers,
       candidate_mW: powers.map((p) => 0.5 * p * (1 - (0.1 * p) / 2000)),

@@ -7,7 +7,7 @@ import { weightedLine } from '../../../src/power/lines/weightedLine.js';
 import { yorkLine } from '../../../src/power/lines/yorkLine.js';
 import { seededRandom } from '../../../src/statistics/random.js';
 import { near, nearly } from '../../near.js';
-import { fromR, fromScipy, peakFlow, york } from './fixtures.js';
+import { fromDefinition, fromR, fromScipy, peakFlow, york } from './fixtures.js';
 
 const swap = <T extends { readonly x: readonly number[]; readonly y: readonly number[] }>(
   p: T,
@@ -262,4 +262,223 @@ test('a Deming line without any slope has one with an error all the same', () =>
   const line = demingLine({ x: [1, 2, 3, 4, 5], y: [1, 0, 0, 0, 1] });
   near(line.slope.value, 0, 1e-15);
   near(line.analytic?.slope, 0.2, 1e-12);
+});
+
+const about = (value: number, digits = 9) => expect.closeTo(value, digits);
+
+describe('Deming by hand', () => {
+  // The same points: level 0.4, squares left 1.2 with three degrees of freedom, t(3) = 3.182446 (table)
+  test.each([
+    [1, Math.sqrt(0.4)],
+    [4, Math.sqrt(0.1)],
+  ])('the whole record of a flat line, ratio %d', (varianceRatio, sdOfX) => {
+    const line = demingLine({ x: [1, 2, 3, 4, 5], y: [1, 0, 0, 0, 1] }, { varianceRatio });
+    const u = Math.sqrt(0.4 / 5 + 9 * 0.04);
+    const k = 3.182446305;
+    expect(line).toEqual({
+      method: 'deming',
+      intercept: {
+        value: about(0.4),
+        standard_uncertainty: about(u),
+        interval: [about(0.4 - k * u, 6), about(0.4 + k * u, 6)],
+      },
+      slope: {
+        value: about(0),
+        standard_uncertainty: about(0.2),
+        interval: [about(-0.2 * k, 6), about(0.2 * k, 6)],
+      },
+      covariance: about(-3 * 0.04),
+      dof: 3,
+      points: 5,
+      confidence: 0.95,
+      coverage_factor: about(k, 6),
+      residuals: [0.6, -0.4, -0.4, -0.4, 0.6].map((value) => about(value)),
+      residual_sd: about(Math.sqrt(0.4)),
+      why: '',
+      uncertainty: 'analytic',
+      analytic: { intercept: about(u), slope: about(0.2) },
+      jackknife: line.jackknife,
+      // The errors of y alone make the scatter where nothing rises.
+      error_sd: { x: about(sdOfX), y: about(Math.sqrt(0.4)) },
+    });
+  });
+
+  test('what of the scatter is x and what is y, where the line rises', () => {
+    const line = demingLine(peakFlow, { varianceRatio: 3 });
+    const x = (line.residual_sd as number) / Math.sqrt(3 + line.slope.value ** 2);
+    expect(line.error_sd).toEqual({ x: about(x, 6), y: about(Math.sqrt(3) * x, 6) });
+  });
+
+  test('the jackknife is that of its definition (test/fixtures/powerLines.py)', () => {
+    const { x, y, intercept, slope, covariance } = fromDefinition.jackknife;
+    const options = { varianceRatio: 2, uncertainty: 'jackknife' } as const;
+    const line = demingLine({ x, y }, options);
+    expect(line.jackknife).toEqual({ intercept: about(intercept), slope: about(slope) });
+    expect(line).toMatchObject({
+      intercept: { standard_uncertainty: about(intercept) },
+      slope: { standard_uncertainty: about(slope) },
+      covariance: about(covariance),
+      dof: 2,
+      why: '',
+      uncertainty: 'jackknife',
+    });
+    expect(demingLine({ x, y }, { ...options, uncertainty: 'analytic' }).jackknife).toEqual(
+      line.jackknife,
+    );
+  });
+
+  test('few points: what they leave out, and why', () => {
+    const bare = { standard_uncertainty: null, interval: null };
+    for (const uncertainty of ['analytic', 'jackknife'] as const) {
+      expect(demingLine({ x: [1, 3], y: [2, 8] }, { uncertainty })).toMatchObject({
+        intercept: { value: about(-1), ...bare },
+        slope: { value: about(3), ...bare },
+        covariance: null,
+        dof: 0,
+        coverage_factor: null,
+        residual_sd: null,
+        why: expect.stringMatching(/three are the least/),
+        analytic: null,
+        jackknife: null,
+        error_sd: null,
+      });
+    }
+    const three = demingLine({ x: [1, 2, 3], y: [1, 3, 4] });
+    expect(three).toMatchObject({ jackknife: null, dof: 1, why: '' });
+    expect(three.analytic).not.toBeNull();
+    expect(three.slope.interval).not.toBeNull();
+  });
+
+  test('four points of which one alone holds the line up have no jackknife', () => {
+    const points = { x: [1, 1, 1, 2], y: [1, 1.1, 0.9, 2] };
+    expect(demingLine(points)).toMatchObject({ jackknife: null, why: '' });
+    const asked = demingLine(points, { uncertainty: 'jackknife' });
+    expect(asked).toMatchObject({
+      jackknife: null,
+      covariance: null,
+    });
+    expect(asked.why).toMatch(/four points/);
+    expect(asked.analytic).not.toBeNull();
+  });
+
+  test('slopes of a thousand millions and of their inverse keep all their digits', () => {
+    const large = [1e9, 2e9, 3e9];
+    nearly(demingLine({ x: [1, 2, 3], y: large }).slope.value, 1e9, 1e-12);
+    nearly(demingLine({ x: large, y: [1, 2, 3] }).slope.value, 1e-9, 1e-12);
+    nearly(demingLine({ x: [1, 2, 3], y: large.map((v) => -v) }).slope.value, -1e9, 1e-12);
+  });
+
+  test('the corners of a square have no best line', () => {
+    expect(() => demingLine({ x: [0, 0, 1, 1], y: [0, 1, 0, 1] })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+
+  test('one point is none', () => {
+    expect(() => demingLine({ x: [1], y: [1] })).toThrow(
+      expect.objectContaining({ code: 'too-few-values' }),
+    );
+  });
+});
+
+describe('York', () => {
+  test('the record, with the uncertainties believed and with their ratios alone', () => {
+    // χ² = 11.8663531941 (York et al. 2004); its p by SciPy 1.17.1: stats.chi2.sf(11.8663531941, 8)
+    const known = yorkLine(york);
+    expect(known).toMatchObject({
+      method: 'york',
+      dof: 1e6,
+      points: 10,
+      chi_square: about(11.8663531941, 7),
+      chi_square_dof: 8,
+      p: about(0.15726722868948007, 7),
+      residual_sd: about(Math.sqrt(11.8663531941 / 8), 7),
+      coverage_factor: about(1.959963985, 6),
+      why: '',
+    });
+    known.residuals.forEach((rest, i) => {
+      near(rest, york.y[i] - known.intercept.value - known.slope.value * york.x[i], 1e-12);
+    });
+    const estimated = yorkLine(york, { scale: 'estimated', confidence: 0.9 });
+    const wider = Math.sqrt(11.8663531941 / 8);
+    nearly(
+      estimated.slope.standard_uncertainty,
+      (known.slope.standard_uncertainty as number) * wider,
+      1e-8,
+    );
+    // t(8) at 90 %: 1.859548 (table)
+    expect(estimated).toMatchObject({
+      dof: 8,
+      confidence: 0.9,
+      coverage_factor: about(1.859548, 5),
+    });
+  });
+
+  test('moves each point at a right angle where both errors are equal', () => {
+    const ones = york.x.map(() => 1);
+    const line = yorkLine({ ...york, x_standard_uncertainty: ones, y_standard_uncertainty: ones });
+    const [a, b] = [line.intercept.value, line.slope.value];
+    york.x.forEach((x, i) => {
+      const foot = (x + b * (york.y[i] - a)) / (1 + b ** 2);
+      near(line.adjusted.x[i], foot, 1e-9);
+      near(line.adjusted.y[i], a + b * foot, 1e-9);
+    });
+    nearly(line.slope.value, demingLine(york).slope.value, 1e-9);
+    expect(line.iterations).toBeGreaterThan(1);
+    expect(line.iterations).toBeLessThan(100);
+  });
+
+  test('two points: known uncertainties make those of the line, estimated ones nothing', () => {
+    const two = {
+      x: [0, 2],
+      y: [1, 1],
+      x_standard_uncertainty: [0, 0],
+      y_standard_uncertainty: [1, 1],
+    };
+    expect(yorkLine(two)).toMatchObject({
+      intercept: { standard_uncertainty: about(1) },
+      slope: { value: about(0), standard_uncertainty: about(Math.SQRT1_2) },
+      covariance: about(-0.5),
+      residual_sd: null,
+      chi_square_dof: 0,
+      p: null,
+    });
+    expect(yorkLine(two, { scale: 'estimated' }).slope).toMatchObject({
+      standard_uncertainty: null,
+      interval: null,
+    });
+  });
+
+  test.each([
+    ['one correlation too few', { correlation: york.x.slice(1).map(() => 0) }],
+    ['a correlation that is no number', { correlation: york.x.map(() => Number.NaN) }],
+    ['a text', { correlation: york.x.map(() => '0') as unknown as number[] }],
+    ['a correlation below −1', { correlation: york.x.map(() => -1.01) }],
+    ['an uncertainty of x below 0', { x_standard_uncertainty: york.x.map(() => -1) }],
+    ['an uncertainty of y below 0', { y_standard_uncertainty: york.x.map(() => -1) }],
+    ['one of x too few', { x_standard_uncertainty: [1, 2] }],
+    ['one of y too few', { y_standard_uncertainty: [1, 2] }],
+  ])('%s is refused', (_, changes) => {
+    expect(() => yorkLine({ ...york, ...changes })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+
+  test('a correlation of 1 is allowed, and no correlation is one of 0', () => {
+    // The line falls, so errors that rise together do not cancel.
+    expect(yorkLine({ ...york, correlation: york.x.map(() => 1) }).slope.value).toBeLessThan(0);
+    expect(yorkLine({ ...york, correlation: york.x.map(() => 0) })).toEqual(yorkLine(york));
+  });
+
+  test('a cloud that has no line says that it does not settle', () => {
+    const cloud = {
+      x: [6, 7, 4],
+      y: [4, 9, 6],
+      x_standard_uncertainty: [1, 2, 0],
+      y_standard_uncertainty: [1, 1, 2],
+    };
+    expect(() => yorkLine(cloud)).toThrow(
+      expect.objectContaining({ code: 'no-convergence', found: '2000 iterations' }),
+    );
+  });
 });

@@ -34,3 +34,24 @@ export const york = {
   x_standard_uncertainty: [1000, 1000, 500, 800, 200, 80, 60, 20, 1.8, 1].map((w) => w ** -0.5),
   y_standard_uncertainty: [1, 1.8, 4, 8, 20, 20, 70, 70, 100, 500].map((w) => w ** -0.5),
 };
+
+interface GainAndOffset {
+  readonly x: readonly number[];
+  readonly y: readonly number[];
+  readonly adjusted: readonly number[];
+}
+
+/** Reference values from definitions written out; the script beside the file holds them. */
+export const fromDefinition = JSON.parse(
+  readFileSync(new URL('../../fixtures/powerLines.json', import.meta.url), 'utf8'),
+) as {
+  readonly mixed: GainAndOffset;
+  readonly below: GainAndOffset;
+  readonly jackknife: {
+    readonly x: readonly number[];
+    readonly y: readonly number[];
+    readonly intercept: number;
+    readonly slope: number;
+    readonly covariance: number;
+  };
+};

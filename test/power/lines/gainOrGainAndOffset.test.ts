@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { gainOrGainAndOffset } from '../../../src/power/lines/gainOrGainAndOffset.js';
 import { seededRandom } from '../../../src/statistics/random.js';
 import { near, nearly } from '../../near.js';
-import { fromR, peakFlow } from './fixtures.js';
+import { fromDefinition, fromR, peakFlow } from './fixtures.js';
 
 const levels = [5, 8, 12, 20, 35, 60, 100, 160, 250, 400];
 
@@ -31,6 +31,91 @@ describe('against R', () => {
     nearly(found.gain_and_offset.offset_mW.value, fromR.ordinary[0], 1e-8);
     nearly(found.gain_and_offset.offset_mW.standard_uncertainty, fromR.ordinary[2], 1e-8);
     expect(found.verdict).toBe('offset-not-shown');
+  });
+});
+
+describe('against its definition (test/fixtures/powerLines.py)', () => {
+  /** Every number of the record. */
+  function expectRecord(found: unknown, expected: unknown, place = ''): void {
+    if (typeof expected === 'number') {
+      nearly(found as number, expected, 1e-6);
+      return;
+    }
+    for (const [key, value] of Object.entries(expected as object)) {
+      expect(found, `${place}.${key}`).toHaveProperty(key);
+      expectRecord((found as Record<string, unknown>)[key], value, `${place}.${key}`);
+    }
+  }
+
+  test('noise that grows and noise that does not, in both meters, at 90 %', () => {
+    const { x, y, adjusted, ...expected } = fromDefinition.mixed;
+    const found = gainOrGainAndOffset(
+      { candidate_mW: x, reference_mW: y },
+      {
+        candidateRelativeSd: 0.02,
+        referenceRelativeSd: 0.01,
+        candidateSd_mW: 0.3,
+        referenceSd_mW: 0.1,
+        confidence: 0.9,
+      },
+    );
+    expectRecord(found, expected);
+    expect(found.verdict).toBe('offset-shown');
+    expect(adjusted.every((level) => level > 0)).toBe(true);
+  });
+
+  test('a level that came out below 0 keeps the noise of its reading', () => {
+    const { x, y, adjusted, ...expected } = fromDefinition.below;
+    expect(adjusted[1]).toBeLessThan(-1);
+    const noise = { candidateRelativeSd: 0.2, referenceRelativeSd: 0.2 };
+    const found = gainOrGainAndOffset(
+      { candidate_mW: x, reference_mW: y },
+      { ...noise, candidateSd_mW: 4, referenceSd_mW: 4 },
+    );
+    expectRecord(found, expected);
+    expect(found.verdict).toBe('offset-not-shown');
+  });
+});
+
+describe('the verdict', () => {
+  const of = (candidate_mW: readonly number[], offset: number, rest: readonly number[]) =>
+    gainOrGainAndOffset({
+      candidate_mW,
+      reference_mW: candidate_mW.map((c, i) => (offset + c) * (1 + rest[i])),
+    });
+
+  test('of four pairs goes by p alone, the criterion being beyond them', () => {
+    const shown = of([10, 50, 100, 400], 3, [0.001, -0.001, 0.001, -0.001]);
+    expect(shown.p).toBeLessThan(0.05);
+    expect(shown).toMatchObject({ verdict: 'offset-shown', aicc_difference: null });
+    const not = of([10, 50, 100, 400], 0.05, [0.01, -0.01, 0.01, -0.01]);
+    expect(not).toMatchObject({ verdict: 'offset-not-shown', aicc_difference: null });
+  });
+
+  test('of five needs both: AICc takes 20 off, so p has to be far below 5 %', () => {
+    // 2·3 + 24 − (2·2 + 12/2) = 20 = 5·ln(S₀/S): S₀ below 54.6 S, F below 3·53.6 = 161
+    const between = of([10, 20, 50, 100, 400], 1, [0.01, -0.01, 0.01, -0.01, 0.005]);
+    expect(between.f).toBeGreaterThan(10.13);
+    expect(between.f).toBeLessThan(160);
+    expect(between.p).toBeLessThan(0.05);
+    expect(between.aicc_difference).toBeLessThan(0);
+    expect(between.verdict).toBe('offset-not-shown');
+    near(between.aicc_difference, 5 * Math.log(1 + (between.f as number) / 3) - 20, 1e-9);
+    const both = of([10, 20, 50, 100, 400], 1, [0.001, -0.001, 0.001, -0.001, 0.0005]);
+    expect(both.aicc_difference).toBeGreaterThan(0);
+    expect(both.verdict).toBe('offset-shown');
+  });
+
+  test('follows the confidence', () => {
+    const candidate_mW = [10, 50, 100, 400];
+    const reference_mW = [11.2, 50.4, 101.2, 401];
+    const at = (confidence: number) =>
+      gainOrGainAndOffset({ candidate_mW, reference_mW }, { confidence });
+    const p = at(0.95).p as number;
+    expect([at(1 - p - 0.001).verdict, at(1 - p + 0.001).verdict]).toEqual([
+      'offset-shown',
+      'offset-not-shown',
+    ]);
   });
 });
 
@@ -126,8 +211,47 @@ describe('awkward input', () => {
     );
   });
 
-  test('noise of 0 is refused', () => {
-    expect(() => gainOrGainAndOffset(bench(1, 0), { candidateRelativeSd: 0 })).toThrow(
+  test.each([
+    ['of nothing', { candidateRelativeSd: 0 }],
+    ['below 0', { referenceRelativeSd: -0.01 }],
+    ['below 0, with another above', { candidateRelativeSd: -0.01, candidateSd_mW: 1 }],
+    ['that does not grow, below 0', { candidateSd_mW: -0.001 }],
+    ['without end', { referenceSd_mW: Number.POSITIVE_INFINITY }],
+    ['that is no number', { candidateRelativeSd: Number.NaN }],
+  ])('noise %s is refused', (_, noise) => {
+    expect(() => gainOrGainAndOffset(bench(1, 0), noise)).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+
+  test('readings without a reference are told what they lack', () => {
+    expect(() => gainOrGainAndOffset({ candidate_mW: [1, 2, 3, 4] } as never)).toThrow(
+      'must be a record with candidate_mW, reference_mW. Found: no reference_mW.',
+    );
+  });
+
+  test('noise that does not grow is enough', () => {
+    const noise = { candidateRelativeSd: 0, candidateSd_mW: 1, referenceRelativeSd: 0 };
+    nearly(
+      gainOrGainAndOffset(bench(1, 0), { ...noise, referenceSd_mW: 1 }).gain.factor.value,
+      1.25,
+      0.01,
+    );
+  });
+
+  test.each([
+    ['nothing', {}],
+    ['no candidate', { reference_mW: [1, 2, 3, 4] }],
+    ['no reference', { candidate_mW: [1, 2, 3, 4] }],
+    ['texts', { candidate_mW: ['1', '2', '3', '4'], reference_mW: [1, 2, 3, 4] }],
+    ['texts of the reference', { candidate_mW: [1, 2, 3, 4], reference_mW: ['1', '2', '3', '4'] }],
+    ['a hole', { candidate_mW: [1, Number.NaN, 3, 4], reference_mW: [1, 2, 3, 4] }],
+    [
+      'a hole in the reference',
+      { candidate_mW: [1, 2, 3, 4], reference_mW: [1, 2, 3, Number.NaN] },
+    ],
+  ])('%s is refused', (_, readings) => {
+    expect(() => gainOrGainAndOffset(readings as never)).toThrow(
       expect.objectContaining({ code: 'argument-wrong' }),
     );
   });

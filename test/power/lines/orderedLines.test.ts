@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { middleSlope, tieGroups } from '../../../src/power/lines/order.js';
 import { ordinaryLine } from '../../../src/power/lines/ordinaryLine.js';
 import { passingBablokLine } from '../../../src/power/lines/passingBablokLine.js';
 import { theilSenLine } from '../../../src/power/lines/theilSenLine.js';
@@ -230,4 +231,224 @@ test('a Passing–Bablok interval at 80 % lies within that at 95 %', () => {
   const [low, high] = passingBablokLine(peakFlow, { confidence: 0.8 }).slope.interval!;
   expect(low).toBeGreaterThan(wide![0]);
   expect(high).toBeLessThan(wide![1]);
+});
+
+/** Slopes of the ten pairs in order: 0.7, 0.7, 0.9333, 0.95, 1, 1.05, 1.05, 1.1, 1.2, 1.4. */
+const FIVE = { x: [1, 2, 3, 4, 5], y: [1, 2.2, 2.9, 4.3, 5] };
+const about = (value: number, digits = 9) => expect.closeTo(value, digits);
+const span = (low: number, high: number) => [about(low), about(high)];
+
+describe('five points by hand, the whole record', () => {
+  const rests = [0, 0.175, -0.15, 0.225, -0.1];
+  const shared = {
+    covariance: null,
+    dof: 3,
+    points: 5,
+    confidence: 0.95,
+    coverage_factor: null,
+    residuals: rests.map((value) => about(value)),
+    // The median of the absolute residuals is 0.15
+    residual_sd: about(1.4826 * 0.15),
+  };
+
+  test('Passing–Bablok', () => {
+    // 1.96·√(5·4·15/18) = 8.0015: ranks (10 − 8)/2 = 1 and 10. The intercept at both ends is the median of
+    // y − 1.4x and y − 0.7x. Residuals +, −, +, − in this order: steps of 1, so at most 1/√3; p by
+    // SciPy 1.17.1: stats.kstwobign.sf(3**-0.5)
+    expect(passingBablokLine(FIVE)).toEqual({
+      ...shared,
+      method: 'passing-bablok',
+      intercept: { value: about(-0.025), standard_uncertainty: null, interval: span(-1.3, 0.8) },
+      slope: { value: about(1.025), standard_uncertainty: null, interval: span(0.7, 1.4) },
+      why: 'The method gives no standard uncertainties.',
+      pairs: 10,
+      shift: 0,
+      linearity: {
+        largest: about(1),
+        statistic: about(3 ** -0.5),
+        p: about(0.8927783372501086, 9),
+        why: '',
+      },
+    });
+    // 0.6745·4.0825 = 2.754: ranks 4 and 7
+    const half = passingBablokLine(FIVE, { confidence: 0.5 });
+    expect(half.slope.interval).toEqual(span(0.95, 1.05));
+    expect(half.confidence).toBe(0.5);
+  });
+
+  test('Theil–Sen', () => {
+    // Of 5! = 120 orders 1 has no discordant pair, 4 have one, 9 have two: at 95 % one slope is left out
+    // at each end, which holds 118/120; at 90 % five orders are, 110/120 and the second slopes.
+    const record = (
+      interval: readonly number[],
+      kind: string,
+      held: number,
+      confidence = 0.95,
+    ) => ({
+      ...shared,
+      confidence,
+      method: 'theil-sen',
+      intercept: { value: about(-0.025), standard_uncertainty: null, interval: null },
+      slope: {
+        value: about(1.025),
+        standard_uncertainty: null,
+        interval: interval.map((v) => about(v)),
+      },
+      why: 'The method gives no interval for the intercept and no standard uncertainties.',
+      pairs: 10,
+      interval_kind: kind,
+      interval_confidence: about(held),
+    });
+    expect(theilSenLine(FIVE)).toEqual(record([0.7, 1.4], 'exact', 118 / 120));
+    expect(theilSenLine(FIVE, { interval: 'exact', confidence: 0.9 })).toEqual(
+      record([0.7, 1.2], 'exact', 110 / 120, 0.9),
+    );
+    // 0.8416·4.0825 = 3.436: ranks round(3.28) = 3 and round(6.72) + 1 = 8
+    expect(theilSenLine(FIVE, { interval: 'normal', confidence: 0.6 })).toEqual(
+      record([0.9333333333, 1.1], 'normal', 0.6, 0.6),
+    );
+    const separate = theilSenLine(FIVE, { intercept: 'separate' });
+    near(separate.intercept.value, 2.9 - 1.025 * 3, 1e-12);
+    near(separate.residuals[1], 2.2 - 2.05 + 0.175, 1e-12);
+  });
+
+  test('of four points 22 of 24 orders are the most that can be held', () => {
+    const four = { x: FIVE.x.slice(0, 4), y: FIVE.y.slice(0, 4) };
+    expect(theilSenLine(four)).toMatchObject({
+      slope: { interval: null },
+      interval_kind: 'none',
+      interval_confidence: null,
+      pairs: 6,
+    });
+    expect(theilSenLine(four, { interval: 'normal' }).interval_kind).toBe('none');
+    const at90 = theilSenLine(four, { confidence: 0.9 });
+    expect(at90.slope.interval).toEqual(span(0.7, 1.4));
+    near(at90.interval_confidence, 22 / 24, 1e-12);
+    expect(passingBablokLine(four).slope.interval).toBeNull();
+    expect(passingBablokLine(four).intercept.interval).toBeNull();
+    expect(passingBablokLine(four).residual_sd).not.toBeNull();
+  });
+
+  test('two points: one slope, and no scatter', () => {
+    const two = theilSenLine({ x: [1, 3], y: [2, 8] });
+    expect([two.slope.value, two.intercept.value, two.residual_sd, two.dof]).toEqual([
+      3,
+      -1,
+      null,
+      0,
+    ]);
+    expect(theilSenLine({ x: [1, 2, 3], y: [1, 2, 4] }).residual_sd).not.toBeNull();
+    expect(() => passingBablokLine({ x: [1, 3], y: [2, 8] })).toThrow(
+      expect.objectContaining({ code: 'too-few-values' }),
+    );
+  });
+
+  test('the exact distribution serves up to sixty points without ties in x or y', () => {
+    const of = (n: number, y = (i: number) => i * i) => {
+      const x = Array.from({ length: n }, (_, i) => i);
+      return theilSenLine({ x, y: x.map(y) }).interval_kind;
+    };
+    expect([of(60), of(61)]).toEqual(['exact', 'normal']);
+    expect(of(8, (i) => Math.max(1, i))).toBe('normal');
+    expect(of(8, () => 4)).toBe('none');
+    expect(() => theilSenLine({ x: [1, 2, 3, 4], y: [1, 2, 2, 3] }, { interval: 'exact' })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+});
+
+describe('the order of Passing and Bablok, by hand', () => {
+  const line = { x: [1, 2, 3, 4], y: [1, 2, 3, 4] };
+  const with5 = (x: number, y: number) =>
+    passingBablokLine({ x: [...line.x, x], y: [...line.y, y] });
+
+  test('a steep fall counts behind all others, so the slope has no upper bound', () => {
+    // To the fifth point 0.806, 0.714, 0.455 and −5: the tenth in order is −5
+    const found = with5(4.1, 3.5);
+    expect([found.pairs, found.shift]).toEqual([10, 1]);
+    near(found.slope.value, 1, 1e-12);
+    expect([found.slope.interval, found.intercept.interval]).toEqual([null, null]);
+  });
+
+  test('an upright pair does so too, and is no fall', () => {
+    const found = with5(4, 3.5);
+    expect([found.pairs, found.shift]).toEqual([10, 0]);
+    expect(found.slope.interval).toBeNull();
+    expect(with5(5, 4.5).slope.interval).toEqual(span(0.5, 1));
+  });
+
+  test.each([
+    ['most pairs upright', [1, 1, 1, 2], [1, 2, 3, 5]],
+    ['a flat relation', [1, 2, 3], [2, 2, 2]],
+  ])('%s is no line of two meters', (_, x, y) => {
+    expect(() => passingBablokLine({ x, y })).toThrow(
+      expect.objectContaining({ code: 'argument-wrong' }),
+    );
+  });
+});
+
+describe('the cusum, by hand', () => {
+  const x = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11];
+
+  test('two below, then four above, and five on the line', () => {
+    // Slope 1 and intercept 0. Two steps of −√(4/2), four of √(2/4): 2√2, and 2√2/√3 = 1.633; Kolmogorov's
+    // 1.63 is 1 %; SciPy 1.17.1: stats.kstwobign.sf((8 / 3)**0.5)
+    const y = [0, 1, 3, 4.25, 5.75, 6.25, 7, 8, 9, 10, 11.25];
+    const turned = [...x.keys()].map((i) => (i * 7) % 11);
+    for (const order of [[...x.keys()], turned, [...turned].reverse()]) {
+      const found = passingBablokLine({ x: order.map((i) => x[i]), y: order.map((i) => y[i]) });
+      near(found.slope.value, 1, 1e-12);
+      expect(found.linearity).toEqual({
+        largest: about(Math.sqrt(8)),
+        statistic: about(Math.sqrt(8 / 3)),
+        p: about(0.00965589890103449, 9),
+        why: '',
+      });
+    }
+  });
+
+  test('six above, between three and three below', () => {
+    // Steps of 1: three down, six up, three down
+    const points = {
+      x: [...x, 12],
+      y: [0.4, 1.9, 3.4, 4.6, 5.9, 7.1, 7.9, 8.6, 9.2, 9.7, 10.1, 10.3],
+    };
+    expect(passingBablokLine(points).linearity).toMatchObject({
+      largest: about(3),
+      statistic: about(3 / Math.sqrt(7)),
+      p: about(0.15278434012680464, 9),
+    });
+  });
+
+  test.each([
+    ['all on a line that rounding bends', [1, 3, 7, 20, 45], (v: number) => 0.1 + 0.3 * v],
+    ['all but one, which lies above', [1, 2, 3, 4, 5], (v: number) => (v === 5 ? 6 : v)],
+    ['all but one, which lies below', [1, 2, 3, 4, 5], (v: number) => (v === 5 ? 4.5 : v)],
+  ])('nothing to judge by: %s', (_, at, of) => {
+    expect(passingBablokLine({ x: at, y: at.map(of) }).linearity).toEqual({
+      largest: 0,
+      statistic: null,
+      p: null,
+      why: expect.stringMatching(/both sides/),
+    });
+  });
+});
+
+test.each([
+  [[], []],
+  [[5], []],
+  [[3, 1, 2], []],
+  [
+    [3, 1, 3, 2, 1, 3],
+    [2, 3],
+  ],
+  [[10, 9, 10, 100], [2]],
+  [[4, 4, 4], [3]],
+])('groups of equal values in %j: %j', (values, groups) => {
+  expect(tieGroups(values)).toEqual(groups);
+});
+
+test('the middle of an odd and of an even number', () => {
+  const at = (rank: number) => [2, 3, 5, 9][rank - 1]!;
+  expect([1, 2, 3, 4].map((total) => middleSlope(at, total))).toEqual([2, 2.5, 3, 4]);
 });
