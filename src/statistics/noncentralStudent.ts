@@ -94,9 +94,9 @@ export function noncentralStudentQuantile(p: number, dof: number, noncentrality:
   let reach = 1 + Math.abs(t);
   let low = t - reach;
   let high = t + reach;
-  while (cdfFrom(nodes, low, noncentrality) > p && reach < 1e300) low -= reach *= 2;
+  while (cdfFrom(nodes, low, noncentrality) > p) low -= reach *= 2;
   while (cdfFrom(nodes, high, noncentrality) < p && reach < 1e300) high += reach *= 2;
-  for (let i = 0; i < 200; i++) {
+  for (let i = 0; i < 200 && reach < 1e300; i++) {
     const miss = cdfFrom(nodes, t, noncentrality) - p;
     if (miss > 0) high = t;
     else low = t;

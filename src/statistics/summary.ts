@@ -10,7 +10,7 @@ export function requireValues(values: readonly number[], least: number, what: st
   requireList(values, what);
   // One pass where all is well: what is no number is not finite either.
   let wrong = 0;
-  while (wrong < values.length && Number.isFinite(values[wrong])) wrong++;
+  while (Number.isFinite(values[wrong])) wrong++;
   if (wrong < values.length) requireNumbers(values, what);
   if (values.length < least) {
     throw failure('too-few-values', `${what} needs at least ${least} values.`, values.length);

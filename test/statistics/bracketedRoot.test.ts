@@ -65,4 +65,6 @@ it('asks seldom: a line three times, x⁹ never more than a hundred', () => {
   // One end is far steeper: without halving the end that stays it would take thousands.
   expect(asked((x) => x ** 9 - 1e-3, 0, 2)).toBeLessThan(100);
   expect(asked((x) => x ** 9 - 1e-3, 2, 0)).toBeLessThan(100);
+  // At zero no step is small beside the place: both ends and two hundred places.
+  expect(asked(Math.cbrt, -1, 2)).toBe(202);
 });

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import type { MeterpairError } from '../../src/error.js';
 import { normalCdf } from '../../src/statistics/distributions.js';
 import {
   noncentralStudentCdf,
@@ -121,6 +122,18 @@ test('from 0.5 to 1e8 degrees of freedom and to ±1e5 of noncentrality, and no f
 test('the quantile of a heavy tail, seventeen orders out', () => {
   // SciPy 1.17.1: t.isf(1e-9, .5)
   nearly(noncentralStudentQuantile(1e-9, 0.5, 0), -1.0284911563163397e17, 1e-6);
+});
+
+test('where rounding leaves the distribution function below p for ever, it is not found', () => {
+  // The sum of the weights is 1 but for its last digit, so 1 − 1e-16 is beyond some of these and not of others.
+  const codes = Array.from({ length: 60 }, (_, i) => {
+    try {
+      return Number.isFinite(noncentralStudentQuantile(1 - 2 ** -53, i + 1, 0));
+    } catch (error) {
+      return (error as MeterpairError).code;
+    }
+  });
+  expect(new Set(codes)).toEqual(new Set([true, 'no-convergence']));
 });
 
 test('far out the distribution function is 0 and 1', () => {
