@@ -20,8 +20,7 @@ interface BandStyle {
 const ACROSS = { layer: 'below', xref: 'paper', x0: 0, x1: 1 } as const;
 const UPRIGHT = { layer: 'below', yref: 'paper', y0: 0, y1: 1 } as const;
 
-/** A grey edge. */
-export const DASHED = { width: 1, color: '#8b949e', dash: 'dash' } as const;
+const GREY_EDGE = { width: 1, color: '#8b949e', dash: 'dot' } as const;
 
 const inLegend = (name: string | undefined) =>
   name === undefined ? {} : { showlegend: true, name };
@@ -35,7 +34,7 @@ const lineOf = ({ width = 1, dash, colour = INK, name }: LineStyle) => ({
 const bandOf = ({ fill, edge, name }: BandStyle) => ({
   type: 'rect' as const,
   fillcolor: fill,
-  line: edge ?? { ...DASHED, dash: 'dot' as const },
+  line: edge ?? GREY_EDGE,
   ...inLegend(name),
 });
 

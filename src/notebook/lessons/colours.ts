@@ -3,7 +3,7 @@
 import { analyse } from '../../analyse.js';
 import { MeterpairError } from '../../error.js';
 import { TOLERANCE_BAND } from '../../figures/figure.js';
-import { DASHED, levelBand, levelLine } from '../../figures/shapes.js';
+import { levelBand, levelLine } from '../../figures/shapes.js';
 import { formatNumber, formatRelative } from '../../findings/formatNumber.js';
 import { readStudy } from '../../record/readStudy.js';
 import { simulateSeries } from '../../simulate/bench.js';
@@ -54,7 +54,6 @@ export function oneEvening(studies: readonly ColourStudy[], tolerance: number): 
       shapes: [
         levelBand([-tolerance, tolerance], {
           fill: TOLERANCE_BAND,
-          edge: DASHED,
           name: `tolerance of ${tolerance} %`,
         }),
       ],

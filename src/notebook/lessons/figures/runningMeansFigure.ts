@@ -7,7 +7,7 @@ import {
   REFERENCE_COLOUR,
   TOLERANCE_BAND,
 } from '../../../figures/figure.js';
-import { DASHED, levelBand, levelLine } from '../../../figures/shapes.js';
+import { levelBand, levelLine } from '../../../figures/shapes.js';
 import { formatNumber } from '../../../findings/formatNumber.js';
 import { mean } from '../../../statistics/summary.js';
 import type { Series } from '../../../vocabulary.js';
@@ -55,7 +55,6 @@ export function runningMeansFigure(
       shapes: [
         levelBand([-half, half], {
           fill: TOLERANCE_BAND,
-          edge: DASHED,
           name: 'where 95 of 100 end up at last',
         }),
         levelLine(0, { width: 2, dash: 'dot', name: 'the truth' }),
