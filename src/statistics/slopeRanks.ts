@@ -55,7 +55,7 @@ export function slopeRanks(x: readonly number[], y: readonly number[]): SlopeRan
   const n = order.length;
   let total = (n * (n - 1)) / 2;
   for (let from = 0, i = 1; i <= n; i++) {
-    if (i < n && points.x[i] === points.x[from]) continue;
+    if (points.x[i] === points.x[from]) continue;
     total -= ((i - from) * (i - from - 1)) / 2;
     from = i;
   }

@@ -16,6 +16,11 @@ function points(count: number, step: number, seed: number) {
   };
 }
 
+const moved = ({ x, y }: ReturnType<typeof points>, by: number) => ({
+  x: x.map((value) => value + by),
+  y: y.map((value) => value + by),
+});
+
 /** All slopes, the smallest first. */
 function allSlopes(x: readonly number[], y: readonly number[]): number[] {
   const slopes: number[] = [];
@@ -68,6 +73,8 @@ describe('slopes by rank are those of the whole sorted list', () => {
 test.each([
   ['no two alike', 1, points(100, 0, 1)],
   ['in steps', 61, points(120, 1, 2)],
+  ['in steps about zero', 61, moved(points(120, 1, 10), -20)],
+  ['in steps below zero', 61, moved(points(120, 1, 11), -60)],
   ['in fine steps', 7, points(110, 0.05, 3)],
   ['falling', 1, (({ x, y }) => ({ x, y: y.map((value) => -value) }))(points(100, 0, 4))],
   ['two levels of x', 1, (({ y }) => ({ x: y.map((_, i) => i % 2), y }))(points(140, 0, 5))],
@@ -167,5 +174,10 @@ describe('the work for one of fifty million slopes', () => {
     const beside = workOf(() => ranked.at(rank + 20_000));
     expect(beside.countings).toBeLessThanOrEqual(7);
     expect(beside.places).toBe(0);
+  });
+
+  test('the smallest slope: there is no place between two bounds where one is infinite', () => {
+    // One draw, and the order at its bound
+    expect(workOf(() => slopeRanks(x, y).at(1)).countings).toBeLessThanOrEqual(4);
   });
 });
