@@ -66,8 +66,11 @@ export function slopeRanks(x: readonly number[], y: readonly number[]): SlopeRan
   ];
   const at = (rank: number): Pair => {
     const has = (one: Ranked) => rank > one.below && rank <= one.below + one.slopes.length;
-    const known = found.find(has) ?? around(points, bounds, rank);
-    if (!found.includes(known)) found.push(known);
+    let known = found.find(has);
+    if (known === undefined) {
+      known = around(points, bounds, rank);
+      found.push(known);
+    }
     const pair = known.pairs[known.slopes.indexOf(known.sorted[rank - known.below - 1])];
     return [order[pair[0]], order[pair[1]]];
   };

@@ -128,6 +128,15 @@ describe('each Chebyshev polynomial, on one piece', () => {
     },
   );
 
+  it.each([8, 9, 10])('T%i below the tolerance is kept as well, and its integral', (k) => {
+    const { tail, onUnit } = tailOf(k, [0, 2], 4e-9);
+    for (const x of [0.1, 0.7, 1.3, 2]) {
+      near(tailAt(tail, x), 4e-9 * cheb(k, onUnit(x)), 1e-20);
+      const upTo = chebIntegral(k, onUnit(x)) - chebIntegral(k, -1);
+      near(tailIntegral(tail, 0, x), 4e-9 * upTo, 1e-20);
+    }
+  });
+
   it.each([8, 9, 10])('T%i is followed through its halves', (k) => {
     const { tail, onUnit } = tailOf(k, [0, 2]);
     for (const x of [0, 0.3, 0.5, 1, 1.25, 1.999, 2]) {

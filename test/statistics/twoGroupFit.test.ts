@@ -263,3 +263,24 @@ describe('what cannot be fitted', () => {
     expect(fit.variances).toEqual([expect.closeTo(1, 12), expect.closeTo(1, 12)]);
   });
 });
+
+test.each([
+  // s² = 2 of 1 and 3, 8 of 10 and 14; a mean of two has half of it
+  [[0.5, 0.5, 0, 0], 1],
+  [[0, 0, 0.5, 0.5], 2],
+])(
+  'groups that share no coefficient: of %j it is %d, with one degree of freedom',
+  (contrast, u) => {
+    const design = [
+      [1, 0],
+      [1, 0],
+      [0, 1],
+      [0, 1],
+    ];
+    const fit = twoGroupFit(design, [1, 3, 10, 14], [0, 0, 1, 1]);
+    expect(fit.uncertaintyOf(contrast)).toEqual({
+      standardUncertainty: expect.closeTo(u, 12),
+      dof: expect.closeTo(1, 12),
+    });
+  },
+);

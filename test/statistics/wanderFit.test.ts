@@ -222,3 +222,10 @@ test('the uncertainty of any contrast is that of the decorrelated observations',
   near(standardUncertainty, Math.sqrt((squares * fit.residualSumOfSquares) / 2), 1e-12);
   expect(dof).toBe(2);
 });
+
+test('at one moment there is no walk', () => {
+  const design = [[1], [1], [1]];
+  const fit = wanderFit(design, [1, 2, 6], [0, 1, 0], [5, 5, 5], 3);
+  near(fit.coefficients[0], 3, 1e-12);
+  expect(wanderRatio(design, [1, 2, 6], [5, 5, 5])).toBe(0);
+});
