@@ -206,13 +206,7 @@ async function plottingBundle() {
   const esbuild = await import('esbuild');
   const quiet = { minify: true, legalComments: 'none', logLevel: 'error' };
   await esbuild.build({ ...quiet, entryPoints: [plotly], outfile: bundle });
-  // Only in its patterns are letters left that are not ASCII; with one of them the text takes twice the room.
-  const code = readFileSync(bundle, 'utf8').replace(
-    /[^\0-\x7f]/g,
-    (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`,
-  );
-  writeFileSync(bundle, code);
-  writeFileSync(packed, gzipSync(code, { level: 9 }));
+  writeFileSync(packed, gzipSync(readFileSync(bundle), { level: 9 }));
 }
 
 if (process.argv[1] === fileURLToPath(import.meta.url)) {

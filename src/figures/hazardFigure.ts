@@ -90,17 +90,17 @@ function placedRows(rows: readonly HazardRow[]): readonly PlacedRow[] {
 }
 
 /** Characters of a line that fit on a phone. */
-const WIDTH = 42;
+const WIDTH = 46;
 
 /** In words what the marks say; a label that understates has lines of its own. */
 function linesOf(row: HazardRow): readonly string[] {
   const name = `<b>${shortName(row.source, 24)}</b>, ${formatNumber(row.wavelength_nm)} nm`;
-  const label = `label: ${row.label}`;
+  const label = linesFrom(`label: ${row.label}`);
   if (row.state !== 'exceeded') {
-    return [name, ...linesFrom(`${label}; ${row.found}; ${row.verdict}`)];
+    return [name, ...label, ...linesFrom(`${row.found}; ${row.verdict}`)];
   }
   const loud = linesFrom(`▲ ${row.verdict}`).map((line) => `<b>${line}</b>`);
-  return [name, ...loud, ...linesFrom(`${label}; ${row.found}`)];
+  return [name, ...loud, ...label, ...linesFrom(row.found)];
 }
 
 const linesFrom = (text: string) => wrappedText(text, WIDTH).split('<br>');

@@ -1,11 +1,12 @@
 /** The planned laps are done: is that enough, and what would more of them bring? */
-import { percentText } from '../findings/formatNumber.js';
+import { counted, formatNumber, percentText } from '../findings/formatNumber.js';
 import { type CompleteWishes, completeWishes } from '../plan/comparisonWishes.js';
 import { type PlannedOutlook, plannedOutlook } from '../plan/plannedOutlook.js';
 import { wholeBlocks } from '../plan/runOrder.js';
 import { meterAt } from '../readings/certificate.js';
 import { runsOn } from '../record/meters.js';
 import { keptLaps } from '../series/lapPairs.js';
+import { groupedBy } from '../statistics/groupedBy.js';
 import type { MeterRole, RunOrder, Series, Study } from '../vocabulary.js';
 import type { Bench } from './bench.js';
 import { modelSoFar } from './repeatability.js';
@@ -42,6 +43,7 @@ export function closingOutlook(
     study.protocol.order,
   );
   const block = wholeBlocks(order, 1);
+  if (series.kind === 'setting') return { block, more: 0, sentences: [settingsText(series)] };
   const beginning = [`${laps} laps of "${series.id}" count.`];
   const wishes = wishesOf(study, series, order, wanted);
   const seatings = seatingsOf(bench, series);
@@ -64,6 +66,15 @@ export function closingOutlook(
       whatMoreBrings(more, best, study),
     ],
   };
+}
+
+/** How often each setting was read. */
+function settingsText({ id, runs }: Series): string {
+  const kept = runs.filter(({ exclude }) => exclude === null);
+  const counts = [...groupedBy(kept.map((run) => [run.setting_nm, run]))].map(
+    ([nm, own]) => `${counted(own.length, 'run', 'runs')} at ${formatNumber(nm)} nm`,
+  );
+  return `"${id}" compares wavelength settings of one meter: ${counts.join(', ')}.`;
 }
 
 interface Search {

@@ -68,7 +68,10 @@ export function nextRun(bench: Bench, next: SheetRow): RunStep {
   };
 }
 
-/** The setting is asked for once a series and meter, and then taken from the rows above. */
+/**
+ * The setting is asked for once a series and meter, and then taken from the rows above; in a series of
+ * one meter, whose settings are compared, it is asked for every time.
+ */
 function settingOf(
   { settings }: Bench,
   { rows }: RowsOfSeries,
@@ -78,18 +81,27 @@ function settingOf(
   const nm = next.wavelength_nm;
   if (has === false || nm === null) return { asked: false, words: null };
   if (has === null) return { asked: false, words: `if it has a wavelength setting: ${nm} nm` };
-  const planned = next.setting;
-  const own = rows.findLast((row) => isMeasured(row) && row.meter === next.meter)?.setting;
-  const known = planned || own || '';
+  const known = next.setting || carriedSetting(rows, next);
+  if (known === '' && isAlone(rows)) {
+    return { asked: true, words: 'set to one of the wavelengths that this series compares' };
+  }
   return { asked: known === '', words: `set to ${known || nm} nm` };
 }
+
+const isAlone = (rows: readonly SheetRow[]): boolean =>
+  rows.length > 1 && new Set(rows.map(({ meter }) => meter)).size === 1;
+
+const carriedSetting = (rows: readonly SheetRow[], next: SheetRow): string =>
+  isAlone(rows)
+    ? ''
+    : (rows.findLast((row) => isMeasured(row) && row.meter === next.meter)?.setting ?? '');
 
 /** The setting that a row takes over from the run of its meter above; empty where none is known. */
 export function settingAbove({ groups }: Bench, row: number): string {
   const rows = rowsAround(groups, row);
   const own = rows.find((one) => one.row === row);
   if (own === undefined || own.setting !== '') return own?.setting ?? '';
-  return rows.findLast((one) => isMeasured(one) && one.meter === own.meter)?.setting ?? '';
+  return carriedSetting(rows, own);
 }
 
 function beforeSeries(groups: readonly RowsOfSeries[], group: RowsOfSeries): string {

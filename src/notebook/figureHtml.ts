@@ -73,8 +73,7 @@ export function bundleHtml(packed: string): string {
  * @throws argument-wrong when the project has not been built
  */
 export function plotlyBundle(): string {
-  // The build leaves no letter beyond ASCII in it.
-  return built('plotly.min.js').toString('latin1');
+  return built('plotly.min.js').toString();
 }
 
 /** The same, gzipped and in base64, for a notebook. */

@@ -127,8 +127,9 @@ function kindOf(
   const meters = new Set(runs.map((run) => run.meter));
   if (meters.size !== 1) return 'comparison';
   const only = runs[0]?.meter ?? 'reference';
-  const other = only === 'reference' ? 'candidate' : 'reference';
-  if (waiting.some(({ meter }) => meter === other)) {
+  const settings = new Set(runs.flatMap((run) => run.setting_nm ?? []));
+  const mayChange = waiting.length > 0 && settings.size === 1;
+  if (mayChange || waiting.some(({ meter }) => meter !== only)) {
     warnings.push({
       code: 'series-begun',
       series: id,
@@ -136,7 +137,6 @@ function kindOf(
     });
     return 'comparison';
   }
-  const settings = new Set(runs.flatMap((run) => run.setting_nm ?? []));
   if (settings.size < 2) {
     refuse({ columns, row: runs[0] ?? { row: 1 }, faults }, 'meter', {
       code: 'row-inconsistent',

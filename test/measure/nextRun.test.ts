@@ -1,10 +1,12 @@
 /** The next run as a whole record, and each thing that is said of it. */
 import { describe, expect, test } from 'vitest';
 import { readBench, seriesInHand } from '../../src/measure/bench.js';
+import { enterRun } from '../../src/measure/enterRun.js';
 import { settingAbove } from '../../src/measure/nextRun.js';
 import { CAUTIONS } from '../../src/plan/runSheetText.js';
+import { parseStudy } from '../../src/record/parseStudy.js';
 import { errorOf, faultsOf } from '../record/support.js';
-import { stateOf } from './playing.js';
+import { entryOf, stateOf, written } from './playing.js';
 
 const SOURCES = [
   { name: 'green', wavelength_nm: 520 },
@@ -115,9 +117,63 @@ describe('what to set the meter to', () => {
       'set to 520 nm',
     ]);
     // The latest counts
-    expect(of(true, 'green,reference,46,510\ngreen,reference,46,532\ngreen,reference,,\n')).toEqual(
-      [false, 'set to 532 nm'],
-    );
+    expect(
+      of(
+        true,
+        'green,reference,46,510\ngreen,reference,46,532\ngreen,reference,,\ngreen,candidate,,\n',
+      ),
+    ).toEqual([false, 'set to 532 nm']);
+  });
+
+  test('is asked for every time in a series of one meter, which compares settings', () => {
+    const compares = 'set to one of the wavelengths that this series compares';
+    expect(of(true, 'green,reference,,\ngreen,reference,,\n')).toEqual([true, compares]);
+    expect(of(true, 'green,reference,46,510\ngreen,reference,,\n')).toEqual([true, compares]);
+    expect(of(true, 'green,reference,46,510\ngreen,reference,,532\n')).toEqual([
+      false,
+      'set to 532 nm',
+    ]);
+  });
+
+  test('a series of one meter under two settings is measured from the first run to the last', () => {
+    let runs = `source,meter,reading_mW,setting_nm\n${'green,reference,,\n'.repeat(4)}`;
+    const said = ['638', '520', '520', '638'].map((setting, i) => {
+      const state = stateOf(runs, STUDY);
+      runs = written(
+        enterRun(
+          { study: STUDY, runs },
+          {
+            ...entryOf(state, { meter: 'reference', reading: `4${i}`, zero: '', peak: '' }, i),
+            setting,
+          },
+        ),
+      );
+      return parseStudy(STUDY, { runs }).series[0]?.kind;
+    });
+    expect(said).toEqual(['comparison', 'setting', 'setting', 'setting']);
+    expect(stateOf(runs, STUDY).step).toMatchObject({
+      do: 'close',
+      more: 0,
+      sentences: [
+        '"series 1" compares wavelength settings of one meter: 2 runs at 638 nm, 2 runs at 520 nm.',
+      ],
+    });
+    expect(runs.split('\n').map((row) => row.split(',').slice(0, 4).join())).toEqual([
+      'source,meter,reading_mW,setting_nm',
+      'green,reference,40,638',
+      'green,reference,41,520',
+      'green,reference,42,520',
+      'green,reference,43,638',
+      '',
+    ]);
+  });
+
+  test('which without its setting, or with one setting to the end, has nothing to compare', () => {
+    const refusalOf = (rows: string) =>
+      errorOf(() => parseStudy(STUDY, { runs: `source,meter,reading_mW,setting_nm\n${rows}` }));
+    const [none, one] = ['green,reference,46,\ngreen,reference,,\n', 'green,reference,46,520\n'];
+    expect(refusalOf(none).message).toContain('nothing to compare');
+    expect(refusalOf(one).message).toContain('nothing to compare');
   });
 
   test('is taken over by the row from the run of its meter above, in its series', () => {

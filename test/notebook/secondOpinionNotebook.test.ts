@@ -80,11 +80,15 @@ describe('5-second-opinion.ipynb', () => {
     );
     const zeta = columnOf(run, 'scores', 'ζ');
     const en = columnOf(run, 'scores', 'E_n');
-    const u = columnOf(run, 'scores', 'u of the difference in mW');
+    const difference = columnOf(run, 'scores', 'Difference ± u in mW').map((one) =>
+      one.split(' ± '),
+    );
     expect(zeta).toHaveLength(rows.length);
     rows.forEach((one, i) => {
       expectPrinted(zeta[i], one.zeta);
-      expectPrinted(u[i], (one.difference_mW ?? 0) / (one.zeta ?? 0));
+      const [d, u] = difference[i];
+      expectPrinted(d, one.difference_mW ?? 0);
+      expectPrinted(u, (one.difference_mW ?? 0) / (one.zeta ?? 0));
       if (one.meter === 'candidate') expect(en[i]).toBe('no claim to test');
       else expectPrinted(en[i], (one.zeta ?? 0) / 2);
     });
