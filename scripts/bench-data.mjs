@@ -1,5 +1,5 @@
 // Invented data of any size for the benchmarks and the size test; the same size gives the same data.
-import { seededRandom } from '../dist/statistics/random.js';
+import { seededRandom } from '../dist/inside.js';
 
 /** A study of several series, alternated in the order ABBA, each with so many rows. */
 export function longStudy(series, rows) {

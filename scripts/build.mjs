@@ -28,8 +28,8 @@ const stamp = join(dist, 'built-from.json');
 
 /** The doors of the package and the command: dist/ has them under their own names. */
 const DOORS = ['index', 'methods', 'notebook/index', 'commands/main'];
-/** What tests run from dist/ besides. */
-const TESTED = ['commands/compare', 'commands/writeOutputs'];
+/** What the scripts and tests of the project run from dist/ besides. */
+const LOOKED_INTO = ['inside', 'commands/compare', 'commands/writeOutputs'];
 /** The page for the bench: everything in one file, so that it loads nothing else. */
 const PAGE = 'measure/page.js';
 const LICENCES = 'licences-of-others.txt';
@@ -41,9 +41,9 @@ const filesIn = (folder) =>
 const sources = filesIn(join(root, 'src')).filter((name) => name.endsWith('.ts'));
 const inputs = [
   ...['package-lock.json', 'package.json', 'tsconfig.json'],
-  ...filesIn(join(root, 'scripts')).map((name) => join('scripts', name)),
+  'scripts/build.mjs',
   ...sources.map((name) => join('src', name)),
-].filter((name) => statSync(join(root, name)).isFile());
+];
 
 /** Tells in a few milliseconds that no input was touched. */
 function untouched() {
@@ -81,7 +81,7 @@ export async function build({ anew = false, checked = true } = {}) {
     plottingBundle(),
   ]);
   if (!declared) return false;
-  const { studyJsonSchema } = await import('../dist/record/studyJsonSchema.js');
+  const { studyJsonSchema } = await import('../dist/index.js');
   writeFileSync(join(dist, 'study.schema.json'), `${JSON.stringify(studyJsonSchema(), null, 2)}\n`);
   const files = [...programs, ...declarationFiles(), ...DATA];
   // A source that was moved or taken away leaves nothing behind.
@@ -144,7 +144,7 @@ async function bundles() {
   const { metafile } = await esbuild.build({
     ...common,
     absWorkingDir: root,
-    entryPoints: [...DOORS, ...TESTED, ...lookedInto()].map((name) => `src/${name}.ts`),
+    entryPoints: [...DOORS, ...LOOKED_INTO].map((name) => `src/${name}.ts`),
     outbase: 'src',
     outdir: 'dist',
     splitting: true,
@@ -182,17 +182,6 @@ function licencesOf(bundled) {
       return `${name} ${version}\n\n${readFileSync(join(root, folder, file), 'utf8').trim()}\n`;
     })
     .join(`\n${'-'.repeat(72)}\n\n`);
-}
-
-/** The files that scripts of the project import from dist/ besides the doors. */
-function lookedInto() {
-  const texts = inputs
-    .filter((name) => name.endsWith('.mjs'))
-    .map((name) => readFileSync(join(root, name), 'utf8'));
-  const found = texts
-    .flatMap((text) => [...text.matchAll(/'(?:\.\.\/)+dist\/([\w/]+)\.js'/g)])
-    .map(([, path]) => path);
-  return [...new Set(found)].filter((name) => !DOORS.includes(name) && !TESTED.includes(name));
 }
 
 async function plottingBundle() {

@@ -1,7 +1,6 @@
 // What the thresholds of the cold-start test cost and catch: the table of docs/measured.md.
 //   npm run build && node scripts/cold-start-study.mjs
-import { coldStarts } from '../dist/series/coldStarts.js';
-import { seededRandom } from '../dist/statistics/random.js';
+import { coldStarts, seededRandom } from '../dist/inside.js';
 
 const SERIES = 4000;
 const NOISE = 0.01;

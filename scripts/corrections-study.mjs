@@ -7,7 +7,7 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { analyse, correct, factorsOf, parseStudy, runOrder } from '../dist/index.js';
-import { seededRandom } from '../dist/statistics/random.js';
+import { seededRandom } from '../dist/inside.js';
 import { atAndBetween, held, LAPS, NOISE, SHAPES } from './later-readings.mjs';
 
 const { values } = parseArgs({

@@ -8,12 +8,14 @@
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
-import { estimateFactor } from '../dist/series/estimateFactor.js';
-import { seriesFactor } from '../dist/series/seriesFactor.js';
-import { simulateSeries } from '../dist/simulate/bench.js';
-import { seededRandom } from '../dist/statistics/random.js';
-import { twoGroupFit } from '../dist/statistics/twoGroupFit.js';
-import { wanderFit } from '../dist/statistics/wanderFit.js';
+import {
+  estimateFactor,
+  seededRandom,
+  seriesFactor,
+  simulateSeries,
+  twoGroupFit,
+  wanderFit,
+} from '../dist/inside.js';
 import { ORDERS, SCENARIOS, STOPPING } from './coverage-scenarios.mjs';
 
 const { values } = parseArgs({

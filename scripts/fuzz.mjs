@@ -5,7 +5,6 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import fc from 'fast-check';
-import { reportFigures } from '../dist/figures/reportFigures.js';
 import {
   analyse,
   correct,
@@ -17,10 +16,8 @@ import {
   resultFile,
   terminalTable,
 } from '../dist/index.js';
+import { fileText, jsonValue, reportFigures, reportPage } from '../dist/inside.js';
 import { fitStepResponse } from '../dist/methods.js';
-import { fileText } from '../dist/record/fileText.js';
-import { jsonValue } from '../dist/record/jsonText.js';
-import { reportPage } from '../dist/report/reportPage.js';
 
 const { values } = parseArgs({
   options: {

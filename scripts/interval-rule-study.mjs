@@ -7,12 +7,14 @@
 // budget knows of σ; parts of type B err by their stated shape. Width: mean half-width over that of
 // the exact interval for which every σ is known.
 import { parseArgs } from 'node:util';
-import { coverageOfBudget } from '../dist/budget/coverageOfBudget.js';
-import { exactDistribution } from '../dist/budget/exactDistribution.js';
-import { coverageFactor } from '../dist/statistics/distributions.js';
-import { effectiveDof } from '../dist/statistics/effectiveDof.js';
-import { seededRandom } from '../dist/statistics/random.js';
-import { KNOWN_EXACTLY } from '../dist/vocabulary.js';
+import {
+  coverageFactor,
+  coverageOfBudget,
+  effectiveDof,
+  exactDistribution,
+  KNOWN_EXACTLY,
+  seededRandom,
+} from '../dist/inside.js';
 
 const { values } = parseArgs({
   options: {

@@ -19,8 +19,7 @@ import {
 import { homedir, tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { drawFigures } from '../dist/notebook/drawFigures.js';
-import { runNotebook } from '../dist/notebook/headless.js';
+import { drawFigures, runNotebook } from '../dist/inside.js';
 import { aboutNotebook, indexPage, markdownPage } from './pages/markdownPage.mjs';
 import { smallPng } from './pages/smallPng.mjs';
 

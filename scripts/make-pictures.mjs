@@ -4,9 +4,8 @@
 import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { reportFigures } from '../dist/figures/reportFigures.js';
 import { analyse, readStudy } from '../dist/index.js';
-import { drawFigures } from '../dist/notebook/drawFigures.js';
+import { drawFigures, reportFigures } from '../dist/inside.js';
 import { startChromium } from './pages/chromium.mjs';
 
 const root = dirname(dirname(fileURLToPath(import.meta.url)));

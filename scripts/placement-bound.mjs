@@ -4,7 +4,7 @@
 // differ by more: for each s the h that maximises λ·coverage − width (Lagrange), λ by bisection.
 //
 //   npm run build --silent && node scripts/placement-bound.mjs
-import { normalCdf } from '../dist/statistics/distributions.js';
+import { normalCdf } from '../dist/inside.js';
 
 // As in corrections-study: certificate U = 0.5 % (k = 2), scatter 0.5 % a reading, 8 laps. In percent.
 const CERTIFICATE = 0.25;

@@ -5,11 +5,13 @@
 //   npm run plan-study [-- --studies 200] [--only 3,5]
 import { parseArgs } from 'node:util';
 import { analyse, correct, factorsOf, parseStudy, planComparison } from '../dist/index.js';
-import { completeWishes } from '../dist/plan/comparisonWishes.js';
-import { plannedOutlook } from '../dist/plan/plannedOutlook.js';
-import { plannedStudy } from '../dist/simulate/plannedStudy.js';
-import { seededRandom } from '../dist/statistics/random.js';
-import { LEAST_LAPS } from '../dist/vocabulary.js';
+import {
+  completeWishes,
+  LEAST_LAPS,
+  plannedOutlook,
+  plannedStudy,
+  seededRandom,
+} from '../dist/inside.js';
 import { WISHES } from './plan-wishes.mjs';
 
 const { values } = parseArgs({

@@ -5,7 +5,7 @@ import { build } from './build.mjs';
 
 const root = fileURLToPath(new URL('..', import.meta.url));
 if (await build({ checked: false })) {
-  const { compileNotebook } = await import('../dist/notebook/headless.js');
+  const { compileNotebook } = await import('../dist/inside.js');
   const folder = join(root, 'notebooks');
   await compileNotebook(join(folder, '2-compare.ipynb'), folder, ['study-folder']);
 } else {

@@ -166,6 +166,7 @@ test('only notebook/ imports the kernel, the plotting library and the data frame
 test('nothing but notebook/ and commands/ imports from notebook/, the package’s front door included', () => {
   const wrong = sources
     .filter((source) => !['notebook', 'commands'].includes(folderOf(source.path)))
+    .filter((source) => source.path !== 'inside.ts')
     .filter((source) => source.files.some((file) => folderOf(file) === 'notebook'))
     .map((source) => source.path);
   expect(wrong).toEqual([]);
@@ -231,4 +232,18 @@ test('the state of the bench and its page touch neither disk nor network: those 
   expect(users.length).toBeGreaterThan(0);
   const page = bench.filter(({ path }) => path.startsWith('measure/page/'));
   expect(page.flatMap(({ packages }) => packages)).toEqual([]);
+});
+
+test('what the scripts look into is imported by nothing else, and each name of it by a script', () => {
+  const text = readFileSync(join(src, 'inside.ts'), 'utf8');
+  expect(sources.filter(({ files }) => files.includes('inside.ts'))).toEqual([]);
+  const scripts = readdirSync(join(src, '../scripts'), { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith('.mjs'))
+    .map((name) => readFileSync(join(src, '../scripts', name), 'utf8'))
+    .filter((script) => script.includes('dist/inside.js'));
+  const names = [...text.matchAll(/export \{ ([^}]+) \}/g)].flatMap(([, list = '']) =>
+    list.split(', '),
+  );
+  expect(names.length).toBeGreaterThan(20);
+  expect(names.filter((name) => !scripts.some((script) => script.includes(name)))).toEqual([]);
 });

@@ -2,11 +2,14 @@
 // The virtual bench makes the numbers, so the guide, its pictures and its test speak of the same ones.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { benchState } from '../../dist/measure/benchState.js';
-import { closeSeries, takeBack } from '../../dist/measure/changeSeries.js';
-import { enterRun } from '../../dist/measure/enterRun.js';
-import { filmRun } from '../../dist/measure/filmRun.js';
-import { virtualStudy } from '../../dist/simulate/virtualStudy.js';
+import {
+  benchState,
+  closeSeries,
+  enterRun,
+  filmRun,
+  takeBack,
+  virtualStudy,
+} from '../../dist/inside.js';
 
 export const FOLDER = 'my-evening';
 

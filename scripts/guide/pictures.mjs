@@ -3,7 +3,7 @@ import { spawn } from 'node:child_process';
 import { mkdirSync, mkdtempSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { dispatch } from '../../dist/commands/dispatch.js';
+import { dispatch } from '../../dist/inside.js';
 import { startChromium } from '../pages/chromium.mjs';
 import { smallPng } from '../pages/smallPng.mjs';
 import { ANSWERS, FOLDER, KNOCKED, LAPS, playEvening, SHOWN, startOf } from './evening.mjs';

@@ -1,6 +1,6 @@
 // What the commands of the guide print, as a terminal shows it.
 import { join } from 'node:path';
-import { dispatch } from '../../dist/commands/dispatch.js';
+import { dispatch } from '../../dist/inside.js';
 import { ANSWERS, FOLDER, playEvening } from './evening.mjs';
 
 /** Columns at which a long line is folded between words. */

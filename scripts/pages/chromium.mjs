@@ -1,6 +1,6 @@
 // The browser that takes the pictures of the documentation.
 import { chromium } from 'playwright-core';
-import { chromiumPath } from '../../dist/notebook/chromiumPath.js';
+import { chromiumPath } from '../../dist/inside.js';
 
 export const startChromium = () =>
   chromium.launch({

@@ -24,7 +24,10 @@ export function sealedFiles(files: OutputFiles): FileBytes {
  * the metadata of a notebook. JSON and tables stay as they are.
  */
 export function sealed(name: string, text: string): Buffer {
-  if (isMarkup(name)) return Buffer.from(`${text}\n<!-- meterpair ${digest(text)} -->\n`);
+  if (isMarkup(name)) {
+    const page = Buffer.from(text);
+    return Buffer.concat([page, Buffer.from(`\n<!-- meterpair ${digest(page)} -->\n`)]);
+  }
   const notebook = name.endsWith('.ipynb') ? asObject(parsed(text)) : null;
   if (notebook === null) return Buffer.from(text);
   const meterpair = { sha256: digest(notebookText(notebook)) };
