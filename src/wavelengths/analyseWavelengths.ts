@@ -181,7 +181,7 @@ function readingReach({ members, inputs, next }: Answer, half: number, { confide
   const scattered = [...placed, part(scatter.reading_relative_sd, scatter.reading_dof)];
   return {
     onAnotherDay: Math.expm1(Math.max(half, coverageOfBudget(placed, confidence).high)),
-    oneReading: coverageOfBudget(scattered, confidence).high,
+    oneReading: () => coverageOfBudget(scattered, confidence).high,
   };
 }
 

@@ -8,8 +8,8 @@ import type { Answer } from './wavelengthLevels.js';
 
 export interface Deciding {
   readonly tolerance: number;
-  /** Half-width of the interval of ln K for one reading: placement and scatter of its own included. */
-  readonly oneReading: number;
+  /** Half-width of the interval of ln K for one reading, computed where it decides: placement and scatter of its own included. */
+  readonly oneReading: () => number;
   /** U of a reading corrected on another day, its own scatter and display step aside, a fraction. */
   readonly onAnotherDay: number;
   /** Whether the study says how much re-seating a head moves K. */
@@ -30,18 +30,17 @@ const WORST_FIRST: readonly WavelengthVerdict[] = [
  */
 export function verdictOf(answer: Answer, deciding: Deciding): WavelengthJudgement {
   const { tolerance, oneReading } = deciding;
-  const wider = Math.max(1, oneReading / Math.max((answer.high - answer.low) / 2, 1e-12));
-  const judged = answer.levels.map((level) => ({
-    level,
-    ...wavelengthVerdict({
-      factor: level.factor,
-      low: level.low,
-      high: level.high,
-      ...readingInterval(level, wider),
-      tolerance,
-      spread: answer.contradiction,
-    }),
-  }));
+  const wider = () => Math.max(1, oneReading() / Math.max((answer.high - answer.low) / 2, 1e-12));
+  const judged = answer.levels.map((level) => {
+    const { factor, low, high } = level;
+    const input = { factor, low, high, tolerance, spread: answer.contradiction };
+    const byMean = wavelengthVerdict(input);
+    const found =
+      byMean.verdict === 'within-tolerance'
+        ? wavelengthVerdict({ ...input, ...readingInterval(level, wider()) })
+        : byMean;
+    return { level, ...found };
+  });
   const verdict = WORST_FIRST.find((one) => judged.some((found) => found.verdict === one));
   if (verdict === undefined) return { verdict: 'inconclusive', why: 'There is no level.' };
   const worst = judged.filter((found) => found.verdict === verdict);

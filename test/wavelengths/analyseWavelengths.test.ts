@@ -213,7 +213,7 @@ describe('whole records', () => {
     const onAnotherDay = Math.expm1(Math.max(half, reach(placed)));
     const judged = verdictOf(answer, {
       tolerance: 0.05,
-      oneReading: reach([...placed, student(reading_relative_sd, reading_dof)]),
+      oneReading: () => reach([...placed, student(reading_relative_sd, reading_dof)]),
       onAnotherDay,
       placementStated: study.between_series !== null,
     });

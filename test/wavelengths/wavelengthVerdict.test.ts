@@ -30,20 +30,27 @@ function answer(...levels: (readonly [K: number, half: number, series?: number])
     contradiction: null,
   };
 }
-const deciding = { tolerance: 0.05, oneReading: 0, onAnotherDay: 0.03, placementStated: true };
+const deciding = {
+  tolerance: 0.05,
+  oneReading: () => 0,
+  onAnotherDay: 0.03,
+  placementStated: true,
+};
 
 describe('one level', () => {
   test('is judged for a single reading: K may serve as it is, and a reading may not', () => {
     // ln K = ± 0.01; a reading reaches ± 0.01 · 0.03/0.01 = 0.03, within ln 1/(1 ± 0.05); at 0.06 beyond
     const one = answer([1, 0.01]);
-    expect(verdictOf(one, { ...deciding, oneReading: 0.03 }).verdict).toBe('within-tolerance');
-    expect(verdictOf(one, { ...deciding, oneReading: 0.06 }).verdict).toBe('not-shown');
+    expect(verdictOf(one, { ...deciding, oneReading: () => 0.03 }).verdict).toBe(
+      'within-tolerance',
+    );
+    expect(verdictOf(one, { ...deciding, oneReading: () => 0.06 }).verdict).toBe('not-shown');
   });
 
   test('is never judged for less than its own interval', () => {
-    expect(verdictOf(answer([0.99, 0.0487]), { ...deciding, oneReading: 0.001 }).verdict).toBe(
-      'not-shown',
-    );
+    expect(
+      verdictOf(answer([0.99, 0.0487]), { ...deciding, oneReading: () => 0.001 }).verdict,
+    ).toBe('not-shown');
   });
 
   test('says what a corrected reading is known to, and what to do beyond the tolerance', () => {
@@ -105,8 +112,10 @@ describe('several levels', () => {
     // ln K from −0.02 to 0.02; a reading ± 0.05, 2.5 times as far: ± 0.01 · 2.5 at each level about ∓ 0.01
     // is within ln 1.05 = 0.0488 and ln 0.95 = −0.0513, ± 0.0425 is not
     const two = answer([Math.exp(-0.01), 0.01], [Math.exp(0.01), 0.01]);
-    expect(verdictOf(two, { ...deciding, oneReading: 0.05 }).verdict).toBe('within-tolerance');
-    expect(verdictOf(two, { ...deciding, oneReading: 0.085 }).verdict).toBe('not-shown');
+    expect(verdictOf(two, { ...deciding, oneReading: () => 0.05 }).verdict).toBe(
+      'within-tolerance',
+    );
+    expect(verdictOf(two, { ...deciding, oneReading: () => 0.085 }).verdict).toBe('not-shown');
   });
 
   test('all of one verdict are all named', () => {
