@@ -64,6 +64,9 @@ describe('a new folder', () => {
       sources: [{ name: 'violet module' }, { name: 'red' }],
     });
     expect(asked.join()).not.toContain('meter you trust');
+    const more = 'One more (Enter: no): ';
+    expect(asked.slice(1, 3)).toEqual([more, more]);
+    expect(asked.filter((question) => question === more)).toHaveLength(2);
   });
 });
 
