@@ -63,16 +63,18 @@ export const correct = verb({
       return correctFile(factors, resolve(io.from, tablePath), { out, date }, io);
     }
     if (options.nm === null) throw badUse('At which wavelength?', 'no --nm', '--nm 520');
-    const optional = (name: string, text: string | null) =>
-      text === null ? {} : { [name]: typedNumber(name, text) };
+    const optional = (name: string, option: 'zero' | 'read-at' | 'setting') => {
+      const text = options[option];
+      return text === null ? {} : { [name]: typedNumber(`--${option}`, text) };
+    };
     const wavelength_nm = typedNumber('--nm', options.nm);
     const found = correctReading(factors, {
       reading_mW: options.reading.map((text) => typedNumber('--reading', text)),
       wavelength_nm,
       date,
-      ...optional('zero_mW', options.zero),
-      ...optional('read_at_s', options['read-at']),
-      ...optional('setting_nm', options.setting),
+      ...optional('zero_mW', 'zero'),
+      ...optional('read_at_s', 'read-at'),
+      ...optional('setting_nm', 'setting'),
     });
     io.out(`${sentencesOf(found, options.reading, wavelength_nm).join('\n')}\n`);
     return 0;

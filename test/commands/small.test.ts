@@ -18,6 +18,8 @@ import { progressOn } from '../../src/commands/progress.js';
 import { demoStudy, ROOT, usualOutputFolder } from '../../src/commands/project.js';
 import { isChanged, isOurs, sealed, sealedFiles } from '../../src/commands/seal.js';
 import { MeterpairError } from '../../src/error.js';
+import { factorsFile } from '../../src/factors/factorsFile.js';
+import { entry, madeFactors } from '../madeFactors.js';
 import { errorOf } from '../record/support.js';
 import { runCommand } from './run.js';
 
@@ -173,10 +175,23 @@ describe('what is typed', () => {
     ['0', 'no percentage'],
     ['100', 'no percentage'],
     ['x', 'no percentage'],
+    ['-4', 'no percentage'],
   ])('measure --wanted %s', async (wanted, told) => {
     const { code, err } = await runCommand(scratch(), ['measure', '.', '--wanted', wanted]);
     expect([code, err.includes(told)]).toEqual([2, true]);
   });
+});
+
+test.each([
+  [['.', '--may-lack', '100'], '--may-lack is a part, in percent.'],
+  [['.', '--within', '250'], '--within is a part, in percent.'],
+  [['.', '--may-lack', '0'], '--may-lack needs a number above 0.'],
+  [['.', '--over', '-1'], '--over needs a number above 0.'],
+  [['.', '--over', 'long'], '--over: '],
+  [[], 'Which study?'],
+])('settle %j', async (args, told) => {
+  const { code, err, out } = await runCommand(scratch(), ['settle', ...args]);
+  expect([code, err.includes(told), out]).toEqual([2, true, '']);
 });
 
 test('whose fault it is', () => {
@@ -261,6 +276,9 @@ describe('seals', () => {
     ['result.json', '{"schema":"meterpair.result/2"}', true],
     ['result.json', '{"schema":"other/1"}', false],
     ['result.json', '{"schema":1}', false],
+    ['result.json', '{"schema":"other/1","by":"meterpair"}', false],
+    ['result.json', 'null', false],
+    ['result.json', '"meterpair."', false],
     ['result.json', 'no JSON', false],
     ['result.json', '[]', false],
     ['compare.ipynb', '{"metadata":{"meterpair":1}}', true],
@@ -301,4 +319,110 @@ describe('seals', () => {
     expect(sealed('b.ipynb', 'no JSON').toString()).toBe('no JSON');
     expect(sealed('b.ipynb', '[1]').toString()).toBe('[1]');
   });
+});
+
+describe('correct', () => {
+  const from = scratch();
+  const factors = madeFactors(1, { date: '2026-03-14', factors: [entry(520, 1.1, 0.025)] });
+  writeFileSync(join(from, 'factors.json'), factorsFile(factors));
+  const table = (rows: string) =>
+    writeFileSync(join(from, 'r.csv'), `wavelength_nm,reading_mW\n${rows}`);
+  const run = (...args: readonly string[]) =>
+    runCommand(from, ['correct', 'factors.json', '--date', '2026-03-20', ...args]);
+
+  test('counts what it corrected, beside the path of the file', async () => {
+    table('520,50\n520,none\n520,51\n900,1\n');
+    const some = await run('r.csv');
+    expect(some.err).toBe('2 of 4 rows corrected; the others say why in the column cautions.\n');
+    expect(some.out).toMatch(/^wavelength_nm,reading_mW,corrected_mW/);
+    table('520,50\n520,51\n');
+    const whole = await run('r.csv', '-o', 'made.csv');
+    expect([whole.code, whole.err, whole.out]).toEqual([
+      0,
+      '2 of 2 rows corrected.\n',
+      `Corrected readings: ${join(from, 'made.csv')}\n`,
+    ]);
+    table('900,1\n');
+    // It can be read, and only not corrected.
+    expect((await run('r.csv')).code).toBe(0);
+  });
+
+  test('asks for what is missing by its name', async () => {
+    for (const [args, told] of [
+      [['--reading', '50'], 'At which wavelength?'],
+      [['r.csv', '--reading', '50'], 'Either a table or --reading.'],
+      [[], 'What is to be corrected?'],
+    ] as const) {
+      const { code, err } = await run(...args);
+      expect([code, err.includes(told)]).toEqual([2, true]);
+    }
+    expect((await runCommand(from, ['correct'])).err).toContain('Which factors?');
+  });
+
+  test('what else is known of a reading reaches the correction', async () => {
+    const cautions = async (...more: readonly string[]) =>
+      (await run('--reading', '50', '--nm', '520', ...more)).out.split('\n');
+    const plain = await cautions();
+    expect(plain.join()).toContain('k = ');
+    const zeroed = await cautions('--zero', '5');
+    expect(zeroed[0]).toContain('(49.5 ± ');
+    const set = await cautions('--setting', '600');
+    expect(set.length).toBeGreaterThan(plain.length);
+    for (const option of ['--zero', '--setting', '--read-at']) {
+      const { code, err } = await run('--reading', '50', '--nm', '520', option, 'early');
+      expect([code, err.includes(`${option}: `)]).toEqual([2, true]);
+    }
+  });
+});
+
+describe('plan at a terminal', () => {
+  const plan = (answers: readonly string[], ...args: readonly string[]) =>
+    runCommand(
+      scratch(),
+      ['plan', 'new', '--most-series', '1', '--most-laps', '8', ...args],
+      answers,
+    );
+
+  test('asks only for what no option says, and takes spaces for nothing', async () => {
+    const { code, asked, out } = await plan(
+      ['  Bench head  ', '   ', ' 3 '],
+      '--source',
+      'green:520',
+    );
+    expect(code).toBe(0);
+    // No source is asked for: one is there.
+    expect(asked.some((question) => question.startsWith('One more'))).toBe(false);
+    expect(asked.length).toBeGreaterThanOrEqual(3);
+    expect(out).toContain('Written to ');
+    const bare = await plan([]);
+    expect(bare.code).toBe(2);
+  });
+
+  test('a wish that means nothing is the fault of who typed it', async () => {
+    const { code, err } = await runCommand(scratch(), [
+      'plan',
+      'new',
+      '--source',
+      'green:520',
+      '--most-laps',
+      '2',
+    ]);
+    expect([code, err.startsWith('The command stopped')]).toEqual([2, false]);
+  });
+});
+
+test.each([['-v'], ['--version']])('%s is the version alone', async (word) => {
+  const { code, out } = await runCommand('/', [word]);
+  expect([code, /^\d+\.\d+\.\d+\n$/.test(out)]).toEqual([0, true]);
+});
+
+test('a command that is misspelt is refused, with the one it looks like and all there are', async () => {
+  const { code, err, out } = await runCommand('/', ['comparre']);
+  expect([code, out]).toEqual([2, '']);
+  expect(err).toContain('compare');
+  expect(err).toContain('plan');
+  expect((await runCommand('/', ['toString'])).code).toBe(2);
+  const none = await runCommand('/', []);
+  expect([none.code, none.out, none.err.includes('VERB')]).toEqual([2, '', true]);
+  expect((await runCommand('/', ['help', 'settle'])).out).toContain('npx meterpair settle');
 });

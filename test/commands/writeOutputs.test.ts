@@ -8,6 +8,7 @@ import {
   readFileSync,
   rmSync,
   statSync,
+  utimesSync,
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
@@ -119,6 +120,69 @@ describe('nothing is overwritten in silence', () => {
     expect(readdirSync(out)).toEqual([name]);
     expect(readFileSync(join(out, name), 'utf8')).toBe(text);
   });
+});
+
+test('the folder of an earlier set carries the day of its result, and a second one a number', async () => {
+  const out = scratch();
+  await writeOutputs(out, setOf('alpha'), io);
+  for (const name of NAMES) utimesSync(join(out, name), 0, new Date(2021, 4, 6, 12));
+  utimesSync(join(out, 'result.json'), 0, new Date(2020, 1, 3, 12));
+  const told: string[] = [];
+  const listening = { ...io, out: (text: string) => told.push(text) };
+  const kept = await writeOutputs(out, setOf('beta'), listening);
+  expect(kept).toBe(join(out, 'earlier-2020-02-03'));
+  expect(told).toEqual([`What stood there before is kept in ${kept}\n`]);
+  // Without a result among what is kept, the day of the first of them.
+  const page = join(out, 'report.html');
+  writeFileSync(page, readFileSync(page, 'utf8').replace('beta', 'beta, read'));
+  utimesSync(page, 0, new Date(2022, 6, 7, 12));
+  expect(await writeOutputs(out, setOf('beta'), io)).toBe(join(out, 'earlier-2022-07-07'));
+});
+
+test('what a killed run left goes, that of one that runs stays', async () => {
+  const out = scratch();
+  // No process has a number as high as this (Linux: 2²² at the most).
+  const dead = '.meterpair-4194999-0011aabb';
+  for (const name of [dead, `.meterpair-${process.pid}-0011aabb`, '.meterpair-x', 'mine']) {
+    mkdirSync(join(out, name));
+    writeFileSync(join(out, name, 'file'), 'x');
+  }
+  await writeOutputs(out, setOf('alpha'), io);
+  const left = readdirSync(out).filter((name) => !NAMES.includes(name));
+  expect(left.sort()).toEqual([`.meterpair-${process.pid}-0011aabb`, '.meterpair-x', 'mine']);
+});
+
+test('a folder that cannot be made is said with its cause, and nothing is left', async () => {
+  const at = scratch();
+  writeFileSync(join(at, 'file'), 'x');
+  const error = await refusal(writeOutputs(join(at, 'file/out'), setOf('alpha'), io));
+  expect([error.code, error.found]).toEqual(['file-unwritable', join(at, 'file/out')]);
+  expect(error.message).toMatch(
+    /The files cannot be written \(E\w+\)\. Nothing was changed there\./,
+  );
+  expect(readdirSync(at)).toEqual(['file']);
+});
+
+test('stopped half-way, nothing of it is left', async () => {
+  const at = scratch();
+  const out = join(at, 'deep/out');
+  let stop: () => void = () => undefined;
+  let taken = false;
+  const stopping = {
+    out: () => undefined,
+    onStop: (clean: () => void) => {
+      stop = clean;
+      return () => {
+        taken = true;
+      };
+    },
+  };
+  const writing = writeOutputs(out, setOf('alpha'), stopping);
+  await new Promise((resolve) => setImmediate(resolve));
+  stop();
+  await writing.catch(() => undefined);
+  expect(taken).toBe(true);
+  expect(existsSync(out) ? readdirSync(out).sort() : [...NAMES].sort()).toEqual([...NAMES].sort());
 });
 
 test('a table of corrected readings is known by its columns, any other table is somebody’s own', () => {
