@@ -52,3 +52,11 @@ test.each([
   expect({ code, out }).toEqual({ code: 2, out: '' });
   expect(err).toContain(said);
 });
+
+test('how much may be missing is taken from the command line, up to all of it', async () => {
+  const of = async (percent: string) => (await run(DEMO, '--may-lack', percent)).out;
+  expect(await of('5')).toMatch(/; \d+ s after switch-on 5 % is missing/);
+  expect(await of('99,5')).toMatch(
+    /after switch-on 99.* % is missing|after switch-on 100 % is missing/,
+  );
+});

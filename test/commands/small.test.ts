@@ -271,6 +271,7 @@ describe('seals', () => {
     ['corrected-0123abcd.csv', 'anything', true],
     ['corrected-0123abc.csv', 'anything', false],
     ['corrected.csv', 'reading_mW,corrected_mW,U_mW\n', true],
+    ['corrected.csv', 'reading_mW,corrected_mW,note,U_mW\n', true],
     ['corrected.csv', 'U_mW,corrected_mW\n', false],
     ['corrected.csv', 'note\ncorrected_mW,U_mW\n', false],
     ['result.json', '{"schema":"meterpair.result/2"}', true],

@@ -124,12 +124,13 @@ describe('nothing is overwritten in silence', () => {
 
 test('the folder of an earlier set carries the day of its result, and a second one a number', async () => {
   const out = scratch();
+  const names = [...NAMES].reverse();
   await writeOutputs(out, setOf('alpha'), io);
   for (const name of NAMES) utimesSync(join(out, name), 0, new Date(2021, 4, 6, 12));
   utimesSync(join(out, 'result.json'), 0, new Date(2020, 1, 3, 12));
   const told: string[] = [];
   const listening = { ...io, out: (text: string) => told.push(text) };
-  const kept = await writeOutputs(out, setOf('beta'), listening);
+  const kept = await writeOutputs(out, { ...setOf('beta'), names }, listening);
   expect(kept).toBe(join(out, 'earlier-2020-02-03'));
   expect(told).toEqual([`What stood there before is kept in ${kept}\n`]);
   // Without a result among what is kept, the day of the first of them.
