@@ -16,8 +16,9 @@ import {
   resultFile,
   terminalTable,
 } from '../dist/index.js';
-import { fileText, jsonValue, reportFigures, reportPage } from '../dist/inside.js';
+import { fileText, jsonValue, reportFigures } from '../dist/inside.js';
 import { fitStepResponse } from '../dist/methods.js';
+import { reportPage } from '../dist/notebook/index.js';
 
 const { values } = parseArgs({
   options: {

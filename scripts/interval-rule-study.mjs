@@ -7,14 +7,14 @@
 // budget knows of σ; parts of type B err by their stated shape. Width: mean half-width over that of
 // the exact interval for which every σ is known.
 import { parseArgs } from 'node:util';
+import { KNOWN_EXACTLY } from '../dist/index.js';
+import { seededRandom } from '../dist/inside.js';
 import {
   coverageFactor,
   coverageOfBudget,
   effectiveDof,
   exactDistribution,
-  KNOWN_EXACTLY,
-  seededRandom,
-} from '../dist/inside.js';
+} from '../dist/methods.js';
 
 const { values } = parseArgs({
   options: {

@@ -3,7 +3,7 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { demoScenarios, virtualStudy } from '../dist/inside.js';
+import { demoScenarios, virtualStudy } from '../dist/index.js';
 
 const root = fileURLToPath(new URL('../data-demo', import.meta.url));
 for (const scenario of demoScenarios) {

@@ -19,7 +19,8 @@ import {
 import { homedir, tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { drawFigures, runNotebook } from '../dist/inside.js';
+import { drawFigures } from '../dist/inside.js';
+import { runNotebook } from '../dist/notebook/index.js';
 import { aboutNotebook, indexPage, markdownPage } from './pages/markdownPage.mjs';
 import { smallPng } from './pages/smallPng.mjs';
 

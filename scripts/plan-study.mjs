@@ -4,14 +4,15 @@
 //
 //   npm run plan-study [-- --studies 200] [--only 3,5]
 import { parseArgs } from 'node:util';
-import { analyse, correct, factorsOf, parseStudy, planComparison } from '../dist/index.js';
 import {
-  completeWishes,
+  analyse,
+  correct,
+  factorsOf,
   LEAST_LAPS,
-  plannedOutlook,
-  plannedStudy,
-  seededRandom,
-} from '../dist/inside.js';
+  parseStudy,
+  planComparison,
+} from '../dist/index.js';
+import { completeWishes, plannedOutlook, plannedStudy, seededRandom } from '../dist/inside.js';
 import { WISHES } from './plan-wishes.mjs';
 
 const { values } = parseArgs({

@@ -2,14 +2,8 @@
 // The virtual bench makes the numbers, so the guide, its pictures and its test speak of the same ones.
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import {
-  benchState,
-  closeSeries,
-  enterRun,
-  filmRun,
-  takeBack,
-  virtualStudy,
-} from '../../dist/inside.js';
+import { virtualStudy } from '../../dist/index.js';
+import { benchState, closeSeries, enterRun, filmRun, takeBack } from '../../dist/inside.js';
 
 export const FOLDER = 'my-evening';
 

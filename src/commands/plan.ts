@@ -15,8 +15,7 @@ import {
   wishesFromFile,
   wishesFromTexts,
 } from './planTexts.js';
-import type { OutputFiles } from './seal.js';
-import { sealedFiles } from './seal.js';
+import { type OutputFiles, sealedFiles } from './seal.js';
 import { writeOutputs } from './writeOutputs.js';
 
 const HELP = `Plans a comparison: how many series of how many laps, in which order, when to read, and what U to expect.

@@ -7,6 +7,7 @@ import {
   formatProbability,
   formatRelative,
   NO_NUMBER,
+  TWO_DIGITS,
 } from './formatNumber.js';
 import { formatUncertain } from './formatUncertain.js';
 
@@ -23,7 +24,7 @@ const PRINTED = {
   /** With `{ value, U }` the digits that its uncertainty leaves; alone, four. */
   value: (value) => formatNumber(value, { keepZeros: true }),
   /** In percent already, and a fraction: both to two digits of a percentage. */
-  percent: (value) => formatNumber(value, { digits: 2, keepZeros: true }),
+  percent: (value) => formatNumber(value, TWO_DIGITS),
   fraction: formatRelative,
   /** Coverage factor, degrees of freedom, p value. */
   k: (value) => formatNumber(value, { digits: 3, keepZeros: true }),

@@ -19,10 +19,16 @@ export function reCheckSentences(charts: readonly ReChecks[] | null): readonly s
   ];
 }
 
-function sinceFirst({ since_first: change }: ReChecks): string {
-  if (change === null || change.change_percent === null) return '';
-  const sign = change.change_percent > 0 ? '+' : '';
-  return ` From the first to the last: ${sign}${formatEstimate(change.change_percent, change.low_percent, change.high_percent, { unit: '%' })}, ${CHANGE_WORDS[change.verdict]}.`;
+/** Change of the last factor since the first, and what that says; `null` where there is none. */
+export function firstToLast({ since_first: change }: ReChecks): string | null {
+  if (change === null || change.change_percent === null) return null;
+  return `${formatEstimate(change.change_percent, change.low_percent, change.high_percent, { unit: '%' })}, ${CHANGE_WORDS[change.verdict]}`;
+}
+
+function sinceFirst(chart: ReChecks): string {
+  const change = firstToLast(chart);
+  const sign = (chart.since_first?.change_percent ?? 0) > 0 ? '+' : '';
+  return change === null ? '' : ` From the first to the last: ${sign}${change}.`;
 }
 
 /** Where a value stands on its chart: "2", and nothing for one that is not on it. */

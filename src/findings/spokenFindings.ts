@@ -1,7 +1,7 @@
 /** Findings that stand only where there is something to say: power, opinions, changes, settings, infrared. */
 
 import { decidingBend } from '../power/analysePower.js';
-import type { PowerDependence, ReChecks, Result } from '../vocabulary.js';
+import type { PowerDependence, Result } from '../vocabulary.js';
 import { thenAndNowSentences } from './changeSentences.js';
 import { type Finding, finding, numbers, table, WAVELENGTH, withHalf, words } from './finding.js';
 import {
@@ -16,12 +16,12 @@ import {
   SUPPORT_WORDS,
   spoken,
 } from './findingWords.js';
-import { formatEstimate, formatNumber } from './formatNumber.js';
+import { formatNumber } from './formatNumber.js';
 import { levelSentences, unitOfLevels } from './levelSentences.js';
 import { meansSentences } from './meansSentences.js';
 import { independence, threeInstruments } from './opinionSentences.js';
 import { powerSentences } from './powerSentences.js';
-import { placesOnChart, reCheckSentences } from './reCheckSentences.js';
+import { firstToLast, placesOnChart, reCheckSentences } from './reCheckSentences.js';
 import { confidenceWords } from './words.js';
 
 /** Whether the factor depends on the power. */
@@ -205,11 +205,6 @@ export function reChecks({
       empty: 'There are no values.',
     }),
   };
-}
-
-function firstToLast({ since_first: change }: ReChecks): string | null {
-  if (change === null || change.change_percent === null) return null;
-  return `${formatEstimate(change.change_percent, change.low_percent, change.high_percent, { unit: '%' })}, ${CHANGE_WORDS[change.verdict]}`;
 }
 
 /** What one meter shows under two wavelength settings. */

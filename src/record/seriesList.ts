@@ -127,9 +127,10 @@ function kindOf(
   const meters = new Set(runs.map((run) => run.meter));
   if (meters.size !== 1) return 'comparison';
   const only = runs[0]?.meter ?? 'reference';
+  const other = only === 'reference' ? 'candidate' : 'reference';
   const settings = new Set(runs.flatMap((run) => run.setting_nm ?? []));
   const mayChange = waiting.length > 0 && settings.size === 1;
-  if (mayChange || waiting.some(({ meter }) => meter !== only)) {
+  if (mayChange || waiting.some(({ meter }) => meter === other)) {
     warnings.push({
       code: 'series-begun',
       series: id,

@@ -85,8 +85,12 @@ describe('a series that has only begun', () => {
     );
   });
 
-  test('without planned runs of the other meter is refused as before', () => {
-    const error = errorOf(() => studyOf('meter,reading_mW\nreference,46.2\nreference,\n'));
+  test.each([
+    'meter,reading_mW\nreference,46.2\nreference,\n',
+    // As typed: another spelling is no other meter.
+    'meter,reading_mW\nreference,46.2\nReference,\n',
+  ])('without planned runs of the other meter is refused as before: %j', (runs) => {
+    const error = errorOf(() => studyOf(runs));
     expect(
       faultsOf(error)
         .map(({ message }) => message)

@@ -1,4 +1,9 @@
-import { formatInterval, formatNumber, NO_NUMBER } from '../../findings/formatNumber.js';
+import {
+  formatInterval,
+  formatNumber,
+  NO_NUMBER,
+  TWO_DIGITS,
+} from '../../findings/formatNumber.js';
 import type { TraceFit } from '../../findings/settlingFindings.js';
 import type { TableRow } from '../tableHtml.js';
 
@@ -25,10 +30,7 @@ export function traceFitRows(fits: readonly TraceFit[]): readonly TableRow[] {
       'Interval of τ in s': formatInterval(...fit.time_constant_s.interval),
       'Level in mW': formatNumber(fit.settled_mW.value, { keepZeros: true }),
       'Interval of the level in mW': formatInterval(...fit.settled_mW.interval),
-      'Drift in % per s':
-        drift === null
-          ? NO_NUMBER
-          : formatNumber(100 * drift.value, { digits: 2, keepZeros: true }),
+      'Drift in % per s': drift === null ? NO_NUMBER : formatNumber(100 * drift.value, TWO_DIGITS),
       'Length in τ': formatNumber(fit.length_in_time_constants, { digits: 2 }),
       Remarks: fit.warnings.map((warning) => warning.message).join(' '),
     };
