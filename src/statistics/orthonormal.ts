@@ -20,7 +20,7 @@ export function orthonormal(columns: readonly ArrayLike<number>[]): Orthonormal 
   const q: Float64Array[] = [];
   const r = columns.map(() => new Float64Array(columns.length));
   columns.forEach((column, j) => {
-    const rest = Float64Array.from(column);
+    const rest = new Float64Array(column);
     for (let pass = 0; pass < 2; pass++) {
       for (let k = 0; k < j; k++) r[k][j] += takeOut(rest, q[k]);
     }
@@ -30,6 +30,20 @@ export function orthonormal(columns: readonly ArrayLike<number>[]): Orthonormal 
     q.push(rest);
   });
   return { q, r };
+}
+
+/**
+ * What each column has of its own beside the earlier ones: the diagonal of `r`. Once through, in place,
+ * is enough for this (Björck, BIT 7 (1967) 1).
+ */
+export function ownSizes(columns: readonly Float64Array[]): number[] {
+  return columns.map((column, j) => {
+    const size = Math.sqrt(inner(column, column));
+    if (size === 0) return size;
+    for (let i = 0; i < column.length; i++) column[i] /= size;
+    for (let k = j + 1; k < columns.length; k++) takeOut(columns[k], column);
+    return size;
+  });
 }
 
 /** Frees `rest`, in place, of its part along a unit vector, and returns that part. */

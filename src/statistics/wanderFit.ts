@@ -6,7 +6,7 @@
  * Neighbouring observations then have more in common than distant ones, and a contrast between
  * neighbours is better known than independent noise would have it.
  */
-import { columnsOf, inner, orthonormal, takeOut } from './orthonormal.js';
+import { columnsOf, ownSizes } from './orthonormal.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from './twoGroupFit.js';
 
 /** Ratios λ that are tried; between them the interval hardly changes. */
@@ -77,16 +77,19 @@ function criterion(
   ratio: number,
 ) {
   const walk = walkFactor(steps, ratio);
-  const { q, r } = orthonormal(design.map((column) => forward(walk, column)));
-  const rest = forward(walk, y);
-  for (const unit of q) takeOut(rest, unit);
-  const squares = inner(rest, rest);
-  const ofDesign = r.reduce((sum, row, j) => sum + 2 * Math.log(row[j]), 0);
+  const sizes = ownSizes([...design, y].map((column) => forward(walk, column)));
+  const [rest] = sizes.splice(-1);
   return (
-    2 * walk.root.reduce((sum, value) => sum + Math.log(value), 0) +
-    ofDesign +
-    (y.length - q.length) * Math.log(squares + y.length * NEGLIGIBLE_VARIANCE)
+    2 * sumOfLogs(walk.root) +
+    2 * sumOfLogs(sizes) +
+    (y.length - sizes.length) * Math.log(rest ** 2 + y.length * NEGLIGIBLE_VARIANCE)
   );
+}
+
+function sumOfLogs(values: ArrayLike<number>): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += Math.log(values[i]);
+  return sum;
 }
 
 /**

@@ -24,7 +24,7 @@ export interface Delta {
 
 /** Least squares, through the basis. */
 export function fitCourse(course: Course, y: readonly number[]): CourseFit {
-  const rest = Float64Array.from(y);
+  const rest = new Float64Array(y);
   let last = 0;
   for (const unit of course.basis) {
     last = dot(unit, y);
@@ -34,8 +34,9 @@ export function fitCourse(course: Course, y: readonly number[]): CourseFit {
 }
 
 /** Entry (a, b) of the matrix that turns readings into what remains of them. */
-export function restMatrix({ basis }: Course, a: number, b: number): number {
-  let sum = a === b ? 1 : 0;
+export function restMatrix({ basis, own }: Course, a: number, b: number): number {
+  if (a === b) return own[a]!;
+  let sum = 0;
   for (const unit of basis) sum -= unit[a]! * unit[b]!;
   return sum;
 }
@@ -56,7 +57,7 @@ export function changedSquares(fit: CourseFit, deltas: readonly Delta[]): number
 
 /** No change of this one reading leaves fewer squares; a little less for the rounding. */
 export function leastSquaresAt({ course, rest, squares }: CourseFit, index: number): number {
-  const own = restMatrix(course, index, index);
+  const own = course.own[index]!;
   // A course that follows the reading on its own is no worse whatever stands there.
   if (own < 1e-9) return 0;
   return squares - rest[index]! ** 2 / own - 1e-9 * squares;

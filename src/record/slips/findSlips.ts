@@ -2,6 +2,7 @@ import type { Series, Study, Suspect } from '../../vocabulary.js';
 import { type Entry, entriesOf } from './entries.js';
 import { fineSlips } from './fineSlips.js';
 import { grossSlips } from './grossSlips.js';
+import { keptCourses } from './ordinaryCourses.js';
 import { peakSlips } from './peakSlips.js';
 import type { Repair } from './repairs.js';
 import { type RepeatedRow, repeatedRows } from './repeatedRows.js';
@@ -21,13 +22,14 @@ import { type SeriesLevel, seriesLevel, type WholeSlip, wholeSlips } from './who
  * Source: this project's own; docs/methods/slips.md has the thresholds and what they deliver.
  */
 export function findSlips(study: Study): readonly Suspect[] {
+  const courses = keptCourses();
   const levels: SeriesLevel[] = [];
   const suspects: Suspect[] = [];
   for (const series of study.series) {
     const repeated = repeatedRows(series);
     const copies = new Set(repeated.flatMap(({ runs }) => runs));
     const entries = entriesOf(series).filter(({ run }) => !copies.has(run));
-    const { repairs, mended } = fineSlips(entries, grossSlips(entries));
+    const { repairs, mended } = fineSlips(entries, grossSlips(entries), courses);
     suspects.push(
       ...repeated.map((row) => repeatedSuspect(series, row)),
       ...repairs.map((repair) => entrySuspect(series, entries, repair)),

@@ -4,6 +4,8 @@
 export interface Course {
   /** Columns of the basis, each one number a run. */
   readonly basis: readonly Float64Array[];
+  /** What a change of one reading leaves in what remains of it, one number a run: 1 − leverage. */
+  readonly own: Float64Array;
   /** The last column's coefficient is (last basis · y) / `scale`, and has to stay within `bounds`. */
   readonly scale: number;
   readonly bounds: readonly [number, number] | null;
@@ -74,6 +76,17 @@ export function ordinaryCourses(groups: readonly number[]): Course[] {
   ].filter((one) => one !== null);
 }
 
+/** `ordinaryCourses` that keeps what it found: most series of a study have their runs in the same order. */
+export function keptCourses(): typeof ordinaryCourses {
+  const known = new Map<string, Course[]>();
+  return (groups) => {
+    const order = groups.join();
+    const courses = known.get(order) ?? ordinaryCourses(groups);
+    known.set(order, courses);
+    return courses;
+  };
+}
+
 /**
  * The squares that remain with a second hop beside the one at `first`, for every ordinary one at a
  * place that leaves two runs between them. What a hop has in common with the rest is a sum over the
@@ -93,7 +106,7 @@ export function secondHops(
   );
   if (start === null || n - start.columns.length - 1 < LEAST_FREE) return [];
   const basis = start.columns;
-  const rest = Float64Array.from(y);
+  const rest = new Float64Array(y);
   for (const unit of basis) {
     const part = dot(unit, y);
     for (let i = 0; i < n; i += 1) rest[i]! -= part * unit[i]!;
@@ -148,7 +161,7 @@ const LEAST_OWN = 1e-6;
 /** Gram and Schmidt, one column more; `null` when it depends on the others. */
 function extended(basis: Basis | null, column: Float64Array): Basis | null {
   if (basis === null) return null;
-  const rest = Float64Array.from(column);
+  const rest = new Float64Array(column);
   for (const unit of basis.columns) {
     const part = dot(unit, rest);
     for (let i = 0; i < rest.length; i += 1) rest[i]! -= part * unit[i]!;
@@ -169,7 +182,9 @@ function course(basis: Basis | null, traits: Traits): Course | null {
   const n = columns[0]?.length ?? 0;
   if (n - columns.length < LEAST_FREE) return null;
   const coefficients = columns.length + (traits.bounds === null ? 0 : 1);
-  return { basis: columns, scale, ...traits, coefficients };
+  const own = new Float64Array(n).fill(1);
+  for (const unit of columns) for (let i = 0; i < n; i += 1) own[i]! -= unit[i]! * unit[i]!;
+  return { basis: columns, own, scale, ...traits, coefficients };
 }
 
 export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {

@@ -19,7 +19,15 @@ function settled(at: number, off: number, others = 0, own = 0.5): string {
   const rest = new Float64Array(5);
   rest[at] = off * own;
   const fit: CourseFit = {
-    course: { basis: [unit], scale: 1, bounds: null, hop: null, early: false, coefficients: 1 },
+    course: {
+      basis: [unit],
+      own: unit.map((share) => 1 - share ** 2),
+      scale: 1,
+      bounds: null,
+      hop: null,
+      early: false,
+      coefficients: 1,
+    },
     rest,
     squares: off ** 2 * own + others,
     free: 4,

@@ -22,7 +22,15 @@ function fitOf(
   const { own = 0.5, early = false, others = 0, coefficients = 1 } = more;
   const unit = new Float64Array(5).fill(Math.sqrt(own / 4));
   unit[at] = Math.sqrt(1 - own);
-  const course: Course = { basis: [unit], scale: 1, bounds: null, hop: null, early, coefficients };
+  const course: Course = {
+    basis: [unit],
+    own: unit.map((share) => 1 - share ** 2),
+    scale: 1,
+    bounds: null,
+    hop: null,
+    early,
+    coefficients,
+  };
   const rest = new Float64Array(5);
   rest[at] = off * own;
   // Without the entry the others leave so much
