@@ -14,7 +14,12 @@ export function factorByPower(
     wavelengths.flatMap(({ wavelength_nm, levels, by_power }) =>
       levels.length === 0
         ? []
-        : [[wavelength_nm, curveOfLevels({ levels, offset_mW: by_power.offset_mW }, confidence, 'rest')]],
+        : [
+            [
+              wavelength_nm,
+              curveOfLevels({ levels, offset_mW: by_power.offset_mW }, confidence, 'rest'),
+            ],
+          ],
     ),
   );
   return (nm, candidate_mW) => {

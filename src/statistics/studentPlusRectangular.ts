@@ -30,8 +30,7 @@ export function studentPlusRectangular(
   for (let i = 0; i < MOST_STEPS; i++) {
     const [above, below] = [(h + halfWidth) / u, (h - halfWidth) / u];
     const [atAbove, atBelow] = [studentCdf(above, dof), studentCdf(below, dof)];
-    const probability =
-      (u / halfWidth) * (integral(above, atAbove) - integral(below, atBelow)) - 1;
+    const probability = (u / halfWidth) * (integral(above, atAbove) - integral(below, atBelow)) - 1;
     const step = ((confidence - probability) * halfWidth) / (atAbove - atBelow);
     h += step;
     if (Math.abs(step) <= CLOSE * h) break;

@@ -95,7 +95,7 @@ function basisOf(
 }
 
 /** Σ xⱼ·columnⱼ. */
-function combined(x: readonly number[], columns: readonly Float64Array[]): number[] {
+function combined(x: readonly number[], columns: readonly (readonly number[])[]): number[] {
   const sums = new Array<number>(columns[0].length).fill(0);
   columns.forEach((column, j) => {
     for (let i = 0; i < sums.length; i++) sums[i] += x[j] * column[i];
@@ -103,7 +103,7 @@ function combined(x: readonly number[], columns: readonly Float64Array[]): numbe
   return sums;
 }
 
-function residualFactors(q: readonly Float64Array[], n: number): number[] {
+function residualFactors(q: readonly (readonly number[])[], n: number): number[] {
   const factors = new Array<number>(n).fill(1);
   for (const unit of q) {
     for (let i = 0; i < n; i++) factors[i] -= unit[i] * unit[i];
@@ -121,7 +121,7 @@ function bySquares(values: readonly number[], groups: readonly Group[]): [number
 
 /** Both variances from the squared residuals set equal to their expectations. */
 function groupVariances(
-  q: readonly Float64Array[],
+  q: readonly (readonly number[])[],
   groups: readonly Group[],
   residuals: readonly number[],
 ) {
@@ -190,7 +190,11 @@ function expectedValue(
 }
 
 /** Q'DQ, D picking the rows of one group. */
-function gram(q: readonly Float64Array[], groups: readonly Group[], group: Group): number[][] {
+function gram(
+  q: readonly (readonly number[])[],
+  groups: readonly Group[],
+  group: Group,
+): number[][] {
   return q.map((left) =>
     q.map((right) => {
       let sum = 0;

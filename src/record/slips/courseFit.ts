@@ -1,10 +1,11 @@
 /** How well a course describes readings, as typed and with single entries changed. */
-import { type Course, dot } from './ordinaryCourses.js';
+import { inner, takeOut } from '../../statistics/orthonormal.js';
+import type { Course } from './ordinaryCourses.js';
 
 export interface CourseFit {
   readonly course: Course;
   /** What remains of each reading, in ln. */
-  readonly rest: Float64Array;
+  readonly rest: readonly number[];
   readonly squares: number;
   /** Degrees of freedom. */
   readonly free: number;
@@ -24,13 +25,10 @@ export interface Delta {
 
 /** Least squares, through the basis. */
 export function fitCourse(course: Course, y: readonly number[]): CourseFit {
-  const rest = new Float64Array(y);
+  const rest = [...y];
   let last = 0;
-  for (const unit of course.basis) {
-    last = dot(unit, y);
-    for (let i = 0; i < rest.length; i += 1) rest[i]! -= last * unit[i]!;
-  }
-  return { course, rest, squares: dot(rest, rest), free: y.length - course.basis.length, last };
+  for (const unit of course.basis) last = takeOut(rest, unit);
+  return { course, rest, squares: inner(rest, rest), free: y.length - course.basis.length, last };
 }
 
 /** Entry (a, b) of the matrix that turns readings into what remains of them. */
