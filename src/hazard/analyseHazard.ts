@@ -2,7 +2,7 @@
 
 import { statedUncertainty } from '../opinions/compareWithOpinion.js';
 import { meterAt } from '../readings/certificate.js';
-import { eachMeter } from '../record/meters.js';
+import { eachMeter, METERS } from '../record/meters.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
 import { extremes } from '../statistics/summary.js';
 import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
@@ -91,9 +91,17 @@ function judgeAt(chapter: ReadToFactors, source: Source, own: readonly Series[])
     reference: meterAt(study.reference, source.wavelength_nm),
     confidence: study.confidence,
     elsewhere: measuredElsewhere(study, source.name),
+    takenAsSettled: takenAsSettled(chapter, source.name),
     infrared: infraredOf(chapter, source.name),
     repeatability: eachMeter((meter) => worst(analyses, meter)),
   });
+}
+
+/** Meters of which a time constant is known, and neither a reading time nor a trace says what is missing. */
+function takenAsSettled({ readings }: ReadToFactors, source: string): readonly MeterRole[] {
+  const { kind, constants, traced } = readings;
+  if (kind.kind === 'settled' || kind.read_at_s !== null) return [];
+  return METERS.filter((meter) => constants[meter] !== null && !traced.get(source)?.[meter]);
 }
 
 /** What a filter told of infrared in this source; two standard uncertainties count. */

@@ -83,12 +83,12 @@ function upperOf({ confidence, reference }: HazardInput): (one: HazardReading) =
   const k = leastCoverage(confidence);
   const u = statedRelative(reference);
   const calibration = 1 + (u === null ? UNSTATED_EXPANDED_UNCERTAINTY : k * u);
-  return ({ transmission, unbounded, meter, factor, highest_mW, step_mW }) => {
+  return ({ transmission, unbounded, meter, factor, most_mW: most, step_mW }) => {
     const least = transmission.value - k * transmission.standardUncertainty;
     if (unbounded !== null || !(least > 0)) return null;
     if (meter === 'candidate' && factor === null) return null;
     // A display at or below zero still leaves one step of power unseen.
-    const most_mW = (Math.max(0, highest_mW) + step_mW) / least;
+    const most_mW = (Math.max(0, most) + step_mW) / least;
     if (factor === null) return most_mW * calibration;
     // The interval of K holds the reference's uncertainty where that is stated.
     return most_mW * factor.high * (u === null ? calibration : 1);

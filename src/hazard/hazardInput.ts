@@ -12,6 +12,8 @@ export interface HazardReading {
   readonly meter: MeterRole;
   /** Highest indication of the run, zero subtracted, brought to a settled one where that is known; mW. */
   readonly highest_mW: number;
+  /** The same with the time constant of the sensor at its upper end; what the bound is made of. */
+  readonly most_mW: number;
   /** The same as the display showed it: nothing but the zero subtracted. */
   readonly shown_mW: number;
   /** One step of the display, in mW of `highest_mW`. */
@@ -50,6 +52,8 @@ export interface HazardInput {
   readonly confidence: number;
   /** Measurements of the source by others; they can raise the bound, never lower it. */
   readonly elsewhere?: readonly MeasuredElsewhere[];
+  /** Meters whose readings count as settled only because nobody said when they were taken. */
+  readonly takenAsSettled?: readonly MeterRole[];
   /**
    * What a filter told of infrared beside the line: the largest part of the light that it may be (0 to
    * 1), and words; `null` where nobody separated it, and all of the light may be infrared.
@@ -81,6 +85,7 @@ export function leastCoverage(confidence: number): number {
 const READING: Shape = {
   fields: {
     highest_mW: 'number',
+    most_mW: 'number',
     shown_mW: 'number',
     step_mW: 'not-negative',
     transmission: { fields: { value: 'above-zero', standardUncertainty: 'not-negative' } },

@@ -5,6 +5,7 @@ import { factorAtPower } from '../power/factorAtPower.js';
 import { highestFactorAt, LEAST_COVERAGE } from '../power/highestFactorAt.js';
 import { filterState } from '../readings/behindFilter.js';
 import type { OneKind } from '../readings/oneKind.js';
+import { missingFraction } from '../settle/missingFraction.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { MeterRole, Series, WavelengthResult } from '../vocabulary.js';
 import type { ReadToFactors } from '../wavelengths/readingsToFactors.js';
@@ -24,18 +25,18 @@ export function hazardReadings(
   const found = chapter.series.find(({ result }) => result.id === series.id);
   const excluded = new Set(found?.result.excluded.map((exclusion) => exclusion.run) ?? []);
   const filter = filterState(study, series);
+  const raised = raises(chapter, series);
   return series.runs.map((run) => {
-    // A reading taken before the sensor had settled is too low, also where only its own time constant
-    // is known and the factor is not corrected for it.
-    const settled = readings.kind.kind === 'settled' ? 1 : 1 / (1 - readings.missing[run.meter]);
-    const reading_mW = run.reading_mW * settled;
+    const { likely, most } = raised[run.meter];
+    const reading_mW = run.reading_mW * likely;
     const { peak_mW: peak } = run;
     const highest_mW = Math.max(reading_mW, peak ?? reading_mW);
     return {
       meter: run.meter,
       highest_mW,
+      most_mW: Math.max(highest_mW, run.reading_mW * most),
       shown_mW: Math.max(run.reading_mW / run.scale, peak ?? 0),
-      step_mW: (steps[run.meter] ?? 0) * run.scale * settled,
+      step_mW: (steps[run.meter] ?? 0) * run.scale * most,
       peak: peak === null ? 'none' : peak > reading_mW ? 'highest' : 'recorded',
       transmission: { value: filter.transmission, standardUncertainty: filter.standardUncertainty },
       factor: run.meter === 'candidate' ? factor(highest_mW) : null,
@@ -48,7 +49,7 @@ export function hazardReadings(
 
 /** Why nothing bounds the power that a reading stands for. */
 function openEnd(
-  { settingStates }: OneKind,
+  { settingStates, open }: OneKind,
   series: Series,
   meter: MeterRole,
   filter: ReturnType<typeof filterState>['status'],
@@ -58,7 +59,46 @@ function openEnd(
   }
   return settingStates.get(series.id)?.[meter].status === 'wrong'
     ? `in the series "${series.id}" the ${meter} was set to a wrong wavelength, and what that does to its readings was not measured. Measure again at the right setting.`
-    : null;
+    : // Its factor is made of readings of the reference.
+      (open[meter] ?? open.reference);
+}
+
+interface Raise {
+  readonly likely: number;
+  readonly most: number;
+}
+
+/**
+ * Settled reading over reading of each meter beside what the readings were brought to: a reading taken
+ * too early is too low, also where the other meter is not known and no factor is corrected for it.
+ * `most`: with the time constant at its upper end; a candidate's is no less than that of the reference,
+ * which is in its factor.
+ */
+function raises({ readings, study }: ReadToFactors, series: Series): Record<MeterRole, Raise> {
+  const { kind, constants, traced } = readings;
+  const confidence = Math.max(study.confidence, LEAST_HAZARD_CONFIDENCE);
+  const k = (dof: number) => Math.max(LEAST_COVERAGE, coverageFactor(confidence, dof));
+  const of = (meter: MeterRole): Raise => {
+    const { kind: brought, read_at_s: time } = kind;
+    const constant = constants[meter];
+    const gain = traced.get(series.source)?.[meter] ?? null;
+    if (time !== null && constant !== null) {
+      const { value_s: tau, standard_uncertainty_s: u, dof } = constant;
+      const shown = 1 - missingFraction(time, tau);
+      const least = 1 - missingFraction(time, tau + k(dof) * u);
+      return brought === 'settled'
+        ? { likely: 1, most: shown / least }
+        : { likely: 1 / shown, most: 1 / least };
+    }
+    if (time !== null || gain === null) return { likely: 1, most: 1 };
+    const likely = brought === 'settled' ? 1 : Math.max(1, 1 / gain.value);
+    return { likely, most: likely * Math.exp(k(gain.dof) * gain.standardUncertainty) };
+  };
+  const [reference, candidate] = [of('reference'), of('candidate')];
+  return {
+    reference,
+    candidate: { ...candidate, most: Math.max(candidate.most, reference.most) },
+  };
 }
 
 type Factor = HazardReading['factor'];

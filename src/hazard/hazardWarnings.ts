@@ -28,6 +28,7 @@ export function hazardWarnings(
     ['hazard-no-peak', noPeak(input)],
     ['hazard-unbounded', bound.unbounded],
     ['hazard-higher-elsewhere', bound.elsewhere],
+    ['hazard-taken-as-settled', asSettled(input)],
     ['hazard-reference-not-stated', notStated(input)],
     ['hazard-resolution', resolution(input, bound, nominal)],
     ['hazard-noise', noise(input, bound, nominal)],
@@ -45,6 +46,12 @@ function noPeak(input: HazardInput): string | null {
   return input.readings.some((reading) => reading.peak !== 'none')
     ? null
     : 'no peak was recorded, so what the source emits right after switch-on may be higher.';
+}
+
+function asSettled({ takenAsSettled: meters = [] }: HazardInput): string | null {
+  return meters.length === 0
+    ? null
+    : `when after switch-on the ${meters.join(' and the ')} was read is not stated (protocol.read_at_s), so its readings are taken here as settled ones; read earlier, they show less than the source emits.`;
 }
 
 function notStated(input: HazardInput): string | null {

@@ -11,6 +11,9 @@ import { runOf } from './traces.js';
 
 /** Reading ÷ power of one meter, and how well that is known (relative standard uncertainty). */
 export type Gain = Estimate;
+/** The same as traces show it. */
+export type TracedGain = Gain & { readonly dof: number };
+export type TracedGains = Readonly<Record<MeterRole, TracedGain | null>>;
 
 /** A reading time is kept to ± 1 s by hand and eye (common practice, no source). */
 const TIMING_S = 1;
@@ -21,7 +24,7 @@ const TIMING_S = 1;
  */
 export function gainAt(
   read_at_s: number,
-  { value_s: tau, standard_uncertainty_s: u }: TimeConstant,
+  { value_s: tau, standard_uncertainty_s: u }: Omit<TimeConstant, 'dof'>,
   fall_per_s: number,
 ): Gain {
   const missing = missingFraction(read_at_s, tau);
@@ -43,7 +46,7 @@ export function gainByTraces(
   study: Study,
   meter: MeterRole,
   fits: readonly FittedTrace[],
-): Gain | null {
+): TracedGain | null {
   const logs = fits.flatMap(({ trace, fit }) => {
     const run = runOf(study, trace);
     if (trace.meter !== meter || fit.status !== 'fitted' || run === undefined) return [];
@@ -53,12 +56,14 @@ export function gainByTraces(
       {
         value: Math.log(run.reading_mW / value),
         standardUncertainty: Math.hypot(u, fit.residual_sd_mW) / value,
+        dof: fit.dof,
       },
     ];
   });
   if (logs.length === 0) return null;
-  const { value, standardUncertainty } = meanOfEstimates(logs);
-  return { value: Math.exp(value), standardUncertainty };
+  const { value, standardUncertainty, scatters } = meanOfEstimates(logs);
+  const dof = scatters ? logs.length - 1 : logs.reduce((sum, one) => sum + one.dof, 0);
+  return { value: Math.exp(value), standardUncertainty, dof };
 }
 
 /** Mean fall of a source while it is on, per s of its power at switch-on; `null`: no trace shows it. */

@@ -5,9 +5,11 @@
  */
 import type { MeterRole, ReadingKind, SettingResult, Study, Warning } from '../vocabulary.js';
 import { calibrated, certificateWarnings } from './certificate.js';
+import type { TracedGains } from './lacking.js';
 import { atOwnSetting, type SettingStates, scaled } from './settings.js';
 import { type SettledSource, type Settling, type SettlingState, settling } from './settled.js';
-import { tracesOfKeptRuns, withTracedPeaks, zeroedTraces } from './traces.js';
+import type { TimeConstants } from './timeConstants.js';
+import { withTracedPeaks, zeroedTraces } from './traces.js';
 import { type ZeroStates, zeroed } from './zeros.js';
 
 export interface OneKind {
@@ -17,8 +19,11 @@ export interface OneKind {
   readonly settings: readonly SettingResult[];
   /** What settling and lag leave open, by source. */
   readonly settling: ReadonlyMap<string, SettlingState>;
-  /** Part that a meter's readings lack where only its own time constant is known; else 0. */
-  readonly missing: Readonly<Record<MeterRole, number>>;
+  /** Reading ÷ power by the traces of a source, where no reading time tells. */
+  readonly traced: ReadonlyMap<string, TracedGains>;
+  readonly constants: TimeConstants;
+  /** Why the readings of a meter may lie anywhere below the power; `null` where they do not. */
+  readonly open: Readonly<Record<MeterRole, string | null>>;
   readonly zeros: ZeroStates;
   readonly settingStates: SettingStates;
   readonly warnings: readonly Warning[];
@@ -35,14 +40,16 @@ export function oneKindOfReading(
   const zeros = zeroed(study);
   const dark = calibrated({ ...zeros.study, traces: zeroedTraces(zeros.study) });
   const settings = dark.series.filter((one) => one.kind === 'setting').flatMap(settingRatios);
-  const settled = settling({ ...dark, traces: tracesOfKeptRuns(dark) });
+  const settled = settling(dark);
   const set = atOwnSetting(withTracedPeaks(dark), settings);
   return {
     study: { ...set.study, series: set.study.series.map((one) => brought(one, settled)) },
     kind: settled.kind,
     settings,
     settling: new Map([...settled.bySource].map(([name, { state }]) => [name, state])),
-    missing: settled.missing,
+    traced: new Map([...settled.bySource].map(([name, { traced }]) => [name, traced])),
+    constants: settled.constants,
+    open: settled.open,
     zeros: zeros.states,
     settingStates: set.states,
     warnings: [

@@ -6,13 +6,15 @@ import { fitStepResponse } from '../settle/fitStepResponse.js';
 import { lagDroop } from '../settle/lagDroop.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
 import type { MeterRole, ReadingKind, Study, Warning } from '../vocabulary.js';
-import { fallOf, type Gain, gainAt, gainByTraces } from './lacking.js';
+import { fallOf, type Gain, gainAt, gainByTraces, type TracedGains } from './lacking.js';
+import { SETTLED, stillRising } from './stillRising.js';
 import {
   type FittedTrace,
   type TimeConstants,
   timeConstants,
   timeConstantWarnings,
 } from './timeConstants.js';
+import { tracesOfKeptRuns } from './traces.js';
 
 /** What settling and lag leave open in the factor of a source. */
 export interface SettlingState {
@@ -29,27 +31,30 @@ export interface SettledSource {
   /** Reading ÷ power of each meter; 1 where it is not known. */
   readonly gain: Readonly<Record<MeterRole, number>>;
   readonly state: SettlingState;
+  /** Reading ÷ power as traces tell it, where no reading time does. */
+  readonly traced: TracedGains;
 }
 
 export interface Settling {
   readonly kind: ReadingKind;
   readonly bySource: ReadonlyMap<string, SettledSource>;
-  /** Part of a reading that each meter still lacks at the reading time, where that is known alone. */
-  readonly missing: Readonly<Record<MeterRole, number>>;
+  readonly constants: TimeConstants;
+  /** Why the readings of a meter may lie anywhere below the power; `null` where they do not. */
+  readonly open: Readonly<Record<MeterRole, string | null>>;
   readonly warnings: readonly Warning[];
 }
 
-/** Part of a reading that may still be missing without a word. */
-const SETTLED = 0.01;
 /** A source that would lose this part of its power before the reading is no straight slow fall. */
 const MOST_FALL = 0.5;
 
-/** @param study zeroed; its traces are those of runs that nobody left out */
+/** @param study zeroed; traces of runs that were left out can only show that a sensor was not settled */
 export function settling(study: Study): Settling {
-  const fits = study.traces.map((trace) => ({
+  const all = study.traces.map((trace) => ({
     trace,
     fit: fitStepResponse(trace, { onset_s: 'fitted', drift: true }),
   }));
+  const kept = new Set(tracesOfKeptRuns(study));
+  const fits = all.filter(({ trace }) => kept.has(trace));
   const constants = timeConstants(study, fits);
   const { read_at_s: readAt } = study.protocol;
   const sourceOf = new Map(study.series.map((series) => [series.id, series.source]));
@@ -61,26 +66,23 @@ export function settling(study: Study): Settling {
     name,
     ...(readAt === null ? withoutTime(study, own, fits) : withTime(readAt, constants, fallOf(own))),
   }));
-  const all = settled.length > 0 && settled.every((one) => one.known);
-  const alone = (meter: MeterRole) => {
-    const constant = constants[meter];
-    return readAt === null || constant === null ? 0 : missingFraction(readAt, constant.value_s);
-  };
+  const known = settled.length > 0 && settled.every((one) => one.known);
   return {
     kind: {
-      kind: all ? 'settled' : 'as-read',
+      kind: known ? 'settled' : 'as-read',
       read_at_s: readAt,
       candidate_time_constant_s: constants.candidate?.value_s ?? null,
       candidate_time_constant_standard_uncertainty_s:
         constants.candidate?.standard_uncertainty_s ?? null,
-      why: kindWords(readAt, constants, all),
+      why: kindWords(readAt, constants, known),
     },
     bySource: new Map(settled.map(({ name, source }) => [name, source])),
-    missing: eachMeter(alone),
+    constants,
+    open: stillRising(all, constants, readAt),
     warnings: [
       ...timeConstantWarnings(study, fits),
       ...earlyWarnings(readAt, constants),
-      ...untimed(readAt, fits, all),
+      ...untimed(readAt, fits, constants, known),
       ...settled.flatMap(({ name, warning }) =>
         warning === null ? [] : [{ code: 'lag-bounded', message: `${name}: ${warning}` }],
       ),
@@ -96,7 +98,7 @@ function kindWords(readAt: number | null, constants: TimeConstants, settled: boo
     return `For settled readings: all were brought there; the candidate needs ${significant(timeToSettle(SETTLED, candidate.value_s), 2)} s to within 1 %.`;
   }
   return readAt === null
-    ? 'For readings as they were taken; when after switch-on is not stated, nor how fast the sensors settle.'
+    ? 'For readings as they were taken; when after switch-on is not stated, so what they lack is not known.'
     : `For readings taken ${readAt} s after switch-on; how far the sensors had settled by then is not known.`;
 }
 
@@ -108,6 +110,7 @@ interface Found {
 }
 
 const NO_GAIN = { reference: 1, candidate: 1 };
+const NO_TRACED = { reference: null, candidate: null };
 
 /** The reading time is known: time constants say what is missing, traces how the source falls. */
 function withTime(
@@ -149,6 +152,7 @@ function withTime(
             : []),
         ],
       },
+      traced: NO_TRACED,
     },
     known: gains !== null,
     warning: lag?.status === 'bounded' ? lag.why : null,
@@ -164,8 +168,8 @@ function withoutTime(
   const by = (fits: readonly FittedTrace[]) =>
     eachMeter((meter) => gainByTraces(study, meter, fits));
   const here = by(own);
-  const { reference, candidate } =
-    here.reference === null || here.candidate === null ? by(all) : here;
+  const traced = here.reference === null || here.candidate === null ? by(all) : here;
+  const { reference, candidate } = traced;
   const gains = reference === null || candidate === null ? null : { reference, candidate };
   return {
     source: {
@@ -176,6 +180,7 @@ function withoutTime(
         note: '',
         missing: gains === null ? [NO_TIME] : [],
       },
+      traced,
     },
     known: gains !== null,
     warning: null,
@@ -226,9 +231,24 @@ function earlyWarnings(readAt: number | null, constants: TimeConstants): Warning
   });
 }
 
-/** Traces without a reading time: what was done instead. */
-function untimed(readAt: number | null, fits: readonly FittedTrace[], known: boolean): Warning[] {
-  if (readAt !== null || fits.length === 0) return [];
+/** Traces or stated time constants without a reading time: what was done instead. */
+function untimed(
+  readAt: number | null,
+  fits: readonly FittedTrace[],
+  constants: TimeConstants,
+  known: boolean,
+): Warning[] {
+  if (readAt !== null) return [];
+  const stated = METERS.filter((meter) => constants[meter] !== null);
+  if (fits.length === 0 && stated.length > 0) {
+    return [
+      {
+        code: 'reading-time-not-stated',
+        message: `study.json says how fast the sensor of the ${stated.join(' and of the ')} settles, but not when the readings were taken after switch-on (protocol.read_at_s): they count as settled, and nothing is corrected for settling or lag.`,
+      },
+    ];
+  }
+  if (fits.length === 0) return [];
   return [
     {
       code: 'reading-time-not-stated',

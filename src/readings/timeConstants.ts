@@ -4,11 +4,18 @@ import { significant } from '../findings/formatNumber.js';
 import { eachMeter, METERS } from '../record/meters.js';
 import { combineTimeConstants } from '../settle/combineTimeConstants.js';
 import type { StepResponse } from '../settle/stepResponse.js';
-import type { MeterRole, Study, Trace, Warning } from '../vocabulary.js';
+import {
+  KNOWN_EXACTLY,
+  type MeterRole,
+  type Study,
+  type Trace,
+  type Warning,
+} from '../vocabulary.js';
 
 export interface TimeConstant {
   readonly value_s: number;
   readonly standard_uncertainty_s: number;
+  readonly dof: number;
 }
 
 /** Of both meters; `null` where neither a trace nor the study tells. */
@@ -26,9 +33,17 @@ const DIFFERS = 1.5;
 export function timeConstants(study: Study, fits: readonly FittedTrace[]): TimeConstants {
   return eachMeter((meter) => {
     const stated = study[meter].time_constant_s;
-    const { value_s, standard_uncertainty_s } = measured(meter, fits);
-    if (value_s !== null) return { value_s, standard_uncertainty_s: standard_uncertainty_s ?? 0 };
-    return stated === null ? null : { value_s: stated, standard_uncertainty_s: 0 };
+    const { value_s, standard_uncertainty_s, dof } = measured(meter, fits);
+    if (value_s !== null) {
+      return {
+        value_s,
+        standard_uncertainty_s: standard_uncertainty_s ?? 0,
+        dof: dof ?? KNOWN_EXACTLY,
+      };
+    }
+    return stated === null
+      ? null
+      : { value_s: stated, standard_uncertainty_s: 0, dof: KNOWN_EXACTLY };
   });
 }
 

@@ -64,6 +64,7 @@ const judge = ({ readings = [reading(3)], candidate, factor, ...more }: Judged) 
       return {
         ...one,
         highest_mW,
+        most_mW: highest_mW,
         shown_mW: highest_mW,
         step_mW: meters[one.meter].resolution_mW ?? 0,
         peak: peak_mW === null ? 'none' : peak_mW > reading_mW ? 'highest' : 'recorded',

@@ -28,6 +28,7 @@ const SOURCE: Source = {
 const reading = (highest_mW: number, more: Partial<HazardReading> = {}): HazardReading => ({
   meter: 'reference',
   highest_mW,
+  most_mW: highest_mW,
   shown_mW: highest_mW,
   step_mW: 0.1,
   peak: 'none',

@@ -65,25 +65,84 @@ describe('what the reading was multiplied by', () => {
     near(one.step_mW, 1.25, 1e-12);
   });
 
+  const exactly = (value_s: number) => ({ value_s, standard_uncertainty_s: 0, dof: 1e6 });
+  const readAt = (read_at_s: number | null, more: Partial<Chapter['readings']>): Chapter => ({
+    ...chapter,
+    readings: { ...chapter.readings, kind: { ...chapter.readings.kind, read_at_s }, ...more },
+  });
+  const settled = (read_at_s: number | null) =>
+    ({ kind: { ...chapter.readings.kind, kind: 'settled', read_at_s } }) as const;
+
   test('a reading that lacks a fifth of the settled one stands for 1.25 times as much', () => {
-    const early = {
-      ...chapter,
-      readings: {
-        ...chapter.readings,
-        kind: { ...chapter.readings.kind, kind: 'as-read' as const },
-        missing: { reference: 0, candidate: 0.2 },
-      },
-    };
-    const [r, c] = hazardReadings(early, series);
+    // e^(−10/τ) = 0.2
+    const constants = { reference: null, candidate: exactly(10 / Math.log(5)) };
+    const [r, c] = hazardReadings(readAt(10, { constants }), series);
     near(r.highest_mW, 110, 1e-12);
     near(c.highest_mW, 125, 1e-12);
+    near(c.most_mW, 125, 1e-12);
     near(c.step_mW, 1.25, 1e-12);
-    expect(c.shown_mW).toBe(100);
-    const brought = {
-      ...early,
-      readings: { ...early.readings, kind: { ...early.readings.kind, kind: 'settled' as const } },
+    expect(hazardReadings(readAt(10, { constants, ...settled(10) }), series)[1].most_mW).toBe(100);
+  });
+
+  test('a time constant counts at its upper end, k·u above it, also where readings were brought', () => {
+    // τ = 5 s, u = 1 s of many readings: k = 2. Read at 10 s: e^−2 is missing, and up to e^(−10/7).
+    const constants = {
+      reference: { value_s: 5, standard_uncertainty_s: 1, dof: 1e6 },
+      candidate: exactly(5),
     };
-    expect(hazardReadings(brought, series)[1].highest_mW).toBe(100);
+    const most = (1 - Math.exp(-2)) / (1 - Math.exp(-10 / 7));
+    const [r, c] = hazardReadings(readAt(10, { constants, ...settled(10) }), series);
+    near(r.highest_mW, 110, 1e-12);
+    near(r.most_mW, 110 * most, 1e-9);
+    // What the reference lacks is in the factor of the candidate.
+    near(c.most_mW, 100 * most, 1e-9);
+    const [alone] = hazardReadings(
+      readAt(10, { constants: { ...constants, candidate: null } }),
+      series,
+    );
+    near(alone.highest_mW, 110 / (1 - Math.exp(-2)), 1e-9);
+    near(alone.most_mW, 110 / (1 - Math.exp(-10 / 7)), 1e-9);
+  });
+
+  test('of two traces alone the upper end lies 12.7 standard uncertainties above the mean', () => {
+    const constants = {
+      reference: { value_s: 5, standard_uncertainty_s: 1, dof: 1 },
+      candidate: exactly(5),
+    };
+    const [r] = hazardReadings(readAt(10, { constants, ...settled(10) }), series);
+    // Student's t for 95 % at one degree of freedom: 12.706
+    const least = 1 - Math.exp(-10 / (5 + 12.7062));
+    near(r.most_mW, (110 * (1 - Math.exp(-2))) / least, 1e-3);
+  });
+
+  test('without a reading time, what the traces of a meter tell raises its readings, up to k·u', () => {
+    const traced = {
+      reference: { value: 0.5, standardUncertainty: 0.1, dof: 1e6 },
+      candidate: null,
+    };
+    const bySource = new Map([[series.source, traced]]);
+    const [r] = hazardReadings(readAt(null, { traced: bySource }), series);
+    near(r.highest_mW, 220, 1e-9);
+    near(r.most_mW, 220 * Math.exp(0.2), 1e-6);
+    const [brought] = hazardReadings(readAt(null, { traced: bySource, ...settled(null) }), series);
+    near(brought.highest_mW, 110, 1e-9);
+    near(brought.most_mW, 110 * Math.exp(0.2), 1e-6);
+  });
+
+  test('a peak counts as seen, whatever the reading may lack', () => {
+    const constants = { reference: exactly(10 / Math.log(5)), candidate: null };
+    const [r] = hazardReadings(readAt(10, { constants }), changed({ peak_mW: 150 }));
+    expect([r.highest_mW, r.most_mW]).toEqual([150, 150]);
+  });
+
+  test('a meter whose trace still rose at its end has no bound, and neither has a factor by it', () => {
+    const open = { reference: 'its trace still rose.', candidate: null };
+    for (const one of hazardReadings(readAt(10, { open }), series).slice(0, 2)) {
+      expect(one.unbounded).toBe('its trace still rose.');
+    }
+    const other = { reference: null, candidate: 'its trace still rose.' };
+    const [r, c] = hazardReadings(readAt(10, { open: other }), series);
+    expect([r.unbounded, c.unbounded]).toEqual([null, 'its trace still rose.']);
   });
 });
 

@@ -54,6 +54,73 @@ describe('hazard', () => {
     }
   });
 
+  describe('a laser of 11.6 mW, labelled 5 mW, read after 30 s with a sensor of 100 s', () => {
+    const gain = () => 1 - Math.exp(-0.3);
+    const pen = { power_mW: 11.6, factor: 1, gain };
+    const source = { label_class: 'IIIa', label_max_mW: 5 };
+    const rising = (seconds: number) =>
+      [
+        'series,run,meter,elapsed_s,reading_mW',
+        ...Array.from(
+          { length: seconds + 1 },
+          (_, s) => `s1,1,reference,${s},${(11.6 * (1 - Math.exp(-s / 100))).toFixed(2)}`,
+        ),
+      ].join('\n');
+    const at30 = { protocol: { read_at_s: 30 } };
+
+    test('has no bound where its trace ends while it rises, and its label is not upheld', () => {
+      for (const study of [at30, {}]) {
+        const result = jointResult({ series: [pen], source, traces: rising(40), study });
+        const [one] = result.hazard;
+        expect(one).toMatchObject({ class: '4', upper_mW: null, decided: false });
+        expect(one.label_understates).not.toBe(false);
+        expect(one.why).toContain('still rose at its end, 40 s');
+        expect(codes(result)).toContain('hazard-unbounded');
+      }
+    });
+
+    test('has one above its power where the trace tells, with or without the reading time', () => {
+      for (const study of [at30, {}]) {
+        const [one] = jointResult({ series: [pen], source, traces: rising(300), study }).hazard;
+        expect(one.upper_mW as number).toBeGreaterThan(11.6);
+        expect(one.label_understates).toBe(true);
+      }
+    });
+
+    test('is taken as settled where only the time constant is stated, and that is said', () => {
+      const slow = { time_constant_s: 100 };
+      const result = jointResult({ series: [pen], source, reference: slow, candidate: slow });
+      const said = result.warnings.find(({ code }) => code === 'hazard-taken-as-settled');
+      expect(said?.message).toMatch(/^laser: when after switch-on the reference and the candidate/);
+      expect(result.hazard[0].why).toContain('read earlier, they show less than the source emits');
+      expect(result.reading.why).not.toContain('how fast the sensors settle');
+      const neither = jointResult({ series: [pen], source });
+      expect(codes(neither)).not.toContain('hazard-taken-as-settled');
+      // Stating it is no disadvantage.
+      expect(result.hazard[0].upper_mW).toBe(neither.hazard[0].upper_mW);
+    });
+
+    test('at the upper end of a time constant that two traces leave open', () => {
+      // Traces of 2 and 9 s: 5.5 s with u = 3.5 s at one degree of freedom reaches 50 s.
+      const traces = [2, 9].flatMap((tau, i) =>
+        Array.from(
+          { length: 61 },
+          (_, s) => `s1,${[1, 4][i]},reference,${s},${(4 * (1 - Math.exp(-s / tau))).toFixed(4)}`,
+        ),
+      );
+      const [one] = jointResult({
+        series: [{ power_mW: 4, factor: 1 }],
+        source,
+        study: at30,
+        traces: ['series,run,meter,elapsed_s,reading_mW', ...traces].join('\n'),
+      }).hazard;
+      const least = 1 - Math.exp(-30 / (5.5 + 12.7 * 3.5));
+      expect(one.upper_mW as number).toBeGreaterThan(4 / least);
+      expect(one.highest_mW as number).toBeLessThan(4.2);
+      expect(one).toMatchObject({ class: '3B', reading_class: '3R', decided: false });
+    });
+  });
+
   test('the highest reading of a trace counts as a peak of its run', () => {
     const traces = tracesOf({
       runs: [[1, 'reference']],

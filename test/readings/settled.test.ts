@@ -25,8 +25,9 @@ describe('reading time and both time constants stated: 10 s, 2 s and 5 s', () =>
   test('a reading is 1 − e^(−t/τ) of the power', () => {
     near(source?.gain.reference, 1 - Math.exp(-5), 1e-9);
     near(source?.gain.candidate, 1 - Math.exp(-2), 1e-9);
-    near(found.missing.reference, Math.exp(-5), 1e-12);
-    near(found.missing.candidate, Math.exp(-2), 1e-12);
+    expect([found.constants.reference?.value_s, found.constants.candidate?.value_s]).toEqual([
+      2, 5,
+    ]);
     expect(found.bySource.get('second')?.gain).toEqual(source?.gain);
   });
 
@@ -72,8 +73,8 @@ describe('one time constant alone', () => {
       expect(found.bySource.get('laser')?.gain).toEqual({ reference: 1, candidate: 1 });
       expect(found.kind.kind).toBe('as-read');
       expect(found.kind.why).toMatch(/taken 10 s after switch-on/);
-      near(found.missing[meter], Math.exp(-10 / (r ?? c ?? 1)), 1e-12);
-      expect(found.missing[other]).toBe(0);
+      expect(found.constants[meter]?.value_s).toBe(r ?? c);
+      expect(found.constants[other]).toBeNull();
       const { state } = found.bySource.get('laser') ?? {};
       expect(state?.unsettled).toBeNull();
       expect(state?.missing).toEqual([
@@ -86,14 +87,25 @@ describe('one time constant alone', () => {
 });
 
 describe('no reading time', () => {
-  test('and no trace: nothing is known, and nothing lacks by number', () => {
+  test('and no trace: how fast the sensors settle is stated, and that it serves nothing is said', () => {
     const found = settling(stated(null, 2, 5));
     expect(found.kind).toMatchObject({ kind: 'as-read', read_at_s: null });
-    expect(found.missing).toEqual({ reference: 0, candidate: 0 });
+    expect(found.kind.why).toBe(
+      'For readings as they were taken; when after switch-on is not stated, so what they lack is not known.',
+    );
     expect(found.bySource.get('laser')?.state.missing.join()).toContain(
       'the reading time is not stated',
     );
-    expect(found.warnings).toEqual([]);
+    expect(found.warnings).toEqual([
+      {
+        code: 'reading-time-not-stated',
+        message: expect.stringMatching(/^study\.json says how fast .* of the reference and/),
+      },
+    ]);
+    expect(settling(stated(null, null, 5)).warnings[0]?.message).toContain(
+      'sensor of the candidate',
+    );
+    expect(settling(stated(null, null, null)).warnings).toEqual([]);
   });
 
   test('and traces of both meters of one source: they stand for all sources', () => {
@@ -280,7 +292,8 @@ test('no time constant and a reading time: both are not known', () => {
     candidate_time_constant_s: null,
     candidate_time_constant_standard_uncertainty_s: null,
   });
-  expect(found.missing).toEqual({ reference: 0, candidate: 0 });
+  expect(found.constants).toEqual({ reference: null, candidate: null });
+  expect(found.open).toEqual({ reference: null, candidate: null });
   expect(found.warnings).toEqual([]);
 });
 
@@ -342,6 +355,16 @@ describe('no reading time, and traces', () => {
     const found = traced([both1[1]]);
     expect(found.bySource.get('laser')).toEqual({
       gain: { reference: 1, candidate: 1 },
+      // The candidate's own trace tells what its readings lack all the same.
+      traced: {
+        reference: null,
+        candidate: {
+          value: expect.closeTo(at(20) / 1.1, 3),
+          standardUncertainty: expect.any(Number),
+          // 61 readings, and level, time constant and fall; the onset went to 0
+          dof: 58,
+        },
+      },
       state: {
         lag: null,
         unsettled: null,
@@ -351,7 +374,7 @@ describe('no reading time, and traces', () => {
     });
     expect(found.kind).toMatchObject({
       kind: 'as-read',
-      why: 'For readings as they were taken; when after switch-on is not stated, nor how fast the sensors settle.',
+      why: 'For readings as they were taken; when after switch-on is not stated, so what they lack is not known.',
     });
     expect(found.warnings).toEqual([
       { code: 'reading-time-not-stated', message: expect.stringMatching(/do not tell for both/) },

@@ -20,13 +20,14 @@ test('a trace counts more than what is stated, and what is stated more than noth
   near(both.candidate?.value_s, 5, 1e-3);
   expect(both.reference).toBeNull();
   const short = timeConstants(study(9), [traced(2, 5, 3)]);
-  expect(short.candidate).toEqual({ value_s: 9, standard_uncertainty_s: 0 });
+  expect(short.candidate).toEqual({ value_s: 9, standard_uncertainty_s: 0, dof: 1e6 });
 });
 
 test('of two traces the mean, with s/√2: 4 s and 6 s are 5 s ± 1 s', () => {
   const { candidate, reference } = timeConstants(study(null), [traced(2, 4), traced(4, 6)]);
   near(candidate?.value_s, 5, 1e-3);
   near(candidate?.standard_uncertainty_s, 1, 1e-3);
+  expect(candidate?.dof).toBe(1);
   expect(reference).toBeNull();
   expect(timeConstants(study(null), [])).toEqual({ reference: null, candidate: null });
 });

@@ -1,0 +1,42 @@
+/** Traces that end before their reading does: where it would have gone nobody knows. */
+import { median } from 'simple-statistics';
+import { formatNumber } from '../findings/formatNumber.js';
+import { eachMeter } from '../record/meters.js';
+import { timeToSettle } from '../settle/missingFraction.js';
+import type { MeterRole, Trace } from '../vocabulary.js';
+import type { FittedTrace, TimeConstants } from './timeConstants.js';
+
+/** What a reading may lack, or a trace rise from its middle to its end, and count as settled. */
+export const SETTLED = 0.01;
+
+/** Of each meter, why its readings may lie anywhere below the power; `null` where they do not. */
+export function stillRising(
+  fits: readonly FittedTrace[],
+  constants: TimeConstants,
+  readAt: number | null,
+): Readonly<Record<MeterRole, string | null>> {
+  return eachMeter((meter) => {
+    const constant = constants[meter];
+    const found = fits.find(({ trace, fit }) => {
+      if (trace.meter !== meter || fit.status === 'fitted' || !rises(trace)) return false;
+      const [low, high] = fit.time_constant_bounds_s;
+      if (constant !== null) {
+        return low !== null && low > constant.value_s + 2 * constant.standard_uncertainty_s;
+      }
+      return high === null || readAt === null || readAt < timeToSettle(SETTLED, high);
+    });
+    return found === undefined ? null : words(found.trace);
+  });
+}
+
+/** Whether the last third of a trace lies above the middle one. */
+function rises({ reading_mW }: Trace): boolean {
+  const third = Math.ceil(reading_mW.length / 3);
+  const last = median(reading_mW.slice(-third));
+  const before = median(reading_mW.slice(-2 * third, -third));
+  return last > 0 && last - before > SETTLED * last;
+}
+
+function words({ series, run, meter, elapsed_s }: Trace): string {
+  return `the trace of run ${run} in the series "${series}" (${meter}) still rose at its end, ${formatNumber(elapsed_s.at(-1) ?? 0)} s, and tells no time constant: the readings of the ${meter} may lack any part of the power. Record a trace until the reading stays, at least three time constants, and read no earlier than it does.`;
+}
