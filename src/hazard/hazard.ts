@@ -29,7 +29,7 @@ export const HAZARD_CAUTION =
  * `highest_mW` is the highest reading of either meter, peaks included, candidate readings
  * multiplied by K (by 1 without K); `upper_mW` is its bound with the uncertainty (`hazardBound`),
  * `null` where nothing bounds it: then no class is excluded, and `class` is 4.
- * `class` is judged at `upper_mW` with the lowest limits within the wavelength tolerance,
+ * `class` is judged at `upper_mW`, as it is printed, with the lowest limits within the wavelength tolerance,
  * `reading_class` at `highest_mW` with those of the nominal wavelength. Both are `null` where the
  * standard limits no power, when nothing above zero was read, or when the source is pulsed.
  *
@@ -51,7 +51,8 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
   if (bound === null || !(bound.highest_mW > 0)) return nothingSeen(input, bound);
   if (source.emission === 'pulsed') return pulsed(input, bound);
   const readingClass = classAt(bound.highest_mW, nominal);
-  const upperClass = bound.upper_mW === null ? '4' : classAt(bound.upper_mW, cautious);
+  const upperClass =
+    bound.upper_mW === null ? '4' : classAt(bound.upper_mW, cautious, isClearlyBelow);
   const infraredClass =
     bound.upper_mW === null ? null : classIfInfrared(input, bound.upper_mW, upperClass);
   const label = judgeLabel({
@@ -63,12 +64,17 @@ export function judgeHazard(input: HazardInput): HazardJudgement {
     highest_mW: bound.highest_mW,
     upper_mW: bound.upper_mW,
   });
-  const warnings = hazardWarnings(input, bound, nominal);
+  const warnings = [
+    ...(bound.upper_mW !== null && (upperClass === null || readingClass === null)
+      ? [noPowerLimit(source.name, upperClass, nominal, cautious)]
+      : []),
+    ...hazardWarnings(input, bound, nominal),
+  ];
   const zone =
     bound.upper_mW === null
       ? 'Class 4 cannot be excluded: treat it as class 4 until that is settled.'
       : upperClass === null || readingClass === null
-        ? noPowerLimit(upperClass, nominal, cautious)
+        ? ''
         : zones({ upper_mW: bound.upper_mW, readingClass, upperClass, nominal, cautious });
   return {
     hazard: {
@@ -138,13 +144,25 @@ function withoutClass(
   };
 }
 
-/** The lowest class whose limit is not exceeded; `null` where the limits cannot say. */
-function classAt(power_mW: number, limits: EmissionLimits): LaserClass | null {
+/** The lowest class that a power is within; `null` where the limits cannot say. */
+function classAt(
+  power_mW: number,
+  limits: EmissionLimits,
+  isWithin = (power: number, limit: number) => power <= limit,
+): LaserClass | null {
   if (!limits.in_scope) return null;
   const top = limits.limits.find((limit) => limit.class === '3B')?.limit_mW ?? CLASS_3B_MAX_MW;
-  if (power_mW > top) return '4';
+  if (!isWithin(power_mW, top)) return '4';
   if (!limits.covered) return null;
-  return limits.limits.find((limit) => power_mW <= limit.limit_mW)?.class ?? '4';
+  return limits.limits.find((limit) => isWithin(power_mW, limit.limit_mW))?.class ?? '4';
+}
+
+/** Whether a bound is less than a limit also as both are printed: to three digits, a bound rounded up. */
+function isClearlyBelow(bound_mW: number, limit_mW: number): boolean {
+  if (!(bound_mW > 0)) return true;
+  const digits = 10 ** (2 - Math.floor(Math.log10(bound_mW)));
+  const printed = Math.ceil(Number((bound_mW * digits).toPrecision(12))) / digits;
+  return printed < Number(limit_mW.toPrecision(3));
 }
 
 /** The class that would follow if all of the light that may be infrared were, when that is a higher one. */
@@ -155,20 +173,26 @@ function classIfInfrared(
 ): LaserClass | null {
   if (visible === null || !isDoubledLine(input.source.wavelength_nm)) return null;
   const infrared_mW = power_mW * (input.infrared?.mostFraction ?? 1);
-  const worst = LEAKED_INFRARED_NM.map((nm) => classAt(infrared_mW, accessibleEmissionLimits(nm)))
+  const worst = LEAKED_INFRARED_NM.map((nm) =>
+    classAt(infrared_mW, accessibleEmissionLimits(nm), isClearlyBelow),
+  )
     .filter((name) => name !== null)
     .reduce((a, b) => (classRank(a) >= classRank(b) ? a : b));
   return classRank(worst) > classRank(visible) ? worst : null;
 }
 
 function noPowerLimit(
+  source: string,
   upperClass: LaserClass | null,
   nominal: EmissionLimits,
   cautious: EmissionLimits,
-): string {
-  const known = upperClass === '4' ? 'Class 4 cannot be excluded. ' : '';
+): Warning {
+  const known = upperClass === '4' ? 'class 4 cannot be excluded' : 'no class can be given';
   const why = nominal.covered ? cautious.why : nominal.why;
-  return `${known}${why} Treat the source as hazardous until somebody who has the standard has judged it.`;
+  return {
+    code: 'hazard-no-class',
+    message: `${source}: ${known}. ${why} Treat the source as hazardous until somebody who has the standard has judged it.`,
+  };
 }
 
 interface Zones {
@@ -191,7 +215,7 @@ function zones({ upper_mW, readingClass, upperClass, nominal, cautious }: Zones)
     return `That is ${parts.join(' and ')}: class ${upperClass} by this data.`;
   }
   // With the wavelength as stated, would the power alone have led to this class?
-  const byPower = classAt(upper_mW, nominal) === upperClass;
+  const byPower = classAt(upper_mW, nominal, isClearlyBelow) === upperClass;
   const limit = limitUnder(upperClass, byPower ? nominal : cautious);
   const at = limit === null ? 'The limit' : capital(limitText(limit));
   const cause = byPower

@@ -29,8 +29,8 @@ export interface HazardBound {
  * (reading + one display step) × the upper end of K for the candidate, divided by the least that a
  * filter may let through. One step is half for the indication and half for the zero, and covers a
  * display that cuts off digits. The parts are added, not combined in quadrature: FDA, HEW 76-8036,
- * 3.5 calls the linear sum the simple way. No reading counts as less than its display showed: a factor
- * may be absurd. A certificate or a third meter that leaves more open than the readings raises the
+ * 3.5 calls the linear sum the simple way. No reading counts as less than its display showed, half a
+ * step added: a factor may be absurd. A certificate or a third meter that leaves more open than the readings raises the
  * upper bound to value + U.
  *
  * @returns `null` without readings
@@ -51,17 +51,17 @@ export function hazardBound(input: HazardInput): HazardBound | null {
   const upper_mW = Math.max(byReadings, raw(shown));
   const where = describe(highest);
   const head = `Highest ${short(power_mW)} mW (${where})`;
-  const display =
+  const by =
     raw(shown) > byReadings
-      ? ` The ${shown.meter} by itself showed more, ${short(raw(shown))} mW (${shown.place}), and no factor may hide that.`
-      : '';
+      ? `by what the ${shown.meter} itself showed, half a display step counted (${shown.place}), which no factor may hide`
+      : 'with its uncertainty';
   const other = highestElsewhere(input);
   const bound = { highest_mW: power_mW, upper_mW, seen: where, elsewhere: null, unbounded: null };
   if (open !== undefined) {
-    const text = `${head}, and nothing bounds what it may be.${display}`;
+    const text = `${head}, and nothing bounds what it may be.`;
     return { ...bound, upper_mW: null, text, unbounded: whyOpen(open) };
   }
-  const text = `${head}, up to ${upTo(byReadings)} with its uncertainty.${display}`;
+  const text = `${head}, up to ${upTo(upper_mW)} ${by}.`;
   if (other === null || !(other.upper_mW > upper_mW)) return { ...bound, text };
   return {
     ...bound,

@@ -14,7 +14,7 @@ export interface HazardReading {
   readonly highest_mW: number;
   /** The same with the time constant of the sensor at its upper end; what the bound is made of. */
   readonly most_mW: number;
-  /** The same as the display showed it: nothing but the zero subtracted. */
+  /** The most that the display itself said: half a step above it, nothing but the zero subtracted. */
   readonly shown_mW: number;
   /** One step of the display, in mW of `highest_mW`. */
   readonly step_mW: number;

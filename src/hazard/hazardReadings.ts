@@ -35,7 +35,7 @@ export function hazardReadings(
       meter: run.meter,
       highest_mW,
       most_mW: Math.max(highest_mW, run.reading_mW * most),
-      shown_mW: Math.max(run.reading_mW / run.scale, peak ?? 0),
+      shown_mW: Math.max(run.reading_mW / run.scale, peak ?? 0) + (steps[run.meter] ?? 0) / 2,
       step_mW: (steps[run.meter] ?? 0) * run.scale * most,
       peak: peak === null ? 'none' : peak > reading_mW ? 'highest' : 'recorded',
       transmission: { value: filter.transmission, standardUncertainty: filter.standardUncertainty },

@@ -34,6 +34,7 @@ interface Shown {
   readonly excluded: boolean;
   readonly transmission: HazardReading['transmission'];
   readonly unbounded: string | null;
+  readonly shown_mW?: number;
 }
 
 const reading = (reading_mW: number, more: Partial<Shown> = {}): Shown => ({
@@ -65,7 +66,7 @@ const judge = ({ readings = [reading(3)], candidate, factor, ...more }: Judged) 
         ...one,
         highest_mW,
         most_mW: highest_mW,
-        shown_mW: highest_mW,
+        shown_mW: one.shown_mW ?? highest_mW,
         step_mW: meters[one.meter].resolution_mW ?? 0,
         peak: peak_mW === null ? 'none' : peak_mW > reading_mW ? 'highest' : 'recorded',
         factor: one.meter === 'candidate' ? (factor ?? null) : null,
@@ -205,7 +206,24 @@ describe('everything counts that the calibration may leave out', () => {
       factor: { value: 0.0011, high: 0.00112 },
     });
     expect(hazard).toMatchObject({ class: '4', upper_mW: 1000, label_understates: true });
-    expect(hazard.why).toMatch(/no factor may hide that/);
+    expect(hazard.why).toMatch(/which no factor may hide/);
+  });
+
+  it('there is uncertainty to spare only below the limit as it is printed', () => {
+    const at = (shown_mW: number) =>
+      judge({ readings: [reading(4.7, { shown_mW })], source: laser(520, { label_class: '3R' }) })
+        .hazard;
+    // (4.7 + 0.01) × 1.03 = 4.8513; a display that may stand for 5 mW, and one that is printed so
+    expect(at(4.7)).toMatchObject({ class: '3R', decided: true, label_understates: false });
+    expect(at(4.7).why).toContain('up to 4.86 mW');
+    expect(at(4.99).why).toContain('with uncertainty to spare');
+    for (const shown_mW of [4.9951, 5]) {
+      const hazard = at(shown_mW);
+      expect(hazard).toMatchObject({ class: '3B', reading_class: '3R', decided: false });
+      expect(hazard.why).toContain('up to 5 mW');
+      expect(hazard.why).not.toContain('to spare');
+      expect(hazard.label_understates).toBe(true);
+    }
   });
 
   it('pulsed light gets no class', () => {
@@ -519,6 +537,22 @@ describe('awkward sources', () => {
     // Within 5 nm of 315 nm the true wavelength may have no limit in power.
     expect(at(318, 0.05)).toMatchObject({ class: null, reading_class: '3B', decided: false });
     expect(at(318, 0.05).why).toMatch(/No class by power at 318 nm ± 5 nm/);
+  });
+
+  it('where the standard limits no power, a warning says to treat it as hazardous, once', () => {
+    for (const [mW, begins] of [
+      [40, 'invented laser: no class can be given. No class by power at 10600 nm: '],
+      [490, 'invented laser: class 4 cannot be excluded. No class by power at 10600 nm: '],
+    ] as const) {
+      const { hazard, warnings } = judge({ source: laser(10600), readings: [reading(mW)] });
+      const [found, ...more] = warnings.filter(({ code }) => code === 'hazard-no-class');
+      expect(more).toEqual([]);
+      expect(found?.message.startsWith(begins)).toBe(true);
+      expect(found?.message).toMatch(/Treat the source as hazardous until somebody/);
+      expect(hazard.why.split('Treat the source as hazardous')).toHaveLength(2);
+    }
+    const codes = judge({ source: laser(520), readings: [reading(3)] }).warnings.map((w) => w.code);
+    expect(codes).not.toContain('hazard-no-class');
   });
 
   it('refuses readings and factors that are no numbers', () => {

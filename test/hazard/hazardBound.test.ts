@@ -129,9 +129,17 @@ describe('readings', () => {
     ]) {
       const found = bound(readings);
       expect(found.upper_mW).toBe(120);
-      expect(found.text).toContain('The candidate by itself showed more, 120 mW (run at 60)');
+      // The text names the bound that the table has.
+      expect(found.text).toBe(
+        'Highest 60 mW (candidate, 60 mW × 0.5 ÷ 0.5 of the filter, run at 60), up to 120 mW by what the candidate itself showed, half a display step counted (run at 60), which no factor may hide.',
+      );
     }
-    expect(bound([reading(50)]).text).not.toContain('by itself showed more');
+    expect(bound([reading(50)]).text).not.toContain('itself showed');
+  });
+
+  test('where nothing bounds them, it is not said that a display showed more', () => {
+    const { text } = bound([reading(50, { unbounded: 'the filter is not known.' })]);
+    expect(text).toBe('Highest 50 mW (reference, run at 50), and nothing bounds what it may be.');
   });
 
   test('all at zero or below leave a step open', () => {
