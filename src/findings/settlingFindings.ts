@@ -38,25 +38,29 @@ export function settlingFindings(study: Study, wishes: SettlingWishes): readonly
   const fits = traceFits(study);
   const kept = fits.map(({ trace }) => trace);
   const meters = timeConstants(fits);
+  const most = meters.map(({ meter, of }) => ({ meter, most_s: mostOf(of, confidence) }));
   const waits = meters.map(({ meter, of }) =>
     meterSentence(meter, of, { ...wishes, read_at_s: study.protocol.read_at_s, confidence }),
   );
-  const known = meters.flatMap(({ of }) => of.value_s ?? []);
-  const slowest = known.length === 0 ? null : timeToSettle(wishes.mayLack, Math.max(...known));
+  const unknown = most.flatMap(({ meter, most_s }) => (most_s === null ? meter : []));
+  const slowest = Math.max(
+    0,
+    ...most.flatMap(({ most_s }) => (most_s === null ? [] : timeToSettle(wishes.mayLack, most_s))),
+  );
   const together =
-    slowest === null
-      ? []
-      : [`Read both meters no earlier than ${Math.ceil(slowest)} s after switch-on.`];
+    unknown.length === 0
+      ? `Read both meters no earlier than ${Math.ceil(slowest)} s after switch-on.`
+      : `From when on both meters may be read cannot be said: the time constant of the ${unknown.join(' and of the ')} is not known.`;
   const refused = fits.flatMap(({ trace, fit }) =>
     fit.status === 'fitted' ? [] : [`${placeOf(trace)} gave no time constant: ${fit.why}`],
   );
   return [
-    { title: 'The sensors', sentences: [...waits, ...together, ...refused] },
+    { title: 'The sensors', sentences: [...waits, together, ...refused] },
     ...study.sources.flatMap(({ name }) => {
       const own = kept.filter((trace) => sourceOf(study, trace) === name);
       return own.length === 0
         ? []
-        : [{ title: name, sentences: sourceSentences(study, name, own, slowest ?? 0, wishes) }];
+        : [{ title: name, sentences: sourceSentences(study, name, own, slowest, wishes) }];
     }),
   ];
 }
@@ -101,9 +105,21 @@ const placeOf = ({ series, run, meter }: Trace) => `Series "${series}", run ${ru
 const sourceOf = (study: Study, trace: Trace) =>
   study.series.find(({ id }) => id === trace.series)?.source;
 
+type Combined = ReturnType<typeof combineTimeConstants>;
+
+/** A time constant at its upper end, since a sensor that is waited for may be that slow; `null`: not known. */
+function mostOf(
+  { value_s, standard_uncertainty_s: u, dof }: Combined,
+  confidence: number,
+): number | null {
+  return value_s === null || u === null || dof === null
+    ? null
+    : value_s + coverageFactor(confidence, dof) * u;
+}
+
 function meterSentence(
   meter: MeterRole,
-  found: ReturnType<typeof combineTimeConstants>,
+  found: Combined,
   {
     mayLack,
     read_at_s,
@@ -111,16 +127,17 @@ function meterSentence(
   }: SettlingWishes & { read_at_s: number | null; confidence: number },
 ): string {
   const { value_s: tau, standard_uncertainty_s: u, dof, traces } = found;
-  if (tau === null || u === null || dof === null) {
+  const most_s = mostOf(found, confidence);
+  if (tau === null || u === null || dof === null || most_s === null) {
     return `The ${meter}: its time constant is not known. ${found.why}`;
   }
   const k = coverageFactor(confidence, dof);
-  const wait = Math.ceil(timeToSettle(mayLack, tau));
+  const wait = Math.ceil(timeToSettle(mayLack, most_s));
   const now =
     read_at_s === null
       ? 'When the readings were taken is not stated (protocol.read_at_s).'
-      : `At the ${formatNumber(read_at_s)} s of the protocol ${percent(missingFraction(read_at_s, tau))} is missing.`;
-  return `The ${meter}: time constant ${formatUncertain(tau, k * u, { unit: 's' })}, k = ${formatNumber(k, { digits: 3 })}, from ${counted(traces, 'trace', 'traces')}; ${wait} s after switch-on ${percent(mayLack)} is missing. ${now}`;
+      : `At the ${formatNumber(read_at_s)} s of the protocol up to ${percent(missingFraction(read_at_s, most_s))} is missing.`;
+  return `The ${meter}: time constant ${formatUncertain(tau, k * u, { unit: 's' })}, k = ${formatNumber(k, { digits: 3 })}, from ${counted(traces, 'trace', 'traces')}; ${wait} s after switch-on at most ${percent(mayLack)} is missing. ${now}`;
 }
 
 /** Of each meter the longest trace of the source. */

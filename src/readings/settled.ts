@@ -3,8 +3,9 @@
 import { percent, significant } from '../findings/formatNumber.js';
 import { eachMeter, METERS } from '../record/meters.js';
 import { fitStepResponse } from '../settle/fitStepResponse.js';
-import { lagDroop } from '../settle/lagDroop.js';
+import { LARGEST_TIME_CONSTANT_S, lagDroop } from '../settle/lagDroop.js';
 import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
+import { extremes } from '../statistics/summary.js';
 import type { MeterRole, ReadingKind, Study, Warning } from '../vocabulary.js';
 import { fallOf, type Gain, gainAt, gainByTraces, type TracedGains } from './lacking.js';
 import { SETTLED, stillRising } from './stillRising.js';
@@ -57,6 +58,11 @@ export function settling(study: Study): Settling {
   const fits = all.filter(({ trace }) => kept.has(trace));
   const constants = timeConstants(study, fits);
   const { read_at_s: readAt } = study.protocol;
+  // A refused trace may say all the same how slow its sensor is.
+  const bounds = all.flatMap(({ fit }) =>
+    fit.status === 'refused' ? fit.time_constant_bounds_s.map((end) => end ?? 0) : [],
+  );
+  const slowest = extremes([LARGEST_TIME_CONSTANT_S, ...bounds])[1];
   const sourceOf = new Map(study.series.map((series) => [series.id, series.source]));
   const sources = study.sources.map(({ name }) => ({
     name,
@@ -64,7 +70,9 @@ export function settling(study: Study): Settling {
   }));
   const settled = sources.map(({ name, own }) => ({
     name,
-    ...(readAt === null ? withoutTime(study, own, fits) : withTime(readAt, constants, fallOf(own))),
+    ...(readAt === null
+      ? withoutTime(study, own, fits)
+      : withTime(readAt, constants, fallOf(own), slowest)),
   }));
   const known = settled.length > 0 && settled.every((one) => one.known);
   return {
@@ -117,6 +125,7 @@ function withTime(
   readAt: number,
   constants: TimeConstants,
   fall: ReturnType<typeof fallOf>,
+  slowest_s: number,
 ): Found {
   const { reference, candidate } = constants;
   const falls = fall !== null && Math.abs(fall.value) * readAt < MOST_FALL ? fall.value : 0;
@@ -135,6 +144,7 @@ function withTime(
           relativeDroopStandardUncertainty_per_s: fall.standardUncertainty,
           timeConstantReference_s: reference?.value_s ?? null,
           timeConstantCandidate_s: candidate?.value_s ?? null,
+          largestTimeConstant_s: slowest_s,
           timeConstantReferenceStandardUncertainty_s: reference?.standard_uncertainty_s ?? 0,
           timeConstantCandidateStandardUncertainty_s: candidate?.standard_uncertainty_s ?? 0,
         });

@@ -23,7 +23,7 @@ export interface LagDroop {
 }
 
 /** Longest time constant that a hand-held thermal head is given when none is stated, in s. */
-const LARGEST_TIME_CONSTANT_S = 10;
+export const LARGEST_TIME_CONSTANT_S = 10;
 
 /**
  * What does a drooping source do to the ratio of two meters that settle at different speed? Each
@@ -133,6 +133,6 @@ function bounded(
     relative_standard_uncertainty: Math.hypot(centre, half / Math.sqrt(3)),
     bounds,
     factor_multiplier: 1,
-    why: `${unknown} (0 to ${largest} s assumed); with the source changing by up to ${percent(Math.abs(droop.value) + 2 * droop.u)} per s the ratio may be off by this much. A trace of each meter would settle it.`,
+    why: `${unknown} (0 to ${significant(largest, 3)} s assumed); with the source changing by up to ${percent(Math.abs(droop.value) + 2 * droop.u)} per s the ratio may be off by this much. A trace of each meter would settle it.`,
   };
 }

@@ -35,10 +35,12 @@ describe('two sensors of 1.8 and 6.5 s on 40 mW, K = 1.1, a minute long', () => 
     expect(numberIn(reference, /time constant \(([\d.]+) ±/)).toBeCloseTo(1.8, 1);
     expect(numberIn(candidate, /time constant \(([\d.]+) ±/)).toBeCloseTo(6.5, 1);
     expect(reference).toContain('from 2 traces');
-    // τ ln 100 = 8.3 and 29.9 s; e^(−20/6.5) = 4.6 %
-    expect(numberIn(reference, /; (\d+) s after switch-on 1 % is missing/)).toBe(9);
-    expect(numberIn(candidate, /; (\d+) s after switch-on 1 % is missing/)).toBeGreaterThan(28);
-    expect(candidate).toMatch(/At the 20 s of the protocol 4\.\d % is missing\.$/);
+    // τ ln 100 = 8.3 and 29.9 s, a little more at the upper end of τ; e^(−20/6.5) = 4.6 %
+    const wait = (text: string) =>
+      numberIn(text, /; (\d+) s after switch-on at most 1 % is missing/);
+    expect(wait(reference)).toBe(9);
+    expect(wait(candidate)).toBeGreaterThan(29);
+    expect(candidate).toMatch(/At the 20 s of the protocol up to 4\.\d % is missing\.$/);
     expect(together).toMatch(/no earlier than (29|30|31) s after switch-on/);
     const [first] = said({ study: {} });
     expect(first!.sentences[0]).toContain('not stated (protocol.read_at_s)');
@@ -75,6 +77,43 @@ describe('two sensors of 1.8 and 6.5 s on 40 mW, K = 1.1, a minute long', () => 
     });
     expect(other!.sentences).toHaveLength(2);
   });
+});
+
+test('waiting times hold at the upper end of a time constant', () => {
+  // Traces of 2 and 9 s: 5.5 s ± 12.7 · 3.5 s, so up to 50 s; ln 100 · 50 = 230 s
+  const lines = [2, 9].flatMap((tau, i) =>
+    Array.from(
+      { length: 61 },
+      (_, s) => `s1,${[1, 4][i]},reference,${s},${(40 * (1 - Math.exp(-s / tau))).toFixed(4)}`,
+    ),
+  );
+  const candidate = tracesOf({ runs: [RUNS[1]], read_at_s: 20 })
+    .split('\n')
+    .slice(1);
+  const traces = ['series,run,meter,elapsed_s,reading_mW', ...lines, ...candidate].join('\n');
+  const [sensors] = said({ traces });
+  const upper = 5.5 + 12.7062 * 3.5;
+  const wait = Math.ceil(upper * Math.log(100));
+  expect(sensors!.sentences[0]).toContain(`; ${wait} s after switch-on at most 1 % is missing.`);
+  expect(numberIn(sensors!.sentences[0]!, /up to ([\d.]+) % is missing/)).toBeCloseTo(
+    100 * Math.exp(-20 / upper),
+    -1,
+  );
+  expect(sensors!.sentences[2]).toBe(`Read both meters no earlier than ${wait} s after switch-on.`);
+});
+
+test('where a meter is not known, no time for both is named', () => {
+  const cannot =
+    'From when on both meters may be read cannot be said: the time constant of the candidate is not known.';
+  for (const traces of [
+    tracesOf({ runs: [RUNS[0]], read_at_s: 20 }),
+    // Its only traces are refused.
+    tracesOf({ runs: RUNS, read_at_s: 20, spoil: (run) => (run === 2 || run === 3 ? 0.0001 : 1) }),
+  ]) {
+    const text = said({ traces })[0]!.sentences.join(' ');
+    expect(text).toContain(cannot);
+    expect(text).not.toContain('Read both meters');
+  }
 });
 
 test('a meter without a trace that tells is said to be that, and so is the trace', () => {
@@ -150,6 +189,7 @@ describe('traces that show no rise: they have settled from the start', () => {
         sentences: [
           expect.stringMatching(/^The reference: its time constant is not known\. ./),
           expect.stringMatching(/^The candidate: its time constant is not known\. ./),
+          'From when on both meters may be read cannot be said: the time constant of the reference and of the candidate is not known.',
           expect.stringMatching(/^Series "a", run 2 \(reference\) gave no time constant: ./),
         ],
       },

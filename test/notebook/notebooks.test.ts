@@ -374,9 +374,9 @@ describe('4-settling.ipynb', () => {
       const [, value, U] = /time constant \(([\d.]+) ± ([\d.]+)\) s/.exec(shown[place] ?? '') ?? [];
       expect(Math.abs(Number(value) - truth)).toBeLessThan(Number(U));
     }
-    // e^(−20/6.5) = 4.6 %, and about 30 s for 1 %.
-    expect(shown[1]).toContain('At the 20 s of the protocol 4.6 % is missing');
-    expect(shown[1]).toContain('30 s after switch-on');
+    // e^(−20/6.5) = 4.6 %, and about 30 s for 1 %; a little more at the upper end of the time constant.
+    expect(shown[1]).toMatch(/At the 20 s of the protocol up to 4\.[6-8] % is missing/);
+    expect(shown[1]).toMatch(/ 3[01] s after switch-on at most 1 %/);
   });
 
   test('extrapolates three readings, and shows how a fading source misleads them', async () => {

@@ -237,6 +237,24 @@ describe('a trace of the candidate alone, falling by 0.2 % per s, read at 20 s',
   });
 });
 
+test('a meter whose trace ends too soon may be as slow as that trace allows, and lag as much', () => {
+  // A minute of a sensor of 200 s: its upper end is open, its lower one far above the usual 10 s.
+  const found = settling(
+    jointStudy({
+      series: [{}],
+      traces: exactTraces([
+        [1, 'reference', { fall_per_s: 0.002 }],
+        [2, 'candidate', { time_constant_s: 200 }],
+      ]),
+      study: { protocol: { read_at_s: 20 } },
+    }),
+  );
+  const state = found.bySource.get('laser')?.state;
+  const assumed = Number(/\(0 to ([\d.]+) s assumed\)/.exec(state?.note ?? '')?.[1]);
+  expect(assumed).toBeGreaterThan(100);
+  expect(state?.lag).toBeGreaterThan((0.002 * assumed) / 2);
+});
+
 describe('both meters traced, read at 20 s: lag by the fall times 6.5 s − 1.8 s', () => {
   const of = (traced: (run: number) => Traced) =>
     settling(
