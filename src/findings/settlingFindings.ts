@@ -54,8 +54,11 @@ export function settlingFindings(study: Study, wishes: SettlingWishes): readonly
   const refused = fits.flatMap(({ trace, fit }) =>
     fit.status === 'fitted' ? [] : [`${placeOf(trace)} gave no time constant: ${fit.why}`],
   );
+  const doubts = study.warnings.flatMap(({ code, series, message }) =>
+    code.startsWith('trace-') ? [`Series "${series}": ${message}`] : [],
+  );
   return [
-    { title: 'The sensors', sentences: [...waits, together, ...refused] },
+    { title: 'The sensors', sentences: [...waits, together, ...refused, ...doubts] },
     ...study.sources.flatMap(({ name }) => {
       const own = kept.filter((trace) => sourceOf(study, trace) === name);
       return own.length === 0

@@ -12,6 +12,7 @@ import { studyDate } from './studyDate.js';
 import { DEFAULTS } from './studySchema.js';
 import { studySettings } from './studySettings.js';
 import { type TableText, tableText } from './tableText.js';
+import { traceFaults, traceWarnings } from './traceDoubts.js';
 import { traceList } from './traceList.js';
 
 /** The files of a study beside study.json. */
@@ -76,7 +77,9 @@ export function studyOf(
   throwFaults(faults);
   const recorded = files.traces !== undefined && hasText(files.traces) ? files.traces : undefined;
   const traces = recorded === undefined ? [] : traceList(recorded, byName, faults, warnings);
+  faults.push(...traceFaults(traces));
   throwFaults(faults);
+  warnings.push(...traceWarnings(traces, series));
   const study: Study = {
     ...settings,
     record: { ...settings.record, date: studyDate(settings.record.date, table.entries, warnings) },

@@ -122,7 +122,8 @@ test('a meter without a trace that tells is said to be that, and so is the trace
   const [flat] = said({
     traces: tracesOf({ runs: RUNS, read_at_s: 20, spoil: (run) => (run === 3 ? 0.0001 : 1) }),
   });
-  expect(flat!.sentences.at(-1)).toMatch(/^Series "s1", run 3 \(candidate\) gave no time constant/);
+  expect(flat!.sentences.at(-2)).toMatch(/^Series "s1", run 3 \(candidate\) gave no time constant/);
+  expect(flat!.sentences.at(-1)).toContain('goes up to 0 mW, and runs.csv has');
 });
 
 test('a study without a trace is refused', () => {
@@ -154,6 +155,7 @@ describe('traces that show no rise: they have settled from the start', () => {
       sources: [{ name: 'laser' }, { name: 'other' }],
       protocol: { read_at_s: null, discard_first_laps: 0 },
       opinions,
+      warnings: [],
     });
     const [, found] = settlingFindings(study, { ...WISHES, ...wishes });
     return found?.sentences;
@@ -182,6 +184,7 @@ describe('traces that show no rise: they have settled from the start', () => {
       sources: [],
       protocol: { read_at_s: null, discard_first_laps: 0 },
       opinions: [],
+      warnings: [],
     });
     expect(settlingFindings(study, WISHES)).toEqual([
       {
