@@ -1,5 +1,6 @@
 import type { Series, Study, Suspect } from '../../vocabulary.js';
 import { type Entry, entriesOf } from './entries.js';
+import { finerSlips } from './finerSlips.js';
 import { fineSlips } from './fineSlips.js';
 import { grossSlips } from './grossSlips.js';
 import { keptCourses } from './ordinaryCourses.js';
@@ -40,7 +41,12 @@ export function findSlips(study: Study): readonly Suspect[] {
     const level = seriesLevel(series, entries, mended);
     if (level !== null) levels.push(level);
   }
-  suspects.push(...wholeSlips(study, levels).map(wholeSuspect));
+  const whole = wholeSlips(study, levels);
+  // What explains a series in another way explains its digits as well.
+  const finer = finerSlips(study).filter(
+    (slip) => !whole.some((one) => one.series === slip.series),
+  );
+  suspects.push(...[...whole, ...finer].map(wholeSuspect));
   return suspects.sort((a, b) => a.row - b.row);
 }
 
@@ -82,7 +88,7 @@ function repeatedSuspect(series: Series, { runs, of }: RepeatedRow): Suspect {
   };
 }
 
-function wholeSuspect({ series, kind, meter, move, or }: WholeSlip): Suspect {
+function wholeSuspect({ series, kind, meter, move, or, step_mW = null }: WholeSlip): Suspect {
   const runs = series.runs.filter((run) => meter === 'both' || run.meter === meter);
   const first = runs[0]!;
   const partner =
@@ -99,5 +105,5 @@ function wholeSuspect({ series, kind, meter, move, or }: WholeSlip): Suspect {
     found,
     likely: move === null ? null : kind === 'exchanged' ? other : movePoint(found, move),
   };
-  return { ...parts, message: wholeMessage({ ...parts, or }) };
+  return { ...parts, message: wholeMessage({ ...parts, or, step_mW }) };
 }

@@ -34,9 +34,16 @@ export function repeatedMessage(row: number, of: number, series: string): string
 }
 
 /** All entries of a series, or of one meter in it. */
-export function wholeMessage(slip: Unsaid & Pick<WholeSlip, 'or'>): string {
-  const { rows, series, meter, kind, found, likely, or } = slip;
+export function wholeMessage(slip: Unsaid & Pick<WholeSlip, 'or' | 'step_mW'>): string {
+  const { rows, series, meter, kind, found, likely, or, step_mW: step = null } = slip;
   const place = `runs.csv, ${rowsText(rows)}:`;
+  if (step !== null) {
+    const why =
+      likely === null
+        ? 'the step, the unit or the meter is another'
+        : `they look typed ${REASONS.unit}, the first for ${likely} mW`;
+    return `${place} the readings of the ${meter} in the series "${series}" are finer than its display, ${found} mW at a step of ${step} mW: ${why}; ${WHAT_TO_DO.replace(', or', ',')}, or state the right resolution_mW in study.json.`;
+  }
   if (kind === 'exchanged') {
     const other =
       or.length === 0

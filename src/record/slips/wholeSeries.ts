@@ -1,9 +1,10 @@
 /** Slips that run through a whole series, seen beside the other series. */
 import { median } from 'simple-statistics';
-import type { MeterRole, Run, Series, SlipKind, Study } from '../../vocabulary.js';
+import type { MeterRole, Series, SlipKind, Study } from '../../vocabulary.js';
 import { METERS } from '../meters.js';
 import type { Entry } from './entries.js';
-import { decimalPlaces, kindOfMove, shownValue } from './typedNumber.js';
+import { finerBy } from './finerSlips.js';
+import { kindOfMove } from './typedNumber.js';
 
 /** A comparison series as its mended entries show it. */
 export interface SeriesLevel {
@@ -24,6 +25,8 @@ export interface WholeSlip {
   readonly move: number | null;
   /** For an exchange that lies in one of two parts of the study: the series of the other part. */
   readonly or: readonly string[];
+  /** For readings finer than the display of their meter: its stated step. */
+  readonly step_mW?: number | null;
 }
 
 /** No pair of meters for the same power differs by more. */
@@ -113,23 +116,13 @@ function wrongMeter(
     k > 0 ? ['reference', 'candidate'] : ['candidate', 'reference'];
   const rated = study[high].rated_max_mW;
   if (rated !== null && Math.exp(level[high]) > rated) return high;
-  if (finerThanDisplay(study, series, low)) return low;
+  if (finerBy(study, series, low) > 0) return low;
   const before = others.filter((other) => other.series.source === series.source);
   const moved = (meter: MeterRole) =>
     Math.min(...before.map((other) => Math.abs(other.level[meter] - level[meter])));
   const jump = Math.abs(places) * DECADE;
   const jumped = Math.abs(moved(high) - jump) < ONE_POWER && moved(low) < ONE_POWER;
   return before.length > 0 && jumped ? high : low;
-}
-
-/** Whether a meter shows steps in this series that its display does not have. */
-function finerThanDisplay(study: Study, series: Series, meter: MeterRole): boolean {
-  const step = study[meter].resolution_mW;
-  if (step === null) return false;
-  const places = decimalPlaces(step);
-  const runs = series.runs.filter((run) => run.meter === meter && run.exclude === null);
-  const finer = (run: Run) => decimalPlaces(shownValue(run.reading_mW, run.zero_mW)) > places;
-  return runs.filter(finer).length > runs.length / 2;
 }
 
 /** Both meters exchanged, beside series of the same wavelength and filter. */
@@ -158,7 +151,7 @@ function exchange(study: Study, one: SeriesLevel, levels: readonly SeriesLevel[]
   if (mirrored.length > same.length) return result([]);
   // As many on either side: the steps of the displays may tell.
   const odd = (list: readonly SeriesLevel[]) =>
-    list.some(({ series }) => METERS.some((meter) => finerThanDisplay(study, series, meter)));
+    list.some(({ series }) => METERS.some((meter) => finerBy(study, series, meter) > 0));
   if (odd(same) === odd(mirrored)) return result(mirrored);
   return odd(same) ? result([]) : [];
 }
