@@ -4,6 +4,7 @@ import { statedUncertainty } from '../opinions/compareWithOpinion.js';
 import { meterAt } from '../readings/certificate.js';
 import { eachMeter, METERS } from '../record/meters.js';
 import type { SeriesAnalysis } from '../series/analyseSeries.js';
+import { capital } from '../statistics/sentences.js';
 import { extremes } from '../statistics/summary.js';
 import type { HazardResult, MeterRole, Series, Source, Study, Warning } from '../vocabulary.js';
 import type { ReadToFactors } from '../wavelengths/readingsToFactors.js';
@@ -26,8 +27,8 @@ export function analyseHazard(
   readonly warnings: readonly Warning[];
 } {
   const judged = chapter.study.sources.map((source) => {
-    const typed = judgeSource(chapter, source);
-    const all = [typed, ...others.map((other) => judgeSource(other, source))];
+    const typed = judgeUnits(chapter, source);
+    const all = [typed, ...others.map((other) => judgeUnits(other, source))];
     const [worst] = [...all].sort((a, b) => moreHazardous(a.hazard, b.hazard));
     if (worst === typed) return typed;
     const why = `Judged with an entry that looks like a slip of the pen put right, which is the more hazardous reading. ${worst.hazard.why}`;
@@ -39,7 +40,29 @@ export function analyseHazard(
   };
 }
 
-function judgeSource(chapter: ReadToFactors, source: Source): HazardJudgement {
+/** Between these times below its label a source is more likely typed in W than as weak (own choice). */
+const THOUSANDTH = [300, 3000] as const;
+
+/** As typed; and in W as well where everything stands about a factor of 1000 below the label. */
+function judgeUnits(chapter: ReadToFactors, source: Source): HazardJudgement {
+  const typed = judgeSource(chapter, source);
+  const { label_max_mW: most, upper_mW: upper } = typed.hazard;
+  const times = most === null || upper === null ? 0 : most / upper;
+  if (times < THOUSANDTH[0] || times > THOUSANDTH[1]) return typed;
+  const message = `all that was read of it is about a thousandth of the ${most} mW of its label. Were the readings in W? Name the unit in the headings of runs.csv; if they were in mW, the source, its label or the aim of the beam is another.`;
+  const inW = judgeSource(chapter, source, 1000);
+  return {
+    hazard: {
+      ...inW.hazard,
+      decided: false,
+      why: `Judged as if readings were in W, which is more hazardous. ${capital(message)} ${inW.hazard.why}`,
+    },
+    warnings: [{ code: 'hazard-unit', message: `${source.name}: ${message}` }, ...inW.warnings],
+  };
+}
+
+/** @param times what every reading is multiplied by */
+function judgeSource(chapter: ReadToFactors, source: Source, times = 1): HazardJudgement {
   const own = chapter.study.series.filter((one) => one.source === source.name);
   const wavelengths = [...new Set(own.map((one) => one.wavelength_nm))].sort((a, b) => a - b);
   const at = (wavelengths.length === 0 ? [source.wavelength_nm] : wavelengths).map((nm) =>
@@ -47,6 +70,7 @@ function judgeSource(chapter: ReadToFactors, source: Source): HazardJudgement {
       chapter,
       { ...source, wavelength_nm: nm },
       own.filter((one) => one.wavelength_nm === nm),
+      times,
     ),
   );
   const [worst, ...others] = at.sort((a, b) => moreHazardous(a.hazard, b.hazard));
@@ -81,13 +105,26 @@ function worstLabel(all: readonly (boolean | null)[]): boolean | null {
   return all.every((one) => one === false) ? false : null;
 }
 
-function judgeAt(chapter: ReadToFactors, source: Source, own: readonly Series[]): HazardJudgement {
+function judgeAt(
+  chapter: ReadToFactors,
+  source: Source,
+  own: readonly Series[],
+  times: number,
+): HazardJudgement {
   const { study, series } = chapter;
   const analyses = series.filter(({ result }) => own.some((one) => one.id === result.id));
   const factor = hazardFactor(chapter, source.wavelength_nm);
   return judgeHazard({
     source,
-    readings: own.flatMap((one) => hazardReadings(chapter, one, factor)),
+    readings: own
+      .flatMap((one) => hazardReadings(chapter, one, factor))
+      .map((one) => ({
+        ...one,
+        highest_mW: times * one.highest_mW,
+        most_mW: times * one.most_mW,
+        shown_mW: times * one.shown_mW,
+        step_mW: times * one.step_mW,
+      })),
     reference: meterAt(study.reference, source.wavelength_nm),
     confidence: study.confidence,
     elsewhere: measuredElsewhere(study, source.name),

@@ -119,6 +119,48 @@ describe('an entry that looks like a slip', () => {
   });
 });
 
+describe('a source about a thousandth as strong as its label says', () => {
+  const of = (mW: number, label_max_mW: number | null, label_class = '3B') => {
+    const { results, warnings } = analyseHazard(pen([at(638, mW)], { label_class, label_max_mW }));
+    return { hazard: results[0], asked: warnings.filter(({ code }) => code === 'hazard-unit') };
+  };
+
+  test('is asked for its unit, and judged as in W, where the milliwatts would pass', () => {
+    const { hazard, asked } = of(0.046, 60);
+    expect(asked.map(({ message }) => message)).toEqual([
+      'pen: all that was read of it is about a thousandth of the 60 mW of its label. Were the readings in W? Name the unit in the headings of runs.csv; if they were in mW, the source, its label or the aim of the beam is another.',
+    ]);
+    expect(hazard).toMatchObject({ class: '3B', decided: false });
+    near(hazard.highest_mW, 46, 1e-9);
+    expect(hazard.why).toMatch(/^Judged as if readings were in W, which is more hazardous\. /);
+    expect(hazard.why).toContain('Were the readings in W?');
+  });
+
+  test('whose label does not hold in W is not upheld, and shown wrong where they exceed it', () => {
+    expect(of(0.046, 60).hazard.label_understates).toBe(false);
+    expect(of(0.15, 60).hazard.label_understates).toBe(true);
+  });
+
+  test('from 300 to 3000 times below, by its upper bound, and only with a label', () => {
+    // 0.1 mW: (0.1 + 0.001) times the upper end of K, about 1.046
+    const upper = of(0.1, null).hazard.upper_mW as number;
+    expect(of(0.1, null).asked).toEqual([]);
+    for (const [times, asked] of [
+      [299, 0],
+      [301, 1],
+      [2999, 1],
+      [3001, 0],
+    ] as const) {
+      expect(of(0.1, times * upper).asked).toHaveLength(asked);
+    }
+  });
+
+  test('at one wavelength only is what it seems', () => {
+    const { warnings } = analyseHazard(pen([at(638, 0.046), at(450, 46)], { label_max_mW: 60 }));
+    expect(warnings.map(({ code }) => code)).not.toContain('hazard-unit');
+  });
+});
+
 describe('what is handed to the judgement', () => {
   test('the bound of 100 mW: (100 + one step) · 1.04 by the reference, more by the candidate', () => {
     // K = 1: u = √(2² + 1²) %; k is that of 200 degrees of freedom, as the wavelength has

@@ -3,7 +3,7 @@ import { median } from 'simple-statistics';
 import type { MeterRole, Series, SlipKind, Study } from '../../vocabulary.js';
 import { METERS } from '../meters.js';
 import type { Entry } from './entries.js';
-import { finerBy } from './finerSlips.js';
+import { finerBy } from './finerThanDisplay.js';
 import { kindOfMove } from './typedNumber.js';
 
 /** A comparison series as its mended entries show it. */

@@ -95,6 +95,22 @@ test('a few averaged readings, a finer step, or none stated are no slip', () => 
   ).toHaveLength(2);
 });
 
+test('numbers of more than seven digits are means, and tell no step', () => {
+  const third = (mW: number, digits: number) => (mW + 0.0333333).toFixed(digits);
+  expect(
+    brief(
+      table((mW) => third(mW, 6)),
+      [0.1, 0.1],
+    ),
+  ).toEqual([]);
+  expect(
+    brief(
+      table((mW) => third(mW, 5)),
+      [0.1, 0.1],
+    ),
+  ).toHaveLength(2);
+});
+
 test('a reading that was compared with the display again speaks for its meter', () => {
   expect(
     brief(
