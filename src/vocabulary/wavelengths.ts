@@ -6,6 +6,7 @@ export type ContributionKind =
   | 'repeatability'
   | 'between-series'
   | 'calibration'
+  | 'ageing'
   | 'resolution'
   | 'zero'
   | 'setting'
