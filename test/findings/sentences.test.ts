@@ -285,8 +285,8 @@ describe('doubts', () => {
 
 describe('the next step', () => {
   test('entries first, with every row', () => {
-    const result = resultOf([OPEN], { suspects: [SUSPECT, { ...SUSPECT, rows: [9] }] });
-    expect(nextStep(result)).toMatch(/^Compare row 4, 5, 9 of runs\.csv/);
+    const result = resultOf([OPEN], { suspects: [SUSPECT, { ...SUSPECT, rows: [9, 4] }] });
+    expect(nextStep(result)).toMatch(/^Compare rows 4, 5, 9 of runs\.csv/);
   });
   test('then what blocks, then the open one nearest to an answer, then the least known', () => {
     const wide = { ...OPEN, wavelength_nm: 405, relative_expanded_uncertainty: 0.3 };
