@@ -112,6 +112,14 @@ const meter = fc.record({
   coverage_factor: maybe(fc.constantFrom(1e-6, 2, 1e6)),
   time_constant_s: maybe(fc.constantFrom(1e-6, 2, 1e6)),
 });
+const oddSeries = fc.record({
+  nm: fc.constantFrom(405, 520, 521, 532, 650, 1064, 10600),
+  k: fc.constantFrom(1, 1, 1.1, 0.5, 10),
+  filter: fc.oneof(
+    { weight: 4, arbitrary: fc.constant(null) },
+    { weight: 1, arbitrary: fc.constant('F') },
+  ),
+});
 const oddStudy = fc
   .record({
     reference: meter,
@@ -123,12 +131,14 @@ const oddStudy = fc
       exclude_outliers: fc.boolean(),
     }),
     tolerance_percent: fc.constantFrom(1e-6, 0.1, 5, 99),
-    confidence: fc.constantFrom(0.6, 0.95, 0.999),
+    confidence: fc.constantFrom(0.6, 0.95, 0.999, 0.99999, 0.999999999),
     between_series_percent: maybe(fc.constantFrom(0, 1e-3, 2, 99)),
     level: power,
+    // Of each series: its wavelength, how much more the reference shows than the candidate, its filter.
+    kinds: fc.tuple(...Array.from({ length: 3 }, () => oddSeries)),
     rows: fc.array(
       fc.record({
-        series: fc.nat(1),
+        series: fc.nat(2),
         turned: fc.oneof(
           { weight: 5, arbitrary: fc.constant(false) },
           { weight: 1, arbitrary: fc.boolean() },
@@ -140,17 +150,21 @@ const oddStudy = fc
         zero: maybe(fc.constantFrom(0, 1e-7, -1e-3)),
         peak: fc.boolean(),
       }),
-      { minLength: 4, maxLength: 26 },
+      { minLength: 4, maxLength: 40 },
     ),
   })
-  .map(({ level, rows, ...settings }) => {
+  .map(({ level, rows, kinds, ...settings }) => {
     const lines = [...rows]
       .sort((a, b) => a.series - b.series)
       .map(({ series, turned, scale, zero, peak }, i) => {
         const candidate = (i % 2 === 1) !== turned;
-        const shown = Math.min(1e8, Math.max(1e-6, level * scale * (1 + 0.1 * series)));
+        const { nm, k, filter } = kinds[series];
+        const ratio = candidate ? 1 : k;
+        const shown = Math.min(1e8, Math.max(1e-6, level * scale * ratio * (1 + 0.1 * series)));
         return [
           `s${series}`,
+          `${nm} nm`,
+          filter ?? '',
           candidate ? 'candidate' : 'reference',
           shown,
           zero ?? '',
@@ -158,12 +172,18 @@ const oddStudy = fc
         ];
       });
     const runs = [
-      'series,meter,reading_mW,zero_mW,peak_mW',
+      'series,source,filter,meter,reading_mW,zero_mW,peak_mW',
       ...lines.map((line) => line.join(',')),
     ];
-    const sources = [{ name: 'green', wavelength_nm: 520, label_class: '2', label_max_mW: 1 }];
+    const sources = [...new Set(kinds.map(({ nm }) => nm))].map((nm) => ({
+      name: `${nm} nm`,
+      wavelength_nm: nm,
+      label_class: '2',
+      label_max_mW: 1,
+    }));
+    const filters = [{ name: 'F', transmissions: [{ wavelength_nm: 532, transmission: 0.5, standard_uncertainty: 0.01 }] }];
     return {
-      study: JSON.parse(JSON.stringify({ ...settings, sources })),
+      study: JSON.parse(JSON.stringify({ ...settings, sources, filters })),
       runs: `${runs.join('\n')}\n`,
     };
   });
@@ -218,6 +238,15 @@ function finite(value, path) {
 
 function analysed({ study: settings, runs }) {
   const study = parseStudy(settings, { runs });
+  // What has been read is answered: no refusal comes after that.
+  try {
+    return answered(study);
+  } catch (error) {
+    throw new Error(`after the files were read: ${error?.stack ?? error}`, { cause: error });
+  }
+}
+
+function answered(study) {
   const result = analyse(study);
   finite(result, 'result');
   const factors = factorsOf(study, result);
