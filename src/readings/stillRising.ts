@@ -31,6 +31,7 @@ export function stillRising(
 
 /** Whether the last third of a trace lies above the middle one. */
 function rises({ reading_mW }: Trace): boolean {
+  if (reading_mW.length < 2) return false;
   const third = Math.ceil(reading_mW.length / 3);
   const last = median(reading_mW.slice(-third));
   const before = median(reading_mW.slice(-2 * third, -third));

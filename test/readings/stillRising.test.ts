@@ -67,6 +67,12 @@ test('a straight line that rises to its end is open, whatever the fit makes of i
   expect(openOf(trace(30, (s) => s)).reference).not.toBeNull();
 });
 
+test('few readings are enough to see that they rise, and one is not', () => {
+  expect(openOf(trace(3, (s) => 10 * s)).reference).not.toBeNull();
+  expect(openOf(trace(1, (s) => 10 * s)).reference).not.toBeNull();
+  expect(openOf(trace(0, () => 10)).reference).toBeNull();
+});
+
 test('a trace that is level at its end is not: a flat one, one of a fast sensor, one that falls', () => {
   expect(openOf(trace(30, () => 40)).reference).toBeNull();
   expect(openOf(trace(30, sensor(0.2))).reference).toBeNull();
