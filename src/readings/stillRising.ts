@@ -3,11 +3,16 @@ import { median } from 'simple-statistics';
 import { formatNumber } from '../findings/formatNumber.js';
 import { eachMeter } from '../record/meters.js';
 import { timeToSettle } from '../settle/missingFraction.js';
+import type { StepResponseRefusal } from '../settle/stepResponse.js';
 import type { MeterRole, Trace } from '../vocabulary.js';
 import type { FittedTrace, TimeConstants } from './timeConstants.js';
 
-/** What a reading may lack, or a trace rise from its middle to its end, and count as settled. */
+/** What a reading may lack and count as settled. */
 export const SETTLED = 0.01;
+/** A source that wanders may rise as much from the middle third of a trace to the last (own choice). */
+const WANDERS = 0.02;
+/** These refusals are not for a rise that goes on. */
+const OVER: readonly string[] = ['overshoot', 'rise-not-sampled'] satisfies StepResponseRefusal[];
 
 /** Of each meter, why its readings may lie anywhere below the power; `null` where they do not. */
 export function stillRising(
@@ -18,7 +23,8 @@ export function stillRising(
   return eachMeter((meter) => {
     const constant = constants[meter];
     const found = fits.find(({ trace, fit }) => {
-      if (trace.meter !== meter || fit.status === 'fitted' || !rises(trace)) return false;
+      if (trace.meter !== meter || fit.status === 'fitted') return false;
+      if (OVER.includes(fit.reason) || !rises(trace)) return false;
       const [low, high] = fit.time_constant_bounds_s;
       if (constant !== null) {
         return low !== null && low > constant.value_s + 2 * constant.standard_uncertainty_s;
@@ -35,7 +41,7 @@ function rises({ reading_mW }: Trace): boolean {
   const third = Math.ceil(reading_mW.length / 3);
   const last = median(reading_mW.slice(-third));
   const before = median(reading_mW.slice(-2 * third, -third));
-  return last > 0 && last - before > SETTLED * last;
+  return last > 0 && last - before > WANDERS * last;
 }
 
 function words({ series, run, meter, elapsed_s }: Trace): string {

@@ -79,6 +79,24 @@ test('a trace that is level at its end is not: a flat one, one of a fast sensor,
   expect(openOf(trace(30, (s) => 40 - s / 10)).reference).toBeNull();
 });
 
+test('a rise of less than 2 % from the middle third to the last is a source that wanders', () => {
+  // A fast sensor, sampled too seldom, on a source that rises in a straight line by 5 and by 7 %.
+  const drifting = (part: number) => trace(30, (s) => (s === 0 ? 0 : 40 + (40 * part * s) / 30));
+  expect(openOf(drifting(0.05)).reference).toBeNull();
+  expect(openOf(drifting(0.07)).reference).not.toBeNull();
+});
+
+test('a meter that anticipates, on a source that rises, is not one that has not settled', () => {
+  const ahead = (s: number) => (s === 0 ? 0 : 40 * (1 + 0.004 * s + 0.3 * Math.exp(-s / 3)));
+  const study = jointStudy({
+    series: [{}],
+    traces: ['series,run,meter,elapsed_s,reading_mW', ...trace(30, ahead)].join('\n'),
+  });
+  const { open, warnings } = settling(study);
+  expect(warnings.map(({ message }) => message).join()).toContain('above');
+  expect(open.reference).toBeNull();
+});
+
 test('the readings brought to one kind carry it', () => {
   const study = jointStudy({
     series: [{}],
