@@ -1,5 +1,6 @@
 /** The fields of study.json: their shape for checking, their meaning for editors. */
 import * as z from 'zod';
+import { DAY_EXPECTED, isDay } from './days.js';
 
 /** Wavelengths that a laser in front of these meters can plausibly have, in nm. */
 export const WAVELENGTH_MIN_NM = 150;
@@ -88,8 +89,7 @@ const part = (expected: string) => z.number(expected).min(0, expected).max(1, ex
 const listOf = <S extends z.ZodType>(schema: S) => z.array(schema, 'a list in square brackets');
 
 const text = () => z.string('a text in quotation marks');
-const dateExpected = 'a date that exists, like "2024-05-01" (or "2024-05", "2024")';
-const date = () => z.string(dateExpected).refine(isDate, dateExpected);
+const date = () => z.string(DAY_EXPECTED).refine(isDay, DAY_EXPECTED);
 
 const certificate = z.object(
   {
@@ -378,10 +378,3 @@ export const opinionsSchema = z.array(
   ),
   'a list in square brackets, one entry a value',
 );
-
-function isDate(text: string): boolean {
-  const [, year, month = '01', day = '01'] = /^(\d{4})(?:-(\d\d)(?:-(\d\d))?)?$/.exec(text) ?? [];
-  if (year === undefined) return false;
-  const date = new Date(Date.UTC(Number(year), Number(month) - 1, Number(day)));
-  return date.getUTCMonth() === Number(month) - 1 && date.getUTCDate() === Number(day);
-}
