@@ -90,15 +90,25 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
 
 function displayNotes({ display, noise, source_noise }: CompleteWishes): readonly string[] {
   if (display === undefined) {
-    return ['The display steps are not said: taken as too fine to count.'];
+    return ['No power is said to hold display steps against: they are taken as too fine to count.'];
   }
   const { level_mW, step_mW } = display;
-  return METERS.filter((meter) =>
-    standsStill(Math.hypot(noise[meter], source_noise), step_mW[meter] / level_mW),
-  ).map(
-    (meter) =>
-      `The ${meter} may stand still on one or two numbers (a step is ${percentText(step_mW[meter] / level_mW)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
-  );
+  const unsaid = METERS.filter((meter) => step_mW[meter] === null);
+  return [
+    ...(unsaid.length === 0
+      ? []
+      : [
+          `The display ${unsaid.length === 1 ? `step of the ${unsaid[0]} is` : 'steps are'} not said: taken as too fine to count.`,
+        ]),
+    ...METERS.flatMap((meter) => {
+      const step = (step_mW[meter] ?? 0) / level_mW;
+      return step > 0 && standsStill(Math.hypot(noise[meter], source_noise), step)
+        ? [
+            `The ${meter} may stand still on one or two numbers (a step is ${percentText(step)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
+          ]
+        : [];
+    }),
+  ];
 }
 
 /** Comparisons drawn to see whether a design is worth a closer look. */

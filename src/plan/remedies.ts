@@ -1,4 +1,5 @@
 import { percentText } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import type { CompleteWishes } from './comparisonWishes.js';
 import { plannedPlacement } from './placement.js';
 import { plannedOutlook } from './plannedOutlook.js';
@@ -101,7 +102,7 @@ function levers(wishes: CompleteWishes): readonly Lever[] {
       value: (part) => roundedDown(part * scatter),
       words: (value) => `single readings that scatter by ${percentText(value)} at most`,
     },
-    ...(display === undefined
+    ...(display === undefined || METERS.every((meter) => display.step_mW[meter] === null)
       ? []
       : [
           {
