@@ -197,7 +197,6 @@ async function requireReplaceable(out: string, inputs: readonly string[]): Promi
   if (there !== null && (await Promise.all(inputs.map(idOf))).includes(there)) {
     throw badUse('An input would be overwritten.', out, 'another name behind --out');
   }
-  await checkOutputFolder(dirname(out), [basename(out)]);
   if (there !== null && !isCorrectedTable(await regularText(out, out))) {
     throw badUse(
       'The file there is no table of corrected readings; it stays as it is.',
@@ -205,4 +204,5 @@ async function requireReplaceable(out: string, inputs: readonly string[]): Promi
       'another name behind --out',
     );
   }
+  await checkOutputFolder(dirname(out), [basename(out)]);
 }

@@ -52,7 +52,7 @@ export function isOurs(name: string, bytes: Buffer): boolean {
 
 /** Whether a table begins with the heading that `correct` writes. */
 export function isCorrectedTable(text: string): boolean {
-  return /^.*\bcorrected_mW\b.*\bU_mW\b.*\bcautions\b/.test(text);
+  return /^[^\n]*\bcorrected_mW([,;\t])U_mW\1k\1low_mW\1high_mW\1cautions\r?\n/.test(text);
 }
 
 /** Whether somebody worked on a file of ours since. JSON and tables cannot tell. */
