@@ -14,6 +14,7 @@ const BEARS_ON_USE = [
   'reads-low-at-the-top',
   'certificate-out-of-date',
   'factor-moved',
+  'earlier-is-younger',
   're-checks-out-of-control',
   'infrared-not-separated',
   'reading-time-not-stated',
