@@ -33,9 +33,9 @@ export function findSlips(study: Study): readonly Suspect[] {
     suspects.push(
       ...repeated.map((row) => repeatedSuspect(series, row)),
       ...repairs.map((repair) => entrySuspect(series, entries, repair)),
-      ...peakSlips(entries, mended).map(({ index, ...slip }) =>
-        oneNumber(series, entries[index]!, slip),
-      ),
+      ...peakSlips(entries, mended)
+        .filter(({ index }) => !isExchanged(repairs, index))
+        .map(({ index, ...slip }) => oneNumber(series, entries[index]!, slip)),
     );
     const level = seriesLevel(series, entries, mended);
     if (level !== null) levels.push(level);
@@ -43,6 +43,12 @@ export function findSlips(study: Study): readonly Suspect[] {
   suspects.push(...wholeSlips(study, levels).map(wholeSuspect));
   return suspects.sort((a, b) => a.row - b.row);
 }
+
+/** The peaks of a lap went with its readings: they are in doubt already. */
+const isExchanged = (repairs: readonly Repair[], at: number): boolean =>
+  repairs.some(
+    ({ kind, changes }) => kind === 'exchanged' && changes.some(({ index }) => index === at),
+  );
 
 function entrySuspect(series: Series, entries: readonly Entry[], repair: Repair): Suspect {
   const entry = entries[repair.changes[0]!.index]!;
