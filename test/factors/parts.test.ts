@@ -711,7 +711,11 @@ describe('what studies have in common', () => {
 
   test.each([
     ['2026-01-10', '2026-03-12', '2 months lie between.'],
-    ['2026-03-12', '2026-01-10', 'The factors called earlier are of 2026-03-12, this study of 2026-01-10: then'],
+    [
+      '2026-03-12',
+      '2026-01-10',
+      'The factors called earlier are of 2026-03-12, this study of 2026-01-10: then',
+    ],
     ['2026-01-10', null, 'How much time lies between is not known'],
     [null, '2026-01-10', 'How much time lies between is not known'],
   ])('from %s to %s: %s', (then, now, expected) => {
