@@ -22,7 +22,7 @@ export interface ComparisonPlan {
   readonly outlook: PlannedOutlook;
   /** Relative U from the certificate alone; `null` when none is stated. */
   readonly certificate_U: number | null;
-  /** Single changes that would make the wish reachable with that design; empty when reached. */
+  /** Single changes that would make the wish reachable with that design; empty when reached, or when none does. */
   readonly remedies: readonly Remedy[];
   /** Fields that study.json has to hold for the analysis to reckon as planned. */
   readonly study: {
@@ -83,7 +83,9 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
             certificate_U === null
               ? ''
               : `The certificate alone gives ± ${percentText(certificate_U)}.`,
-            `What would help: ${change.map((one) => one.words).join('; or ')}.`,
+            change.length === 0
+              ? 'No single change makes it reachable.'
+              : `What would help: ${change.map((one) => one.words).join('; or ')}.`,
           ]),
   };
 }

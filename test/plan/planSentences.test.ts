@@ -149,6 +149,17 @@ describe('what a plan is made of', () => {
     expect(plan.sentences.join(' ')).not.toContain('steps are not said');
   });
 
+  test('100 % and more is nothing to be content with', () => {
+    // Half a step of zero on both meters is half of the power.
+    const coarse = { resolution_mW: 50 };
+    expect(planned({ ...meters(coarse, coarse), wanted: 0.06 }).sentences[0]).toMatch(
+      /cannot be promised.* What would help: a power of/,
+    );
+    const wild = { ...meters({ noise: 0.9 }, { noise: 0.9 }), placement: 0.9 };
+    expect(planned(wild).sentences[0]).toMatch(/promised.* No single change makes it reachable\./);
+    expect(planned({ wanted: 0.03 }).sentences[0]).toContain('to be content with');
+  });
+
   test('a power below a step is refused, not one at it', () => {
     const at = (power_mW: number) => () =>
       planned({ ...meters({}, { resolution_mW: 1 }), ...source({ power_mW }) });
