@@ -3,7 +3,7 @@ import { runsOn } from '../record/meters.js';
 import type { MeterRole, Result, Series, Study } from '../vocabulary.js';
 import { type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
 import { KIND_WORDS } from './findingWords.js';
-import { formatNumber } from './formatNumber.js';
+import { formatAlike, formatNumber } from './formatNumber.js';
 import { labelWords, NOT_STATED } from './words.js';
 
 export function meters(study: Study): Finding {
@@ -127,13 +127,16 @@ export function readings(study: Study, result: Result): Finding {
     rows: study.series.map((series) => {
       const out = result.series.find((one) => one.id === series.id)?.excluded ?? [];
       const isOut = (run: number) => out.some((one) => one.run === run);
-      const of = (meter: MeterRole) =>
-        runsOn(series.runs, meter)
-          .map(
-            (run) =>
-              `${formatNumber(run.reading_mW, { digits: 6 })}${isOut(run.run) || run.exclude !== null ? '*' : ''}`,
-          )
+      const of = (meter: MeterRole) => {
+        const runs = runsOn(series.runs, meter);
+        const shown = formatAlike(
+          runs.map((run) => run.reading_mW),
+          6,
+        );
+        return runs
+          .map((run, i) => `${shown[i]}${isOut(run.run) || run.exclude !== null ? '*' : ''}`)
           .join(' ');
+      };
       const order = series.runs.map((run) => (run.meter === 'reference' ? 'A' : 'B')).join('');
       return [series.id, order, of('reference'), of('candidate')];
     }),

@@ -1,5 +1,6 @@
 import { escapeHtml } from '../findings/escape.js';
 import { NO_NUMBER } from '../findings/formatNumber.js';
+import { unbroken } from '../findings/unbroken.js';
 
 /** What a table cell may hold; `null` is shown as a dash. */
 export type CellValue = string | number | boolean | null | undefined;
@@ -32,7 +33,7 @@ export function gridHtml(
     texts
       .map(
         (one, i) =>
-          `<${tag} style="text-align:${sides[i]};padding:0.2em 0.7em">${escapeHtml(one)}</${tag}>`,
+          `<${tag} style="text-align:${sides[i]};padding:0.2em 0.7em">${escapeHtml(unbroken(one))}</${tag}>`,
       )
       .join('');
   const title =
