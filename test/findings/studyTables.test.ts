@@ -147,7 +147,7 @@ test('the series: labels, counts, times, and what each is for', () => {
 test('every reading, starred where the analysis or its taker left it out', () => {
   const found = readings(STUDY, SERIES_RESULT);
   expect(found.rows).toEqual([
-    ['a', 'ABBA', '50.1235 50*', '46 47*'],
+    ['a', 'ABBA', '50.1235 50.0000*', '46 47*'],
     ['b', 'B', '', '5'],
   ]);
   expect(columnsOf(found).map(([head]) => head)).toEqual([
