@@ -111,7 +111,7 @@ const percent = (value: number | null, digits: number) =>
 
 /** To the place that its interval leaves. */
 const biasText = ({ mean, low, high }: Result['agreement']['difference_percent']) =>
-  formatWithin(mean, low, high, { unit: '%' });
+  low === null ? percent(mean, 2) : formatWithin(mean, low, high, { unit: '%' });
 
 /** Bias and limits as lines across the picture. */
 function constantLines(result: Result): Partial<Shape>[] {

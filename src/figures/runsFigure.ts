@@ -1,5 +1,6 @@
 import type { Data } from 'plotly.js';
 import { counted, formatNumber } from '../findings/formatNumber.js';
+import { asTaken } from '../readings/asTaken.js';
 import type { Result, Run, Series, Study } from '../vocabulary.js';
 import {
   axis,
@@ -30,7 +31,8 @@ const PANEL = 118;
  *
  * @param series ids of the series to draw; all when left out
  */
-export function runsFigure(study: Study, result: Result, series?: readonly string[]): Figure {
+export function runsFigure(recorded: Study, result: Result, series?: readonly string[]): Figure {
+  const study = asTaken(recorded);
   const shown = study.series.filter((one) => series === undefined || series.includes(one.id));
   const panels = stackedPanels(
     shown.map(() => PANEL),

@@ -1,4 +1,6 @@
 /** What was measured: meters, sources, series, how the runs were taken, values from elsewhere. */
+
+import { asTaken } from '../readings/asTaken.js';
 import { runsOn } from '../record/meters.js';
 import type { MeterRole, Result, Series, Study } from '../vocabulary.js';
 import { type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
@@ -124,7 +126,7 @@ export function readings(study: Study, result: Result): Finding {
     id: 'readings',
     title: 'Every reading, as the analysis takes it',
     columns: [words('Series'), words('Order'), words('Reference / mW'), words('Candidate / mW')],
-    rows: study.series.map((series) => {
+    rows: asTaken(study).series.map((series) => {
       const out = result.series.find((one) => one.id === series.id)?.excluded ?? [];
       const isOut = (run: number) => out.some((one) => one.run === run);
       const of = (meter: MeterRole) => {

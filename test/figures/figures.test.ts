@@ -6,10 +6,12 @@ import { analyse } from '../../src/analyse.js';
 import { agreementFigure } from '../../src/figures/agreementFigure.js';
 import { factorsFigure } from '../../src/figures/factorsFigure.js';
 import type { Figure } from '../../src/figures/figure.js';
+import { lapRatios } from '../../src/figures/lapRatios.js';
 import { lapsFigure } from '../../src/figures/lapsFigure.js';
 import { powerFigure } from '../../src/figures/powerFigure.js';
 import { appendixFigures, reportFigures } from '../../src/figures/reportFigures.js';
 import { runsFigure } from '../../src/figures/runsFigure.js';
+import { readings } from '../../src/findings/studyFindings.js';
 import { readStudy } from '../../src/record/readStudy.js';
 import type { Result, Study } from '../../src/vocabulary.js';
 import { exampleResult, exampleStudy } from '../report/exampleResult.js';
@@ -92,6 +94,38 @@ describe('all figures', () => {
   });
 });
 
+it('draws readings as the analysis takes them: settled, where it brought them there', async () => {
+  const folder = fileURLToPath(new URL('../../data-demo/3-settling', import.meta.url));
+  const read = await readStudy(folder);
+  const found = analyse(read);
+  const bias = found.agreement.difference_percent.mean ?? 0;
+  // One series, six laps: the bias is the mean of what is drawn.
+  const laps = numbers(named(agreementFigure(read, found), '638 nm').y);
+  expect(laps).toHaveLength(6);
+  expect(laps.reduce((sum, one) => sum + one / 6, 0)).toBeCloseTo(bias, 6);
+  // Drift and placement of the meters aside, the reference stands above the candidate by as much.
+  const [reference, candidate] = ['reference', 'candidate'].map((meter) => {
+    const y = numbers(named(runsFigure(read, found), meter).y);
+    return y.reduce((sum, one) => sum + one / y.length, 0);
+  });
+  expect(100 * ((100 + candidate) / (100 + reference) - 1)).toBeCloseTo(bias, 1);
+  const row = readings(read, found).rows[0] ?? [];
+  const [shown, other] = [row[2], row[3]].map((cell) => String(cell).split(' ').map(Number));
+  const percents = shown.map((one, i) => 100 * (other[i] / one - 1));
+  expect(percents.reduce((sum, one) => sum + one / 6, 0)).toBeCloseTo(bias, 2);
+  const [centre] = lapRatios(read, found);
+  const interval = centre?.interval ?? [1, 1];
+  expect(Math.min(...interval)).toBeLessThan(0.2);
+  expect(Math.max(...interval)).toBeGreaterThan(-0.2);
+});
+
+it('says a bias without an interval to two digits', () => {
+  const { difference_percent } = result.agreement;
+  const alone = { ...difference_percent, mean: -6.393, low: null, high: null };
+  const of = { ...result, agreement: { ...result.agreement, difference_percent: alone } };
+  expect(JSON.stringify(agreementFigure(study, of).layout.shapes)).toContain('"bias −6.4 %"');
+});
+
 it('cuts no arrow at the edge of a low panel', async () => {
   const slip = await readStudy(
     fileURLToPath(new URL('../../data-demo/7-slip-of-the-pen', import.meta.url)),
@@ -156,10 +190,12 @@ describe('runsFigure', () => {
   it('draws no percentage of a middle that is not above zero', () => {
     const dark: Study = {
       ...study,
-      series: study.series.map((one) => ({
-        ...one,
-        runs: one.runs.map((run) => ({ ...run, reading_mW: -0.1 })),
-      })),
+      series: study.series
+        .filter((one) => one.kind === 'comparison')
+        .map((one) => ({
+          ...one,
+          runs: one.runs.map((run) => ({ ...run, reading_mW: -0.1 })),
+        })),
     };
     const all = runsFigure(dark, result).data.flatMap((one) => numbers(trace(one).y));
     expect(all.length).toBeGreaterThan(50);

@@ -87,8 +87,17 @@ const run = (n: number, meter: string, reading_mW: number, exclude: string | nul
   reading_mW,
   exclude,
 });
+const METER = { certificate: null, time_constant_s: null, wavelength_setting: null };
 const STUDY = only<Study>({
-  sources: [{ name: 'laser', label_class: '2', label_max_mW: 1 }],
+  sources: [
+    { name: 'laser', label_class: '2', label_max_mW: 1 },
+    { name: 'other', label_class: null, label_max_mW: null },
+  ],
+  reference: METER,
+  candidate: METER,
+  record: { date: null },
+  protocol: { read_at_s: null },
+  traces: [],
   series: [
     {
       id: 'a',
