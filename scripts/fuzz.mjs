@@ -111,66 +111,44 @@ const meter = fc.record({
   expanded_uncertainty_percent: maybe(fc.constantFrom(1e-6, 3, 99.9)),
   coverage_factor: maybe(fc.constantFrom(1e-6, 2, 1e6)),
   time_constant_s: maybe(fc.constantFrom(1e-6, 2, 1e6)),
+  wavelength_setting: maybe(fc.boolean()),
 });
-const oddStudy = fc
-  .record({
-    reference: meter,
-    candidate: meter,
-    protocol: fc.record({
-      order: fc.constantFrom('reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'),
-      discard_first_laps: fc.nat(3),
-      read_at_s: maybe(fc.constantFrom(1e-6, 1, 20, 1e6)),
-      exclude_outliers: fc.boolean(),
+const day = fc.constantFrom('1970-01-01', '2024-02-29', '2026-03-14', '2999-12-31');
+const oddReference = fc
+  .tuple(
+    meter,
+    fc.record({
+      linearity_percent: maybe(fc.constantFrom(1e-6, 1, 99)),
+      drift_percent_per_year: maybe(fc.constantFrom(1e-6, 1, 99)),
+      certificate: maybe(
+        fc.record({
+          issued: maybe(day),
+          by_wavelength: fc.uniqueArray(
+            fc.record({
+              wavelength_nm: fc.constantFrom(405, 520, 650, 1064),
+              correction_factor: fc.constantFrom(0.5, 1, 1.004, 2),
+              expanded_uncertainty_percent: fc.constantFrom(1e-6, 2.4, 99),
+              coverage_factor: fc.constantFrom(1, 2, 100),
+            }),
+            { maxLength: 3, selector: (one) => one.wavelength_nm },
+          ),
+        }),
+      ),
     }),
-    tolerance_percent: fc.constantFrom(1e-6, 0.1, 5, 99),
-    confidence: fc.constantFrom(0.6, 0.95, 0.999),
-    between_series_percent: maybe(fc.constantFrom(0, 1e-3, 2, 99)),
-    level: power,
-    rows: fc.array(
-      fc.record({
-        series: fc.nat(1),
-        turned: fc.oneof(
-          { weight: 5, arbitrary: fc.constant(false) },
-          { weight: 1, arbitrary: fc.boolean() },
-        ),
-        scale: fc.oneof(
-          { weight: 6, arbitrary: fc.double({ min: 0.97, max: 1.03, noNaN: true }) },
-          { weight: 1, arbitrary: fc.constantFrom(1, 0.1, 10, 1e3) },
-        ),
-        zero: maybe(fc.constantFrom(0, 1e-7, -1e-3)),
-        peak: fc.boolean(),
-      }),
-      { minLength: 4, maxLength: 26 },
-    ),
+  )
+  .map((parts) => Object.assign({}, ...parts));
+const opinion = fc
+  .record({
+    kind: fc.constantFrom('certificate', 'maker', 'third-meter'),
+    value_mW: power,
+    expanded_uncertainty_mW: fc.constantFrom(null, 1e-6, 2, 1e6),
+    coverage_factor: fc.constantFrom(1, 2, 100),
+    date: maybe(day),
   })
-  .map(({ level, rows, ...settings }) => {
-    const lines = [...rows]
-      .sort((a, b) => a.series - b.series)
-      .map(({ series, turned, scale, zero, peak }, i) => {
-        const candidate = (i % 2 === 1) !== turned;
-        const shown = Math.min(1e8, Math.max(1e-6, level * scale * (1 + 0.1 * series)));
-        return [
-          `s${series}`,
-          candidate ? 'candidate' : 'reference',
-          shown,
-          zero ?? '',
-          peak ? shown : '',
-        ];
-      });
-    const runs = [
-      'series,meter,reading_mW,zero_mW,peak_mW',
-      ...lines.map((line) => line.join(',')),
-    ];
-    const sources = [{ name: 'green', wavelength_nm: 520, label_class: '2', label_max_mW: 1 }];
-    return {
-      study: JSON.parse(JSON.stringify({ ...settings, sources })),
-      runs: `${runs.join('\n')}\n`,
-    };
-  });
-
+  .map((one) => (one.expanded_uncertainty_mW === null ? { ...one, coverage_factor: null } : one));
 const trace = fc
   .record({
-    n: fc.nat(700),
+    n: fc.oneof(fc.nat(40), fc.nat(700)),
     from: fc.constantFrom(0, 0, 0, 1e3, 1.7e9, 1e12),
     step: fc.constantFrom(0, 1e-6, 0.1, 1, 1e4),
     tau: fc.constantFrom(1e-3, 0.5, 5, 1e3),
@@ -186,6 +164,111 @@ const trace = fc
     return {
       elapsed_s,
       reading_mW: elapsed_s.map((_, i) => Math.min(1e8, level * rise(i) * wave(i))),
+    };
+  });
+
+const oddSeries = fc.record({
+  nm: fc.constantFrom(405, 520, 521, 532, 650, 1064, 10600),
+  k: fc.constantFrom(1, 1, 1.1, 0.5, 10),
+  filter: fc.oneof(
+    { weight: 4, arbitrary: fc.constant(null) },
+    { weight: 1, arbitrary: fc.constant('F') },
+  ),
+  label: fc.record({
+    label_class: maybe(fc.constantFrom('1', '1M', '2', '3R', '3B', '4', 'IIIa')),
+    label_max_mW: maybe(fc.constantFrom(1e-6, 1, 5, 1e8)),
+    emission: maybe(fc.constantFrom('continuous', 'pulsed', 'unknown')),
+    beam_diameter_mm: maybe(fc.constantFrom(1e-3, 3, 50)),
+  }),
+});
+const oddStudy = fc
+  .record({
+    reference: oddReference,
+    candidate: meter,
+    record: fc.record({ date: maybe(day) }),
+    opinions: fc.array(opinion, { maxLength: 3 }),
+    traced: fc.array(fc.tuple(fc.nat(2), fc.integer({ min: 1, max: 4 }), trace), { maxLength: 2 }),
+    protocol: fc.record({
+      order: fc.constantFrom('reference-first', 'candidate-first', 'ABBA', 'ABBA-BAAB'),
+      discard_first_laps: fc.nat(3),
+      read_at_s: maybe(fc.constantFrom(1e-6, 1, 20, 1e6)),
+      exclude_outliers: fc.boolean(),
+    }),
+    tolerance_percent: fc.constantFrom(1e-6, 0.1, 5, 99),
+    confidence: fc.constantFrom(0.6, 0.95, 0.999, 0.99999, 0.999999999),
+    between_series_percent: maybe(fc.constantFrom(0, 1e-3, 2, 99)),
+    level: power,
+    // Of each series: its wavelength, how much more the reference shows than the candidate, its filter.
+    kinds: fc.tuple(...Array.from({ length: 3 }, () => oddSeries)),
+    rows: fc.array(
+      fc.record({
+        series: fc.nat(2),
+        turned: fc.oneof(
+          { weight: 5, arbitrary: fc.constant(false) },
+          { weight: 1, arbitrary: fc.boolean() },
+        ),
+        scale: fc.oneof(
+          { weight: 6, arbitrary: fc.double({ min: 0.97, max: 1.03, noNaN: true }) },
+          { weight: 1, arbitrary: fc.constantFrom(1, 0.1, 10, 1e3) },
+        ),
+        zero: maybe(fc.constantFrom(0, 1e-7, -1e-3)),
+        peak: fc.boolean(),
+        setting: fc.constantFrom('', '', '', 520, 650),
+      }),
+      { minLength: 4, maxLength: 40 },
+    ),
+  })
+  .map(({ level, rows, kinds, opinions, traced, ...settings }) => {
+    const runsOf = [[], [], []];
+    const lines = [...rows]
+      .sort((a, b) => a.series - b.series)
+      .map(({ series, turned, scale, zero, peak, setting }, i) => {
+        const candidate = (i % 2 === 1) !== turned;
+        const { nm, k, filter } = kinds[series];
+        const ratio = candidate ? 1 : k;
+        const shown = Math.min(1e8, Math.max(1e-6, level * scale * ratio * (1 + 0.1 * series)));
+        const name = candidate ? 'candidate' : 'reference';
+        runsOf[series].push(name);
+        return [
+          `s${series}`,
+          `${nm} nm`,
+          filter ?? '',
+          settings[name].wavelength_setting ? setting : '',
+          name,
+          shown,
+          zero ?? '',
+          peak ? shown : '',
+        ];
+      });
+    const runs = [
+      'series,source,filter,setting_nm,meter,reading_mW,zero_mW,peak_mW',
+      ...lines.map((line) => line.join(',')),
+    ];
+    const sources = [...new Set(kinds.map(({ nm }) => nm))].map((nm) => ({
+      name: `${nm} nm`,
+      wavelength_nm: nm,
+      ...kinds.find((one) => one.nm === nm).label,
+    }));
+    const filters = [
+      {
+        name: 'F',
+        transmissions: [{ wavelength_nm: 532, transmission: 0.5, standard_uncertainty: 0.01 }],
+      },
+    ];
+    const readings = traced.flatMap(([series, run, { elapsed_s, reading_mW }], i) => {
+      const meter = runsOf[series][run - 1];
+      const twice = traced.findIndex(([s, r]) => s === series && r === run) < i;
+      return meter === undefined || twice
+        ? []
+        : elapsed_s.map((t, k) => [`s${series}`, run, meter, t, Math.max(0, reading_mW[k])].join());
+    });
+    return {
+      study: JSON.parse(JSON.stringify({ ...settings, sources, filters })),
+      runs: `${runs.join('\n')}\n`,
+      ...(readings.length === 0
+        ? {}
+        : { traces: `series,run,meter,elapsed_s,reading_mW\n${readings.join('\n')}\n` }),
+      opinions: opinions.map((one) => ({ source: sources[0].name, ...one })),
     };
   });
 
@@ -216,9 +299,18 @@ function finite(value, path) {
   for (const [key, inner] of Object.entries(value)) finite(inner, `${path}.${key}`);
 }
 
-function analysed({ study: settings, runs }) {
-  const study = parseStudy(settings, { runs });
-  const result = analyse(study);
+function analysed({ study: settings, ...texts }) {
+  const study = parseStudy(settings, texts);
+  // What has been read is answered: no refusal comes after that.
+  try {
+    return answered(study);
+  } catch (error) {
+    throw new Error(`after the files were read: ${error?.stack ?? error}`, { cause: error });
+  }
+}
+
+function answered(study) {
+  const result = analyse(study, { earlier: [null, wholeFactors][study.series.length % 2] });
   finite(result, 'result');
   const factors = factorsOf(study, result);
   finite(factors, 'factors');

@@ -16,6 +16,7 @@ export const USUAL_STEPS: Readonly<Record<ContributionKind, UsualStep>> = {
     dof: 1,
     what: () => 'A certificate with half the uncertainty for the reference',
   },
+  ageing: { scale: 0.1, dof: 1, what: () => 'Calibrating the reference anew' },
   resolution: {
     scale: 0.1,
     dof: 1,

@@ -2,9 +2,9 @@ import { normalCdf } from '../statistics/distributions.js';
 
 /** A normal distribution about zero whose variance is itself one of a list, with weights. */
 export interface VarianceMixture {
-  readonly weights: Float64Array;
+  readonly weights: readonly number[];
   /** Standard deviations that belong to the weights, ascending. */
-  readonly sds: Float64Array;
+  readonly sds: readonly number[];
 }
 
 /** Scaled Student part: scale · t with `dof`. */
@@ -44,8 +44,8 @@ export function varianceMixture(
   }
   const order = sum.variances.map((_, i) => i).sort((a, b) => sum.variances[a] - sum.variances[b]);
   return {
-    weights: Float64Array.from(order, (i) => sum.weights[i]),
-    sds: Float64Array.from(order, (i) => Math.sqrt(sum.variances[i])),
+    weights: order.map((i) => sum.weights[i]),
+    sds: order.map((i) => Math.sqrt(sum.variances[i])),
   };
 }
 
@@ -146,7 +146,7 @@ export function mixtureTail({ weights, sds }: VarianceMixture): (x: number) => n
   const count = weights.length;
   // Sums over the components from k upwards: of the weights, and of w/σ and w/σ³.
   const sums = [0, 1, 3].map((power) => {
-    const sum = new Float64Array(count + 1);
+    const sum = new Array<number>(count + 1).fill(0);
     for (let k = count - 1; k >= 0; k--) sum[k] = sum[k + 1] + weights[k] / sds[k] ** power;
     return sum;
   });

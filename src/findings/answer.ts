@@ -1,10 +1,10 @@
 /** The answer: what to multiply by at each wavelength and power, how sure that is, what it means. */
-import type { Result, WavelengthResult } from '../vocabulary.js';
+import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { type Cell, type Finding, finding, numbers, WAVELENGTH, words } from './finding.js';
-import { confidenceWords, DIRECTION, isSettled, rangeWords, VERDICT_WORDS } from './words.js';
+import { confidenceWords, direction, isSettled, rangeWords, VERDICT_WORDS } from './words.js';
 
 /** One row a level of power, and one for each wavelength that the data cannot tell. */
-export function answer(result: Result): Finding {
+export function answer(result: Result, study?: Study): Finding {
   return finding({
     id: 'answer',
     title: `Multiply a reading of ${result.candidate} by`,
@@ -18,7 +18,7 @@ export function answer(result: Result): Finding {
     ],
     rows: result.wavelengths.flatMap(rows),
     notes: [
-      `${DIRECTION} U is that of the factor, for ${confidenceWords(result.confidence)} confidence; reading: that of one corrected reading with the head put up again on another day, its own scatter and display step aside.`,
+      `${direction(result, study)} U is that of the factor, for ${confidenceWords(result.confidence)} confidence; reading: that of one corrected reading with the head put up again on another day, its own scatter and display step aside.`,
     ],
     empty: 'There is no wavelength with a comparison.',
   });

@@ -81,10 +81,9 @@ function notInBudget(result: Result): readonly string[] {
 
 /** The one step worth most, in the order in which one thing waits for another. */
 export function nextStep(result: Result): string {
-  const [suspect] = result.suspects;
-  if (suspect !== undefined) {
-    const rows = result.suspects.flatMap((one) => one.rows).join(', ');
-    return `Compare row ${rows} of runs.csv with what was written down at the bench: mend the entry, leave it out with a reason, or mark it checked.`;
+  const rows = [...new Set(result.suspects.flatMap((one) => one.rows))];
+  if (rows.length > 0) {
+    return `Compare ${rows.length === 1 ? 'row' : 'rows'} ${rows.join(', ')} of runs.csv with what was written down at the bench: mend the entry, leave it out with a reason, or mark it checked.`;
   }
   const open = result.wavelengths.filter((one) => !isSettled(one));
   const blocked = open.find((one) => one.improvement === null);

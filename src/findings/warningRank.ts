@@ -17,6 +17,7 @@ const BEARS_ON_USE = [
   're-checks-out-of-control',
   'infrared-not-separated',
   'reading-time-not-stated',
+  'read-too-early',
   'time-constant-contradicted',
 ];
 

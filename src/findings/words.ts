@@ -1,5 +1,7 @@
 /** Verdicts in plain words, the same on the page and in the terminal. */
 import { classRank, parseLabelClass } from '../hazard/labelClass.js';
+import { runsOn } from '../record/meters.js';
+import { SETTLED, timeToSettle } from '../settle/missingFraction.js';
 import type {
   HazardResult,
   Interval,
@@ -78,8 +80,22 @@ function exceedsLabel(hazard: HazardResult): boolean {
 }
 
 /** The sentence that belongs to every factor. */
-export const DIRECTION =
-  'Corrected power = factor × what the candidate shows. The factor is K = reference ÷ candidate.';
+export const direction = (result: Result, study?: Study): string =>
+  `Corrected power = factor × what the candidate shows${howToRead(result, study)}. The factor is K = reference ÷ candidate.`;
+
+/** How the candidate has to be read for the factors to hold, as the end of a sentence. */
+export function howToRead({ reading }: Result, study?: Study): string {
+  const { kind, read_at_s: readAt, candidate_time_constant_s: tau } = reading;
+  const wait = kind === 'settled' && tau !== null ? Math.ceil(timeToSettle(SETTLED, tau)) : null;
+  const zeroed = study?.series.some(({ runs }) =>
+    runsOn(runs, 'candidate').some(({ zero_mW }) => (zero_mW ?? 0) !== 0),
+  );
+  return [
+    wait === null ? '' : ` no earlier than ${wait} s after switch-on`,
+    kind === 'as-read' && readAt !== null ? ` ${formatNumber(readAt)} s after switch-on` : '',
+    zeroed ? ', less what it shows with the beam blocked' : '',
+  ].join('');
+}
 
 /** "95 %". */
 export function confidenceWords(confidence: number): string {

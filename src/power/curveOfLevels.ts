@@ -1,6 +1,6 @@
 /** The levels of a result, or of a file of factors, as a curve of ln K against the power. */
 import { bracketedRoot } from '../statistics/bracketedRoot.js';
-import { coverageFactor } from '../statistics/distributions.js';
+import { coverageFactor, studentCdf } from '../statistics/distributions.js';
 import { type FactorLevel, KNOWN_EXACTLY } from '../vocabulary.js';
 import type { PowerCurve, PowerLevel } from './powerLevels.js';
 
@@ -77,7 +77,8 @@ function sameInterval(
   const most = coverageFactor(confidence, 1);
   if (k <= least) return { standardUncertainty: (u * k) / least, dof: KNOWN_EXACTLY };
   if (k >= most) return { standardUncertainty: (u * k) / most, dof: 1 };
-  const wider = (logDof: number) => coverageFactor(confidence, Math.exp(logDof)) - k;
-  const dof = Math.exp(bracketedRoot(wider, 0, Math.log(KNOWN_EXACTLY)));
-  return { standardUncertainty: u, dof };
+  const tail = (1 - confidence) / 2;
+  // The tail beyond k is nearly straight in 1/ν.
+  const outside = (inverse: number) => studentCdf(-k, 1 / inverse) - tail;
+  return { standardUncertainty: u, dof: 1 / bracketedRoot(outside, 1 / KNOWN_EXACTLY, 1) };
 }

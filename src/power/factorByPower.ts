@@ -9,11 +9,17 @@ export function factorByPower(
   wavelengths: readonly WavelengthResult[],
   confidence: number,
 ): FactorByPower {
+  // Only ln K is asked for, and of this part the uncertainty needs no search.
   const curves = new Map(
     wavelengths.flatMap(({ wavelength_nm, levels, by_power }) =>
       levels.length === 0
         ? []
-        : [[wavelength_nm, curveOfLevels({ levels, offset_mW: by_power.offset_mW }, confidence)]],
+        : [
+            [
+              wavelength_nm,
+              curveOfLevels({ levels, offset_mW: by_power.offset_mW }, confidence, 'rest'),
+            ],
+          ],
     ),
   );
   return (nm, candidate_mW) => {

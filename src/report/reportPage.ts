@@ -79,7 +79,7 @@ ${pairs(comparedWhat(study))}
 <noscript><p class="notice">Scripts are off, so the figures are not drawn. Every number stands in the tables.</p></noscript>
 </header>
 <div class="beside"><div class="card answer"><h2>The answer</h2>
-${findingTable(answer(result))}
+${findingTable(answer(result, study))}
 </div>${figuresAt(figures, 'answer')}</div>
 <div class="caution"><h2>${unsafe.length === 0 ? 'Before you act on this with a laser' : 'More hazardous than labelled'}</h2>
 ${list(unsafe)}

@@ -120,7 +120,7 @@ function criteriaOf(
 ): number[] {
   const n = y.length;
   const basis = orthonormal(columnsOf(design));
-  const rest = Float64Array.from(y);
+  const rest = [...y];
   const criteria: number[] = [];
   for (const [column, unit] of basis.q.entries()) {
     if (isDependent(basis, DEPENDENT, column + 1)) break;

@@ -1,6 +1,6 @@
 /** Which runs look odd by statistics alone, after the drift and the meter effect are taken out? */
 
-import { formatNumber } from '../findings/formatNumber.js';
+import { formatNumber, TWO_DIGITS } from '../findings/formatNumber.js';
 import { generalisedEsd } from '../statistics/generalisedEsd.js';
 import { grubbs } from '../statistics/grubbs.js';
 import { farFromMedian } from '../statistics/medianDeviation.js';
@@ -36,12 +36,16 @@ export function outlierFlags(
     const variance = Math.max(scales[groupOf(run)], rounding[i] ** 2);
     return fit.residuals[i] / Math.sqrt(variance * Math.max(fit.residualFactors[i], 0.05));
   });
-  const flag = (index: number, test: Flag['test'], words: string): Flag => ({
-    run: runs[index].run,
-    meter: runs[index].meter,
-    test,
-    message: `run ${runs[index].run} (${runs[index].meter}) lies ${formatNumber(100 * Math.expm1(fit.residuals[index]), { places: 1, unit: '%' })} from the drift of the series: ${words}`,
-  });
+  const flag = (index: number, test: Flag['test'], words: string): Flag => {
+    const off = 100 * Math.expm1(fit.residuals[index]);
+    const digits = Math.abs(off) < 0.1 ? TWO_DIGITS : { places: 1 };
+    return {
+      run: runs[index].run,
+      meter: runs[index].meter,
+      test,
+      message: `run ${runs[index].run} (${runs[index].meter}) lies ${formatNumber(off, { ...digits, unit: '%' })} from the drift of the series: ${words}`,
+    };
+  };
   if (runs.length >= ESD_LEAST) {
     const most = Math.floor(runs.length / 5);
     const { outliers } = generalisedEsd(scaled, { most, alpha: ALPHA });

@@ -15,6 +15,9 @@ export function missingFraction(elapsed_s: number, time_constant_s: number): num
   return Math.exp(-elapsed_s / time_constant_s);
 }
 
+/** Part of a reading that may be missing where it counts as settled (common practice, no source). */
+export const SETTLED = 0.01;
+
 /**
  * How long to wait until only a given fraction is missing?
  *

@@ -43,9 +43,9 @@ interface Halves {
 
 interface Polynomial {
   /** Coefficients of Q. */
-  readonly values: Float64Array;
+  readonly values: readonly number[];
   /** Coefficients of the integral of Q from the left end of the piece. */
-  readonly integral: Float64Array;
+  readonly integral: readonly number[];
   /** Integral of Q over the piece. */
   readonly whole: number;
 }
@@ -117,9 +117,9 @@ function halves(piece: Piece, rest: number, like: Halves | null): Halves {
 function fitted(piece: Piece): Polynomial | Halves {
   const { tail, low, high, depth } = piece;
   const [middle, half] = [(low + high) / 2, (high - low) / 2];
-  const values = new Float64Array(SIZE);
+  const values = new Array<number>(SIZE);
   for (let i = 0; i < SIZE; i++) values[i] = tail(middle + half * points[i]);
-  const found = new Float64Array(SIZE);
+  const found = new Array<number>(SIZE);
   let rest = 0;
   // The last coefficients decide, so they come first.
   for (let k = DEGREE; k >= 0; k--) {
@@ -134,8 +134,8 @@ function fitted(piece: Piece): Polynomial | Halves {
 }
 
 /** The integral of Σ cₖ Tₖ has the coefficients (cₖ₋₁ − cₖ₊₁) / 2k. */
-function polynomial(values: Float64Array, half: number): Polynomial {
-  const integral = new Float64Array(SIZE + 1);
+function polynomial(values: readonly number[], half: number): Polynomial {
+  const integral = new Array<number>(SIZE + 1);
   const c = (k: number) => (k > DEGREE ? 0 : values[k]);
   let atLeft = 0;
   let atRight = 0;
@@ -202,7 +202,7 @@ export function knotsOf(of: ChebyshevTail): readonly number[] {
 const place = ({ low, high }: Piece, x: number): number => (2 * (x - low)) / (high - low) - 1;
 
 /** Σ cₖ Tₖ(at) by Clenshaw's recurrence. */
-function clenshaw(c: Float64Array, at: number): number {
+function clenshaw(c: readonly number[], at: number): number {
   let b1 = 0;
   let b2 = 0;
   for (let k = c.length - 1; k > 0; k--) {

@@ -38,7 +38,7 @@ export function leastSquares(
       n,
     );
   }
-  const root = Float64Array.from(y, (_, i) => Math.sqrt(weights?.[i] ?? 1));
+  const root = y.map((_, i) => Math.sqrt(weights?.[i] ?? 1));
   const basis = orthonormal(columnsOf(design).map((column) => column.map((x, i) => x * root[i])));
   if (isDependent(basis, 1e-12)) {
     throw failure(
@@ -46,7 +46,7 @@ export function leastSquares(
       'The observations cannot tell the coefficients of this fit apart.',
     );
   }
-  const rest = Float64Array.from(y, (value, i) => value * root[i]);
+  const rest = y.map((value, i) => value * root[i]);
   const parts = basis.q.map((unit) => takeOut(rest, unit));
   const inverse = invertUpper(basis.r);
   const beta = inverse.map((row) => inner(row, parts));

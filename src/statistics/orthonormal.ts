@@ -1,9 +1,13 @@
-/** An orthonormal basis of the columns of a design, by Gram and Schmidt. */
+/**
+ * An orthonormal basis of the columns of a design, by Gram and Schmidt.
+ *
+ * Columns are plain arrays: a typed array as short as a series takes ten times as long to make.
+ */
 
 /** X = QR: `q` by columns, `r` upper triangular by rows. */
 export interface Orthonormal {
-  readonly q: readonly Float64Array[];
-  readonly r: readonly Float64Array[];
+  readonly q: readonly number[][];
+  readonly r: readonly number[][];
 }
 
 /**
@@ -16,11 +20,11 @@ export interface Orthonormal {
  * @returns a column that depends on the earlier ones shows as a tiny element on the diagonal of `r`
  * Source: Björck, Numerical Methods for Least Squares Problems (1996), 2.4.5 ("twice is enough").
  */
-export function orthonormal(columns: readonly ArrayLike<number>[]): Orthonormal {
-  const q: Float64Array[] = [];
-  const r = columns.map(() => new Float64Array(columns.length));
+export function orthonormal(columns: readonly (readonly number[])[]): Orthonormal {
+  const q: number[][] = [];
+  const r = columns.map(() => new Array<number>(columns.length).fill(0));
   columns.forEach((column, j) => {
-    const rest = Float64Array.from(column);
+    const rest = [...column];
     for (let pass = 0; pass < 2; pass++) {
       for (let k = 0; k < j; k++) r[k][j] += takeOut(rest, q[k]);
     }
@@ -32,8 +36,22 @@ export function orthonormal(columns: readonly ArrayLike<number>[]): Orthonormal 
   return { q, r };
 }
 
+/**
+ * What each column has of its own beside the earlier ones: the diagonal of `r`. Once through, in place,
+ * is enough for this (Björck, BIT 7 (1967) 1).
+ */
+export function ownSizes(columns: readonly number[][]): number[] {
+  return columns.map((column, j) => {
+    const size = Math.sqrt(inner(column, column));
+    if (size === 0) return size;
+    for (let i = 0; i < column.length; i++) column[i] /= size;
+    for (let k = j + 1; k < columns.length; k++) takeOut(columns[k], column);
+    return size;
+  });
+}
+
 /** Frees `rest`, in place, of its part along a unit vector, and returns that part. */
-export function takeOut(rest: Float64Array, unit: ArrayLike<number>): number {
+export function takeOut(rest: number[] | Float64Array, unit: ArrayLike<number>): number {
   const part = inner(unit, rest);
   for (let i = 0; i < rest.length; i++) rest[i] -= part * unit[i];
   return part;
@@ -71,10 +89,6 @@ export function isDependent(
 }
 
 /** The columns of a matrix given by rows. */
-export function columnsOf(rows: readonly (readonly number[])[]): Float64Array[] {
-  const columns = (rows[0] ?? []).map(() => new Float64Array(rows.length));
-  rows.forEach((row, i) => {
-    for (let j = 0; j < columns.length; j++) columns[j][i] = row[j];
-  });
-  return columns;
+export function columnsOf(rows: readonly (readonly number[])[]): number[][] {
+  return (rows[0] ?? []).map((_, j) => rows.map((row) => row[j]));
 }

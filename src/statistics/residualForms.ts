@@ -3,19 +3,31 @@
  * in residuals need. Expanded over the p×p matrices Q_g'Q_g, so the cost grows as n p², not n³.
  */
 
-export function trace(a: readonly (readonly number[])[]): number {
-  return a.reduce((sum, row, i) => sum + row[i], 0);
+type Matrix = readonly (readonly number[])[];
+
+export function trace(a: Matrix): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) sum += a[i][i];
+  return sum;
 }
 
-/** Trace of a product of square matrices. */
-export function traceOf(matrices: readonly number[][][]): number {
-  let product = matrices[0];
-  for (const next of matrices.slice(1)) {
-    product = product.map((row) =>
-      next[0].map((_, j) => row.reduce((sum, value, k) => sum + value * next[k][j], 0)),
-    );
+/** Trace of AB. */
+export function traceOfProduct(a: Matrix, b: Matrix): number {
+  let sum = 0;
+  for (let i = 0; i < a.length; i++) {
+    for (let k = 0; k < b.length; k++) sum += a[i][k] * b[k][i];
   }
-  return trace(product);
+  return sum;
+}
+
+function product(a: Matrix, b: Matrix): number[][] {
+  return a.map((row) =>
+    b.map((_, j) => {
+      let sum = 0;
+      for (let k = 0; k < b.length; k++) sum += row[k] * b[k][j];
+      return sum;
+    }),
+  );
 }
 
 /**
@@ -26,25 +38,25 @@ export function traceOf(matrices: readonly number[][][]): number {
 export function varianceOfForm(
   alpha: readonly number[],
   variances: readonly number[],
-  s: readonly number[][][],
+  s: readonly Matrix[],
   size: readonly number[],
 ): number {
   const between = (x: readonly number[]) =>
     s[0].map((row, i) => row.map((one, j) => x[0] * one + x[1] * s[1][i][j]));
-  const times = (...lists: readonly (readonly number[])[]) =>
-    [0, 1].map((g) => lists.reduce((product, list) => product * list[g], 1));
+  const times = (a: readonly number[], b: readonly number[]) => [a[0] * b[0], a[1] * b[1]];
   const [a, v, both] = [alpha, variances, times(alpha, variances)];
   const [A, V, AV] = [between(a), between(v), between(both)];
   const all = times(both, both);
+  const crossed = product(A, V);
   return (
     2 *
     (size[0] * all[0] +
       size[1] * all[1] -
       4 * trace(between(all)) +
-      2 * traceOf([A, between(times(a, v, v))]) +
-      2 * traceOf([V, between(times(a, a, v))]) +
-      2 * traceOf([AV, AV]) -
-      4 * traceOf([AV, A, V]) +
-      traceOf([A, V, A, V]))
+      2 * traceOfProduct(A, between(times(both, v))) +
+      2 * traceOfProduct(V, between(times(both, a))) +
+      2 * traceOfProduct(AV, AV) -
+      4 * traceOfProduct(AV, crossed) +
+      traceOfProduct(crossed, crossed))
   );
 }

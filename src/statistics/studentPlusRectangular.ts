@@ -1,8 +1,11 @@
 /** Half-width of the interval for a sum of a scaled Student t and a rectangular error. */
 
-import { bracketedRoot } from './bracketedRoot.js';
 import type { Part } from './combineIndependent.js';
 import { coverageFactor, logGamma, studentCdf } from './distributions.js';
+
+/** Step beside h at which Newton's search ends: what is left then is its square. */
+const CLOSE = 1e-9;
+const MOST_STEPS = 50;
 
 /**
  * The h for which P(|u T + R| ≤ h) = confidence, with T Student's t with `dof` and R rectangular of
@@ -22,18 +25,28 @@ export function studentPlusRectangular(
   const factor = coverageFactor(confidence, dof);
   if (rectangular <= 1e-3 * u) return factor * Math.hypot(u, rectangular);
   const integral = antiderivative(dof);
-  const probability = (h: number) =>
-    (u / halfWidth) * (integral((h + halfWidth) / u) - integral((h - halfWidth) / u)) - 1;
-  return bracketedRoot((h) => probability(h) - confidence, 0, factor * u + halfWidth);
+  // The probability grows ever more slowly with h, so Newton's steps close in from below without fail.
+  let h = Math.max(factor * u, confidence * halfWidth);
+  for (let i = 0; i < MOST_STEPS; i++) {
+    const [above, below] = [(h + halfWidth) / u, (h - halfWidth) / u];
+    const [atAbove, atBelow] = [studentCdf(above, dof), studentCdf(below, dof)];
+    const probability = (u / halfWidth) * (integral(above, atAbove) - integral(below, atBelow)) - 1;
+    const step = ((confidence - probability) * halfWidth) / (atAbove - atBelow);
+    h += step;
+    if (Math.abs(step) <= CLOSE * h) break;
+  }
+  return h;
 }
 
-/** ∫ F = x F(x) − ∫ x f(x) dx, where the last integral is −(ν + x²) f(x)/(ν − 1). */
-function antiderivative(dof: number): (x: number) => number {
+/**
+ * ∫ F = x F(x) − ∫ x f(x) dx, where the last integral is −(ν + x²) f(x)/(ν − 1), for x and F(x).
+ */
+function antiderivative(dof: number): (x: number, cdf: number) => number {
   const scale = Math.exp(logGamma((dof + 1) / 2) - logGamma(dof / 2)) / Math.sqrt(dof * Math.PI);
   // At ν = 1 the general form divides by zero; its limit is a logarithm.
-  if (dof < 1 + 1e-6) return (x) => x * studentCdf(x, dof) - Math.log1p(x * x) / (2 * Math.PI);
-  return (x) => {
+  if (dof < 1 + 1e-6) return (x, cdf) => x * cdf - Math.log1p(x * x) / (2 * Math.PI);
+  return (x, cdf) => {
     const density = scale * Math.exp(-((dof + 1) / 2) * Math.log1p((x * x) / dof));
-    return x * studentCdf(x, dof) + ((dof + x * x) / (dof - 1)) * density;
+    return x * cdf + ((dof + x * x) / (dof - 1)) * density;
   };
 }

@@ -11,7 +11,7 @@
 import { argumentWrong, failure } from '../error.js';
 import type { Part } from './combineIndependent.js';
 import { columnsOf, inner, invertUpper, isDependent, orthonormal } from './orthonormal.js';
-import { trace, traceOf, varianceOfForm } from './residualForms.js';
+import { trace, traceOfProduct, varianceOfForm } from './residualForms.js';
 
 export type Group = 0 | 1;
 
@@ -50,9 +50,7 @@ export function twoGroupFit(
   const { q, r } = basisOf(design, y, groups);
   const n = y.length;
   const p = q.length;
-  const weights = invertUpper(r).map((row) =>
-    y.map((_, i) => row.reduce((sum, value, j) => sum + value * q[j][i], 0)),
-  );
+  const weights = invertUpper(r).map((row) => combined(row, q));
   const coefficients = weights.map((w) => inner(w, y));
   const fitted = design.map((row) => inner(row, coefficients));
   const residuals = y.map((value, i) => value - fitted[i]);
@@ -65,7 +63,7 @@ export function twoGroupFit(
     n,
     p,
     variances: found.variances,
-    residualFactors: y.map((_, i) => 1 - q.reduce((sum, unit) => sum + unit[i] * unit[i], 0)),
+    residualFactors: residualFactors(q, n),
     weights,
     uncertaintyOf: (contrast) => contrastUncertainty(found, bySquares(contrast, groups)),
   };
@@ -96,6 +94,23 @@ function basisOf(
   return basis;
 }
 
+/** Σ xⱼ·columnⱼ. */
+function combined(x: readonly number[], columns: readonly (readonly number[])[]): number[] {
+  const sums = new Array<number>(columns[0].length).fill(0);
+  columns.forEach((column, j) => {
+    for (let i = 0; i < sums.length; i++) sums[i] += x[j] * column[i];
+  });
+  return sums;
+}
+
+function residualFactors(q: readonly (readonly number[])[], n: number): number[] {
+  const factors = new Array<number>(n).fill(1);
+  for (const unit of q) {
+    for (let i = 0; i < n; i++) factors[i] -= unit[i] * unit[i];
+  }
+  return factors;
+}
+
 function bySquares(values: readonly number[], groups: readonly Group[]): [number, number] {
   const sums: [number, number] = [0, 0];
   values.forEach((value, i) => {
@@ -106,14 +121,14 @@ function bySquares(values: readonly number[], groups: readonly Group[]): [number
 
 /** Both variances from the squared residuals set equal to their expectations. */
 function groupVariances(
-  q: readonly Float64Array[],
+  q: readonly (readonly number[])[],
   groups: readonly Group[],
   residuals: readonly number[],
 ) {
   const s = [gram(q, groups, 0), gram(q, groups, 1)];
   const size = [0, 1].map((group) => groups.filter((g) => g === group).length);
   const expectation = [0, 1].map((g) =>
-    [0, 1].map((h) => (g === h ? size[g] - 2 * trace(s[g]) : 0) + traceOf([s[g], s[h]])),
+    [0, 1].map((h) => (g === h ? size[g] - 2 * trace(s[g]) : 0) + traceOfProduct(s[g], s[h])),
   );
   const squares = bySquares(residuals, groups);
   const freedom = residuals.length - q.length;
@@ -175,11 +190,17 @@ function expectedValue(
 }
 
 /** Q'DQ, D picking the rows of one group. */
-function gram(q: readonly Float64Array[], groups: readonly Group[], group: Group): number[][] {
+function gram(
+  q: readonly (readonly number[])[],
+  groups: readonly Group[],
+  group: Group,
+): number[][] {
   return q.map((left) =>
-    q.map((right) =>
-      groups.reduce<number>((sum, g, i) => sum + (g === group ? left[i] * right[i] : 0), 0),
-    ),
+    q.map((right) => {
+      let sum = 0;
+      for (let i = 0; i < groups.length; i++) if (groups[i] === group) sum += left[i] * right[i];
+      return sum;
+    }),
   );
 }
 

@@ -6,7 +6,7 @@
  * Neighbouring observations then have more in common than distant ones, and a contrast between
  * neighbours is better known than independent noise would have it.
  */
-import { columnsOf, inner, orthonormal, takeOut } from './orthonormal.js';
+import { columnsOf, ownSizes } from './orthonormal.js';
 import { type Group, type TwoGroupFit, twoGroupFit } from './twoGroupFit.js';
 
 /** Ratios λ that are tried; between them the interval hardly changes. */
@@ -60,7 +60,7 @@ export function wanderFit(
   const walk = walkFactor(stepsOf(times), ratio);
   const columns = columnsOf(design).map((column) => forward(walk, column));
   const rows = design.map((_, i) => columns.map((column) => column[i]));
-  const fit = twoGroupFit(rows, [...forward(walk, y)], groups);
+  const fit = twoGroupFit(rows, forward(walk, y), groups);
   return {
     ...fit,
     fitted: design.map((row) => row.reduce((sum, x, j) => sum + x * fit.coefficients[j], 0)),
@@ -70,23 +70,21 @@ export function wanderFit(
 }
 
 /** −2 ln(restricted likelihood), for columns of the design and observations. */
-function criterion(
-  design: readonly Float64Array[],
-  y: readonly number[],
-  steps: Steps,
-  ratio: number,
-) {
+function criterion(design: Rows, y: readonly number[], steps: Steps, ratio: number) {
   const walk = walkFactor(steps, ratio);
-  const { q, r } = orthonormal(design.map((column) => forward(walk, column)));
-  const rest = forward(walk, y);
-  for (const unit of q) takeOut(rest, unit);
-  const squares = inner(rest, rest);
-  const ofDesign = r.reduce((sum, row, j) => sum + 2 * Math.log(row[j]), 0);
+  const sizes = ownSizes([...design, y].map((column) => forward(walk, column)));
+  const [rest] = sizes.splice(-1);
   return (
-    2 * walk.root.reduce((sum, value) => sum + Math.log(value), 0) +
-    ofDesign +
-    (y.length - q.length) * Math.log(squares + y.length * NEGLIGIBLE_VARIANCE)
+    2 * sumOfLogs(walk.root) +
+    2 * sumOfLogs(sizes) +
+    (y.length - sizes.length) * Math.log(rest ** 2 + y.length * NEGLIGIBLE_VARIANCE)
   );
+}
+
+function sumOfLogs(values: readonly number[]): number {
+  let sum = 0;
+  for (let i = 0; i < values.length; i++) sum += Math.log(values[i]);
+  return sum;
 }
 
 /**
@@ -97,14 +95,14 @@ function criterion(
 interface WalkFactor {
   /** Observations in the order of time. */
   readonly order: readonly number[];
-  readonly root: Float64Array;
-  readonly below: Float64Array;
+  readonly root: readonly number[];
+  readonly below: readonly number[];
 }
 
 /** Observations in the order of time, and what passes before each. */
 interface Steps {
   readonly order: readonly number[];
-  readonly passed: Float64Array;
+  readonly passed: readonly number[];
   /** Mean of what passes, the unit in which the walk counts. */
   readonly interval: number;
 }
@@ -113,9 +111,7 @@ function stepsOf(times: readonly number[]): Steps {
   const order = [...times.keys()].sort((a, b) => times[a] - times[b]);
   const first = times[order[0]];
   const interval = (times[order[order.length - 1]] - first) / (times.length - 1) || 1;
-  const passed = Float64Array.from(order, (at, i) =>
-    i === 0 ? 0 : times[at] - times[order[i - 1]],
-  );
+  const passed = order.map((at, i) => (i === 0 ? 0 : times[at] - times[order[i - 1]]));
   return { order, passed, interval };
 }
 
@@ -124,8 +120,8 @@ function stepsOf(times: readonly number[]): Steps {
  * Durbin and Koopman 2001, 2.2): P is the variance of the walk given what came before.
  */
 function walkFactor({ order, passed, interval }: Steps, ratio: number): WalkFactor {
-  const root = new Float64Array(order.length);
-  const below = new Float64Array(order.length);
+  const root = new Array<number>(order.length);
+  const below = new Array<number>(order.length);
   let walk = 0;
   for (let i = 0; i < order.length; i++) {
     walk += (ratio * passed[i]) / interval;
@@ -137,8 +133,8 @@ function walkFactor({ order, passed, interval }: Steps, ratio: number): WalkFact
 }
 
 /** L⁻¹y. */
-function forward({ order, root, below }: WalkFactor, y: ArrayLike<number>): Float64Array {
-  const x = new Float64Array(y.length);
+function forward({ order, root, below }: WalkFactor, y: readonly number[]): number[] {
+  const x = new Array<number>(y.length);
   let known = 0;
   for (let i = 0; i < order.length; i++) {
     const at = order[i];

@@ -32,20 +32,18 @@ const EXACT_UP_TO = 50;
 const ALIKE = 1e-10;
 
 /**
- * Probabilities of the signed-rank sum when every rank carries its sign by a fair coin; index =
- * twice the sum, since tied ranks end in one half.
+ * Probabilities of the signed-rank sum when every rank carries its sign by a fair coin, up to a sum;
+ * index = twice the sum, since tied ranks end in one half.
  */
-function signedRankDistribution(ranks: readonly number[]): Float64Array {
-  const total = ranks.reduce((sum, rank) => sum + Math.round(2 * rank), 0);
-  const chance = new Float64Array(total + 1);
+function signedRankDistribution(ranks: readonly number[], upTo: number): Float64Array {
+  const chance = new Float64Array(Math.round(2 * upTo) + 1);
   chance[0] = 1;
   let reached = 0;
-  for (const rank of ranks) {
+  for (const rank of [...ranks].sort((a, b) => a - b)) {
     const double = Math.round(2 * rank);
-    reached += double;
-    for (let s = reached; s >= 0; s--) {
-      chance[s] = 0.5 * (chance[s] + (s >= double ? chance[s - double] : 0));
-    }
+    reached = Math.min(reached + double, chance.length - 1);
+    for (let s = reached; s >= double; s--) chance[s] = 0.5 * (chance[s] + chance[s - double]);
+    for (let s = Math.min(reached, double - 1); s >= 0; s--) chance[s] *= 0.5;
   }
   return chance;
 }
@@ -90,18 +88,12 @@ function signTest(kept: readonly number[], alike: number, method: WilcoxonResult
   if (kept.length === 0) return { statistic: null, p: null };
   const ranks = midranks(kept.map(Math.abs), alike);
   const statistic = ranks.reduce((sum, rank, i) => sum + (kept[i] > 0 ? rank : 0), 0);
-  if (method === 'exact') {
-    const chance = signedRankDistribution(ranks);
-    const at = Math.round(2 * statistic);
-    let below = 0;
-    let above = 0;
-    chance.forEach((value, s) => {
-      if (s <= at) below += value;
-      if (s >= at) above += value;
-    });
-    return { statistic, p: Math.min(1, 2 * Math.min(below, above)) };
-  }
   const total = ranks.reduce((sum, rank) => sum + rank, 0);
+  if (method === 'exact') {
+    // Both tails are alike.
+    const tail = signedRankDistribution(ranks, Math.min(statistic, total - statistic));
+    return { statistic, p: Math.min(1, 2 * tail.reduce((sum, chance) => sum + chance, 0)) };
+  }
   const sd = Math.sqrt(ranks.reduce((sum, rank) => sum + rank * rank, 0)) / 2;
   const distance = Math.abs(statistic - total / 2) - 0.5;
   return { statistic, p: Math.min(1, 2 * normalCdf(-distance / sd)) };
@@ -140,7 +132,10 @@ function walshInterval(
 function walshRank(n: number, confidence: number, method: WilcoxonResult['method']) {
   const tail = (1 - confidence) / 2;
   if (method === 'exact') {
-    const chance = signedRankDistribution(Array.from({ length: n }, (_, i) => i + 1));
+    const chance = signedRankDistribution(
+      Array.from({ length: n }, (_, i) => i + 1),
+      (n * (n + 1)) / 4,
+    );
     let rank = 0;
     let sum = 0;
     while (sum + chance[2 * rank] <= tail) sum += chance[2 * rank++];

@@ -6,6 +6,7 @@ export type ContributionKind =
   | 'repeatability'
   | 'between-series'
   | 'calibration'
+  | 'ageing'
   | 'resolution'
   | 'zero'
   | 'setting'
@@ -66,8 +67,8 @@ export interface WavelengthResult {
   readonly next_series_relative_sd: number | null;
   readonly next_series_dof: number | null;
   /**
-   * U of a reading corrected on another day, with the head put up again, its own scatter and display step aside; a
-   * fraction.
+   * U of a reading corrected on another day, with the head put up again, its own scatter and display step aside; where
+   * K goes by power, at the level known least; a fraction.
    */
   readonly corrected_reading_relative_U: number | null;
   /** Line by line. */

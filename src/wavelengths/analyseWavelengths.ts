@@ -121,7 +121,7 @@ function withheld(result: WavelengthResult, objections: readonly Objection[]): W
         verdict: 'inconclusive',
         next_step: 'Settle that first: until then more laps do not help.',
         improvement: null,
-        why: [...reasons, result.why].join(' '),
+        why: reasons.join(' '),
       };
 }
 
@@ -131,7 +131,7 @@ const isBehindFilter = (study: Study, id: string): boolean =>
 function wavelengthResult(answer: Answer, { study }: WavelengthInput): WavelengthResult {
   const { nm, members, next, standardUncertainty: u } = answer;
   const half = (answer.high - answer.low) / 2;
-  const { onAnotherDay, oneReading } = readingReach(answer, half, study);
+  const { onAnotherDay, oneReading } = readingReach(answer, study);
   const judged = verdictOf(answer, {
     tolerance: study.tolerance,
     oneReading,
@@ -169,8 +169,12 @@ function wavelengthResult(answer: Answer, { study }: WavelengthInput): Wavelengt
   };
 }
 
-/** How well a later reading is known: corrected, on another day; and as it is, on the log scale. */
-function readingReach({ members, inputs, next }: Answer, half: number, { confidence }: Study) {
+/**
+ * How well a later reading is known: corrected, on another day; and as it is, on the log scale. Where K
+ * goes by the power, at the level whose factor is known least.
+ */
+function readingReach({ members, leastKnown, next }: Answer, { confidence }: Study) {
+  const { inputs, half } = leastKnown;
   const scatter = readingScatter(members.map(({ analysis }) => analysis.result));
   const part = (relative_standard_uncertainty: number, dof: number) => ({
     relative_standard_uncertainty,

@@ -1,6 +1,7 @@
 /** Does one factor serve all colours? */
 
 import { percent } from '../findings/formatNumber.js';
+import { WIDEST_FACTOR } from '../series/seriesFactor.js';
 import type { LogFactor } from '../series/seriesMean.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import { randomEffectsMean } from '../statistics/randomEffects.js';
@@ -63,6 +64,10 @@ export function commonFactor(
   const within = farthest.off <= tolerance;
   const differ = test.p < 0.05;
   const p = Math.max(test.p, 0);
+  if (!(wide <= Math.log(WIDEST_FACTOR))) {
+    const why = `${estimates.length} wavelengths do not tell a common factor at this confidence: its interval would reach beyond a factor of ${WIDEST_FACTOR} either way.`;
+    return { supported: false, p, factor: null, low: null, high: null, why };
+  }
   return {
     supported: within && !differ,
     p,

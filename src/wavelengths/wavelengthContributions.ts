@@ -55,7 +55,7 @@ export function calibration(reference: Meter, nm: number): Collected {
       note: `U = ${at.expanded_uncertainty_percent} % with k = ${at.coverage_factor}, as stated`,
     }),
     limits(
-      'calibration',
+      'other',
       'certificate between its wavelengths',
       at.between,
       `its corrections on either side of ${nm} nm differ by ${percentOf(2 * at.between)}`,
@@ -76,14 +76,14 @@ export function referenceLimits(
       ? lacking('other', `${linearity}: not stated`)
       : limits('other', linearity, linearity_percent / 100, `± ${linearity_percent} %, as stated`),
     drift_percent_per_year === null
-      ? lacking('calibration', `${drift}: not stated`)
+      ? lacking('ageing', `${drift}: not stated`)
       : years === null
         ? lacking(
-            'calibration',
+            'ageing',
             `${drift}: ± ${drift_percent_per_year} % a year, and how long ago that was is not stated (record.date and certificate.issued)`,
           )
         : limits(
-            'calibration',
+            'ageing',
             drift,
             (drift_percent_per_year / 100) * years,
             `± ${drift_percent_per_year} % a year over ${significant(years, 2)} years`,

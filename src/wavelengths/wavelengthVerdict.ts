@@ -30,7 +30,7 @@ const WORST_FIRST: readonly WavelengthVerdict[] = [
  */
 export function verdictOf(answer: Answer, deciding: Deciding): WavelengthJudgement {
   const { tolerance, oneReading } = deciding;
-  const wider = () => Math.max(1, oneReading() / Math.max((answer.high - answer.low) / 2, 1e-12));
+  const wider = () => Math.max(1, oneReading() / Math.max(answer.leastKnown.half, 1e-12));
   const judged = answer.levels.map((level) => {
     const { factor, low, high } = level;
     const input = { factor, low, high, tolerance, spread: answer.contradiction };
@@ -44,10 +44,8 @@ export function verdictOf(answer: Answer, deciding: Deciding): WavelengthJudgeme
   const verdict = WORST_FIRST.find((one) => judged.some((found) => found.verdict === one));
   if (verdict === undefined) return { verdict: 'inconclusive', why: 'There is no level.' };
   const worst = judged.filter((found) => found.verdict === verdict);
-  const where =
-    judged.length === 1
-      ? ''
-      : `At ${worst.map(({ level }) => powers(level.candidate_mW)).join(', ')} (candidate indication): `;
+  const where = ({ level }: (typeof judged)[number]) =>
+    judged.length === 1 ? '' : `Where the candidate shows ${powers(level.candidate_mW)}: `;
   const rest =
     worst.length === judged.length
       ? ''
@@ -55,7 +53,7 @@ export function verdictOf(answer: Answer, deciding: Deciding): WavelengthJudgeme
   return {
     verdict,
     why: sentences([
-      `${where}${worst[0].why}${rest}`,
+      `${worst.map((one) => `${where(one)}${one.why}`).join(' ')}${rest}`,
       useWords(verdict, deciding),
       placementWords(answer, deciding),
     ]),

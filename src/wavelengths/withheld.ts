@@ -67,13 +67,13 @@ export function shortSeries(
   return [
     {
       wavelength_nm: nm,
-      reason: contradicts
-        ? `${head}, ${percent(Math.expm1(Math.abs(gap)))} from the others and beyond the tolerance. Find out which are right.`
-        : null,
-      warning: {
-        code: contradicts ? 'short-series-contradict' : 'short-series-left-out',
-        message: `${head}${contradicts ? ', which contradicts the others' : ''}.`,
-      },
+      reason: contradicts ? 'The series that it leaves out contradict it.' : null,
+      warning: contradicts
+        ? {
+            code: 'short-series-contradict',
+            message: `${head}, ${percent(Math.expm1(Math.abs(gap)))} from the others and beyond the tolerance. Find out which are right.`,
+          }
+        : { code: 'short-series-left-out', message: `${head}.` },
     },
   ];
 }
@@ -104,12 +104,12 @@ export function neighbours(estimates: readonly WavelengthEstimate[], study: Stud
         {
           wavelength_nm: one.wavelength_nm,
           reason: beyond
-            ? `At ${other.wavelength_nm} nm, which is as good as the same wavelength, K is ${significant(Math.exp(other.logFactor), 4)}, ${percent(Math.expm1(gap))} from the one here: what differs is the source or how it was measured, not the colour. Find out what before using either.`
+            ? `It and the factor at ${other.wavelength_nm} nm contradict each other.`
             : null,
           warning: first
             ? {
                 code: 'neighbours-contradict',
-                message: `The factors at ${one.wavelength_nm} and ${other.wavelength_nm} nm differ by ${percent(Math.expm1(gap))}, more than their uncertainties allow, and no coating changes that fast: the sources differ, or how they were measured.`,
+                message: `The factors at ${one.wavelength_nm} and ${other.wavelength_nm} nm differ by ${percent(Math.expm1(gap))}, more than their uncertainties allow, and no coating changes that fast: the sources differ, or how they were measured.${beyond ? ' Find out what before using either.' : ''}`,
               }
             : null,
         },

@@ -88,6 +88,7 @@ describe('nextImprovement', () => {
     expect(step('settling')).toMatch(/Waiting longer/);
     expect(step('drift')).toMatch(/ABBA BAAB/);
     expect(step('setting')).toMatch(/wavelength set/);
+    expect(step('ageing')).toMatch(/Calibrating the reference anew/);
     expect(step('power')).toMatch(/factor of the level/);
     expect(step('other', 'humidity')).toMatch(/Halving "humidity"/);
   });
@@ -104,6 +105,7 @@ describe('nextImprovement', () => {
     ['other', 0.5, T5],
     ['resolution', 0.1, T5],
     ['zero', 0.1, T5],
+    ['ageing', 0.1, T5],
     ['power', 0, T5],
   ] as const)('the usual step of %s leaves %f of u = 2 %% with k = %f', (kind, scale, k) => {
     const { expanded, steps } = nextImprovement({

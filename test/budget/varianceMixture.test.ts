@@ -13,8 +13,8 @@ const rises = ({ sds }: ReturnType<typeof varianceMixture>) =>
 describe('a mixture of normals', () => {
   test('without Student parts is the normal one', () => {
     expect(varianceMixture(3, [])).toEqual({
-      weights: Float64Array.of(1),
-      sds: Float64Array.of(3),
+      weights: [1],
+      sds: [3],
     });
   });
 
@@ -81,8 +81,8 @@ describe('a mixture of normals', () => {
 describe('the tail of a mixture', () => {
   const of = (...parts: readonly (readonly [weight: number, sd: number])[]) =>
     mixtureTail({
-      weights: Float64Array.from(parts, ([weight]) => weight),
-      sds: Float64Array.from(parts, ([, sd]) => sd),
+      weights: parts.map(([weight]) => weight),
+      sds: parts.map(([, sd]) => sd),
     });
   // Both sides of what is near, of pieces of 1/16 and of the end at 9 standard deviations
   const places = [

@@ -15,6 +15,7 @@ import {
   commonWords,
   hazardClassWords,
   hazardZone,
+  howToRead,
   isBeyondTolerance,
   isSettled,
   labelVerdict,
@@ -284,8 +285,8 @@ describe('doubts', () => {
 
 describe('the next step', () => {
   test('entries first, with every row', () => {
-    const result = resultOf([OPEN], { suspects: [SUSPECT, { ...SUSPECT, rows: [9] }] });
-    expect(nextStep(result)).toMatch(/^Compare row 4, 5, 9 of runs\.csv/);
+    const result = resultOf([OPEN], { suspects: [SUSPECT, { ...SUSPECT, rows: [9, 4] }] });
+    expect(nextStep(result)).toMatch(/^Compare rows 4, 5, 9 of runs\.csv/);
   });
   test('then what blocks, then the open one nearest to an answer, then the least known', () => {
     const wide = { ...OPEN, wavelength_nm: 405, relative_expanded_uncertainty: 0.3 };
@@ -302,6 +303,29 @@ describe('the next step', () => {
   });
 });
 
+describe('how the candidate has to be read', () => {
+  const reading = { kind: 'settled', read_at_s: 30, candidate_time_constant_s: 12 };
+  const zeros = (...of: readonly (readonly [string, number | null])[]) =>
+    only<Study>({ series: [{ runs: of.map(([meter, zero_mW]) => ({ meter, zero_mW })) }] });
+
+  test.each([
+    // 12 s · ln 100 = 55.3 s
+    [reading, ' no earlier than 56 s after switch-on'],
+    [{ ...reading, candidate_time_constant_s: null }, ''],
+    [{ ...reading, kind: 'as-read' }, ' 30 s after switch-on'],
+    [{ ...reading, kind: 'as-read', read_at_s: null }, ''],
+  ])('%j:%s', (of, words) => {
+    const result = resultOf([], { reading: of });
+    expect(howToRead(result)).toBe(words);
+    expect(howToRead(result, zeros(['candidate', null], ['candidate', 0], ['reference', 1]))).toBe(
+      words,
+    );
+    expect(howToRead(result, zeros(['candidate', 0], ['candidate', -0.1]))).toBe(
+      `${words}, less what it shows with the beam blocked`,
+    );
+  });
+});
+
 test('a factor is settled with a verdict and a number', () => {
   const settled = (changed: object) =>
     isSettled(only<WavelengthResult>({ ...SETTLED, ...changed }));
@@ -310,7 +334,9 @@ test('a factor is settled with a verdict and a number', () => {
     false,
     false,
   ]);
-  expect(answer(resultOf([{ ...SETTLED, levels: [] }], { confidence: 0.95 })).rows).toEqual([]);
+  expect(
+    answer(resultOf([{ ...SETTLED, levels: [] }], { confidence: 0.95, reading: {} })).rows,
+  ).toEqual([]);
 });
 
 describe('warnings', () => {
@@ -330,6 +356,7 @@ describe('warnings', () => {
     're-checks-out-of-control',
     'infrared-not-separated',
     'reading-time-not-stated',
+    'read-too-early',
     'time-constant-contradicted',
   ];
   const warning = (code: string, series?: string, message = `${code}.`) =>

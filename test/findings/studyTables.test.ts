@@ -233,7 +233,8 @@ const wavelength = (nm: number, changed: object = {}) => ({
   relative_expanded_uncertainty: 0.044,
   ...changed,
 });
-const wavelengths = (...all: object[]) => only<Result>({ confidence: 0.95, wavelengths: all });
+const wavelengths = (...all: object[]) =>
+  only<Result>({ confidence: 0.95, reading: {}, wavelengths: all });
 
 describe('the answer', () => {
   test('a row for each level, the larger distance after ±, and no number where it is open', () => {

@@ -49,6 +49,18 @@ const brief = (suspects: readonly Suspect[]) =>
     likely,
   ]);
 
+test('a lap whose rows are exchanged with their peaks is one suspect', () => {
+  const rows = LAPS.flatMap(([r, c], i) => {
+    const [first, second] = i === 2 ? [c, r] : [r, c];
+    return [
+      `reference,${first},${(first * 1.02).toFixed(1)}`,
+      `candidate,${second},${(second * 1.02).toFixed(1)}`,
+    ];
+  });
+  const study = studyOf(`meter,reading_mW,peak_mW\n${rows.join('\n')}\n`, PLAIN);
+  expect(brief(findSlips(study))).toEqual([['6+7', 'reference', 'exchanged', 41.9, 46.3]]);
+});
+
 describe('digits as typed', () => {
   test('the point moves without a rounding error', () => {
     expect(

@@ -234,6 +234,15 @@ describe('the card and the appendix', () => {
     expect(card).toContain('no classification of a laser');
   });
 
+  it('the card says how the candidate has to be read, and that there are warnings', () => {
+    expect(card).toContain('Multiply what it shows 25 s after switch-on, in the range');
+    const [of, about] = [exampleStudy(), exampleResult()];
+    const warnings = [{ code: 'read-too-early', message: '' }, ...about.warnings];
+    expect(visible(cardPage(of, { ...about, warnings }))).toMatch(
+      /\d warnings? bears? on its use: see report\.html/,
+    );
+  });
+
   it('the appendix has power, opinions, change and re-checks exactly where there is something to say', () => {
     const parts = ['power', 'opinions', 'then-and-now', 're-checks'];
     const whole = appendix(result);

@@ -314,6 +314,15 @@ describe('outlier flags', () => {
     expect(others).toBeLessThan(40);
   });
 
+  test('a run off by less than a tenth of a per cent is not said to lie 0.0 % off', () => {
+    const quiet = laps(8, 3).map((run) => ({
+      ...run,
+      reading_mW: 100 + (run.reading_mW - 100) / 1e4 + (run.run === 6 ? 0.05 : 0),
+    }));
+    const own = flagged(quiet).find((one) => one.run === 6);
+    expect(own?.message).toMatch(/ lies 0\.0\d\d % from the drift/);
+  });
+
   test('below seven runs nothing can be told and nothing is flagged', () => {
     const runs = laps(3, 6).map((run) => (run.run === 4 ? { ...run, reading_mW: 90 } : run));
     expect(flagged(runs)).toEqual([]);

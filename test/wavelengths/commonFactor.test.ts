@@ -19,6 +19,21 @@ describe('one factor for all colours', () => {
     near(commonFactor(estimates, options).p, core('plant.welch')[3]!, 1e-9);
   });
 
+  test.each([
+    [0.999, 10],
+    [0.9999, 1.5],
+    [0.99995, 1.1],
+  ])('none whose interval has no end, at %f', (confidence, ratio) => {
+    // t(1) of these levels is 637, 6366 and 12732; the half-width is that times |ln ratio|/2 or more.
+    const found = commonFactor([at(450, 0.1), at(520, 0.1 + Math.log(ratio))], {
+      ...options,
+      confidence,
+    });
+    expect(found).toMatchObject({ supported: false, factor: null, low: null, high: null });
+    expect(found.p).toBeLessThan(0.05);
+    expect(found.why).toMatch(/^2 wavelengths do not tell a common factor at this confidence/);
+  });
+
   test('agreeing factors within the tolerance support one', () => {
     const found = commonFactor([at(450, 0.1), at(520, 0.102), at(650, 0.099)], options);
     expect(found.supported).toBe(true);

@@ -126,7 +126,7 @@ describe('whole records of what the reference brings', () => {
     [
       { ...METER, certificate },
       550,
-      [stated(0.01), rectangle('calibration', 'certificate between its wavelengths', 0.015)],
+      [stated(0.01), rectangle('other', 'certificate between its wavelengths', 0.015)],
       [],
     ],
     [{ ...METER, certificate }, 808, [stated(0.015)], [named('calibration', 'nothing of 808 nm')]],
@@ -158,20 +158,20 @@ describe('whole records of what the reference brings', () => {
       limits(1, null),
       DATED,
       [rectangle('other', LINEARITY, 0.01)],
-      [named('calibration', `${DRIFT}: not stated`)],
+      [named('ageing', `${DRIFT}: not stated`)],
     ],
     [
       limits(1, 0.5),
       NO_RECORD,
       [rectangle('other', LINEARITY, 0.01)],
-      [named('calibration', 'how long ago that was is not stated')],
+      [named('ageing', 'how long ago that was is not stated')],
     ],
     // Stated as none: nothing to reckon with, and nothing missing
     [limits(0, 0), DATED, [], []],
   ])('linearity and drift %#', (meter, record, inputs, missing) => {
     // Years are of 365.25 days or so: the drift to a thousandth
     const drift = (half: number) => ({
-      ...rectangle('calibration', DRIFT, half),
+      ...rectangle('ageing', DRIFT, half),
       relative_standard_uncertainty: expect.closeTo(half / Math.sqrt(3), 4),
     });
     expect(referenceLimits(meter, record)).toEqual({

@@ -27,6 +27,7 @@ function answer(...levels: (readonly [K: number, half: number, series?: number])
     levels: list,
     low: Math.log(Math.min(...list.map(({ low }) => low))),
     high: Math.log(Math.max(...list.map(({ high }) => high))),
+    leastKnown: { ...made.leastKnown, half: Math.max(0, ...levels.map(([, half]) => half)) },
     contradiction: null,
   };
 }
@@ -81,7 +82,7 @@ describe('several levels', () => {
     const found = verdictOf(answer([1.2, 0.01], [1.3, 0.1], [1.2, 0.01]), deciding);
     expect(found.verdict).toBe('inconclusive');
     expect(found.why).toMatch(
-      /^At 100 to 200 mW \(candidate indication\): K is 1\.30 \(1\.18 to 1\.44\), /,
+      /^Where the candidate shows 100 to 200 mW: K is 1\.30 \(1\.18 to 1\.44\), /,
     );
     expect(found.why).toContain('The other levels stand in the table');
     expect(verdictOf(answer([1, 0.001], [1.2, 0.01]), deciding).verdict).toBe('correct-it');
@@ -108,19 +109,22 @@ describe('several levels', () => {
     expect(verdictOf(answer(as[other], as[one]), deciding).verdict).toBe(worst);
   });
 
-  test('are judged for a reading that reaches as much further at each as it does at the wavelength', () => {
-    // ln K from −0.02 to 0.02; a reading ± 0.05, 2.5 times as far: ± 0.01 · 2.5 at each level about ∓ 0.01
-    // is within ln 1.05 = 0.0488 and ln 0.95 = −0.0513, ± 0.0425 is not
+  test('are judged for a reading that reaches as much further at each as where K is known least', () => {
+    // A reading ± 0.025, 2.5 times as far as K itself: ± 0.025 at each level about ∓ 0.01 is within
+    // ln 1.05 = 0.0488 and ln 0.95 = −0.0513, ± 0.0425 is not
     const two = answer([Math.exp(-0.01), 0.01], [Math.exp(0.01), 0.01]);
-    expect(verdictOf(two, { ...deciding, oneReading: () => 0.05 }).verdict).toBe(
+    expect(verdictOf(two, { ...deciding, oneReading: () => 0.025 }).verdict).toBe(
       'within-tolerance',
     );
-    expect(verdictOf(two, { ...deciding, oneReading: () => 0.085 }).verdict).toBe('not-shown');
+    expect(verdictOf(two, { ...deciding, oneReading: () => 0.0425 }).verdict).toBe('not-shown');
   });
 
   test('all of one verdict are all named', () => {
     const found = verdictOf(answer([1.2, 0.01], [1.3, 0.01]), deciding);
-    expect(found.why).toMatch(/^At 10 to 20 mW, 100 to 200 mW /);
+    // Each with its own K
+    expect(found.why).toMatch(
+      /^Where the candidate shows 10 to 20 mW: .* Multiplied by 1\.200 .* 100 to 200 mW: .* Multiplied by 1\.300 /,
+    );
     expect(found.why).not.toContain('other levels');
   });
 

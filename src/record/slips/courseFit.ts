@@ -1,10 +1,11 @@
 /** How well a course describes readings, as typed and with single entries changed. */
-import { type Course, dot } from './ordinaryCourses.js';
+import { inner, takeOut } from '../../statistics/orthonormal.js';
+import type { Course } from './ordinaryCourses.js';
 
 export interface CourseFit {
   readonly course: Course;
   /** What remains of each reading, in ln. */
-  readonly rest: Float64Array;
+  readonly rest: readonly number[];
   readonly squares: number;
   /** Degrees of freedom. */
   readonly free: number;
@@ -24,18 +25,16 @@ export interface Delta {
 
 /** Least squares, through the basis. */
 export function fitCourse(course: Course, y: readonly number[]): CourseFit {
-  const rest = Float64Array.from(y);
+  const rest = [...y];
   let last = 0;
-  for (const unit of course.basis) {
-    last = dot(unit, y);
-    for (let i = 0; i < rest.length; i += 1) rest[i]! -= last * unit[i]!;
-  }
-  return { course, rest, squares: dot(rest, rest), free: y.length - course.basis.length, last };
+  for (const unit of course.basis) last = takeOut(rest, unit);
+  return { course, rest, squares: inner(rest, rest), free: y.length - course.basis.length, last };
 }
 
 /** Entry (a, b) of the matrix that turns readings into what remains of them. */
-export function restMatrix({ basis }: Course, a: number, b: number): number {
-  let sum = a === b ? 1 : 0;
+export function restMatrix({ basis, own }: Course, a: number, b: number): number {
+  if (a === b) return own[a]!;
+  let sum = 0;
   for (const unit of basis) sum -= unit[a]! * unit[b]!;
   return sum;
 }
@@ -56,7 +55,7 @@ export function changedSquares(fit: CourseFit, deltas: readonly Delta[]): number
 
 /** No change of this one reading leaves fewer squares; a little less for the rounding. */
 export function leastSquaresAt({ course, rest, squares }: CourseFit, index: number): number {
-  const own = restMatrix(course, index, index);
+  const own = course.own[index]!;
   // A course that follows the reading on its own is no worse whatever stands there.
   if (own < 1e-9) return 0;
   return squares - rest[index]! ** 2 / own - 1e-9 * squares;

@@ -22,7 +22,7 @@ export function explains(
   const deltas = deltasOf(changes, y);
   const size = Math.max(...deltas.map(({ delta }) => Math.abs(delta)));
   if (size < LEAST) return false;
-  const own = changes.map(({ index }) => restMatrix(course, index, index));
+  const own = changes.map(({ index }) => course.own[index]!);
   const moved = changes.map(({ index: at }) =>
     deltas.reduce((sum, d) => sum + d.delta * restMatrix(course, at, d.index), rest[at]!),
   );

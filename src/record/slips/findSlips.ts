@@ -2,6 +2,7 @@ import type { Series, Study, Suspect } from '../../vocabulary.js';
 import { type Entry, entriesOf } from './entries.js';
 import { fineSlips } from './fineSlips.js';
 import { grossSlips } from './grossSlips.js';
+import { keptCourses } from './ordinaryCourses.js';
 import { peakSlips } from './peakSlips.js';
 import type { Repair } from './repairs.js';
 import { type RepeatedRow, repeatedRows } from './repeatedRows.js';
@@ -21,19 +22,20 @@ import { type SeriesLevel, seriesLevel, type WholeSlip, wholeSlips } from './who
  * Source: this project's own; docs/methods/slips.md has the thresholds and what they deliver.
  */
 export function findSlips(study: Study): readonly Suspect[] {
+  const courses = keptCourses();
   const levels: SeriesLevel[] = [];
   const suspects: Suspect[] = [];
   for (const series of study.series) {
     const repeated = repeatedRows(series);
     const copies = new Set(repeated.flatMap(({ runs }) => runs));
     const entries = entriesOf(series).filter(({ run }) => !copies.has(run));
-    const { repairs, mended } = fineSlips(entries, grossSlips(entries));
+    const { repairs, mended } = fineSlips(entries, grossSlips(entries), courses);
     suspects.push(
       ...repeated.map((row) => repeatedSuspect(series, row)),
       ...repairs.map((repair) => entrySuspect(series, entries, repair)),
-      ...peakSlips(entries, mended).map(({ index, ...slip }) =>
-        oneNumber(series, entries[index]!, slip),
-      ),
+      ...peakSlips(entries, mended)
+        .filter(({ index }) => !isExchanged(repairs, index))
+        .map(({ index, ...slip }) => oneNumber(series, entries[index]!, slip)),
     );
     const level = seriesLevel(series, entries, mended);
     if (level !== null) levels.push(level);
@@ -41,6 +43,12 @@ export function findSlips(study: Study): readonly Suspect[] {
   suspects.push(...wholeSlips(study, levels).map(wholeSuspect));
   return suspects.sort((a, b) => a.row - b.row);
 }
+
+/** The peaks of a lap went with its readings: they are in doubt already. */
+const isExchanged = (repairs: readonly Repair[], at: number): boolean =>
+  repairs.some(
+    ({ kind, changes }) => kind === 'exchanged' && changes.some(({ index }) => index === at),
+  );
 
 function entrySuspect(series: Series, entries: readonly Entry[], repair: Repair): Suspect {
   const entry = entries[repair.changes[0]!.index]!;

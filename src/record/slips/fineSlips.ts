@@ -11,7 +11,7 @@ import {
 import type { Entry } from './entries.js';
 import { explains } from './explains.js';
 import { FAR } from './grossSlips.js';
-import { COLD } from './ordinaryCourses.js';
+import { COLD, ordinaryCourses } from './ordinaryCourses.js';
 import { digitRepairs, lapRepairs, pointRepairs, type Repair, zeroRepairsOf } from './repairs.js';
 import { bestFits, type Scene, sceneOf } from './scene.js';
 import { settleGross } from './settleGross.js';
@@ -35,17 +35,22 @@ export interface Judged {
  * Looks for one slip after the other, the one that explains most first. `gross`: the slips that are
  * undone to begin with; they are settled at the end, when all others are known.
  */
-export function fineSlips(entries: readonly Entry[], gross: readonly Repair[]): Judged {
+export function fineSlips(
+  entries: readonly Entry[],
+  gross: readonly Repair[],
+  courses = ordinaryCourses,
+): Judged {
   const found: Repair[] = [];
   const most = Math.max(2, Math.floor(entries.length / 3));
   for (let round = 0; round < most; round += 1) {
     const mended = mend(entries, [...gross, ...found]);
-    const scene = sceneOf(entries, mended);
+    const scene = sceneOf(entries, mended, courses);
     const next = scene === null ? null : bestRepair(entries, scene, [...gross, ...found]);
     if (next === null) break;
     found.push(next);
   }
-  const scene = gross.length === 0 ? null : sceneOf(entries, mend(entries, [...gross, ...found]));
+  const scene =
+    gross.length === 0 ? null : sceneOf(entries, mend(entries, [...gross, ...found]), courses);
   const repairs = [...settleGross(entries, gross, scene), ...found];
   return { repairs, mended: mend(entries, repairs) };
 }

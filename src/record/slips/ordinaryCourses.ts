@@ -1,9 +1,12 @@
 /** What a source does without anybody's slip. */
+import { inner, takeOut } from '../../statistics/orthonormal.js';
 
 /** One way in which readings may go, as an orthonormal basis over the runs. */
 export interface Course {
   /** Columns of the basis, each one number a run. */
-  readonly basis: readonly Float64Array[];
+  readonly basis: readonly (readonly number[])[];
+  /** What a change of one reading leaves in what remains of it, one number a run: 1 − leverage. */
+  readonly own: readonly number[];
   /** The last column's coefficient is (last basis · y) / `scale`, and has to stay within `bounds`. */
   readonly scale: number;
   readonly bounds: readonly [number, number] | null;
@@ -74,6 +77,17 @@ export function ordinaryCourses(groups: readonly number[]): Course[] {
   ].filter((one) => one !== null);
 }
 
+/** `ordinaryCourses` that keeps what it found: most series of a study have their runs in the same order. */
+export function keptCourses(): typeof ordinaryCourses {
+  const known = new Map<string, Course[]>();
+  return (groups) => {
+    const order = groups.join();
+    const courses = known.get(order) ?? ordinaryCourses(groups);
+    known.set(order, courses);
+    return courses;
+  };
+}
+
 /**
  * The squares that remain with a second hop beside the one at `first`, for every ordinary one at a
  * place that leaves two runs between them. What a hop has in common with the rest is a sum over the
@@ -93,12 +107,9 @@ export function secondHops(
   );
   if (start === null || n - start.columns.length - 1 < LEAST_FREE) return [];
   const basis = start.columns;
-  const rest = Float64Array.from(y);
-  for (const unit of basis) {
-    const part = dot(unit, y);
-    for (let i = 0; i < n; i += 1) rest[i]! -= part * unit[i]!;
-  }
-  const all = dot(rest, rest);
+  const rest = [...y];
+  for (const unit of basis) takeOut(rest, unit);
+  const all = inner(rest, rest);
   const coefficients = basis.length + 2;
   const found: ReturnType<typeof secondHops> = [];
   const after = basis.map(() => 0);
@@ -109,7 +120,7 @@ export function secondHops(
       after[k]! += unit[place]!;
     });
     if (place > n - 2 || Math.abs(place - first) < 2) continue;
-    const own = n - place - dot(after, after);
+    const own = n - place - inner(after, after);
     const height = sum / own;
     if (own < LEAST_OWN ** 2 || height < HOP[0] || height > HOP[1]) continue;
     found.push({
@@ -121,22 +132,22 @@ export function secondHops(
   return found;
 }
 
-const hop = (n: number, place: number): Float64Array => new Float64Array(n).fill(1, place);
+const hop = (n: number, place: number): number[] => filled(n, (i) => (i < place ? 0 : 1));
 
-function filled(n: number, value: (i: number) => number): Float64Array {
-  const column = new Float64Array(n);
+function filled(n: number, value: (i: number) => number): number[] {
+  const column = new Array<number>(n);
   for (let i = 0; i < n; i += 1) column[i] = value(i);
   return column;
 }
 
 /** One column for each group. */
-function groupLevels(groups: readonly number[]): Float64Array[] {
+function groupLevels(groups: readonly number[]): number[][] {
   const names = [...new Set(groups)];
   return names.map((name) => filled(groups.length, (i) => (groups[i] === name ? 1 : 0)));
 }
 
 interface Basis {
-  readonly columns: readonly Float64Array[];
+  readonly columns: readonly (readonly number[])[];
   /** Length of the last column before it was brought to one. */
   readonly scale: number;
 }
@@ -146,14 +157,11 @@ const NOTHING: Basis = { columns: [], scale: 0 };
 const LEAST_OWN = 1e-6;
 
 /** Gram and Schmidt, one column more; `null` when it depends on the others. */
-function extended(basis: Basis | null, column: Float64Array): Basis | null {
+function extended(basis: Basis | null, column: readonly number[]): Basis | null {
   if (basis === null) return null;
-  const rest = Float64Array.from(column);
-  for (const unit of basis.columns) {
-    const part = dot(unit, rest);
-    for (let i = 0; i < rest.length; i += 1) rest[i]! -= part * unit[i]!;
-  }
-  const scale = Math.sqrt(dot(rest, rest));
+  const rest = [...column];
+  for (const unit of basis.columns) takeOut(rest, unit);
+  const scale = Math.sqrt(inner(rest, rest));
   if (scale < LEAST_OWN) return null;
   for (let i = 0; i < rest.length; i += 1) rest[i]! /= scale;
   return { columns: [...basis.columns, rest], scale };
@@ -169,11 +177,7 @@ function course(basis: Basis | null, traits: Traits): Course | null {
   const n = columns[0]?.length ?? 0;
   if (n - columns.length < LEAST_FREE) return null;
   const coefficients = columns.length + (traits.bounds === null ? 0 : 1);
-  return { basis: columns, scale, ...traits, coefficients };
-}
-
-export function dot(a: ArrayLike<number>, b: ArrayLike<number>): number {
-  let sum = 0;
-  for (let i = 0; i < a.length; i += 1) sum += a[i]! * b[i]!;
-  return sum;
+  const own = new Array<number>(n).fill(1);
+  for (const unit of columns) for (let i = 0; i < n; i += 1) own[i]! -= unit[i]! * unit[i]!;
+  return { basis: columns, own, scale, ...traits, coefficients };
 }

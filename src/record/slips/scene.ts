@@ -39,6 +39,7 @@ export interface CostedFit {
 export function sceneOf(
   entries: readonly Entry[],
   mended: readonly (number | null)[],
+  courses = ordinaryCourses,
 ): Scene | null {
   const active = entries.flatMap((_, index) => (mended[index] === null ? [] : [index]));
   const y = active.map((index) => mended[index]!);
@@ -48,7 +49,7 @@ export function sceneOf(
     return (10 ** -places / shown) ** 2 / 12;
   });
   const floor = steps.reduce((sum, step) => sum + step, 0) / steps.length + FINEST ** 2;
-  const single = ordinaryCourses(groups).map((course) => fitCourse(course, y));
+  const single = courses(groups).map((course) => fitCourse(course, y));
   if (single.length === 0) return null;
   const first = single
     .filter((fit) => fit.course.hop !== null && isOrdinary(fit))

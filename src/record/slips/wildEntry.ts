@@ -1,4 +1,4 @@
-import { costOf, restMatrix } from './courseFit.js';
+import { costOf } from './courseFit.js';
 import type { Entry } from './entries.js';
 import type { Repair } from './repairs.js';
 import type { Scene } from './scene.js';
@@ -22,7 +22,7 @@ export function wildEntry(
   for (const [at, index] of active.entries()) {
     if (entries[index]!.run.checked || touched.has(index)) continue;
     for (const fit of fits) {
-      const own = restMatrix(fit.course, at, at);
+      const own = fit.course.own[at]!;
       if (own < LEAST_OWN || (at < 2 && fit.course.early)) continue;
       const off = fit.rest[at]! / own;
       const squares = Math.max(0, fit.squares - off ** 2 * own);

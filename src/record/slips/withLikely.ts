@@ -10,6 +10,8 @@ export function withLikely(study: Study, suspects: readonly Suspect[]): Study {
   const series = study.series.map((one) =>
     suspects
       .filter((suspect) => suspect.series === one.id)
+      // Single numbers first: their likely value is in the unit that was typed.
+      .sort((a, b) => a.rows.length - b.rows.length)
       .reduce((mended, suspect) => mend(mended, suspect, study.layout), one),
   );
   return { ...study, series };

@@ -14,12 +14,20 @@ const FLOOR = 1e-6;
  */
 function settled(at: number, off: number, others = 0, own = 0.5): string {
   const list = entriesOf(seriesOf(runsOf('RRRRR', () => 44)));
-  const unit = new Float64Array(5).fill(Math.sqrt(own / 4));
+  const unit = new Array<number>(5).fill(Math.sqrt(own / 4));
   unit[at] = Math.sqrt(1 - own);
-  const rest = new Float64Array(5);
+  const rest = new Array<number>(5).fill(0);
   rest[at] = off * own;
   const fit: CourseFit = {
-    course: { basis: [unit], scale: 1, bounds: null, hop: null, early: false, coefficients: 1 },
+    course: {
+      basis: [unit],
+      own: unit.map((share) => 1 - share ** 2),
+      scale: 1,
+      bounds: null,
+      hop: null,
+      early: false,
+      coefficients: 1,
+    },
     rest,
     squares: off ** 2 * own + others,
     free: 4,

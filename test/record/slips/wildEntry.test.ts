@@ -20,10 +20,18 @@ function fitOf(
   } = {},
 ): CourseFit {
   const { own = 0.5, early = false, others = 0, coefficients = 1 } = more;
-  const unit = new Float64Array(5).fill(Math.sqrt(own / 4));
+  const unit = new Array<number>(5).fill(Math.sqrt(own / 4));
   unit[at] = Math.sqrt(1 - own);
-  const course: Course = { basis: [unit], scale: 1, bounds: null, hop: null, early, coefficients };
-  const rest = new Float64Array(5);
+  const course: Course = {
+    basis: [unit],
+    own: unit.map((share) => 1 - share ** 2),
+    scale: 1,
+    bounds: null,
+    hop: null,
+    early,
+    coefficients,
+  };
+  const rest = new Array<number>(5).fill(0);
   rest[at] = off * own;
   // Without the entry the others leave so much
   return { course, rest, squares: off ** 2 * own + others, free: 4, last: 0 };

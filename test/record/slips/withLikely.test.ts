@@ -38,6 +38,21 @@ test('only the series of the suspect is mended', () => {
   expect(other).toEqual(before.series[1]);
 });
 
+test('a number of a series that is in another unit altogether is mended in the unit that was typed', () => {
+  const zero = { zero_mW: 0.5 };
+  const before = study('tidy', { 1: { ...zero, reading_mW: 45.5 }, 3: { ...zero, reading_mW: 4.2 } });
+  const mended = withLikely(before, [
+    suspect({ rows: [2, 4], kind: 'unit', likely: 0.046 }),
+    suspect({ row: 4, rows: [4], found: 4.7, likely: 47 }),
+  ]);
+  expect(numbers(mended)).toEqual([
+    [0.0455, null, 0.0005],
+    [41, null, null],
+    [0.0465, null, 0.0005],
+    [42, null, null],
+  ]);
+});
+
 describe('without a likely value, what is left out is', () => {
   test.each([
     ['other', 'reference', [OPEN, null, null, null]],
