@@ -38,7 +38,7 @@ export function showTable(
 export function showFinding(found: Finding): void {
   const { title, columns, rows, notes, sentences, empty } = found;
   const heads = columns.map(headOf);
-  const cells = rows.map((row) => row.map((cell, i) => cellText(columns[i], cell)));
+  const cells = rows.map((row) => row.map((cell, i) => unbroken(cellText(columns[i], cell))));
   const sides = columns.map((column) => (isNumeric(column) ? 'right' : 'left'));
   const table = rows.length === 0 ? '' : gridHtml(title, heads, cells, sides);
   const said = [...(table === '' ? [empty] : []), ...notes, ...sentences].filter(
@@ -53,7 +53,7 @@ export function showFinding(found: Finding): void {
 /** Shows plain sentences, one a paragraph. Nothing in them is read as markup. */
 export function showSentences(sentences: readonly string[]): void {
   const said = sentences.filter((sentence) => sentence.trim() !== '');
-  const html = said.map((sentence) => `<p>${escapeHtml(unbroken(sentence))}</p>`).join('');
+  const html = said.map((sentence) => `<p>${escapeHtml(sentence)}</p>`).join('');
   if (said.length > 0) emit({ 'text/html': html, 'text/plain': said.join('\n') });
 }
 
