@@ -115,7 +115,12 @@ function tracesOf(
       { symbol: 'circle-open', colour: CANDIDATE_COLOUR, size: 6, rim: 1 },
       axes,
     ),
-    marks('lap beyond the scale', far, { symbol: far.map(upOrDown), colour: INK, size: 9 }, axes),
+    marks(
+      'lap beyond the scale',
+      far,
+      { symbol: far.map(upOrDown), colour: INK, size: 9 },
+      { ...axes, cliponaxis: false },
+    ),
   ]);
 }
 
