@@ -9,6 +9,17 @@ export const OUR_FAULT = 1;
 /** Faults that are ours and not the user's. */
 const OURS: readonly ErrorCode[] = ['notebook-failed', 'argument-wrong', 'no-convergence'];
 
+/**
+ * The fault of the user's study that a notebook came upon, as a command would say it; `null` where it
+ * failed for another reason. Cells have a copy of the error's class.
+ */
+export function inputFaultOf(error: unknown): MeterpairError | null {
+  const cause = error instanceof MeterpairError ? error.cause : null;
+  if (!(cause instanceof Error && cause.name === 'MeterpairError' && 'code' in cause)) return null;
+  const code = cause.code as ErrorCode;
+  return OURS.includes(code) ? null : new MeterpairError({ code, message: cause.message });
+}
+
 /** What a command that failed says, and its exit code. */
 export interface Complaint {
   readonly text: string;

@@ -1,19 +1,22 @@
+import { stat } from 'node:fs/promises';
 import { basename, dirname, resolve } from 'node:path';
 import { type ErrorParts, MeterpairError } from '../error.js';
 import { correct as correctReading } from '../factors/correct.js';
 import { correctTable } from '../factors/correctTable.js';
 import { readFactors } from '../factors/readFactors.js';
 import { readingsTable } from '../factors/readingsTable.js';
-import { correctedTable } from '../findings/correctedTable.js';
-import { formatInterval, formatNumber } from '../findings/formatNumber.js';
+import { correctedTable, outwards } from '../findings/correctedTable.js';
+import { withoutControls } from '../findings/escape.js';
+import { formatNumber } from '../findings/formatNumber.js';
 import { formatUncertain } from '../findings/formatUncertain.js';
-import { today } from '../record/days.js';
+import { DAY_EXPECTED, isDay, today } from '../record/days.js';
 import { throwFaults } from '../record/faults.js';
 import { regularText } from '../record/regularFile.js';
 import type { Factors } from '../vocabulary.js';
 import type { Io } from './io.js';
 import { badUse, typedNumber, verb } from './options.js';
 import { checkOutputFolder } from './outputFolder.js';
+import { isCorrectedTable } from './seal.js';
 import { writeOutput } from './writeOutputs.js';
 
 const HELP = `Corrects readings of the candidate with the factors of a comparison.
@@ -29,7 +32,9 @@ read_at_s, setting_nm, date, group (rows of one power: their mean is corrected),
 one name each time the head was put up), note. The same rows come back with corrected_mW, U_mW, k, low_mW,
 high_mW and cautions, to standard output or to --out FILE. A row that cannot be corrected says why.
 
---date DAY is the day of the readings where the table does not say; without it, today.
+FILE ends in .csv; only a table that came of this command before is replaced, and kept beside.
+
+--date DAY, as 2026-03-14, is the day of the readings where the table does not say; without it, today.
 `;
 
 /** Corrects one reading, or a table of them. */
@@ -57,10 +62,23 @@ export const correct = verb({
         'READINGS.csv, or --reading MW with --nm NM',
       );
     }
+    const idle = (single ? (['out'] as const) : READING_ONLY).find(
+      (name) => options[name] !== null,
+    );
+    if (idle !== undefined) throw withoutEffect(idle, options[idle] ?? '');
+    const readAt = options['read-at'];
+    if (readAt !== null && !(typedNumber('--read-at', readAt) > 0)) {
+      throw badUse('--read-at needs a time after switch-on.', readAt, 's above 0');
+    }
     const factors = await readFactors(resolve(io.from, factorsPath));
     if (tablePath !== undefined) {
       const out = options.out === null ? null : resolve(io.from, options.out);
-      return correctFile(factors, resolve(io.from, tablePath), { out, date }, io);
+      const paths = {
+        factors: resolve(io.from, factorsPath),
+        table: resolve(io.from, tablePath),
+        out,
+      };
+      return correctFile(factors, paths, date, io);
     }
     if (options.nm === null) throw badUse('At which wavelength?', 'no --nm', '--nm 520');
     const optional = (name: string, option: 'zero' | 'read-at' | 'setting') => {
@@ -76,7 +94,8 @@ export const correct = verb({
       ...optional('read_at_s', 'read-at'),
       ...optional('setting_nm', 'setting'),
     });
-    io.out(`${sentencesOf(found, options.reading, wavelength_nm).join('\n')}\n`);
+    const [first, ...cautions] = sentencesOf(found, options.reading, wavelength_nm);
+    io.out(`${[first, whose(factors), ...cautions].join('\n')}\n`);
     return 0;
   },
 });
@@ -87,25 +106,37 @@ function sentencesOf(
   nm: number,
 ): readonly string[] {
   const shown = readings.length === 1 ? 'A reading' : `The mean of ${readings.length} readings`;
-  const { value, U, k, low, high, cautions } = found;
+  const { value, U, k, cautions } = found;
   return [
-    `${shown} (${readings.join(', ')} mW) at ${formatNumber(nm)} nm comes to ${formatUncertain(value, U, { unit: 'mW' })}, k = ${formatNumber(k, { digits: 3 })}: from ${formatInterval(low, high)} mW.`,
+    `${shown} (${readings.join(', ')} mW) at ${formatNumber(nm)} nm comes to ${formatUncertain(value, U, { unit: 'mW' })}, k = ${formatNumber(k, { digits: 3 })}: from ${outwards(found).join(' to ')} mW.`,
     ...cautions.map(({ message }) => `- ${message}`),
   ];
 }
 
+/** Of which meters and which day the factors are. */
+function whose({ candidate, reference, date }: Factors): string {
+  const day = date === null ? 'without a date' : `of ${date}`;
+  return withoutControls(
+    `By the factors ${day} for "${candidate.name}" against "${reference.name}".`,
+  );
+}
+
+interface Paths {
+  readonly factors: string;
+  readonly table: string;
+  readonly out: string | null;
+}
+
 async function correctFile(
   factors: Factors,
-  path: string,
-  { out, date }: { readonly out: string | null; readonly date: string },
+  { out, ...inputs }: Paths,
+  date: string,
   io: Io,
 ): Promise<number> {
-  if (out === path) {
-    throw badUse('The table itself would be overwritten.', out, 'another name behind --out');
-  }
-  if (out !== null) await checkOutputFolder(dirname(out), [basename(out)]);
+  const path = inputs.table;
   const faults: ErrorParts[] = [];
   const text = await regularText(path, path, 'a table of readings, saved as CSV');
+  if (out !== null) await requireReplaceable(out, Object.values(inputs));
   const read = readingsTable(text, basename(path), faults);
   throwFaults(faults);
   if (read === null || read.rows.length === 0) {
@@ -123,6 +154,7 @@ async function correctFile(
   if (out === null) io.out(table);
   else await writeOutput(out, table, io);
   for (const { message } of read.warnings) io.err(`${message}\n`);
+  io.err(`${whose(factors)}\n`);
   const left = read.rows.length - corrected;
   const rows = `${corrected} of ${read.rows.length} rows corrected`;
   io.err(`${rows}${left === 0 ? '' : `; the others say why in the column cautions`}.\n`);
@@ -131,6 +163,46 @@ async function correctFile(
 }
 
 function dayOf(text: string): string {
-  if (Number.isFinite(Date.parse(text))) return text;
-  throw badUse('--date needs a day.', text, '--date 2026-03-14');
+  if (isDay(text)) return text;
+  throw badUse('--date needs a day.', text, DAY_EXPECTED);
+}
+
+/** Options that a table answers row by row, and its columns for them. */
+const COLUMN_FOR = {
+  nm: 'wavelength_nm',
+  zero: 'zero_mW',
+  'read-at': 'read_at_s',
+  setting: 'setting_nm',
+} as const;
+const READING_ONLY = ['nm', 'zero', 'read-at', 'setting'] as const;
+
+function withoutEffect(name: 'out' | keyof typeof COLUMN_FOR, found: string): MeterpairError {
+  return name === 'out'
+    ? badUse('--out goes with a table.', found, 'READINGS.csv in place of --reading')
+    : badUse(`--${name} goes with --reading.`, found, `a column ${COLUMN_FOR[name]} in the table`);
+}
+
+/** An earlier table of corrected readings may be replaced; everything else is somebody's, inputs first of all. */
+async function requireReplaceable(out: string, inputs: readonly string[]): Promise<void> {
+  if (!/\.csv$/i.test(out)) {
+    throw badUse('Corrected readings are a CSV table.', out, 'a name ending in .csv behind --out');
+  }
+  const idOf = (path: string) =>
+    stat(path, { bigint: true }).then(
+      ({ dev, ino }) => `${dev} ${ino}`,
+      () => null,
+    );
+  const there = await idOf(out);
+  // The same file may be reached by several paths.
+  if (there !== null && (await Promise.all(inputs.map(idOf))).includes(there)) {
+    throw badUse('An input would be overwritten.', out, 'another name behind --out');
+  }
+  if (there !== null && !isCorrectedTable(await regularText(out, out))) {
+    throw badUse(
+      'The file there is no table of corrected readings; it stays as it is.',
+      out,
+      'another name behind --out',
+    );
+  }
+  await checkOutputFolder(dirname(out), [basename(out)]);
 }

@@ -4,7 +4,7 @@ import { cellTags, readNotebook } from '../notebook/notebookFile.js';
 import { readStudy } from '../record/readStudy.js';
 import { suggestion } from '../statistics/didYouMean.js';
 import { missingPackages, whatToInstall } from './compareNotebook.js';
-import { BAD_INPUT } from './complain.js';
+import { BAD_INPUT, inputFaultOf } from './complain.js';
 import { badUse, verb } from './options.js';
 import { checkOutputFolder } from './outputFolder.js';
 import { pathBetween } from './paths.js';
@@ -62,7 +62,12 @@ export const notebook = verb({
           ? {}
           : { [STUDY_TAG]: { run: folder, saved: pathBetween(dirname(out), folder) } },
       onCell: progress.onCell,
-    }).finally(progress.end);
+    })
+      .finally(progress.end)
+      .catch((error: unknown) => {
+        // What comes with the notebooks is in order; a study of one's own may lack what a notebook asks.
+        throw (folder === null ? null : inputFaultOf(error)) ?? error;
+      });
     await writeOutput(out, notebookText(run), io);
     io.out(`Notebook: ${out}\n`);
     return 0;

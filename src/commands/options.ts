@@ -150,6 +150,9 @@ function requireAtMost(places: readonly string[], names: readonly string[]): voi
  * @throws command-line, naming the option, for what is none
  */
 export function typedNumber(name: string, text: string): number {
+  if (/^[+-]?[\d.,]+\s*[a-zµμ%]+$/iu.test(text.trim())) {
+    throw badUse(`${name} takes a number without its unit.`, text, 'a plain number such as 46.2');
+  }
   const cell = numberCell(text, { separator: ';', marks: { comma: 'none', point: 'none' } });
   if ('value' in cell) return cell.value;
   throw badUse(`${name}: ${cell.problem}`, text, cell.expected);

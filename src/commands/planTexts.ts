@@ -82,6 +82,9 @@ export function wishesFromTexts(texts: PlanTexts): StudyWishes {
   }
   const tolerance = percentOf(texts, 'tolerance') ?? 0.05;
   const certificate = percentOf(texts, 'certificate');
+  if (texts.k !== null && certificate === null) {
+    throw badUse('--k goes with --certificate.', texts.k, '--certificate PERCENT beside it');
+  }
   const reference = texts.reference ?? 'reference';
   const candidate = texts.candidate ?? 'candidate';
   const noise = percentOf(texts, 'noise') ?? 0.01;
@@ -190,7 +193,7 @@ function sourceOf(text: string): PlannedSource {
 
 function placementOf(text: string | null): StudyWishes['placement'] {
   if (text === null || text === 'jig' || text === 'by-hand') return text;
-  return numberFrom('--placement', text) / 100;
+  return fraction('--placement', text, 0);
 }
 
 function orderOf(text: string | null): RunOrder {
@@ -209,8 +212,19 @@ function numberIn(texts: PlanTexts, name: Single): number | null {
 }
 
 function percentOf(texts: PlanTexts, name: Single): number | null {
-  const value = numberIn(texts, name);
-  return value === null ? null : value / 100;
+  const text = texts[name];
+  const least = name === 'noise' || name === 'steadiness' ? 0 : LEAST_PERCENT;
+  return text === null ? null : fraction(`--${name}`, text, least);
+}
+
+/** What study.json takes for the least percentage that is none at all. */
+const LEAST_PERCENT = 1e-6;
+
+function fraction(name: string, text: string, least: number): number {
+  const value = numberFrom(name, text);
+  if (value >= least && value < 100) return value / 100;
+  const from = least === 0 ? 'from 0' : 'above 0';
+  throw badUse(`${name} needs a percentage ${from} to below 100.`, text, '1 for 1 %');
 }
 
 /** A number above or at zero; a percent sign or a unit behind it does no harm. */

@@ -44,10 +44,15 @@ const OF_ONE_DATA = /-[0-9a-f]{8}\.csv$/;
 export function isOurs(name: string, bytes: Buffer): boolean {
   if (OF_ONE_DATA.test(name)) return true;
   if (isMarkup(name)) return sealOf(bytes) !== null || bytes.includes(REPORT_END);
-  if (name.endsWith('.csv')) return /^.*\bcorrected_mW\b.*\bU_mW\b/.test(bytes.toString());
+  if (name.endsWith('.csv')) return isCorrectedTable(bytes.toString());
   if (name.endsWith('.ipynb')) return bytes.includes('meterpair');
   const schema = asObject(parsed(bytes.toString()))?.schema;
   return typeof schema === 'string' && schema.startsWith('meterpair.');
+}
+
+/** Whether a table begins with the heading that `correct` writes. */
+export function isCorrectedTable(text: string): boolean {
+  return /^[^\n]*\bcorrected_mW([,;\t])U_mW\1k\1low_mW\1high_mW\1cautions\r?\n/.test(text);
 }
 
 /** Whether somebody worked on a file of ours since. JSON and tables cannot tell. */

@@ -2,7 +2,8 @@
 
 import { sameName, sharedReference } from '../opinions/sharedReference.js';
 import type { DatedFactor } from '../opinions/withoutCommon.js';
-import { monthsBetween } from '../record/days.js';
+import { isBefore, monthsBetween } from '../record/days.js';
+import { sentences } from '../statistics/sentences.js';
 import type { ChangeOfFactor, Factors, ThenAndNow, Warning } from '../vocabulary.js';
 import { atWavelength } from '../wavelengths/atWavelength.js';
 import {
@@ -58,7 +59,7 @@ export function compareFactors(earlier: Factors, later: ResultToCompare | Factor
     same_reference: same,
     common_relative_standard_uncertainty: obstacle === '' ? common : null,
     wavelengths: [...wavelengths, ...gone].sort((a, b) => a.wavelength_nm - b.wavelength_nm),
-    why: obstacle || `${timeWords(between)} ${basis(oneName, same, common)}`,
+    why: obstacle || `${exchange(then, now) || timeWords(between)} ${basis(oneName, same, common)}`,
   };
 }
 
@@ -69,15 +70,43 @@ export function analyseThenAndNow(
 ): { readonly result: ThenAndNow | null; readonly warnings: readonly Warning[] } {
   if (earlier === null) return { result: null, warnings: [] };
   const found = compareFactors(earlier, result);
+  const nothing = nothingCompared(found);
+  const exchanged = nothing === '' ? exchange(earlier, result) : '';
   return {
     result: found,
-    warnings: found.wavelengths
-      .filter((one) => one.verdict === 'moved')
-      .map((one) => ({
-        code: 'factor-moved',
-        message: `At ${one.wavelength_nm} nm the factor has moved since the earlier study. ${one.why}`,
-      })),
+    warnings: [
+      ...(nothing === ''
+        ? []
+        : [
+            {
+              code: 'factors-not-comparable',
+              message: `Nothing of "${found.earlier_title}" can be compared with this study. ${nothing}`,
+            },
+          ]),
+      ...(exchanged === '' ? [] : [{ code: 'earlier-is-younger', message: exchanged }]),
+      ...found.wavelengths
+        .filter((one) => one.verdict === 'moved')
+        .map((one) => ({
+          code: 'factor-moved',
+          message: `At ${one.wavelength_nm} nm the factor has moved ${exchanged === '' ? 'since the earlier study' : 'between both studies'}. ${one.why}`,
+        })),
+    ],
   };
+}
+
+/** Why no wavelength can be compared, each reason once; empty where one can. */
+export function nothingCompared({ wavelengths, why }: ThenAndNow): string {
+  if (wavelengths.some(({ verdict }) => verdict !== 'not-comparable')) return '';
+  return sentences([
+    ...new Set(wavelengths.length === 0 ? [why] : wavelengths.map((one) => one.why)),
+  ]);
+}
+
+/** That the factors called earlier are the younger ones; empty where they are not, or a day is not stated. */
+function exchange(then: Pick<ComparedFactors, 'date'>, now: Pick<ComparedFactors, 'date'>): string {
+  return then.date === null || now.date === null || !isBefore(now.date, then.date)
+    ? ''
+    : `The factors called earlier are of ${then.date}, this study of ${now.date}: then and now are exchanged. The younger factors are those called earlier, and a change is to be read the other way round.`;
 }
 
 function obstacleTo(then: ComparedFactors, now: ComparedFactors): string {
@@ -168,9 +197,6 @@ export function changeOfFactor(
 function timeWords(months: number | null): string {
   if (months === null)
     return 'How much time lies between is not known: one of the studies has no date.';
-  if (months < 0) {
-    return `The factors called earlier are ${-months} months younger than this study: then and now are exchanged.`;
-  }
   return months === 0 ? 'Both are of the same month.' : `${months} months lie between.`;
 }
 

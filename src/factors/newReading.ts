@@ -1,7 +1,8 @@
 /** A new reading, or several of one power, as somebody gives them. */
 
 import { argumentWrong, MeterpairError } from '../error.js';
-import { today } from '../record/days.js';
+import { significant } from '../findings/formatNumber.js';
+import { DAY_EXPECTED, isDay, today } from '../record/days.js';
 import { requireShape } from '../statistics/shapes.js';
 import { mean, standardDeviation } from '../statistics/summary.js';
 import type { Factors, Warning } from '../vocabulary.js';
@@ -23,7 +24,7 @@ export interface NewReading {
   readonly read_at_s?: number;
   /** Wavelength that the candidate was set to, nm. */
   readonly setting_nm?: number;
-  /** Day of the reading, ISO 8601; left out: today. Factors that are too old for it are cautioned. */
+  /** Day of the reading, as study.json states days; left out: today. Factors too old or too young are cautioned. */
   readonly date?: string;
 }
 
@@ -79,7 +80,7 @@ export function readingOf(factors: Factors, given: NewReading): TakenReading {
     throw new MeterpairError({
       code: 'reading-not-positive',
       message: 'A reading of zero or less cannot be corrected by a factor.',
-      found: String(low),
+      found: `${significant(low, 4)} mW`,
       expected: 'a reading above 0 mW with the zero of the display subtracted',
     });
   }
@@ -104,8 +105,8 @@ export function readingOf(factors: Factors, given: NewReading): TakenReading {
 
 function dayOf(date: string | undefined): string {
   if (date === undefined) return today();
-  if (typeof date === 'string' && Number.isFinite(Date.parse(date))) return date;
-  throw argumentWrong('The day of a reading must be a date.', date, '"2026-03-14"');
+  if (typeof date === 'string' && isDay(date)) return date;
+  throw argumentWrong('The day of a reading must be a date.', date, DAY_EXPECTED);
 }
 
 const EXPECTED = '{ reading_mW: 42, wavelength_nm: 520 }';

@@ -1,6 +1,7 @@
 /** Reads factors.json and refuses what a correction could not rest on. */
 import * as z from 'zod';
 import { type ErrorParts, MeterpairError } from '../error.js';
+import { DAY_EXPECTED, isDay } from '../record/days.js';
 import type { Factors } from '../vocabulary.js';
 
 const SCHEMA = 'meterpair.factors/2';
@@ -76,10 +77,7 @@ const readingKind = z.object({
 const factorsSchema: z.ZodType<Factors> = z
   .object({
     schema: z.literal(SCHEMA),
-    date: z
-      .string()
-      .refine((text) => Number.isFinite(Date.parse(text)), 'Must be a day such as "2026-03-14".')
-      .nullable(),
+    date: z.string().refine(isDay, `Must be ${DAY_EXPECTED}.`).nullable(),
     recheck_after_months: positive.max(1e6).optional(),
     data_sha256: z.string().regex(/^[0-9a-f]{64}$/, 'Must be 64 hexadecimal digits.'),
     readings_sha256: z.string().optional(),

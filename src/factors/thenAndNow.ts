@@ -116,7 +116,7 @@ function explain(
     : '';
   const middle = {
     within: ` That is within ${percent(tolerance)}, uncertainty included${low > 0 || high < 0 ? ', though not zero' : ''}: the earlier factor still serves.`,
-    moved: ` That is beyond both uncertainties${Math.abs(change) > tolerance ? ' and beyond the tolerance' : ''}: use the new factor, and look for a cause.`,
+    moved: ` That is beyond both uncertainties${Math.abs(change) > tolerance ? ' and beyond the tolerance' : ''}: use the younger factor, and look for a cause.`,
     'not-shown':
       ' Neither a change nor its absence is shown: take more laps before trusting either factor over the other.',
   }[verdict];

@@ -14,6 +14,7 @@ import {
   legendHeight,
   note,
   nothingDrawn,
+  OVER_LINES,
   REFERENCE_COLOUR,
   rowAxis,
 } from './figure.js';
@@ -63,7 +64,7 @@ export function beforeAfterFigure(study: Study, result: Result): Figure {
     height: 70 + ROW * shown.length + legendHeight(data.length + 1),
     data,
     layout: {
-      xaxis: axis(['error of the reading / %', 6], { range, nticks: 9 }),
+      xaxis: axis(['error of the reading / %', 6], { range, nticks: 6 }),
       yaxis: rowAxis(
         shown.map((one) => `${formatNumber(one.wavelength_nm)} nm`),
         [shown.length - 0.45, -0.55],
@@ -80,7 +81,8 @@ export function beforeAfterFigure(study: Study, result: Result): Figure {
 /** An inconclusive factor must not look as if it corrected anything. */
 function uncorrectedNote(one: WavelengthResult, i: number): Partial<Annotations>[] {
   if (one.verdict !== 'inconclusive') return [];
-  return [note('not corrected: inconclusive', { xref: 'paper', x: 0.5, y: i + 0.22 })];
+  const place = { xref: 'paper', x: 0.5, y: i + 0.22, ...OVER_LINES } as const;
+  return [note('not corrected: inconclusive', place)];
 }
 
 /** Error and its ends in percent; `null` where there is none to show. */

@@ -1,6 +1,6 @@
 import type { Shape } from 'plotly.js';
 import { formatNumber } from '../findings/formatNumber.js';
-import { formatUncertain } from '../findings/formatUncertain.js';
+import { formatKnown } from '../findings/formatUncertain.js';
 import type { Result, Study, WavelengthResult } from '../vocabulary.js';
 import { known } from './errorBars.js';
 import { padding, ticksFor, valueRange } from './factorAxes.js';
@@ -83,7 +83,7 @@ function pointTraces(result: Result, confidence: string): MarksTrace[] {
 function factorPoints(wavelengths: readonly WavelengthResult[]): readonly IntervalPoint[] {
   return wavelengths.flatMap(({ wavelength_nm: nm, factor, low, high }) =>
     known(factor, low, high).map((spread) => {
-      const text = `${formatNumber(nm)} nm: K = ${formatUncertain(spread.value, (spread.high - spread.low) / 2)}`;
+      const text = `${formatNumber(nm)} nm: K = ${formatKnown(spread.value, spread.low, spread.high)}`;
       return { nm, ...spread, text };
     }),
   );
@@ -100,7 +100,7 @@ function seriesPoints(result: Result): readonly IntervalPoint[] {
     const mates = result.series.filter((one) => one.wavelength_nm === series.wavelength_nm);
     const place = mates.indexOf(series);
     const side = (Math.floor(place / 2) + 1) * (place % 2 === 0 ? 1 : -1);
-    const text = `${shortText(series.id, 40)}: K = ${formatUncertain(value, (high - low) / 2)}, relative to this reference`;
+    const text = `${shortText(series.id, 40)}: K = ${formatKnown(value, low, high)}, relative to this reference`;
     return [{ nm: series.wavelength_nm + side * step, value, low, high, text }];
   });
 }
@@ -108,6 +108,6 @@ function seriesPoints(result: Result): readonly IntervalPoint[] {
 function altOf(one: WavelengthResult): string {
   const at = `At ${formatNumber(one.wavelength_nm)} nm`;
   if (one.factor === null || one.low === null || one.high === null) return `${at}: no factor.`;
-  const factor = formatUncertain(one.factor, (one.high - one.low) / 2);
+  const factor = formatKnown(one.factor, one.low, one.high);
   return `${at}: ${factor}${one.verdict === 'inconclusive' ? ', inconclusive' : ''}.`;
 }

@@ -183,6 +183,9 @@ export const note = (text: string, place: Partial<Annotations>): Partial<Annotat
   ...place,
 });
 
+/** A note that lies over lines of the picture. */
+export const OVER_LINES = { bgcolor: 'rgba(255, 255, 255, 0.8)', borderpad: 0 } as const;
+
 /** From the least to the greatest and such a part of their distance beyond both; `alone`: of equal ones. */
 export function padded(
   ends: readonly number[],

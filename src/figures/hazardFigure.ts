@@ -11,6 +11,7 @@ import {
   legendHeight,
   note,
   nothingDrawn,
+  OVER_LINES,
   plainText,
   REFERENCE_COLOUR,
   SOFT,
@@ -208,8 +209,7 @@ function boundNote(row: PlacedRow, [low, high]: readonly [number, number]): Part
       xanchor: left ? 'right' : 'left',
       xshift: left ? -9 : 9,
       y: row.top + STRIP.power,
-      bgcolor: 'rgba(255, 255, 255, 0.8)',
-      borderpad: 0,
+      ...OVER_LINES,
     }),
   ];
 }

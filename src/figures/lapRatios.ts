@@ -1,5 +1,6 @@
 /** The ratio reference ÷ candidate of every lap, kept or left out: the points behind two figures. */
 import { median } from 'simple-statistics';
+import { asTaken } from '../readings/asTaken.js';
 import { lapPairs } from '../series/lapPairs.js';
 import type { ExclusionKind, LapPair, Result, Run, Series, Study } from '../vocabulary.js';
 import { resultOf } from './laps.js';
@@ -35,8 +36,8 @@ export interface SeriesRatios {
 
 /** One entry a comparison series that has a complete lap. */
 export function lapRatios(study: Study, result: Result): readonly SeriesRatios[] {
-  return study.series
-    .filter((series) => series.kind === 'comparison')
+  return asTaken(study)
+    .series.filter((series) => series.kind === 'comparison')
     .map((series) => ratiosOf(series, result))
     .filter((one) => one.laps.length + one.without_ratio > 0);
 }

@@ -1,4 +1,5 @@
 /** Lap differences of the kept laps, the points behind the figures. */
+import { asTaken } from '../readings/asTaken.js';
 import { keptLaps } from '../series/lapPairs.js';
 import type { Result, Series, SeriesResult, Study, WavelengthResult } from '../vocabulary.js';
 
@@ -12,10 +13,10 @@ export interface LapPoint {
   readonly percent: number;
 }
 
-/** Every kept lap of every comparison series whose reference reading is above zero. */
+/** Every kept lap of every comparison series whose reference reading is above zero, as the analysis takes it. */
 export function lapPoints(study: Study, result: Result): readonly LapPoint[] {
-  return study.series
-    .filter((series) => series.kind === 'comparison')
+  return asTaken(study)
+    .series.filter((series) => series.kind === 'comparison')
     .flatMap((series) => pointsOf(series, resultOf(result, series.id)));
 }
 

@@ -136,7 +136,7 @@ function tracesOf(
       'beyond the scale',
       far,
       { symbol: far.map(upOrDown), colour: INK, size: 10, rim: 1 },
-      axes,
+      { ...axes, cliponaxis: false },
     ),
   ]);
 }

@@ -16,11 +16,18 @@ import {
   shortText,
 } from './figure.js';
 import { marks } from './marks.js';
-import { type OpinionPoint, opinionPanels, type PointKind } from './opinionPoints.js';
-import { axesOf, stackedPanels } from './panels.js';
+import {
+  type OpinionPanel,
+  type OpinionPoint,
+  opinionPanels,
+  type PointKind,
+} from './opinionPoints.js';
+import { axesOf, type Panels, stackedPanels } from './panels.js';
 import type { AxisNames } from './shapes.js';
 
 const ROW = 28;
+/** px for the names of the rows. */
+const LEFT = 104;
 
 const STYLES: readonly {
   readonly kind: PointKind;
@@ -57,11 +64,11 @@ export function opinionFigure(result: Result): Figure {
   const range = padded([0, ...ends], 0.06);
   return figureOf({
     title: TITLE,
-    alt: shown.map(altOf).join(' '),
+    alt: `${shown.map(altOf).join(' ')} Bars: two standard uncertainties.`,
     height: panels.height,
     data: shown.flatMap(({ points }, index) => tracesOf(points, panels.axes(index), index === 0)),
     layout: {
-      margin: { l: 104, r: 14, t: 12, b: 48 },
+      margin: { l: LEFT, r: 14, t: 12, b: 48 },
       ...axesOf(panels, shown.length, (index) => [
         axis(index === shown.length - 1 ? ['difference from the reference / %', 6] : null, {
           range,
@@ -69,14 +76,16 @@ export function opinionFigure(result: Result): Figure {
         }),
         labelAxis(shown[index].points),
       ]),
-      annotations: shown.map((one, index) =>
-        panels.heading(
-          index,
-          `${shortText(one.source, 22)}, reference ${formatNumber(one.reference_mW, { digits: 3 })} mW`,
-        ),
-      ),
+      annotations: shown.map((one, index) => headingOf(panels, index, one)),
     },
   });
+}
+
+/** Flush with the names of the rows, because beside them a phone has no room for it. */
+function headingOf(panels: Panels, index: number, { source, reference_mW }: OpinionPanel) {
+  const shown = formatNumber(reference_mW, { digits: 3, keepZeros: true });
+  const words = `${shortText(source, 22)}, reference ${shown} mW`;
+  return { ...panels.heading(index, words), xshift: 8 - LEFT };
 }
 
 const TITLE = 'Values from elsewhere beside both meters';

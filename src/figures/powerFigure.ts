@@ -1,6 +1,6 @@
 import type { Data } from 'plotly.js';
 import { counted, formatNumber } from '../findings/formatNumber.js';
-import { formatReach, formatUncertain } from '../findings/formatUncertain.js';
+import { formatKnown } from '../findings/formatUncertain.js';
 import { rangeWords } from '../findings/words.js';
 import type { FactorLevel, Result, Study, WavelengthResult } from '../vocabulary.js';
 import { errorBars } from './errorBars.js';
@@ -115,7 +115,12 @@ function tracesOf(
       { symbol: 'circle-open', colour: CANDIDATE_COLOUR, size: 6, rim: 1 },
       axes,
     ),
-    marks('lap beyond the scale', far, { symbol: far.map(upOrDown), colour: INK, size: 9 }, axes),
+    marks(
+      'lap beyond the scale',
+      far,
+      { symbol: far.map(upOrDown), colour: INK, size: 9 },
+      { ...axes, cliponaxis: false },
+    ),
   ]);
 }
 
@@ -140,7 +145,7 @@ function levelTrace(one: WavelengthResult, axes: AxisNames, range: [number, numb
 }
 
 const levelWords = ({ factor, low, high, candidate_mW }: FactorLevel) =>
-  `${rangeWords(candidate_mW)} mW: K = ${formatUncertain(factor, (high - low) / 2, { show: 'value' })}, ${formatReach(factor, low, high)}`;
+  `${rangeWords(candidate_mW)} mW: K = ${formatKnown(factor, low, high)}`;
 
 function headingOf(one: WavelengthResult): GridHeading {
   const count = one.levels.length;

@@ -1,6 +1,7 @@
 /** The runs of a series as the figure shows them: when, which are left out, who took them. */
+import { mean, median } from 'simple-statistics';
 import { formatNumber } from '../findings/formatNumber.js';
-import { METERS } from '../record/meters.js';
+import { METERS, runsOn } from '../record/meters.js';
 import type { Result, Run, Series } from '../vocabulary.js';
 import { resultOf } from './laps.js';
 
@@ -25,8 +26,8 @@ export function clockOf(series: Series): Clock {
 
 export interface Prepared {
   readonly left: ReadonlyMap<number, string>;
-  /** Mean of the kept readings of both meters in mW; `null` when it is not above zero. */
-  readonly mean: number | null;
+  /** Mean of the medians of both meters' kept readings in mW; `null` when it is not above zero. */
+  readonly middle: number | null;
 }
 
 export function prepare(series: Series, result: Result): Prepared {
@@ -38,8 +39,11 @@ export function prepare(series: Series, result: Result): Prepared {
   }
   const kept = series.runs.filter((run) => !left.has(run.run));
   const used = kept.length > 0 ? kept : series.runs;
-  const mean = used.reduce((sum, run) => sum + run.reading_mW, 0) / Math.max(1, used.length);
-  return { left, mean: mean > 0 ? mean : null };
+  const medians = METERS.map((meter) => runsOn(used, meter).map((run) => run.reading_mW))
+    .filter((readings) => readings.length > 0)
+    .map(median);
+  const middle = medians.length > 0 ? mean(medians) : 0;
+  return { left, middle: middle > 0 ? middle : null };
 }
 
 /** Every entry that the legend will have. */

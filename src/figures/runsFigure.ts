@@ -1,5 +1,6 @@
 import type { Data } from 'plotly.js';
 import { counted, formatNumber } from '../findings/formatNumber.js';
+import { asTaken } from '../readings/asTaken.js';
 import type { Result, Run, Series, Study } from '../vocabulary.js';
 import {
   axis,
@@ -24,12 +25,14 @@ const PANEL = 118;
 
 /**
  * The runs of every series in the order they happened, one panel a series: readings in percent
- * above or below the mean of the kept runs of both meters, all panels on the scale of the study; runs
- * left out are hollow, and runs beyond the scale stand at its edge.
+ * above or below the middle between the medians of both meters' kept runs, which one slip of the pen
+ * does not move, all panels on the scale of the study; runs left out are hollow, and runs beyond the
+ * scale stand at its edge.
  *
  * @param series ids of the series to draw; all when left out
  */
-export function runsFigure(study: Study, result: Result, series?: readonly string[]): Figure {
+export function runsFigure(recorded: Study, result: Result, series?: readonly string[]): Figure {
+  const study = asTaken(recorded);
   const shown = study.series.filter((one) => series === undefined || series.includes(one.id));
   const panels = stackedPanels(
     shown.map(() => PANEL),
@@ -51,7 +54,7 @@ export function runsFigure(study: Study, result: Result, series?: readonly strin
       margin: { l: 62, r: 18, t: 12, b: 46 },
       ...axesOf(panels, shown.length, (i) => [
         axis([clocks[i].title, 4], { nticks: 8, zeroline: false, automargin: false }),
-        axis(['off series mean / %', 4], { range, nticks: 5, automargin: false }),
+        axis(['off series middle / %', 4], { range, nticks: 5, automargin: false }),
       ]),
       annotations: shown.map((one, index) =>
         panels.heading(index, `${shortText(one.id, 24)} · ${formatNumber(one.wavelength_nm)} nm`),
@@ -66,14 +69,14 @@ function rangeOf(study: Study, result: Result): [number, number] {
     study.series
       .filter((one) => !usable || resultOf(result, one.id)?.verdict === 'usable')
       .flatMap((one) => {
-        const { left, mean } = prepare(one, result);
+        const { left, middle } = prepare(one, result);
         const runs = one.runs.filter((run) => !keptOnly || !left.has(run.run));
-        return mean === null ? [] : runs.map((run) => offMean(run, mean));
+        return middle === null ? [] : runs.map((run) => offMiddle(run, middle));
       });
   return sharedRange(values(true, true), values(false, false));
 }
 
-const offMean = (run: Run, mean: number) => 100 * (run.reading_mW / mean - 1);
+const offMiddle = (run: Run, middle: number) => 100 * (run.reading_mW / middle - 1);
 
 function tracesOf(
   series: Series,
@@ -81,8 +84,8 @@ function tracesOf(
   { clock, range }: { readonly clock: Clock; readonly range: [number, number] },
   axes: AxisNames,
 ): Data[] {
-  const { left, mean } = prepare(series, result);
-  const on = (run: Run) => (mean === null ? null : placed(offMean(run, mean), range));
+  const { left, middle } = prepare(series, result);
+  const on = (run: Run) => (middle === null ? null : placed(offMiddle(run, middle), range));
   const points = (runs: readonly Run[]) =>
     runs.map((run) => ({
       x: clock.at(run),

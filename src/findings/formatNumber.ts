@@ -74,6 +74,19 @@ export function formatNumber(value: number | null, options: NumberOptions = {}):
   return `${text}${unitOf(options)}`;
 }
 
+/**
+ * Numbers read from one display, side by side: zeros kept up to the decimals of the one that has most,
+ * and no further than the significant digits (default 4). "73.1" and "75.0".
+ */
+export function formatAlike(values: readonly number[], digits = 4): readonly string[] {
+  const decimals = (text: string) => (/\.\d+$/.exec(text)?.[0] ?? '').length;
+  const most = Math.max(...values.map((value) => decimals(formatNumber(value, { digits }))));
+  return values.map((value) => {
+    const full = formatNumber(value, { digits, keepZeros: true });
+    return full.slice(0, full.length - Math.max(0, decimals(full) - most));
+  });
+}
+
 /** A number in a sentence, with so many significant digits; one that is not finite as "∞". */
 export function significant(value: number, digits: number): string {
   if (!Number.isFinite(value)) return value < 0 ? '\u2212\u221e' : '\u221e';

@@ -105,10 +105,12 @@ export function formatUncertainty(U: number | null, options: UncertainOptions = 
 }
 
 /**
- * How far a value is known, as it stands beside the value: "± 0.011" where both ends of its interval
- * are as far off to the printed digits, else the interval, "1.083 to 1.169".
+ * A value and how far it is known: "1.216 ± 0.011" where both ends of its interval are as far off to the
+ * printed digits, else with the interval, "1.125 (1.083 to 1.169)".
  */
-export function formatReach(value: number, low: number, high: number): string {
+export function formatKnown(value: number, low: number, high: number): string {
   const [down, up] = [value - low, high - value].map((U) => formatUncertainty(U));
-  return down === up ? up : formatInterval(low, high);
+  return down === up
+    ? formatUncertain(value, high - value)
+    : `${formatUncertain(value, (high - low) / 2, { show: 'value' })} (${formatInterval(low, high)})`;
 }

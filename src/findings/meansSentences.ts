@@ -5,6 +5,7 @@ import {
   formatNumber,
   formatProbability,
   formatWithin,
+  TWO_DIGITS,
 } from './formatNumber.js';
 import { levelSentences } from './levelSentences.js';
 import { confidenceWords, withSign } from './words.js';
@@ -40,7 +41,10 @@ function ranks({ wilcoxon: found }: AgreementResult): string {
       ? ''
       : ` (${formatInterval(found.low_percent, found.high_percent)} %${level})`;
   const p = found.p === null ? '' : `, p ${withSign(formatProbability(found.p))}`;
-  const size = formatWithin(found.estimate_percent, found.low_percent, found.high_percent);
+  const size =
+    found.low_percent === null
+      ? formatNumber(found.estimate_percent, TWO_DIGITS)
+      : formatWithin(found.estimate_percent, found.low_percent, found.high_percent);
   return `By ranks alone: mean difference ${size} %${interval}${p}. ${found.why}`.trim();
 }
 
@@ -61,6 +65,8 @@ function trend({ proportional_bias: found }: AgreementResult): string {
 
 function sideNote({ concordance: found }: AgreementResult): string {
   const value =
-    found.value === null ? '' : `${formatEstimate(found.value, found.low, found.high)}. `;
-  return `Concordance correlation: ${value}${found.why}`;
+    found.low === null
+      ? formatNumber(found.value, TWO_DIGITS)
+      : formatEstimate(found.value, found.low, found.high);
+  return `Concordance correlation: ${found.value === null ? '' : `${value}. `}${found.why}`;
 }

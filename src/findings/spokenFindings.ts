@@ -55,7 +55,9 @@ export function power(result: Result): Finding {
 
 /** "213 to 1850", in mW. */
 function powersText({ range_mW: range }: PowerDependence): string | null {
-  return range === null ? null : range.map((one) => formatNumber(one, { digits: 3 })).join(' to ');
+  return range === null
+    ? null
+    : range.map((one) => formatNumber(one, { digits: 3, keepZeros: true })).join(' to ');
 }
 
 /** Limits of agreement at the level of the reading; no rows where constant limits serve. */

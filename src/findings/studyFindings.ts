@@ -1,9 +1,11 @@
 /** What was measured: meters, sources, series, how the runs were taken, values from elsewhere. */
+
+import { asTaken } from '../readings/asTaken.js';
 import { runsOn } from '../record/meters.js';
 import type { MeterRole, Result, Series, Study } from '../vocabulary.js';
 import { type Finding, finding, numbers, table, WAVELENGTH, words } from './finding.js';
 import { KIND_WORDS } from './findingWords.js';
-import { formatNumber } from './formatNumber.js';
+import { formatAlike, formatNumber } from './formatNumber.js';
 import { labelWords, NOT_STATED } from './words.js';
 
 export function meters(study: Study): Finding {
@@ -124,16 +126,19 @@ export function readings(study: Study, result: Result): Finding {
     id: 'readings',
     title: 'Every reading, as the analysis takes it',
     columns: [words('Series'), words('Order'), words('Reference / mW'), words('Candidate / mW')],
-    rows: study.series.map((series) => {
+    rows: asTaken(study).series.map((series) => {
       const out = result.series.find((one) => one.id === series.id)?.excluded ?? [];
       const isOut = (run: number) => out.some((one) => one.run === run);
-      const of = (meter: MeterRole) =>
-        runsOn(series.runs, meter)
-          .map(
-            (run) =>
-              `${formatNumber(run.reading_mW, { digits: 6 })}${isOut(run.run) || run.exclude !== null ? '*' : ''}`,
-          )
+      const of = (meter: MeterRole) => {
+        const runs = runsOn(series.runs, meter);
+        const shown = formatAlike(
+          runs.map((run) => run.reading_mW),
+          6,
+        );
+        return runs
+          .map((run, i) => `${shown[i]}${isOut(run.run) || run.exclude !== null ? '*' : ''}`)
           .join(' ');
+      };
       const order = series.runs.map((run) => (run.meter === 'reference' ? 'A' : 'B')).join('');
       return [series.id, order, of('reference'), of('candidate')];
     }),

@@ -10,7 +10,13 @@ import type {
   WavelengthResult,
   WavelengthVerdict,
 } from '../vocabulary.js';
-import { formatEstimate, formatNumber, formatPower, formatProbability } from './formatNumber.js';
+import {
+  formatAlike,
+  formatEstimate,
+  formatNumber,
+  formatPower,
+  formatProbability,
+} from './formatNumber.js';
 
 export const NOT_STATED = 'not stated';
 
@@ -105,9 +111,7 @@ export function referenceOnly(study: Study): string | null {
 
 /** "45 to 47", as the candidate shows it, in mW: not rounded to anything. */
 export function rangeWords([low, high]: Interval): string {
-  return low === high
-    ? `${formatNumber(low)} only`
-    : `${formatNumber(low)} to ${formatNumber(high)}`;
+  return low === high ? `${formatNumber(low)} only` : formatAlike([low, high]).join(' to ');
 }
 
 /** Where a correction is given beside the measured wavelengths and powers, and where not. */

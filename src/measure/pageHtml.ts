@@ -23,7 +23,7 @@ export const PAGE_HTML = `<!doctype html>
  */
 export const PAGE_STYLE = `
 * { box-sizing: border-box; }
-html { background: #fff; color: #000; font: 18px/1.4 ${FONT}; }
+html { scroll-padding-bottom: 8rem; background: #fff; color: #000; font: 18px/1.4 ${FONT}; }
 body { margin: 0; padding: 0.6rem 1rem; max-width: 80rem; }
 h1 { font-size: 1rem; margin: 0; font-weight: 400; overflow-wrap: anywhere; }
 h2 { font-size: 1rem; margin: 0.4rem 0; }

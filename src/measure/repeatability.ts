@@ -1,6 +1,6 @@
 /** How well the readings of a series repeat, which says nothing of how far the meters are apart. */
 import { nullIfTooFew } from '../error.js';
-import { formatNumber } from '../findings/formatNumber.js';
+import { formatNumber, TWO_DIGITS } from '../findings/formatNumber.js';
 import { type DriftModel, driftModel, effectUncertainty } from '../series/driftModel.js';
 import type { Series } from '../vocabulary.js';
 
@@ -26,4 +26,4 @@ export function repeatabilitySentence(series: Series): string {
   return `One reading scatters by ${reference} (reference) and ${candidate} (candidate), drift taken out; in K that leaves u = ${percent(standardUncertainty)}, with ${formatNumber(dof, { digits: 2 })} degrees of freedom.`;
 }
 
-const percent = (fraction: number) => formatNumber(fraction, { as: 'percent', digits: 2 });
+const percent = (fraction: number) => formatNumber(fraction, { as: 'percent', ...TWO_DIGITS });

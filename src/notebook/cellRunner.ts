@@ -26,8 +26,14 @@ export interface CellRunner {
  *
  * @param cwd folder from which cells resolve packages
  * @param shown where a cell's last value and its errors are printed
+ * @param onThrown takes what a cell threw
  */
-export function cellRunner(cwd: string, convert: ConvertCell, shown: Console): CellRunner {
+export function cellRunner(
+  cwd: string,
+  convert: ConvertCell,
+  shown: Console,
+  onThrown: (error: unknown) => void = () => undefined,
+): CellRunner {
   const declared = { text: '' };
   const locals: Record<string, unknown> = {};
   const exports = exportsInto(locals);
@@ -52,6 +58,7 @@ export function cellRunner(cwd: string, convert: ConvertCell, shown: Console): C
         const body = `(${kind} (exports, require) { ${finish(compiled.output ?? '')}\n})`;
         await runInThisContext(body)(exports, require);
       } catch (error) {
+        onThrown(error);
         shown.error(error);
         return false;
       }

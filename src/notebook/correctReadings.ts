@@ -63,7 +63,7 @@ function shown({ corrected: found, words }: CorrectedRow): TableRow {
     'Corrected power':
       found === null ? NO_NUMBER : formatUncertain(found.value, found.U, { unit: 'mW' }),
     'Interval in mW': formatInterval(found?.low ?? null, found?.high ?? null),
-    k: formatNumber(found?.k ?? null, { digits: 3 }),
+    k: formatNumber(found?.k ?? null, { digits: 3, keepZeros: true }),
     Remarks:
       found === null
         ? words.join(' ')

@@ -15,6 +15,9 @@ export interface DrawableFigure {
   readonly alt: string;
 }
 
+/** px; in a narrower output, as of a notebook on a phone, words would be cut off: there it scrolls sideways. */
+const LEAST_WIDTH = 360;
+
 /**
  * A figure as HTML that draws itself where the Plotly bundle is on the page.
  *
@@ -31,7 +34,7 @@ export function figureHtml(figure: DrawableFigure): string {
   const name = `figure-${createHash('sha256').update(drawing).digest('hex').slice(0, 16)}`;
   const label = escapeHtml(readable(`${figure.title}. ${figure.alt}`));
   return (
-    `<div class="${name}" role="img" aria-label="${label}"><p>${label}</p></div>` +
+    `<div class="${name}" style="min-width:${LEAST_WIDTH}px" role="img" aria-label="${label}"><p>${label}</p></div>` +
     `<script>(function () {
   var drawing = ${drawing};
   function draw() {

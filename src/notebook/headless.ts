@@ -66,7 +66,7 @@ const KERNEL = {
  * both are given back, so run one notebook at a time.
  *
  * @returns the notebook with outputs and execution counts, as nbformat 4.5
- * @throws notebook-failed naming and quoting the cell that failed, or naming a parameter that has
+ * @throws notebook-failed naming and quoting the cell that failed (`cause`: what it threw), or naming a parameter that has
  *   no cell; file-unreadable
  */
 export async function runNotebook(options: RunNotebookOptions): Promise<Notebook> {
@@ -95,10 +95,14 @@ export async function runNotebook(options: RunNotebookOptions): Promise<Notebook
       count += 1;
       options.onCell?.({ cell: count, cells: total, heading });
       const parameter = parameterOf(cell);
-      const { ok, outputs, errorText } = await kernel.execute(sourceText(cell), parameter?.run);
+      const { ok, thrown, outputs, errorText } = await kernel.execute(
+        sourceText(cell),
+        parameter?.run,
+      );
       if (!ok) {
         const code = quote(fill(sourceText(cell), parameter?.run));
-        throw failed(name, `Cell ${count} (${heading}) failed: ${errorText}\n${code}`);
+        const error = failed(name, `Cell ${count} (${heading}) failed: ${errorText}\n${code}`);
+        throw Object.assign(error, { cause: thrown });
       }
       const saved = sourceLines(fill(sourceText(cell), parameter?.saved));
       cells.push({ ...cell, source: saved, execution_count: count, outputs });
@@ -141,7 +145,9 @@ interface RunningKernel {
   readonly execute: (
     code: string,
     value: ParameterValue | undefined,
-  ) => Promise<ReturnType<typeof collectOutputs> & { readonly ok: boolean }>;
+  ) => Promise<
+    ReturnType<typeof collectOutputs> & { readonly ok: boolean; readonly thrown: unknown }
+  >;
   readonly close: () => void;
 }
 
@@ -152,7 +158,10 @@ function startKernel(cwd: string): RunningKernel {
   const compiler = cellCompiler(process.cwd());
   // Colour codes would depend on the terminal the run was started from.
   const plain = new Console({ stdout: process.stdout, stderr: process.stderr, colorMode: false });
-  const runner = cellRunner(cwd, compiler.convert, plain);
+  const seen: { thrown: unknown } = { thrown: undefined };
+  const runner = cellRunner(cwd, compiler.convert, plain, (error) => {
+    seen.thrown = error;
+  });
   notebookState().bundleIn = null;
   const giveBack = () => {
     process.stdout.write = write.stdout;
@@ -172,7 +181,7 @@ function startKernel(cwd: string): RunningKernel {
           (display, update) => messages.push({ display, update }),
           (compiled) => putIn(compiled, value),
         );
-        return { ok, ...collectOutputs(messages) };
+        return { ok, thrown: seen.thrown, ...collectOutputs(messages) };
       } finally {
         giveBack();
       }

@@ -32,7 +32,7 @@ export function gridHtml(
     texts
       .map(
         (one, i) =>
-          `<${tag} style="text-align:${sides[i]};padding:0.2em 0.7em">${escapeHtml(one)}</${tag}>`,
+          `<${tag} style="text-align:${sides[i]};padding:0.2em 0.7em${tag === 'td' && isWhole(one, sides[i]) ? ';white-space:nowrap' : ''}">${escapeHtml(one)}</${tag}>`,
       )
       .join('');
   const title =
@@ -42,6 +42,10 @@ export function gridHtml(
   const body = rows.map((row) => `<tr>${cells('td', row)}</tr>`).join('');
   return `<table style="border-collapse:collapse;font-variant-numeric:tabular-nums">${title}<thead><tr>${cells('th', heads)}</tr></thead><tbody>${body}</tbody></table>`;
 }
+
+/** A number with its sign and uncertainty, or a date: not to be parted at the end of a line. */
+const isWhole = (text: string, side: 'left' | 'right' | undefined) =>
+  side === 'right' || /^\d{4}-\d\d-\d\d$/.test(text);
 
 function side(rows: readonly TableRow[], key: string): 'left' | 'right' {
   const values = rows

@@ -12,6 +12,7 @@ import { capital } from '../statistics/sentences.js';
 import { extremes, mean, standardDeviation } from '../statistics/summary.js';
 import type {
   MeterRole,
+  Opinion,
   OpinionResult,
   Run,
   Study,
@@ -19,9 +20,10 @@ import type {
   Warning,
   WavelengthResult,
 } from '../vocabulary.js';
-import { compareWithOpinion, type SourcePower } from './compareWithOpinion.js';
+import { compareWithOpinion, type SourcePower, statedUncertainty } from './compareWithOpinion.js';
 import { contradictsReference } from './contradictsReference.js';
 import { saidBy } from './saidBy.js';
+import { compatibilityScore } from './secondOpinion.js';
 import { precisionOfThree } from './threeInstruments.js';
 
 /** Powers that differ by more than this are not one power of a source. */
@@ -59,7 +61,11 @@ export function analyseOpinions(input: OpinionInput): OpinionAnalysis {
   return {
     results,
     threeInstruments: threeInstruments(input),
-    warnings: results.flatMap(warnings),
+    warnings: [
+      ...contradictingCertificates(study),
+      // Two values of one kind may contradict the reference alike.
+      ...new Map(results.flatMap(warnings).map((one) => [one.message, one])).values(),
+    ],
   };
 }
 
@@ -183,6 +189,31 @@ function threeInstruments(input: OpinionInput): ThreeInstruments {
     })),
     why: `${found.why} It is the scatter from source to source, each meter's dependence on colour included, and takes all values of kind third-meter for those of one meter that leans on neither of the two.`,
   };
+}
+
+/** Sources with certificates that exclude each other, one warning a source. */
+function contradictingCertificates({ opinions }: Study): readonly Warning[] {
+  const certificates = opinions.filter((one) => one.kind === 'certificate');
+  return [...new Set(certificates.map((one) => one.source))].flatMap((source) => {
+    const own = certificates.filter((one) => one.source === source);
+    const odd = own.filter((one) => own.some((other) => exclude(one, other)));
+    if (odd.length === 0) return [];
+    const shown = odd.map((one) => `${one.value_mW} ± ${one.expanded_uncertainty_mW} mW`);
+    return [
+      {
+        code: 'certificates-contradict',
+        message: `The certificates of "${source}" contradict each other (${shown.join(', ')}): at least one of them is wrong or of another state of the source, so none of them can say which meter is right until it is known which.`,
+      },
+    ];
+  });
+}
+
+function exclude(one: Opinion, other: Opinion): boolean {
+  const [ours, theirs] = [one, other].map((opinion) => ({
+    value_mW: opinion.value_mW,
+    standardUncertainty_mW: statedUncertainty(opinion),
+  }));
+  return compatibilityScore({ ours, theirs }).verdict === 'disagrees';
 }
 
 function warnings(one: OpinionResult): Warning[] {

@@ -1,4 +1,5 @@
 import { argumentWrong } from '../error.js';
+import { METERS } from '../record/meters.js';
 import { requireConfidence } from '../statistics/options.js';
 import { requireShape } from '../statistics/shapes.js';
 import { LEAST_LAPS, type MeterRole, type RunOrder } from '../vocabulary.js';
@@ -22,10 +23,13 @@ export interface ComparisonWishes {
   readonly source_noise?: number;
   /** Relative standard deviation between series, or the word for how heads are put back. */
   readonly placement?: number | PlacementWord;
-  /** Power of the source, mW, and the step of each display there; left out: fine enough not to count. */
+  /**
+   * Power of the source, mW, and the step of each display there; a step that is `null`, or all left out:
+   * fine enough not to count.
+   */
   readonly display?: {
     readonly level_mW: number;
-    readonly step_mW: Readonly<Record<MeterRole, number>>;
+    readonly step_mW: Readonly<Record<MeterRole, number | null>>;
     /** Whether the zero of each run will be written down (default true). */
     readonly zero_recorded?: boolean;
   };
@@ -82,8 +86,17 @@ export function completeWishes(wishes: ComparisonWishes): CompleteWishes {
   }
   if (display !== undefined) {
     requireShape(display.level_mW, 'A power', 'above-zero');
-    requireShape(display.step_mW.reference, 'A display step', 'above-zero');
-    requireShape(display.step_mW.candidate, 'A display step', 'above-zero');
+    for (const meter of METERS) {
+      const step = display.step_mW[meter];
+      requireShape(step, 'A display step', { orNull: 'above-zero' });
+      if (step !== null && display.level_mW < step) {
+        throw argumentWrong(
+          `The display of the ${meter} cannot measure a power below its step.`,
+          `${display.level_mW} mW, and a step of ${step} mW`,
+          'more power, or a finer display',
+        );
+      }
+    }
   }
   if (!Number.isSafeInteger(most_series) || most_series < 1) {
     throw argumentWrong('Series must be a whole number of 1 or more.', most_series);

@@ -35,7 +35,7 @@ export function plannedPlacement(placement?: number | PlacementWord): PlannedPla
     return {
       sd: placement,
       stated: placement,
-      note: `${percentText(placement)} from series to series, known from elsewhere: state between_series_percent: ${+(100 * placement).toPrecision(6)} in study.json.`,
+      note: `${percentText(placement)} from series to series, known from elsewhere: between_series_percent: ${+(100 * placement).toPrecision(6)} in study.json.`,
     };
   }
   const sd = PLACEMENT_SD[placement];

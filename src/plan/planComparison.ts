@@ -22,7 +22,7 @@ export interface ComparisonPlan {
   readonly outlook: PlannedOutlook;
   /** Relative U from the certificate alone; `null` when none is stated. */
   readonly certificate_U: number | null;
-  /** Single changes that would make the wish reachable with that design; empty when reached. */
+  /** Single changes that would make the wish reachable with that design; empty when reached, or when none does. */
   readonly remedies: readonly Remedy[];
   /** Fields that study.json has to hold for the analysis to reckon as planned. */
   readonly study: {
@@ -83,22 +83,34 @@ export function planComparison(wishes: ComparisonWishes): ComparisonPlan {
             certificate_U === null
               ? ''
               : `The certificate alone gives ± ${percentText(certificate_U)}.`,
-            `What would help: ${change.map((one) => one.words).join('; or ')}.`,
+            change.length === 0
+              ? 'No single change makes it reachable.'
+              : `What would help: ${change.map((one) => one.words).join('; or ')}.`,
           ]),
   };
 }
 
 function displayNotes({ display, noise, source_noise }: CompleteWishes): readonly string[] {
   if (display === undefined) {
-    return ['The display steps are not said: taken as too fine to count.'];
+    return ['No power is said to hold display steps against: they are taken as too fine to count.'];
   }
   const { level_mW, step_mW } = display;
-  return METERS.filter((meter) =>
-    standsStill(Math.hypot(noise[meter], source_noise), step_mW[meter] / level_mW),
-  ).map(
-    (meter) =>
-      `The ${meter} may stand still on one or two numbers (a step is ${percentText(step_mW[meter] / level_mW)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
-  );
+  const unsaid = METERS.filter((meter) => step_mW[meter] === null);
+  return [
+    ...(unsaid.length === 0
+      ? []
+      : [
+          `The display ${unsaid.length === 1 ? `step of the ${unsaid[0]} is` : 'steps are'} not said: taken as too fine to count.`,
+        ]),
+    ...METERS.flatMap((meter) => {
+      const step = (step_mW[meter] ?? 0) / level_mW;
+      return step > 0 && standsStill(Math.hypot(noise[meter], source_noise), step)
+        ? [
+            `The ${meter} may stand still on one or two numbers (a step is ${percentText(step)}): what it shows then depends on how the power moves, for which ${percentText(Math.abs(DRIFT_PER_RUN))} from run to run is taken. Choose more power.`,
+          ]
+        : [];
+    }),
+  ];
 }
 
 /** Comparisons drawn to see whether a design is worth a closer look. */

@@ -1,6 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
-import { METERS } from '../record/meters.js';
+import { eachMeter, METERS } from '../record/meters.js';
+import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { LEAST_LAPS, type MeterRole, type RunOrder } from '../vocabulary.js';
 import type { ComparisonWishes } from './comparisonWishes.js';
@@ -104,7 +105,11 @@ export function planStudy(wishes: StudyWishes): StudyPlan {
     size,
     study: studyOf(wishes, plans[0], read_at_s),
     runs: runSheet(sheet),
-    sheet: runSheetText({ ...sheet, ...(tau === null ? {} : { slowerTimeConstant_s: tau }) }),
+    sheet: runSheetText({
+      ...sheet,
+      ...(tau === null ? {} : { slowerTimeConstant_s: tau }),
+      ...(wishes.read_at_s === null ? {} : { readAt_s: wishes.read_at_s }),
+    }),
     sentences: [
       ...wishes.sources.map(
         ({ name }, i) =>
@@ -149,8 +154,8 @@ const WISHES: Shape = {
     confidence: 'number',
     source_noise: 'not-negative',
     order: RUN_ORDERS,
-    slower_time_constant_s: { orNull: 'number' },
-    read_at_s: { orNull: 'number' },
+    slower_time_constant_s: { orNull: 'above-zero' },
+    read_at_s: { orNull: 'above-zero' },
     on_time_s: { orNull: 'number' },
     rest_s: 'not-negative',
   },
@@ -179,7 +184,6 @@ const sizeSentence = ({ series, laps }: SizeOfDesign) =>
 
 function comparisonOf(wishes: StudyWishes, { power_mW }: PlannedSource): ComparisonWishes {
   const { meters, certificate, placement } = wishes;
-  const [reference, candidate] = [meters.reference.resolution_mW, meters.candidate.resolution_mW];
   return {
     wanted: wishes.wanted,
     confidence: wishes.confidence,
@@ -190,9 +194,14 @@ function comparisonOf(wishes: StudyWishes, { power_mW }: PlannedSource): Compari
     most_laps: wishes.most_laps,
     ...(certificate === null ? {} : { certificate }),
     ...(placement === null ? {} : { placement }),
-    ...(reference === null || candidate === null || power_mW === null
+    ...(power_mW === null
       ? {}
-      : { display: { level_mW: power_mW, step_mW: { reference, candidate } } }),
+      : {
+          display: {
+            level_mW: power_mW,
+            step_mW: eachMeter((meter) => meters[meter].resolution_mW),
+          },
+        }),
   };
 }
 
@@ -246,12 +255,15 @@ function sharesSentence(wishes: ComparisonWishes, size: SizeOfDesign): string {
   return `The variance of such a reading is made of ${parts.join(', ')}.`;
 }
 
+/** Part of a reading that may be missing without a word. */
+const SETTLED = 0.01;
+
 function timeSentences(
   wishes: StudyWishes,
   { series, laps }: SizeOfDesign,
   read_at_s: number | null,
 ): readonly string[] {
-  const { on_time_s, rest_s, sources } = wishes;
+  const { on_time_s, rest_s, sources, slower_time_constant_s: tau } = wishes;
   if (read_at_s === null) {
     return [
       'When to read is not said, and no time constant either: read both meters at the same moment, at least five time constants of the slower one after switch-on, and state it as protocol.read_at_s.',
@@ -263,8 +275,16 @@ function timeSentences(
     on_time_s !== null && read_at_s > on_time_s
       ? `A head may be lit for ${significant(on_time_s, 3)} s only, and the reading is due after ${significant(read_at_s, 3)} s: read earlier with known time constants, or lower the power.`
       : `Each head is lit for ${significant(read_at_s, 3)} s and rests for ${significant(rest_s, 3)} s or more.`;
+  const missing = tau === null ? 0 : missingFraction(read_at_s, tau);
+  const early =
+    tau === null || missing <= SETTLED
+      ? []
+      : [
+          `At ${significant(read_at_s, 3)} s the slower meter still lacks ${percent(missing)} (time constant ${significant(tau, 3)} s): from ${Math.ceil(timeToSettle(SETTLED, tau))} s on it lacks less than ${percent(SETTLED)}.`,
+        ];
   return [
     `Read ${significant(read_at_s, 3)} s after switch-on. ${lit}`,
+    ...early,
     `${runs} runs of ${significant(read_at_s + rest_s, 3)} s take about ${minutes} minutes, warming up and putting up heads aside.`,
   ];
 }

@@ -104,4 +104,4 @@ function meterOf(
 
 /** Step of the display, relative; 0 where it is not said. */
 const stepOf = ({ display }: CompleteWishes, meter: MeterRole): number =>
-  display === undefined ? 0 : display.step_mW[meter] / display.level_mW;
+  display === undefined ? 0 : (display.step_mW[meter] ?? 0) / display.level_mW;

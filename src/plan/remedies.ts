@@ -1,4 +1,5 @@
 import { percentText } from '../findings/formatNumber.js';
+import { METERS } from '../record/meters.js';
 import type { CompleteWishes } from './comparisonWishes.js';
 import { plannedPlacement } from './placement.js';
 import { plannedOutlook } from './plannedOutlook.js';
@@ -26,7 +27,7 @@ interface Lever extends Pick<Remedy, 'what'> {
 
 /**
  * What would make a wish reachable with this design, each change alone, everything else as it is; and
- * the wish that can be promised without any change.
+ * the wish that can be promised without any change, if there is one below 100 %.
  */
 export function remedies(
   wishes: CompleteWishes,
@@ -39,11 +40,16 @@ export function remedies(
   };
   const modest = roundedUp(best.reading_U_promised);
   return [
-    {
-      what: 'wish' as const,
-      value: modest,
-      words: `to be content with ± ${percentText(modest)}, which this design does promise`,
-    },
+    // What is off by as much as it is was not measured: nobody can wish for that.
+    ...(modest >= 1
+      ? []
+      : [
+          {
+            what: 'wish' as const,
+            value: modest,
+            words: `to be content with ± ${percentText(modest)}, which this design does promise`,
+          },
+        ]),
     ...levers(wishes).flatMap(({ what, changed, value, words }): Remedy[] => {
       let enough = 1 / 64;
       if (!reached(changed(enough))) return [];
@@ -101,7 +107,7 @@ function levers(wishes: CompleteWishes): readonly Lever[] {
       value: (part) => roundedDown(part * scatter),
       words: (value) => `single readings that scatter by ${percentText(value)} at most`,
     },
-    ...(display === undefined
+    ...(display === undefined || METERS.every((meter) => display.step_mW[meter] === null)
       ? []
       : [
           {

@@ -26,6 +26,7 @@ export const SHEET_OPTIONS = {
   seriesPerSource: true,
   title: true,
   slowerTimeConstant_s: { maybe: 'above-zero' },
+  readAt_s: { maybe: 'above-zero' },
   warmUp_min: { maybe: 'above-zero' },
 } as const;
 

@@ -6,6 +6,8 @@ export interface RunSheetTextOptions extends RunSheetOptions {
   readonly title?: string;
   /** Time constant of the slower meter in s; left out: the sheet asks for it. */
   readonly slowerTimeConstant_s?: number;
+  /** When each reading is taken, s after switch-on; left out: five time constants. */
+  readonly readAt_s?: number;
   /** Warm-up of the source before the first run, in minutes (default 10). */
   readonly warmUp_min?: number;
 }
@@ -34,13 +36,16 @@ export function runSheetText(options: RunSheetTextOptions): string {
   const {
     title = 'Comparison of two power meters',
     slowerTimeConstant_s: tau,
+    readAt_s,
     warmUp_min: warm = 10,
   } = requireOptions(options, SHEET_OPTIONS);
   const runs = plannedRuns(options);
   const wait =
-    tau === undefined
-      ? 'the same time for both meters, at least five time constants of the slower one: ______ s (time constant: ______ s)'
-      : `the same time for both meters, at least five time constants of the slower one: ${Math.ceil(5 * tau)} s`;
+    readAt_s !== undefined
+      ? `the same time for both meters: ${readAt_s} s`
+      : tau === undefined
+        ? 'the same time for both meters, at least five time constants of the slower one: ______ s (time constant: ______ s)'
+        : `the same time for both meters, at least five time constants of the slower one: ${Math.ceil(5 * tau)} s`;
   const few =
     options.laps < LEAST_LAPS
       ? ` These are fewer than the ${LEAST_LAPS} laps that a series should have: cold starts cannot be told.`

@@ -1,6 +1,6 @@
 /** What the certificate of the reference says at one wavelength. */
 
-import { yearsBetween } from '../record/days.js';
+import { isBefore, yearsBetween } from '../record/days.js';
 import type { Meter, MeterRole, Study, StudyRecord, Warning } from '../vocabulary.js';
 import { scaled } from './settings.js';
 
@@ -99,8 +99,25 @@ export function calibrated(study: Study): Study {
   };
 }
 
-/** A certificate that had run out on the day, or of which nobody can tell, because no day is stated. */
+/**
+ * A certificate that had run out on the day, or came only after it, or of which nobody can tell, because no
+ * day is stated.
+ */
 export function certificateWarnings({ reference, record }: Study): readonly Warning[] {
+  const issued = reference.certificate?.issued ?? null;
+  const late: readonly Warning[] =
+    issued === null || record.date === null || !isBefore(record.date, issued)
+      ? []
+      : [
+          {
+            code: 'certificate-issued-later',
+            message: `The certificate of the reference was issued on ${issued}, after the meters were compared on ${record.date}: whether the reference was then as it says, before whatever the laboratory did to it, cannot be told, and every factor leans on it.`,
+          },
+        ];
+  return [...late, ...validity(reference, record)];
+}
+
+function validity(reference: Meter, record: StudyRecord): readonly Warning[] {
   const until = reference.certificate?.valid_until ?? null;
   if (until === null || (record.date !== null && record.date <= until)) return [];
   return [

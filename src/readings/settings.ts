@@ -38,12 +38,30 @@ export function atOwnSetting(
   return {
     study: { ...study, series: brought.map(({ series }) => series) },
     states: new Map(brought.map(({ series, states }) => [series.id, states])),
-    warnings: brought.flatMap(({ series, states }) =>
-      series.kind === 'setting'
-        ? []
-        : METERS.flatMap((meter) => warningOf(series, meter, states[meter])),
-    ),
+    warnings: [
+      ...METERS.flatMap((meter) => contradicted(study, meter)),
+      ...brought.flatMap(({ series, states }) =>
+        series.kind === 'setting'
+          ? []
+          : METERS.flatMap((meter) => warningOf(series, meter, states[meter])),
+      ),
+    ],
   };
+}
+
+/** Settings of a meter of which study.json says that it has none. */
+function contradicted(study: Study, meter: MeterRole): readonly Warning[] {
+  if (study[meter].wavelength_setting !== false) return [];
+  const settings = study.series.flatMap(({ runs }) =>
+    runsOn(runs, meter).flatMap((run) => run.setting_nm ?? []),
+  );
+  if (settings.length === 0) return [];
+  return [
+    {
+      code: 'setting-contradicted',
+      message: `study.json says that the ${meter} has no wavelength setting (wavelength_setting: false), and runs.csv says that it was set to ${[...new Set(settings)].join(', ')} nm: one of them is wrong. The settings were not looked at; where they are true and off, the factors are wrong.`,
+    },
+  ];
 }
 
 function bring(study: Study, series: Series, measured: readonly SettingResult[]) {

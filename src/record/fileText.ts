@@ -48,7 +48,7 @@ function utf16(encoding: string, bytes: Uint8Array, file: string): FileText {
       message:
         'The file says that it is UTF-16, and its bytes are not: it may have been copied in part.',
       found: `${bytes.length} bytes`,
-      expected: 'the file saved once more, best as "CSV UTF-8"',
+      expected: `the file saved once more, best as ${/\.json$/i.test(file) ? 'UTF-8' : '"CSV UTF-8"'}`,
     });
   }
 }

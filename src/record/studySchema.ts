@@ -1,5 +1,6 @@
 /** The fields of study.json: their shape for checking, their meaning for editors. */
 import * as z from 'zod';
+import { DAY_EXPECTED, isBefore, isDay } from './days.js';
 
 /** Wavelengths that a laser in front of these meters can plausibly have, in nm. */
 export const WAVELENGTH_MIN_NM = 150;
@@ -88,45 +89,50 @@ const part = (expected: string) => z.number(expected).min(0, expected).max(1, ex
 const listOf = <S extends z.ZodType>(schema: S) => z.array(schema, 'a list in square brackets');
 
 const text = () => z.string('a text in quotation marks');
-const dateExpected = 'a date that exists, like "2024-05-01" (or "2024-05", "2024")';
-const date = () => z.string(dateExpected).refine(isDate, dateExpected);
+const date = () => z.string(DAY_EXPECTED).refine(isDay, DAY_EXPECTED);
 
-const certificate = z.object(
-  {
-    number: optional(text(), 'Number of the certificate.'),
-    laboratory: optional(text(), 'Name of the laboratory that issued it.'),
-    issued: optional(date(), 'Day of issue, as "2024-05-01".'),
-    valid_until: optional(date(), 'Last day of its validity, as "2025-05-01".'),
-    by_wavelength: optional(
-      listOf(
-        z
-          .object(
-            {
-              wavelength_nm: wavelength().describe('Wavelength in nm.'),
-              correction_factor: optional(
-                positive('a number above 0, for example 1.004'),
-                'What a reading has to be multiplied by there. Default: 1.',
-                1,
-              ),
-              expanded_uncertainty_percent: percent().describe(
-                'Expanded uncertainty of that factor in percent.',
-              ),
-              coverage_factor: optional(
-                positive('a number above 0, most often 2'),
-                `Its coverage factor. Default: ${DEFAULTS.coverage_factor}.`,
-                DEFAULTS.coverage_factor,
-              ),
-            },
-            'an object in braces',
-          )
-          .describe('What the certificate says at one wavelength.'),
-      ),
-      'Correction and uncertainty by wavelength: between two of them the correction runs straight; where it says nothing, expanded_uncertainty_percent counts.',
-      [],
-    ).transform((list) => [...list].sort((a, b) => a.wavelength_nm - b.wavelength_nm)),
-  },
-  'an object in braces',
-);
+const certificate = z
+  .object(
+    {
+      number: optional(text(), 'Number of the certificate.'),
+      laboratory: optional(text(), 'Name of the laboratory that issued it.'),
+      issued: optional(date(), 'Day of issue, as "2024-05-01".'),
+      valid_until: optional(date(), 'Last day of its validity, as "2025-05-01".'),
+      by_wavelength: optional(
+        listOf(
+          z
+            .object(
+              {
+                wavelength_nm: wavelength().describe('Wavelength in nm.'),
+                correction_factor: optional(
+                  positive('a number above 0, for example 1.004'),
+                  'What a reading has to be multiplied by there. Default: 1.',
+                  1,
+                ),
+                expanded_uncertainty_percent: percent().describe(
+                  'Expanded uncertainty of that factor in percent.',
+                ),
+                coverage_factor: optional(
+                  positive('a number above 0, most often 2'),
+                  `Its coverage factor. Default: ${DEFAULTS.coverage_factor}.`,
+                  DEFAULTS.coverage_factor,
+                ),
+              },
+              'an object in braces',
+            )
+            .describe('What the certificate says at one wavelength.'),
+        ),
+        'Correction and uncertainty by wavelength: between two of them the correction runs straight; where it says nothing, expanded_uncertainty_percent counts.',
+        [],
+      ).transform((list) => [...list].sort((a, b) => a.wavelength_nm - b.wavelength_nm)),
+    },
+    'an object in braces',
+  )
+  .refine(
+    ({ issued, valid_until }) =>
+      issued === null || valid_until === null || !isBefore(valid_until, issued),
+    { path: ['valid_until'], message: 'a day that is not before "issued"' },
+  );
 
 const record = z.object(
   {
@@ -378,10 +384,3 @@ export const opinionsSchema = z.array(
   ),
   'a list in square brackets, one entry a value',
 );
-
-function isDate(text: string): boolean {
-  const [, year, month = '01', day = '01'] = /^(\d{4})(?:-(\d\d)(?:-(\d\d))?)?$/.exec(text) ?? [];
-  if (year === undefined) return false;
-  const date = new Date(Date.UTC(Number(year), Number(month) - 1, Number(day)));
-  return date.getUTCMonth() === Number(month) - 1 && date.getUTCDate() === Number(day);
-}

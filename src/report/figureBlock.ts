@@ -25,9 +25,10 @@ const CAPTIONS: Readonly<Record<string, string>> = {
   power: 'Each level with what its K says; the factor runs from one level to the next.',
   'left-out': 'Each kind of reason by itself.',
   'runs-1':
-    'Readings in percent above or below the mean of the kept runs of both meters. Circles, solid line: reference. Diamonds, dotted line: candidate. Hollow: left out.',
+    'Readings in percent above or below the middle between the medians of both meters. Circles, solid line: reference. Diamonds, dotted line: candidate. Hollow: left out.',
   factors:
     'Diamonds: factor with the whole budget. Hollow circles: single series, relative to this reference. Crosses: inconclusive.',
+  opinions: 'Bars: two standard uncertainties; none where none is stated.',
   agreement:
     'One mark a kept lap, shaped by wavelength. Lines and bars: bias, limits of agreement and their intervals.',
 };

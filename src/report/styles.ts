@@ -48,7 +48,7 @@ dl > div { display: grid; grid-template-columns: 13rem 1fr; gap: 0.8rem; padding
 header dl > div { grid-template-columns: max-content 1fr; }
 dt { font-weight: 600; }
 dd { margin: 0; overflow-wrap: anywhere; }
-@media screen and (max-width: 800px) { .beside { grid-template-columns: minmax(0, 1fr); } .scroll { overflow-x: auto; } }
+@media screen and (max-width: 800px) { .beside { grid-template-columns: minmax(0, 1fr); } .scroll { overflow-x: auto; } .scroll caption { position: sticky; left: 0; max-width: calc(100vw - 2.5rem); } }
 @media screen and (max-width: 720px) {
   main { padding: 1rem 0.9rem 2rem; }
   h1 { font-size: 1.35rem; }

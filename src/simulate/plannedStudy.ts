@@ -2,6 +2,7 @@ import type { ComparisonWishes } from '../plan/comparisonWishes.js';
 import { plannedPlacement } from '../plan/placement.js';
 import type { ComparisonPlan } from '../plan/planComparison.js';
 import { DRIFT_PER_RUN } from '../plan/shownReadings.js';
+import { eachMeter } from '../record/meters.js';
 import type { Random } from '../statistics/random.js';
 import type { MeterRole } from '../vocabulary.js';
 import { rounding } from './bench.js';
@@ -41,7 +42,7 @@ export function plannedStudy(options: PlannedStudyOptions, random: Random): Plan
   const { wishes } = options;
   const { certificate } = wishes;
   const placement_sd = plannedPlacement(wishes.placement).sd;
-  const steps = wishes.display?.step_mW ?? { reference: 0.001, candidate: 0.001 };
+  const steps = eachMeter((meter) => wishes.display?.step_mW[meter] ?? 0.001);
   const u = (certificate?.expanded_uncertainty ?? 0) / (certificate?.coverage_factor ?? 1);
   const bench: Bench = {
     steps,

@@ -1,4 +1,5 @@
 /** The answer for a terminal of 80 columns: the same as page one of the report. */
+import { nothingCompared } from '../factors/analyseThenAndNow.js';
 import { answer } from '../findings/answer.js';
 import { nextStep, scattered, suspectTexts, unknownParts, untold } from '../findings/doubts.js';
 import { withoutControls } from '../findings/escape.js';
@@ -9,6 +10,7 @@ import { moreHazardous, otherLabels } from '../findings/hazardFinding.js';
 import { unbroken } from '../findings/unbroken.js';
 import { factorWarnings, ranked, warningText, warningTexts } from '../findings/warningRank.js';
 import { confidenceWords } from '../findings/words.js';
+import { isBefore } from '../record/days.js';
 import { RESULT } from '../record/recordShapes.js';
 import { requireShape } from '../statistics/shapes.js';
 import type { Result } from '../vocabulary.js';
@@ -64,12 +66,19 @@ function warnings(result: Result, said: number): string {
 }
 
 /** Only when earlier factors were given. */
-function changes({ then_and_now: found }: Result): readonly string[] {
+function changes({ then_and_now: found, date }: Result): readonly string[] {
   if (found === null) return [];
+  const nothing = nothingCompared(found);
+  const day = found.earlier_date;
+  const since =
+    day !== null && date !== null && isBefore(date, day)
+      ? `Against "${found.earlier_title}" of ${day}, younger than this study of ${date}`
+      : `Since "${found.earlier_title}"`;
+  if (nothing !== '') return wrap(`${since}: nothing can be compared. ${nothing}`);
   const each = found.wavelengths.map(
     (one) => `${formatNumber(one.wavelength_nm)} nm ${CHANGE_WORDS[one.verdict]}`,
   );
-  return wrap(`Since "${found.earlier_title}": ${each.join(', ')}.`);
+  return wrap(`${since}: ${each.join(', ')}.`);
 }
 
 /** Columns as wide as they need, numbers to the right; the last one takes what is left. */

@@ -1,4 +1,12 @@
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  linkSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
@@ -56,6 +64,38 @@ describe('one reading', () => {
     expect(out).toContain('- The factors are of 2026-03-14');
   });
 
+  test.each(['5', 'foo 3', '1.2.2027', '03/04/2027', '2027-02-30', '2027-03-04T10:00'])(
+    'of a day written as %s is refused',
+    async (day) => {
+      const { code, err } = await run(
+        from,
+        ...['factors.json', '--reading', '50', '--nm', '520', '--date', day],
+      );
+      expect(code).toBe(2);
+      expect(err).toContain('2024-05-01');
+    },
+  );
+
+  test('names the meters and the day of the factors once', async () => {
+    const { out } = await one('--reading', '50', '--nm', '520');
+    const [, second] = out.split('\n');
+    expect(second).toBe('By the factors of 2026-03-14 for "Unit 1" against "Meter R".');
+    expect(out.match(/Unit 1/g)).toHaveLength(1);
+  });
+
+  test('has the ends of its interval as a table has them', async () => {
+    writeFileSync(join(from, 'same.csv'), 'wavelength_nm,reading_mW\n520,42\n520,47.3\n520,58\n');
+    const { out } = await run(from, 'factors.json', 'same.csv', '--date', '2026-03-20');
+    const ends = out
+      .split('\n')
+      .slice(1, 4)
+      .map((row) => row.split(',').slice(5, 7).join(' to '));
+    for (const [i, reading] of ['42', '47.3', '58'].entries()) {
+      const single = await one('--reading', reading, '--nm', '520');
+      expect(single.out).toContain(`: from ${ends[i]} mW.`);
+    }
+  });
+
   test.each([
     [['factors.json'], 'What is to be corrected'],
     [['factors.json', '--reading', '50'], '--nm'],
@@ -63,6 +103,18 @@ describe('one reading', () => {
     [['factors.json', '--reading', 'many', '--nm', '520'], 'many'],
     [['factors.json', '--reading', '50', '--nm', '900'], 'beyond the measured wavelengths'],
     [['factors.json', '--reading', '50', '--nm', '520', '--date', 'soon'], '--date'],
+    [['factors.json', '--reading', '50', '--nm', '520', '--read-at', '0'], '--read-at'],
+    [['factors.json', '--reading', '50', '--nm', '520', '--read-at', '-1'], '--read-at'],
+    [
+      ['factors.json', '--reading', '50', '--nm', '520', '--out', 'x.csv'],
+      '--out goes with a table',
+    ],
+    [['factors.json', '--reading', '50mW', '--nm', '520'], 'without its unit'],
+    [['factors.json', '--reading', '4.9', '--nm', '520', '--zero', '5'], 'Found: \u22120.1 mW.'],
+    [['factors.json', 'r.csv', '--zero', '1'], 'a column zero_mW'],
+    [['factors.json', 'r.csv', '--nm', '520'], 'a column wavelength_nm'],
+    [['factors.json', 'r.csv', '--read-at', '5'], 'a column read_at_s'],
+    [['factors.json', 'r.csv', '--setting', '520'], 'a column setting_nm'],
     [['nowhere.json', '--reading', '50', '--nm', '520'], 'no such file'],
     [[], 'Which factors'],
   ])('%j is refused with 2', async (args, said) => {
@@ -91,6 +143,71 @@ describe('a table', () => {
     expect(readFileSync(join(from, 'made.csv'), 'utf8')).toContain('520,50,55.0,');
     mkdirSync(join(from, 'taken'));
     expect((await run(from, 'factors.json', 'r.csv', '--out', 'taken')).code).toBe(2);
+  });
+
+  test('names the meters and the day of the factors beside its columns', async () => {
+    const from = folder();
+    writeFileSync(join(from, 'r.csv'), 'wavelength_nm,reading_mW\n520,50\n');
+    const { out, err } = await run(from, 'factors.json', 'r.csv');
+    expect(err).toContain('By the factors of 2026-03-14 for "Unit 1" against "Meter R".\n');
+    expect(out).not.toContain('Meter R');
+  });
+
+  test('with a day that is none says so in its row', async () => {
+    const from = folder();
+    writeFileSync(
+      join(from, 'r.csv'),
+      'wavelength_nm,reading_mW,date\n520,50,5\n520,50,03/04/2027\n520,50,2026-03-20\n',
+    );
+    const rows = (await run(from, 'factors.json', 'r.csv')).out.split('\n');
+    expect(rows[1]).toContain('Not corrected. The day of a reading');
+    expect(rows[2]).toContain('Not corrected. The day of a reading');
+    expect(rows[3]).toContain('520,50,2026-03-20,55.0');
+  });
+
+  test('that has a column of the correction already is refused', async () => {
+    const from = folder();
+    writeFileSync(join(from, 'r.csv'), 'wavelength_nm,reading_mW,corrected_mW\n520,50,54\n');
+    const { code, out, err } = await run(from, 'factors.json', 'r.csv', '--out', 'made.csv');
+    expect({ code, out }).toEqual({ code: 2, out: '' });
+    expect(err).toContain('corrected_mW');
+    expect(existsSync(join(from, 'made.csv'))).toBe(false);
+  });
+
+  test('replaces only a table that came of a correction', async () => {
+    const from = folder();
+    const others = {
+      'report.html': '<p>A page.</p>\nEnd of the comparison report.\n',
+      'factors.csv': readFileSync(join(from, 'factors.json'), 'utf8'),
+      'runs-0123abcd.csv': 'series,run\na,1\n',
+      'own.csv': 'day,corrected_mW\n1,2\n',
+    };
+    for (const [name, text] of Object.entries(others)) writeFileSync(join(from, name), text);
+    writeFileSync(join(from, 'r.csv'), 'wavelength_nm,reading_mW\n520,50\n');
+    symlinkSync('r.csv', join(from, 'link.csv'));
+    linkSync(join(from, 'factors.json'), join(from, 'twin.csv'));
+    const before = readFileSync(join(from, 'factors.json'), 'utf8');
+    for (const name of [
+      ...Object.keys(others),
+      'factors.json',
+      'link.csv',
+      'twin.csv',
+      'new.json',
+    ]) {
+      const { code, err } = await run(from, 'factors.json', 'r.csv', '--out', name);
+      expect([name, code]).toEqual([name, 2]);
+      expect(err).toContain('behind --out');
+    }
+    for (const [name, text] of Object.entries(others)) {
+      expect(readFileSync(join(from, name), 'utf8')).toBe(text);
+    }
+    expect(readFileSync(join(from, 'factors.json'), 'utf8')).toBe(before);
+    expect(existsSync(join(from, 'new.json'))).toBe(false);
+
+    expect((await run(from, 'factors.json', 'r.csv', '--out', 'made.csv')).code).toBe(0);
+    writeFileSync(join(from, 'r.csv'), 'wavelength_nm,reading_mW\n520,51\n');
+    expect((await run(from, 'factors.json', 'r.csv', '--out', 'made.csv')).code).toBe(0);
+    expect(readFileSync(join(from, 'made.csv'), 'utf8')).toContain('520,51,56.1,');
   });
 
   test('is never written over by what comes of it', async () => {

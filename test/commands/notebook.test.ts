@@ -72,3 +72,12 @@ test('a file of somebody’s own is not written over, and nothing runs for it', 
   expect(stderr).toContain('mine.ipynb');
   expect(readFileSync(join(from, 'mine.ipynb'), 'utf8')).toContain('"mine":1');
 });
+
+test('a study that lacks what the notebook asks for is refused in a sentence, without code', () => {
+  const from = withStudy();
+  const { status, stderr } = run(from, '4-settling', 'study', '--out', 'mine.ipynb');
+  expect(status).toBe(2);
+  expect(stderr).toContain('traces.csv: This study has no trace');
+  expect(stderr).not.toContain('const ');
+  expect(readdirSync(from)).toEqual(['study']);
+});

@@ -43,6 +43,38 @@ describe('a new folder', () => {
     expect(out).toMatch(/How the heads are put back is not said/);
   });
 
+  test('has one reading time in its sheet and its study, and says what lacks then', async () => {
+    const at = async (...more: readonly string[]) => {
+      const made = await run(['mine', ...BRIEF, ...more]);
+      return {
+        ...made,
+        stated: json(made.from).protocol.read_at_s,
+        sheet: readFileSync(join(made.from, 'mine/run-sheet.html'), 'utf8'),
+      };
+    };
+    const early = await at('--time-constant', '60', '--read-at', '10');
+    expect(early.stated).toBe(10);
+    expect(early.sheet).toContain('the same time for both meters: 10 s');
+    expect(early.sheet).not.toContain('300 s');
+    // e^(−10/60) = 0.846; 60 s·ln 100 = 276.3 s
+    expect(early.out).toContain(
+      'At 10 s the slower meter still lacks 85 % (time constant 60 s): from 277 s on it lacks less than 1 %.',
+    );
+    const late = await at('--time-constant', '6', '--read-at', '60');
+    expect(late.sheet).toContain('the same time for both meters: 60 s');
+    expect(late.out).not.toContain('lacks');
+    const alone = await at('--read-at', '60');
+    expect(alone.sheet).toContain('the same time for both meters: 60 s');
+    expect(alone.stated).toBe(60);
+  });
+
+  test('does not tell to state what it has stated itself', async () => {
+    const { out, from } = await run(['mine', ...BRIEF, '--placement', '0,5']);
+    expect(json(from).between_series_percent).toBe(0.5);
+    expect(out).toContain('known from elsewhere: between_series_percent: 0.5 in study.json');
+    expect(out).not.toContain('state between_series_percent');
+  });
+
   test('keeps a file that says something else', async () => {
     const { from } = await run(['mine', ...BRIEF]);
     writeFileSync(join(from, 'mine/runs.csv'), 'readings of an evening');
@@ -106,7 +138,22 @@ test.each([
   [['mine', ...SOURCE, '--order', 'ABAB'], 'no such order'],
   [['mine', ...SOURCE, '--placement', 'somehow'], '--placement'],
   [['mine', ...SOURCE, '--most-laps', '2'], 'So few laps'],
-  [['mine', ...SOURCE, '--certificate', '300'], 'certificate'],
+  [['mine', ...SOURCE, '--certificate', '300'], '--certificate needs a percentage'],
+  [['mine', ...SOURCE, '--noise', '300'], '--noise needs a percentage from 0 to below 100'],
+  [['mine', ...SOURCE, '--steadiness', '100'], '--steadiness needs a percentage'],
+  [['mine', ...SOURCE, '--tolerance', '0'], '--tolerance needs a percentage above 0'],
+  [['mine', ...SOURCE, '--placement', '150'], '--placement needs a percentage'],
+  [['mine', ...SOURCE, '--k', '2'], '--k goes with --certificate'],
+  [['mine', ...SOURCE, '--read-at', '0'], 'read_at_s'],
+  [['mine', ...SOURCE, '--time-constant', '0'], 'slower_time_constant_s'],
+  [
+    ['mine', '--source', 'a:405:0.001', '--step-reference', '0.1', '--step-candidate', '1'],
+    'The display of the reference cannot measure a power below its step',
+  ],
+  [
+    ['mine', '--source', 'a:405:0.05', '--step-candidate', '1'],
+    'The display of the candidate cannot measure a power below its step',
+  ],
 ])('%j is refused with 2, and nothing is written', async (args, said) => {
   const { code, err, from } = await run(args);
   expect(code).toBe(2);

@@ -270,10 +270,11 @@ describe('seals', () => {
   test.each([
     ['corrected-0123abcd.csv', 'anything', true],
     ['corrected-0123abc.csv', 'anything', false],
-    ['corrected.csv', 'reading_mW,corrected_mW,U_mW\n', true],
-    ['corrected.csv', 'reading_mW,corrected_mW,note,U_mW\n', true],
-    ['corrected.csv', 'U_mW,corrected_mW\n', false],
-    ['corrected.csv', 'note\ncorrected_mW,U_mW\n', false],
+    ['corrected.csv', 'reading_mW,corrected_mW,U_mW,k,low_mW,high_mW,cautions\n', true],
+    ['corrected.csv', 'reading_mW;corrected_mW;U_mW;k;low_mW;high_mW;cautions\r\n5;', true],
+    ['corrected.csv', 'reading_mW,corrected_mW,U_mW\n', false],
+    ['corrected.csv', 'corrected_mW,U_mW,k,low_mW,high_mW,cautions,mine\n', false],
+    ['corrected.csv', 'note\ncorrected_mW,U_mW,k,low_mW,high_mW,cautions\n', false],
     ['result.json', '{"schema":"meterpair.result/2"}', true],
     ['result.json', '{"schema":"other/1"}', false],
     ['result.json', '{"schema":1}', false],
@@ -334,13 +335,16 @@ describe('correct', () => {
   test('counts what it corrected, beside the path of the file', async () => {
     table('520,50\n520,none\n520,51\n900,1\n');
     const some = await run('r.csv');
-    expect(some.err).toBe('2 of 4 rows corrected; the others say why in the column cautions.\n');
+    const whose = 'By the factors of 2026-03-14 for "Unit 1" against "Meter R".\n';
+    expect(some.err).toBe(
+      `${whose}2 of 4 rows corrected; the others say why in the column cautions.\n`,
+    );
     expect(some.out).toMatch(/^wavelength_nm,reading_mW,corrected_mW/);
     table('520,50\n520,51\n');
     const whole = await run('r.csv', '-o', 'made.csv');
     expect([whole.code, whole.err, whole.out]).toEqual([
       0,
-      '2 of 2 rows corrected.\n',
+      `${whose}2 of 2 rows corrected.\n`,
       `Corrected readings: ${join(from, 'made.csv')}\n`,
     ]);
     table('900,1\n');

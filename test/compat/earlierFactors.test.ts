@@ -65,11 +65,16 @@ describe('factors of the schema meterpair.factors/1', () => {
   test('say which readings they hold for is not known, and the rest as factors of today do', () => {
     const codes = (reading_mW: number, wavelength_nm: number) =>
       correct(factors, { reading_mW, wavelength_nm }).cautions.map((one) => one.code);
-    expect(codes(70, 405)).toEqual(['reading-kind-not-stated', 'beyond-tolerance']);
+    expect(codes(70, 405)).toEqual([
+      'reading-kind-not-stated',
+      'factors-undated',
+      'beyond-tolerance',
+    ]);
     // Measured from 193 to 1652 mW, the next placement with two degrees of freedom.
     expect(codes(120, 450)).toEqual([
       'power-outside-range',
       'reading-kind-not-stated',
+      'factors-undated',
       'placement-little-known',
       'beyond-tolerance',
     ]);

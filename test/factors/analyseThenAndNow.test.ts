@@ -6,6 +6,7 @@ import { factorsFile } from '../../src/factors/factorsFile.js';
 import { factorsOf } from '../../src/factors/factorsOf.js';
 import { parseFactors } from '../../src/factors/parseFactors.js';
 import { readStudy } from '../../src/record/readStudy.js';
+import { terminalTable } from '../../src/terminal/terminalTable.js';
 import type { ChangeOfFactor, Factors, Result } from '../../src/vocabulary.js';
 import { near } from '../near.js';
 import { notFinite, steady, studyOf } from '../seriesStudy.js';
@@ -152,6 +153,63 @@ describe('a year later, of which the truth is known', () => {
       ?.relative_standard_uncertainty as number;
     expect(at(405).relative_standard_uncertainty).toBeLessThan(u * Math.SQRT2);
     expect(notFinite(found)).toEqual([]);
+  });
+});
+
+describe('what the reader has to know', () => {
+  const dated = (
+    date: string | undefined,
+    laps: ReturnType<typeof steady>,
+    candidate = 'Meter C',
+  ) =>
+    studyOf([{ id: date ?? 'now', nm: 638, laps }], {
+      reference: REFERENCE,
+      candidate: { name: candidate },
+      ...(date === undefined ? {} : { study: { record: { date } } }),
+    });
+  const factors = (date: string | undefined, candidate?: string) => {
+    const study = dated(date, steady(100, 90), candidate);
+    return factorsOf(study, analyse(study));
+  };
+  const found = (date: string | undefined, earlier: Factors) => {
+    const result = analyse(dated(date, steady(100, 80)), { earlier });
+    const code = (wanted: string) =>
+      result.warnings.filter((one) => one.code === wanted).map(({ message }) => message);
+    return { result, code, terminal: terminalTable(result).replaceAll(/\n */g, ' ') };
+  };
+
+  test('factors called earlier that are younger are said to be, and the younger is to be used', () => {
+    const { code, terminal } = found('2023-05-01', factors('2024-05-01'));
+    expect(code('earlier-is-younger')).toEqual([
+      expect.stringMatching(/of 2024-05-01, this study of 2023-05-01: then and now are exchanged/),
+    ]);
+    expect(code('factor-moved')).toEqual([
+      expect.stringMatching(/moved between both studies\. .* use the younger factor/),
+    ]);
+    expect(terminal).toContain('! The factors called earlier are of 2024-05-01');
+    expect(terminal).toContain('of 2024-05-01, younger than this study of 2023-05-01: 638 nm has');
+  });
+
+  test.each([
+    ['2025-05-01', '2024-05-01'],
+    ['2024-05-01', '2024-05-01'],
+    ['2024-05-02', '2024-05'],
+    [undefined, '2024-05-01'],
+    ['2024-05-01', undefined],
+  ])('a study of %s after factors of %s is in order', (now, then) => {
+    const { code, terminal } = found(now, factors(then));
+    expect(code('earlier-is-younger')).toEqual([]);
+    expect(code('factor-moved')).toEqual([expect.stringContaining('since the earlier study')]);
+    expect(terminal).toContain('Since "Invented readings for a test": 638 nm has moved');
+  });
+
+  test('why nothing can be compared is said once, in a warning and in the terminal', () => {
+    const { code, terminal } = found('2025-05-01', factors('2024-05-01', 'Meter D'));
+    expect(code('factors-not-comparable')).toEqual([
+      'Nothing of "Invented readings for a test" can be compared with this study. The earlier factors are those of another candidate ("Meter D", here "Meter C").',
+    ]);
+    expect(terminal).toContain('nothing can be compared. The earlier factors are those of another');
+    expect(found('2025-05-01', factors('2024-05-01')).code('factors-not-comparable')).toEqual([]);
   });
 });
 

@@ -51,10 +51,23 @@ describe('a correction with old factors', () => {
     expect(old).toEqual(young);
   });
 
-  test('a day that is none is refused', () => {
+  test.each(['next week', '5', '1.2.2027', '2027-02-30'])('a day %s is refused', (date) => {
     expect(() =>
-      correct(at(1, '2025-03-14'), { reading_mW: 50, wavelength_nm: 520, date: 'next week' }),
+      correct(at(1, '2025-03-14'), { reading_mW: 50, wavelength_nm: 520, date }),
     ).toThrow(/day of a reading/);
+  });
+
+  test('says so before the comparison, as far as both days are stated', () => {
+    expect(codesOf('2025-03-14', '2025-03-13')).toContain('reading-before-comparison');
+    expect(codesOf('2025-03-14', '2024')).toContain('reading-before-comparison');
+    expect(codesOf('2025-03-14', '2025-03')).not.toContain('reading-before-comparison');
+    expect(codesOf('2025', '2025-03-01')).not.toContain('reading-before-comparison');
+    expect(codesOf('2025-03-14', '2025-03-14')).not.toContain('reading-before-comparison');
+  });
+
+  test('says so where the factors have no day', () => {
+    expect(codesOf(null, '2025-03-13')).toContain('factors-undated');
+    expect(codesOf('2025-03-14', '2025-03-14')).not.toContain('factors-undated');
   });
 });
 
@@ -81,7 +94,8 @@ describe('the day of a study', () => {
   });
 
   test('that is no day is refused in a file', () => {
-    expect(() => parseFactors(JSON.stringify({ ...at(1, null), date: 'spring' }))).toThrow(/day/);
+    expect(() => parseFactors(JSON.stringify({ ...at(1, null), date: 'spring' }))).toThrow(/date/);
+    expect(() => parseFactors(JSON.stringify({ ...at(1, null), date: '5' }))).toThrow(/date/);
   });
 });
 

@@ -13,6 +13,7 @@ const SETTLED: ReadingKind = {
 };
 const of = (changes: Partial<ReadingKind> = {}) =>
   madeFactors(1, {
+    date: '2024-05-01',
     reading: { ...SETTLED, ...changes },
     factors: [{ ...entry(520, 1.1, 0.01), next_series_relative_sd: 0.01, next_series_dof: 8 }],
   });
@@ -20,6 +21,7 @@ const take = (changes: Partial<ReadingKind>, read_at_s?: number, reading_mW = 50
   const found = correct(of(changes), {
     reading_mW,
     wavelength_nm: 520,
+    date: '2024-05-02',
     ...(read_at_s === undefined ? {} : { read_at_s }),
   });
   return {

@@ -40,7 +40,13 @@ const listed = (...[study, result]: Parameters<typeof reportFigures>) => [
   ...appendixFigures(study, result),
 ];
 
-const STUDIES = ['1-workshop-evening', '6-green-leak', '7-slip-of-the-pen', 'hostile'];
+const STUDIES = [
+  '1-workshop-evening',
+  '4-second-opinion',
+  '6-green-leak',
+  '7-slip-of-the-pen',
+  'hostile',
+];
 
 describe.skipIf(found === null && !full)(
   'figures in Chromium (skipped where it is missing)',
@@ -61,7 +67,7 @@ describe.skipIf(found === null && !full)(
       rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
     });
 
-    it.each(STUDIES.flatMap((name) => [400, 1200].map((width) => [name, width] as const)))(
+    it.each(STUDIES.flatMap((name) => [360, 1200].map((width) => [name, width] as const)))(
       '%s at %i px: quiet, nothing over another, nothing cut off',
       async (name, width) => {
         const figures = await figuresOf(name);

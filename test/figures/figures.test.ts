@@ -1,11 +1,18 @@
 import { readdirSync, readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import type { Data, Layout, PlotData } from 'plotly.js';
 import { describe, expect, it } from 'vitest';
+import { analyse } from '../../src/analyse.js';
 import { agreementFigure } from '../../src/figures/agreementFigure.js';
 import { factorsFigure } from '../../src/figures/factorsFigure.js';
 import type { Figure } from '../../src/figures/figure.js';
+import { lapRatios } from '../../src/figures/lapRatios.js';
+import { lapsFigure } from '../../src/figures/lapsFigure.js';
+import { powerFigure } from '../../src/figures/powerFigure.js';
 import { appendixFigures, reportFigures } from '../../src/figures/reportFigures.js';
 import { runsFigure } from '../../src/figures/runsFigure.js';
+import { readings } from '../../src/findings/studyFindings.js';
+import { readStudy } from '../../src/record/readStudy.js';
 import type { Result, Study } from '../../src/vocabulary.js';
 import { exampleResult, exampleStudy } from '../report/exampleResult.js';
 import { emptyExample, HOSTILE, hostileExample } from '../report/hostile.js';
@@ -87,6 +94,64 @@ describe('all figures', () => {
   });
 });
 
+it('draws readings as the analysis takes them: settled, where it brought them there', async () => {
+  const folder = fileURLToPath(new URL('../../data-demo/3-settling', import.meta.url));
+  const read = await readStudy(folder);
+  const found = analyse(read);
+  const bias = found.agreement.difference_percent.mean ?? 0;
+  // One series, six laps: the bias is the mean of what is drawn.
+  const laps = numbers(named(agreementFigure(read, found), '638 nm').y);
+  expect(laps).toHaveLength(6);
+  expect(laps.reduce((sum, one) => sum + one / 6, 0)).toBeCloseTo(bias, 6);
+  // Drift and placement of the meters aside, the reference stands above the candidate by as much.
+  const [reference, candidate] = ['reference', 'candidate'].map((meter) => {
+    const y = numbers(named(runsFigure(read, found), meter).y);
+    return y.reduce((sum, one) => sum + one / y.length, 0);
+  });
+  expect(100 * ((100 + candidate) / (100 + reference) - 1)).toBeCloseTo(bias, 1);
+  const row = readings(read, found).rows[0] ?? [];
+  const [shown, other] = [row[2], row[3]].map((cell) => String(cell).split(' ').map(Number));
+  const percents = shown.map((one, i) => 100 * (other[i] / one - 1));
+  expect(percents.reduce((sum, one) => sum + one / 6, 0)).toBeCloseTo(bias, 2);
+  const [centre] = lapRatios(read, found);
+  const interval = centre?.interval ?? [1, 1];
+  expect(Math.min(...interval)).toBeLessThan(0.2);
+  expect(Math.max(...interval)).toBeGreaterThan(-0.2);
+});
+
+it('shows what two settings of one meter are worth, and does not take it away', async () => {
+  const folder = fileURLToPath(new URL('../../data-demo/1-workshop-evening', import.meta.url));
+  const read = await readStudy(folder);
+  const found = analyse(read);
+  const drawn = runsFigure(read, found, ['setting of the reference']);
+  const [right, other] = ['reference, set to 638', 'reference, set to 532'].map((name) => {
+    const y = numbers(named(drawn, name).y);
+    return y.reduce((sum, one) => sum + one / y.length, 0);
+  });
+  // To half a percent: the figure is about plain means, the result takes the drift out.
+  const ratio = found.settings[0]?.ratio ?? 1;
+  expect(ratio).toBeGreaterThan(1.01);
+  expect(other - right).toBeCloseTo(100 * (ratio - 1), 0);
+});
+
+it('says a bias without an interval to two digits', () => {
+  const { difference_percent } = result.agreement;
+  const alone = { ...difference_percent, mean: -6.393, low: null, high: null };
+  const of = { ...result, agreement: { ...result.agreement, difference_percent: alone } };
+  expect(JSON.stringify(agreementFigure(study, of).layout.shapes)).toContain('"bias −6.4 %"');
+});
+
+it('cuts no arrow at the edge of a low panel', async () => {
+  const slip = await readStudy(
+    fileURLToPath(new URL('../../data-demo/7-slip-of-the-pen', import.meta.url)),
+  );
+  for (const figure of [lapsFigure(slip, analyse(slip)), powerFigure(slip, analyse(slip))]) {
+    const arrows = figure.data.filter((one) => trace(one).name?.includes('beyond the scale'));
+    expect(arrows.length).toBeGreaterThan(0);
+    for (const one of arrows) expect(trace(one).cliponaxis).toBe(false);
+  }
+});
+
 describe('runsFigure', () => {
   it('draws every run of the study once', () => {
     const figure = runsFigure(study, result);
@@ -104,27 +169,48 @@ describe('runsFigure', () => {
     expect(numbers(out.x)).toHaveLength(2);
   });
 
-  it('centres a series on the mean of its kept runs, in percent', () => {
+  it('centres a series on the middle of the medians of both meters, in percent', () => {
     const series = study.series.find((one) => one.id === 'green-old');
     const figure = runsFigure(study, result, ['green-old']);
     const all = figure.data.flatMap((one) => numbers(trace(one).y));
-    const mean = (series?.runs ?? []).reduce((sum, run) => sum + run.reading_mW / 10, 0);
     const [low, high] = (figure.layout.yaxis?.range ?? []) as number[];
-    const expected = (['reference', 'candidate'] as const)
-      .flatMap((meter) => series?.runs.filter((run) => run.meter === meter) ?? [])
-      .map((run) => 100 * (run.reading_mW / mean - 1));
+    const readings = (['reference', 'candidate'] as const).map((meter) =>
+      (series?.runs ?? []).filter((run) => run.meter === meter).map((run) => run.reading_mW),
+    );
+    const [first, second] = readings.map((list) => [...list].sort((x, y) => x - y));
+    // Five runs of each meter: the third is the median.
+    expect([first.length, second.length]).toEqual([5, 5]);
+    const middle = (first[2] + second[2]) / 2;
+    const expected = readings.flat().map((reading) => 100 * (reading / middle - 1));
     const inside = expected.flatMap((value, i) => (value > low && value < high ? [i] : []));
     expect(inside.length).toBeGreaterThan(5);
     for (const i of inside) expect(all[i]).toBeCloseTo(expected[i], 9);
   });
 
-  it('draws no percentage of a mean that is not above zero', () => {
-    const dark: Study = {
+  it('shows the other runs of a series where one reading was typed ten times too large', () => {
+    const slip: Study = {
       ...study,
       series: study.series.map((one) => ({
         ...one,
-        runs: one.runs.map((run) => ({ ...run, reading_mW: -0.1 })),
+        runs: one.runs.map((run, i) =>
+          one.id === 'green-old' && i === 0 ? { ...run, reading_mW: 10 * run.reading_mW } : run,
+        ),
       })),
+    };
+    const beyond = named(runsFigure(slip, result, ['green-old']), 'beyond the scale');
+    expect(beyond.x).toHaveLength(1);
+    expect(beyond.marker?.symbol).toEqual(['triangle-up']);
+  });
+
+  it('draws no percentage of a middle that is not above zero', () => {
+    const dark: Study = {
+      ...study,
+      series: study.series
+        .filter((one) => one.kind === 'comparison')
+        .map((one) => ({
+          ...one,
+          runs: one.runs.map((run) => ({ ...run, reading_mW: -0.1 })),
+        })),
     };
     const all = runsFigure(dark, result).data.flatMap((one) => numbers(trace(one).y));
     expect(all.length).toBeGreaterThan(50);
@@ -174,13 +260,64 @@ describe('agreementFigure', () => {
       .filter((one) => one.type === 'line')
       .map((one) => one.y0);
     expect(lines).toEqual([bias.mean, limits.low, limits.high]);
-    const bars = named(figure, 'their 95 % intervals');
+    const bars = named(figure, '95 % intervals of bias and limits');
     const { array, arrayminus } = bars.error_y as { array: number[]; arrayminus: number[] };
     const ends = numbers(bars.y).flatMap((at, i) => [at - arrayminus[i], at + array[i]]);
     const expected = [bias.low, bias.high, ...limits.low_interval, ...limits.high_interval];
     expected.forEach((end, i) => {
       expect(ends[i]).toBeCloseTo(Number(end), 9);
     });
+  });
+
+  it('sets the three intervals side by side, right of every lap', () => {
+    for (const one of [study, { ...study, series: study.series.slice(0, 1) }]) {
+      const drawn = agreementFigure(one, result);
+      const laps = drawn.data
+        .filter(({ name }) => / nm$/.test(name ?? ''))
+        .flatMap((lap) => numbers(trace(lap).x));
+      const at = numbers(named(drawn, '95 % intervals of bias and limits').x);
+      expect([...at].sort((a, b) => a - b)).toEqual(at);
+      expect(new Set([Math.max(...laps), ...at]).size).toBe(4);
+      expect(at[0]).toBeGreaterThan(Math.max(...laps));
+    }
+  });
+
+  it('lets no interval flatten the laps, and marks where one runs out', () => {
+    const { limits_percent: limits } = result.agreement;
+    const [low, high] = [limits.low ?? 0, limits.high ?? 0];
+    const wide: Result = {
+      ...result,
+      agreement: {
+        ...result.agreement,
+        limits_percent: { ...limits, high_interval: [low, high + 10 * (high - low)] },
+      },
+    };
+    const drawn = agreementFigure(study, wide);
+    const [from, to] = (drawn.layout.yaxis?.range ?? []) as number[];
+    expect(to - from).toBeLessThan(5 * (high - low));
+    const arrow = named(drawn, 'interval beyond the scale');
+    expect(arrow.marker?.symbol).toEqual(['triangle-up']);
+    expect(arrow.y).toHaveLength(1);
+    expect(numbers(arrow.y)[0]).toBeLessThan(to);
+    expect(named(figure, 'interval beyond the scale')).toEqual({});
+  });
+
+  it('says the bias to the place that its interval leaves', () => {
+    const unsure: Result = {
+      ...result,
+      agreement: {
+        ...result.agreement,
+        difference_percent: {
+          ...result.agreement.difference_percent,
+          mean: 4.42,
+          low: -32,
+          high: 40,
+        },
+      },
+    };
+    const drawn = agreementFigure(study, unsure);
+    expect(drawn.alt).toContain('Bias 4 %');
+    expect(JSON.stringify(drawn.layout.shapes)).toContain('"bias 4 %"');
   });
 
   it('uses a logarithmic level when it spans more than a factor of ten, and only then', () => {

@@ -26,7 +26,7 @@ import {
   unitOf,
 } from '../../src/findings/formatNumber.js';
 import {
-  formatReach,
+  formatKnown,
   formatUncertain,
   formatUncertainty,
 } from '../../src/findings/formatUncertain.js';
@@ -276,9 +276,9 @@ describe('numbers at the edges of their format', () => {
   });
 
   test('a reach that is the same either way to the printed digits', () => {
-    expect(formatReach(1.1, 1, 1.2)).toBe('± 0.10');
-    expect(formatReach(1.1, 1, 1.21)).toBe('1.00 to 1.21');
-    expect(formatReach(1.1, 1, 1.2004)).toBe('± 0.10');
+    expect(formatKnown(1.1, 1, 1.2)).toBe('1.10 ± 0.10');
+    expect(formatKnown(1.1, 1, 1.21)).toBe('1.10 (1.00 to 1.21)');
+    expect(formatKnown(1.1, 1, 1.2004)).toBe('1.10 ± 0.10');
   });
 });
 

@@ -109,7 +109,7 @@ describe('the next step', () => {
       factor_likely: null,
       why: 'K would change.',
     } as const;
-    expect(nextStep({ ...result, suspects: [suspect] })).toContain('row 7, 8 of runs.csv');
+    expect(nextStep({ ...result, suspects: [suspect] })).toContain('rows 7, 8 of runs.csv');
     expect(doubts({ ...result, suspects: [suspect] })[0]).toContain('Row 7 looks odd.');
     const open = result.wavelengths.find((one) => one.wavelength_nm === 532);
     const there = { ...suspect, series: open?.series[0] ?? '' };

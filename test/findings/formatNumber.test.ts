@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { finding, withHalf } from '../../src/findings/finding.js';
 import {
+  formatAlike,
   formatEstimate,
   formatInterval,
   formatWithin,
@@ -18,6 +19,15 @@ test('a share of less than one percent is not none, and of nearly all not all', 
     'nearly all',
     '100 %',
   ]);
+});
+
+test('numbers of one display have the same decimals, as far as their digits reach', () => {
+  expect(formatAlike([73.1, 75])).toEqual(['73.1', '75.0']);
+  expect(formatAlike([68, 77])).toEqual(['68', '77']);
+  expect(formatAlike([8.25, 1203.4])).toEqual(['8.25', '1203']);
+  expect(formatAlike([95.5, 103])).toEqual(['95.5', '103.0']);
+  expect(formatAlike([212.4, 212, 0, -0.1], 6)).toEqual(['212.4', '212.0', '0', '\u22120.1']);
+  expect(formatAlike([])).toEqual([]);
 });
 
 test('an interval has both ends to the same place, and a dash where one is missing', () => {

@@ -14,7 +14,7 @@ import {
   significant,
 } from '../../src/findings/formatNumber.js';
 import {
-  formatReach,
+  formatKnown,
   formatUncertain,
   formatUncertainty,
   roundUncertain,
@@ -193,10 +193,10 @@ describe('numbers alone', () => {
 
 describe('how far a value is known', () => {
   it('is ± U where both ends are as far off to the printed digits', () => {
-    expect(formatReach(1.1, 1.1 * Math.exp(-0.01), 1.1 * Math.exp(0.01))).toBe('± 0.011');
+    expect(formatKnown(1.1, 1.1 * Math.exp(-0.01), 1.1 * Math.exp(0.01))).toBe('1.100 ± 0.011');
   });
   it('is the interval where they are not, as on the log scale when it is wide', () => {
-    expect(formatReach(1.1, 1.1 * Math.exp(-0.1), 1.1 * Math.exp(0.1))).toBe('1.00 to 1.22');
+    expect(formatKnown(1.1, 1.1 * Math.exp(-0.1), 1.1 * Math.exp(0.1))).toBe('1.10 (1.00 to 1.22)');
   });
 });
 

@@ -60,7 +60,7 @@ describe('what the means say', () => {
   test('where nothing could be computed: seven reasons', () => {
     expect(means()).toEqual([
       'Ratio candidate ÷ reference: No ratio.',
-      'By ranks alone: mean difference −2 %. Few.',
+      'By ranks alone: mean difference −2.0 %. Few.',
       'As read: Untested.',
       'Corrected: Untested, too.',
       'Does the ratio change with power: No line.',
@@ -86,8 +86,8 @@ describe('what the means say', () => {
   });
 
   test.each([
-    [{ p: 0.02 }, '−2 %, p = 0.020. Few.'],
-    [{ p: 0.0001 }, '−2 %, p < 0.001. Few.'],
+    [{ p: 0.02 }, '−2.0 %, p = 0.020. Few.'],
+    [{ p: 0.0001 }, '−2.0 %, p < 0.001. Few.'],
     [{ low_percent: -3, high_percent: -1 }, '−2.0 % (−3.0 to −1.0 %). Few.'],
     [
       { low_percent: -3, high_percent: -1, achieved_confidence: 0.9609, why: '' },
@@ -125,7 +125,7 @@ describe('what the means say', () => {
     );
     const at = (low: number | null) =>
       means({ concordance: { value: 0.9, low, high: 0.95, why: 'W.' } })[6];
-    expect(at(null)).toBe('Concordance correlation: 0.9. W.');
+    expect(at(null)).toBe('Concordance correlation: 0.90. W.');
     expect(at(0.85)).toBe('Concordance correlation: 0.900 (0.850 to 0.950). W.');
   });
 });
@@ -481,6 +481,7 @@ describe('other words', () => {
   test('a sign before a probability, and a range of one power', () => {
     expect(['0.020', '< 0.001', '> 0.99'].map(withSign)).toEqual(['= 0.020', '< 0.001', '> 0.99']);
     expect([rangeWords([45, 47]), rangeWords([45, 45])]).toEqual(['45 to 47', '45 only']);
+    expect(rangeWords([73.1, 75])).toBe('73.1 to 75.0');
   });
 
   test('a reference that states its uncertainty needs no word', () => {

@@ -87,8 +87,17 @@ const run = (n: number, meter: string, reading_mW: number, exclude: string | nul
   reading_mW,
   exclude,
 });
+const METER = { certificate: null, time_constant_s: null, wavelength_setting: null };
 const STUDY = only<Study>({
-  sources: [{ name: 'laser', label_class: '2', label_max_mW: 1 }],
+  sources: [
+    { name: 'laser', label_class: '2', label_max_mW: 1 },
+    { name: 'other', label_class: null, label_max_mW: null },
+  ],
+  reference: METER,
+  candidate: METER,
+  record: { date: null },
+  protocol: { read_at_s: null },
+  traces: [],
   series: [
     {
       id: 'a',
@@ -147,7 +156,7 @@ test('the series: labels, counts, times, and what each is for', () => {
 test('every reading, starred where the analysis or its taker left it out', () => {
   const found = readings(STUDY, SERIES_RESULT);
   expect(found.rows).toEqual([
-    ['a', 'ABBA', '50.1235 50*', '46 47*'],
+    ['a', 'ABBA', '50.1235 50.0000*', '46 47*'],
     ['b', 'B', '', '5'],
   ]);
   expect(columnsOf(found).map(([head]) => head)).toEqual([

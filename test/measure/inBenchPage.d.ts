@@ -7,6 +7,8 @@ export function sizes(): {
   readonly digits: number | null;
   readonly clock: number | null;
   readonly over: number;
+  /** Whether the line of keys lies over the digits. */
+  readonly covered: boolean;
 };
 export function countTones(): void;
 export function tonesSet(): readonly { readonly hertz: number; readonly in_s: number }[];

@@ -62,7 +62,9 @@ export function sizes() {
     return actualBoundingBoxAscent;
   };
   const over = document.documentElement.scrollWidth - document.documentElement.clientWidth;
-  return { digits: height('.digits input'), clock: height('.clock'), over };
+  const bottom = document.querySelector('.digits input')?.getBoundingClientRect().bottom ?? 0;
+  const covered = bottom > (document.querySelector('.keys')?.getBoundingClientRect().top ?? bottom);
+  return { digits: height('.digits input'), clock: height('.clock'), over, covered };
 }
 
 /** Counts the tones that the page sets, by their frequency. */

@@ -80,15 +80,15 @@ function inChromium(path: string): void {
         let { address, child } = await start(folder);
         let { page, seen } = await open(address, width);
         const wrong = async () => {
-          const { digits, clock, over } = await page.evaluate(sizes);
+          const { digits, clock, over, covered } = await page.evaluate(sizes);
           const faint = (await page.evaluate(contrasts)).filter(
             ({ contrast, grey }) => contrast < 7 || !grey,
           );
           // 12 mm at two metres are 20 minutes of arc: 44 px of a screen with 96 px an inch.
           const small = [digits, clock].filter((height) => height !== null && height < 44);
-          return { over, faint, small };
+          return { over, faint, small, covered };
         };
-        const fine = { over: 0, faint: [], small: [] };
+        const fine = { over: 0, faint: [], small: [], covered: false };
 
         await stage(page, 'cautions');
         expect(await words(page, '.task')).toContain('Never look into the beam');

@@ -19,6 +19,12 @@ describe('tableHtml', () => {
     ]);
   });
 
+  test('parts no number from its uncertainty and no date at the end of a line', () => {
+    const html = tableHtml([{ K: '1.216 ± 0.045', day: '2025-01-20', note: 'two words' }]);
+    const whole = [...html.matchAll(/<td[^>]*white-space:nowrap[^>]*>([^<]*)/g)];
+    expect(whole.map(([, text]) => text)).toEqual(['1.216 ± 0.045', '2025-01-20']);
+  });
+
   test('lets no text become markup, whatever it is', () => {
     fc.assert(
       fc.property(fc.string(), fc.string(), (key, value) => {
@@ -49,6 +55,11 @@ describe('figureHtml', () => {
     expect(html.match(/<\/script/g)).toHaveLength(1);
     expect(html).not.toContain('<!--');
     expect(html).not.toContain('<b>');
+  });
+
+  test('is as wide as its words need, also in a narrow output', () => {
+    // All figures of the notebooks were drawn so wide without a word cut off.
+    expect(figureHtml(figure)).toContain('style="min-width:360px"');
   });
 
   test('carries its words for those who cannot see it', () => {

@@ -271,6 +271,7 @@ describe('a notebook that fails', () => {
     expect(error.message).toContain('RangeError: too far');
     expect(error.message).toContain("    throw new RangeError('too far');");
     expect(error.message).not.toMatch(/node_modules|\n\s+at /);
+    expect(error.cause).toBeInstanceOf(RangeError);
   });
 
   test('fails on a wrong type before the cell runs', async () => {

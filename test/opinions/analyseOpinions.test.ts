@@ -326,3 +326,40 @@ test('without opinions there is nothing to say', () => {
   expect(result.opinions).toEqual([]);
   expect(result.three_instruments.instruments).toEqual([]);
 });
+
+describe('several certificates of one source', () => {
+  const certificate = (value_mW: number, more: object = {}) => ({
+    source: 'laser 638',
+    kind: 'certificate',
+    value_mW,
+    expanded_uncertainty_mW: 1,
+    coverage_factor: 2,
+    ...more,
+  });
+  const said = (...opinions: readonly object[]) =>
+    analyse(studyOf(series(46, 42), { reference: REFERENCE, opinions: [...opinions] })).warnings;
+  const contradictions = (...opinions: readonly object[]) =>
+    said(...opinions).filter(({ code }) => code === 'certificates-contradict');
+
+  test('that contradict each other are said once, with both', () => {
+    const [one, ...more] = contradictions(certificate(60), certificate(30));
+    expect(one?.message).toContain('"laser 638" contradict each other (60 ± 1 mW, 30 ± 1 mW)');
+    expect(more).toEqual([]);
+  });
+
+  test('contradict the reference in one warning', () => {
+    const against = said(certificate(60), certificate(30)).filter(
+      ({ code }) => code === 'reference-contradicted',
+    );
+    expect(against).toHaveLength(1);
+  });
+
+  test('that agree, that state no uncertainty, or that are of other kinds do not', () => {
+    // 2 mW apart, u = √(0.5² + 0.5²) = 0.707 mW: 2.83
+    expect(contradictions(certificate(60), certificate(58))).toEqual([]);
+    expect(contradictions(certificate(60), certificate(57.8))).toHaveLength(1);
+    const open = { expanded_uncertainty_mW: null, coverage_factor: null };
+    expect(contradictions(certificate(60), certificate(30, open))).toEqual([]);
+    expect(contradictions(certificate(60), certificate(30, { kind: 'maker' }))).toEqual([]);
+  });
+});

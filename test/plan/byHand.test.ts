@@ -129,7 +129,7 @@ describe('wishes', () => {
     expect(plannedPlacement(0.015)).toEqual({
       sd: 0.015,
       stated: 0.015,
-      note: '1.5 % from series to series, known from elsewhere: state between_series_percent: 1.5 in study.json.',
+      note: '1.5 % from series to series, known from elsewhere: between_series_percent: 1.5 in study.json.',
     });
     // 0.07 · 100 is 7.000000000000001 in binary.
     expect(plannedPlacement(0.07).note).toContain('between_series_percent: 7 in');
@@ -446,8 +446,8 @@ describe('the plan where nothing scatters', () => {
         '1 series of 8 laps: a reading corrected later, the head put up anew, is then known to ± 3.5 % or better in 100 of 100 such comparisons (half of them: ± 3.5 %), K itself to about ± 2.8 %.',
     });
     expect(plan.assumed).toEqual([
-      '1.0 % from series to series, known from elsewhere: state between_series_percent: 1 in study.json.',
-      'The display steps are not said: taken as too fine to count.',
+      '1.0 % from series to series, known from elsewhere: between_series_percent: 1 in study.json.',
+      'No power is said to hold display steps against: they are taken as too fine to count.',
     ]);
     const { certificate: _, ...bare } = STILL;
     expect(planComparison(bare).assumed[1]).toBe(

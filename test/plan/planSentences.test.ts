@@ -36,7 +36,10 @@ const meters = (reference: object, candidate: object) => ({
 /** What is said after U, its shares and what was assumed. */
 const besides = (changed: Partial<StudyWishes>) =>
   planned(changed).sentences.filter(
-    (one) => !/^(red: (1|±)|No certificate|How the heads|1\.0 % from|The display steps)/.test(one),
+    (one) =>
+      !/^(red: (1|±)|No certificate|How the heads|1\.0 % from|The display steps|No power)/.test(
+        one,
+      ),
   );
 
 describe('what a plan is made of', () => {
@@ -53,6 +56,7 @@ describe('what a plan is made of', () => {
         most_laps: 8,
         certificate: { expanded_uncertainty: 0.02, coverage_factor: 2 },
         placement: 0.01,
+        display: { level_mW: 50, step_mW: { reference: null, candidate: null } },
       },
     ]);
     expect(plan.size).toEqual({ series: 1, laps: 8 });
@@ -113,18 +117,54 @@ describe('what a plan is made of', () => {
     });
   });
 
-  test.each([
-    ['no step of the reference', meters({}, { resolution_mW: 0.001 })],
-    ['no step of the candidate', meters({ resolution_mW: 0.001 }, {})],
-    [
-      'no power',
-      {
-        ...meters({ resolution_mW: 0.001 }, { resolution_mW: 0.001 }),
-        ...source({ power_mW: null }),
-      },
-    ],
-  ])('%s: no display to reckon with', (_, changed) => {
-    expect(planned(changed).comparisons[0]).not.toHaveProperty('display');
+  test('a step that is said counts alone, and what is not said is named', () => {
+    // Steps of a tenth of the power: no plan for 4 % survives one, whichever meter has it.
+    const coarse = { resolution_mW: 5 };
+    for (const [changed, unsaid] of [
+      [meters(coarse, {}), 'candidate'],
+      [meters({}, coarse), 'reference'],
+    ] as const) {
+      const plan = planned(changed);
+      expect(plan.plans[0]?.design).toBeNull();
+      expect(plan.sentences).toContain(
+        `The display step of the ${unsaid} is not said: taken as too fine to count.`,
+      );
+    }
+    const both = planned(meters(coarse, coarse));
+    expect(both.sentences.join(' ')).not.toContain('not said');
+    const none = planned();
+    expect(none.plans[0]?.design).not.toBeNull();
+    expect(none.sentences).toContain('The display steps are not said: taken as too fine to count.');
+  });
+
+  test('steps without a power are not denied', () => {
+    const plan = planned({
+      ...meters({ resolution_mW: 5 }, { resolution_mW: 5 }),
+      ...source({ power_mW: null }),
+    });
+    expect(plan.comparisons[0]).not.toHaveProperty('display');
+    expect(plan.sentences).toContain(
+      'No power is said to hold display steps against: they are taken as too fine to count.',
+    );
+    expect(plan.sentences.join(' ')).not.toContain('steps are not said');
+  });
+
+  test('100 % and more is nothing to be content with', () => {
+    // Half a step of zero on both meters is half of the power.
+    const coarse = { resolution_mW: 50 };
+    expect(planned({ ...meters(coarse, coarse), wanted: 0.06 }).sentences[0]).toMatch(
+      /cannot be promised.* What would help: a power of/,
+    );
+    const wild = { ...meters({ noise: 0.9 }, { noise: 0.9 }), placement: 0.9 };
+    expect(planned(wild).sentences[0]).toMatch(/promised.* No single change makes it reachable\./);
+    expect(planned({ wanted: 0.03 }).sentences[0]).toContain('to be content with');
+  });
+
+  test('a power below a step is refused, not one at it', () => {
+    const at = (power_mW: number) => () =>
+      planned({ ...meters({}, { resolution_mW: 1 }), ...source({ power_mW }) });
+    expect(at(0.999)).toThrow(/candidate cannot measure a power below its step/);
+    expect(at(1)().plans[0]?.design).toBeNull();
   });
 
   test('all get the largest design that one needs', () => {

@@ -3,12 +3,16 @@ import { certificateWarnings } from '../../src/readings/certificate.js';
 import type { Study } from '../../src/vocabulary.js';
 import { exampleStudy } from '../report/exampleResult.js';
 
-const dated = (date: string | null, valid_until: string | null): Study => {
+const dated = (
+  date: string | null,
+  valid_until: string | null,
+  issued: string | null = null,
+): Study => {
   const study = exampleStudy();
   const certificate = {
     number: '17',
     laboratory: null,
-    issued: null,
+    issued,
     valid_until,
     by_wavelength: [],
   };
@@ -30,4 +34,13 @@ test('where one of the days is not stated, it is said exactly when it matters', 
   expect(codes(null, '2026-03-13')).toEqual(['certificate-not-dated']);
   expect(codes('2026-03-14', null)).toEqual([]);
   expect(certificateWarnings(exampleStudy())).toEqual([]);
+});
+
+test('one that was issued after the comparison is a warning, as far as both days are stated', () => {
+  const codes = (date: string | null, issued: string) =>
+    certificateWarnings(dated(date, null, issued)).map(({ code }) => code);
+  expect(codes('2026-03-14', '2026-03-15')).toEqual(['certificate-issued-later']);
+  expect(codes('2026-03-14', '2026-03-14')).toEqual([]);
+  expect(codes('2026', '2026-03-15')).toEqual([]);
+  expect(codes(null, '2026-03-15')).toEqual([]);
 });

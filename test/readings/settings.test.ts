@@ -207,3 +207,22 @@ test('a run multiplied: reading and scale by one factor, the peak by its own', (
   expect(scaled(run, 1)).toBe(run);
   expect(scaled({ ...run, peak_mW: 20 }, 1, 2).peak_mW).toBe(40);
 });
+
+describe('a setting of a meter that has none by study.json', () => {
+  const said = (settings: readonly (number | null)[], has: boolean | null) =>
+    atOwnSetting(under(settings, 'candidate', has), []).warnings.filter(
+      ({ code }) => code === 'setting-contradicted',
+    );
+
+  test('is said once, with every setting', () => {
+    const [warning, ...more] = said([650, 520], false);
+    expect(warning?.message).toMatch(/the candidate has no wavelength setting .* 650, 520 nm/);
+    expect(more).toEqual([]);
+  });
+
+  test('contradicts nothing where it has one, where nobody says so, and where none is recorded', () => {
+    expect(said([650, 520], true)).toEqual([]);
+    expect(said([650, 520], null)).toEqual([]);
+    expect(said([null, null], false)).toEqual([]);
+  });
+});

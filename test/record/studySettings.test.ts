@@ -417,3 +417,15 @@ test('the bounds of a display step are named as numbers that differ from zero', 
   );
   expect(wrong.message).toContain('not below 0.000000000001 nor above 100000000');
 });
+
+test('a certificate that runs out before it was issued is a fault, on that day and within stated months not', () => {
+  const withDays = (issued: string, valid_until: string) => () =>
+    withStudy({ ...PLAIN, reference: { name: 'R', certificate: { issued, valid_until } } });
+  const error = errorOf(withDays('2025-05-01', '2025-04-30'));
+  expect(error.code).toBe('study-field-wrong');
+  expect(error.message).toMatch(
+    /"reference, certificate, valid_until" is not right.*before "issued"/,
+  );
+  expect(withDays('2025-05-01', '2025-05-01')().reference.certificate).not.toBeNull();
+  expect(withDays('2025-05-01', '2025')().reference.certificate).not.toBeNull();
+});

@@ -240,6 +240,13 @@ describe('bytes of a file', () => {
     });
   });
 
+  test('that break off are to be saved as what the file is', () => {
+    const rightFor = (file: string) =>
+      errorOf(() => fileText(new Uint8Array([0xff, 0xfe, 0x61]), file)).message;
+    expect(rightFor('study.json')).toContain('saved once more, best as UTF-8.');
+    expect(rightFor('runs.csv')).toContain('best as "CSV UTF-8".');
+  });
+
   test('of a part of a longer buffer are those of the part', () => {
     const whole = Buffer.from('abcd');
     expect(fileText(whole.subarray(1, 3), 'x').text).toBe('bc');

@@ -6,17 +6,24 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { runSheetPage } from '../../src/findings/runSheetPage.js';
+import { runSheetText } from '../../src/plan/runSheetText.js';
 import { ARGUMENTS, demoPages, FULL, onPath } from './inChromium.js';
 import {
   everyFigureDrawn,
   figuresFit,
   overflow,
+  scrolledCaptions,
   smallType,
   tablesOf,
   textBlocks,
   textFaults,
+  turnedTicks,
   widthOfAnswer,
 } from './inPage.js';
+
+/** Width of the figure beside the answer on paper. */
+const PAPER_BESIDE_PX = 248;
 
 const NAMES = ['report', 'card', 'appendix'] as const;
 type Name = (typeof NAMES)[number];
@@ -145,6 +152,46 @@ function bars(executablePath: string): void {
           expect(together ? '' : `${caption} / ${first}`).toBe('');
         }
       }
+    });
+
+    it('show the whole caption of a table that scrolls sideways', async () => {
+      for (const name of ['report', 'appendix'] as const) {
+        const page = pageOf(name);
+        await page.setViewportSize({ width: 390, height: 900 });
+        const { captions, beyond } = await page.evaluate(scrolledCaptions);
+        expect(captions).toBeGreaterThan(2);
+        expect(beyond).toEqual([]);
+      }
+    });
+
+    it('have no turned tick in the figure beside the answer', async () => {
+      const page = pageOf('report');
+      await page.setViewportSize({ width: 1280, height: 900 });
+      expect(await page.evaluate(turnedTicks, PAPER_BESIDE_PX)).toEqual([]);
+    });
+
+    it('are joined by a run sheet whose series stand whole under their names, and that fits a phone', async () => {
+      const laps = 8;
+      const sources = ['violet module', 'green diode', 'red line'].map((name, i) => ({
+        name,
+        wavelength_nm: 405 + 100 * i,
+      }));
+      const file = join(folder, 'run-sheet');
+      const sheet = runSheetText({ sources, laps, order: 'ABBA-BAAB' });
+      writeFileSync(`${file}.html`, runSheetPage('A sheet', sheet));
+      const page = await context.newPage();
+      await page.setViewportSize({ width: 360, height: 740 });
+      await page.goto(pathToFileURL(`${file}.html`).href);
+      expect(await page.evaluate(overflow)).toEqual([]);
+      writeFileSync(`${file}.pdf`, await page.pdf({ preferCSSPageSize: true }));
+      const pages = pagesOf(`${file}.pdf`);
+      for (const { name } of sources) {
+        const own = pages.filter((one) => one.includes(`Series ${name}`));
+        expect(own).toHaveLength(1);
+        const after = own[0]?.split(`Series ${name}`)[1]?.split('Series ')[0] ?? '';
+        expect(after.match(/reference|candidate/g)?.length).toBeGreaterThanOrEqual(2 * laps);
+      }
+      await page.close();
     });
 
     it.each([1280, 760, 400, 360])('keep to a window of %i px', async (width) => {

@@ -25,6 +25,34 @@ export function overflow() {
   return [...wide, ...out];
 }
 
+/** Captions of tables that scroll sideways: how many, and which reach beyond the window. */
+export function scrolledCaptions() {
+  const all = [...document.querySelectorAll('.scroll caption')];
+  const width = document.documentElement.clientWidth;
+  const beyond = all.filter((one) => one.getBoundingClientRect().right > width);
+  return { captions: all.length, beyond: beyond.map((one) => one.textContent) };
+}
+
+/** Ranges for which ticks of the first figure, drawn so wide, do not stand level. */
+export async function turnedTicks(width) {
+  const { data, layout } = document.querySelector('.plot');
+  const place = document.body.appendChild(document.createElement('div'));
+  const turned = [];
+  for (const low of [-95, -42, -17, -9, -6]) {
+    for (const high of [6, 12, 22, 70]) {
+      const xaxis = { ...layout.xaxis, range: [low, high] };
+      await window.Plotly.newPlot(place, data, { ...layout, autosize: false, width, xaxis });
+      const ticks = [...place.querySelectorAll('.xtick text')];
+      const level = ticks.every(
+        (one) => !/rotate\((?!0)/.test(one.getAttribute('transform') ?? ''),
+      );
+      if (ticks.length < 3 || !level) turned.push(`${low} to ${high}: ${ticks.length}`);
+    }
+  }
+  place.remove();
+  return turned;
+}
+
 /** Texts of a figure that overlap each other or leave the figure. */
 export function textFaults() {
   return [...document.querySelectorAll('.plot')].flatMap((plot) => {

@@ -20,7 +20,7 @@ export function factorEntryRows(factors: Factors): readonly TableRow[] {
     'Wavelength in nm': entry.wavelength_nm,
     'Factor K': formatUncertain(entry.factor, entry.factor * entry.relative_expanded_uncertainty),
     U: formatUncertainty(entry.relative_expanded_uncertainty, { as: 'percent' }),
-    k: formatNumber(entry.coverage_factor, { digits: 3 }),
+    k: formatNumber(entry.coverage_factor, { digits: 3, keepZeros: true }),
     'Measured for candidate readings in mW': rangeWords(entry.candidate_range_mW),
     Verdict: VERDICT_WORDS[entry.verdict],
   }));
