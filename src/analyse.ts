@@ -13,6 +13,7 @@ import { analysePower } from './power/analysePower.js';
 import { factorByPower } from './power/factorByPower.js';
 import { meterAt, statedRelative } from './readings/certificate.js';
 import { findSlips } from './record/slips/findSlips.js';
+import { finerWarnings } from './record/slips/finerSlips.js';
 import { withLikely } from './record/slips/withLikely.js';
 import { withoutSuspects } from './record/slips/withoutSuspects.js';
 import { seriesWarnings, stepWarnings, unisolatedWarnings } from './series/analyseWarnings.js';
@@ -109,6 +110,7 @@ export function analyse(
     warnings: [
       ...recorded.warnings,
       ...stepWarnings(typed.displays),
+      ...finerWarnings(recorded),
       ...seriesWarnings(series.map(({ result }) => result)),
       ...unisolatedWarnings(unisolated),
       ...wavelengths.warnings,

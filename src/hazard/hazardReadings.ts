@@ -5,6 +5,7 @@ import { factorAtPower } from '../power/factorAtPower.js';
 import { highestFactorAt, LEAST_COVERAGE } from '../power/highestFactorAt.js';
 import { filterState } from '../readings/behindFilter.js';
 import type { OneKind } from '../readings/oneKind.js';
+import { LEAST_SHOWN } from '../readings/settled.js';
 import { missingFraction } from '../settle/missingFraction.js';
 import { coverageFactor } from '../statistics/distributions.js';
 import type { MeterRole, Series, WavelengthResult } from '../vocabulary.js';
@@ -85,6 +86,7 @@ function raises({ readings, study }: ReadToFactors, series: Series): Record<Mete
     if (time !== null && constant !== null) {
       const { value_s: tau, standard_uncertainty_s: u, dof } = constant;
       const shown = 1 - missingFraction(time, tau);
+      if (shown < LEAST_SHOWN) return { likely: 1, most: 1 };
       const least = 1 - missingFraction(time, tau + k(dof) * u);
       return brought === 'settled'
         ? { likely: 1, most: shown / least }

@@ -45,6 +45,8 @@ export interface Settling {
   readonly warnings: readonly Warning[];
 }
 
+/** Of less than this part of the power in a reading nobody can tell the whole (own choice). */
+export const LEAST_SHOWN = 0.01;
 /** A source that would lose this part of its power before the reading is no straight slow fall. */
 const MOST_FALL = 0.5;
 
@@ -86,10 +88,10 @@ export function settling(study: Study): Settling {
     },
     bySource: new Map(settled.map(({ name, source }) => [name, source])),
     constants,
-    open: stillRising(all, constants, readAt),
+    open: { ...stillRising(all, constants, readAt), ...openBefore(readAt, constants) },
     warnings: [
       ...timeConstantWarnings(study, fits),
-      ...earlyWarnings(readAt, constants),
+      ...earlyWarnings(readAt, constants, known),
       ...untimed(readAt, fits, constants, known),
       ...settled.flatMap(({ name, warning }) =>
         warning === null ? [] : [{ code: 'lag-bounded', message: `${name}: ${warning}` }],
@@ -108,6 +110,23 @@ function kindWords(readAt: number | null, constants: TimeConstants, settled: boo
   return readAt === null
     ? 'For readings as they were taken; when after switch-on is not stated, so what they lack is not known.'
     : `For readings taken ${readAt} s after switch-on; how far the sensors had settled by then is not known.`;
+}
+
+/** Meters read so early that their readings say next to nothing of the power. */
+const tooEarly = (readAt: number | null, constants: TimeConstants): readonly MeterRole[] =>
+  METERS.filter((meter) => {
+    const constant = constants[meter];
+    if (readAt === null || constant === null) return false;
+    return 1 - missingFraction(readAt, constant.value_s) < LEAST_SHOWN;
+  });
+
+function openBefore(
+  readAt: number | null,
+  constants: TimeConstants,
+): Partial<Record<MeterRole, string>> {
+  const why = (meter: MeterRole) =>
+    `at ${readAt} s after switch-on, with its time constant, the ${meter} shows less than ${percent(LEAST_SHOWN)} of the power, and nobody can tell the whole from that. Read later.`;
+  return Object.fromEntries(tooEarly(readAt, constants).map((meter) => [meter, why(meter)]));
 }
 
 interface Found {
@@ -129,8 +148,9 @@ function withTime(
 ): Found {
   const { reference, candidate } = constants;
   const falls = fall !== null && Math.abs(fall.value) * readAt < MOST_FALL ? fall.value : 0;
+  const early = tooEarly(readAt, constants);
   const gains: Gains | null =
-    reference === null || candidate === null
+    reference === null || candidate === null || early.length > 0
       ? null
       : {
           reference: gainAt(readAt, reference, falls),
@@ -156,7 +176,7 @@ function withTime(
         unsettled: unsettledOf(gains),
         note: lag?.why ?? '',
         missing: [
-          ...(gains === null ? [notSettled(constants)] : []),
+          ...(gains === null ? [notSettled(constants, early)] : []),
           ...(lag === null && reference !== null && candidate !== null
             ? [lagNotSeen(Math.abs(candidate.value_s - reference.value_s))]
             : []),
@@ -209,7 +229,10 @@ const unsettledOf = (gains: Gains | null): number | null =>
 
 const onlyValues = (gains: Gains) => eachMeter((meter) => gains[meter].value);
 
-function notSettled(constants: TimeConstants): string {
+function notSettled(constants: TimeConstants, early: readonly MeterRole[]): string {
+  if (early.length > 0) {
+    return `settling and lag of the sensors: the ${early.join(' and the ')} had shown less than ${percent(LEAST_SHOWN)} of the power at the reading time`;
+  }
   const unknown = METERS.filter((meter) => constants[meter] === null);
   return `settling and lag of the sensors: the time constant of the ${unknown.join(' and of the ')} is not known (a trace would tell)`;
 }
@@ -220,18 +243,20 @@ function lagNotSeen(apart: number): string {
 }
 
 /** A meter read too early: by how much, and how long to wait. */
-function earlyWarnings(readAt: number | null, constants: TimeConstants): Warning[] {
+function earlyWarnings(readAt: number | null, constants: TimeConstants, known: boolean): Warning[] {
   if (readAt === null) return [];
-  const both = constants.reference !== null && constants.candidate !== null;
+  const early = tooEarly(readAt, constants).length > 0;
   return METERS.flatMap((meter) => {
     const constant = constants[meter];
     if (constant === null) return [];
     const missing = missingFraction(readAt, constant.value_s);
     if (missing <= SETTLED) return [];
     const wait = Math.ceil(timeToSettle(SETTLED, constant.value_s));
-    const then = both
+    const then = known
       ? 'All readings are brought to settled ones, so the factor holds for settled readings:'
-      : 'The factor is not corrected for that, because the other time constant is not known:';
+      : early
+        ? 'Too little to tell the whole from it, so the factor is not corrected for that:'
+        : 'The factor is not corrected for that, because the other time constant is not known:';
     return [
       {
         code: 'read-too-early',

@@ -85,6 +85,12 @@ describe('what the reading was multiplied by', () => {
     expect(hazardReadings(readAt(10, { constants, ...settled(10) }), series)[1].most_mW).toBe(100);
   });
 
+  test('what shows less than a hundredth of the power is not multiplied up', () => {
+    const constants = { reference: null, candidate: exactly(1e6) };
+    const [, c] = hazardReadings(readAt(10, { constants }), series);
+    expect([c.highest_mW, c.most_mW]).toEqual([100, 100]);
+  });
+
   test('a time constant counts at its upper end, k·u above it, also where readings were brought', () => {
     // τ = 5 s, u = 1 s of many readings: k = 2. Read at 10 s: e^−2 is missing, and up to e^(−10/7).
     const constants = {

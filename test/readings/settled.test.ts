@@ -86,6 +86,29 @@ describe('one time constant alone', () => {
   );
 });
 
+describe('a meter that has shown next to nothing', () => {
+  // After 0.01 τ a reading is 0.995 % of the power, after 0.0101 τ 1.005 %.
+  test.each([
+    [1, 100, true],
+    [1.01, 100, false],
+    [1e-3, 1e6, true],
+  ] as const)('at %d s with τ = %d s: told from nothing %s', (readAt, tau, early) => {
+    const found = settling(stated(readAt, 1e-6, tau));
+    const { gain, state } = found.bySource.get('laser') ?? {};
+    expect(gain?.candidate).toBe(early ? 1 : 1 - Math.exp(-readAt / tau));
+    expect(found.kind.kind).toBe(early ? 'as-read' : 'settled');
+    expect(found.open.candidate === null).toBe(!early);
+    expect(found.open.reference).toBeNull();
+    const [warning] = found.warnings.filter(({ message }) => message.startsWith('The candidate'));
+    expect(warning.message.includes('not corrected for that')).toBe(early);
+    if (!early) return;
+    expect(state?.missing.join()).toContain('the candidate had shown less than 1 % of the power');
+    expect(found.open.candidate).toMatch(
+      /^at .* the candidate shows less than 1 % .* Read later\.$/,
+    );
+  });
+});
+
 describe('no reading time', () => {
   test('and no trace: how fast the sensors settle is stated, and that it serves nothing is said', () => {
     const found = settling(stated(null, 2, 5));

@@ -38,11 +38,7 @@ export function wholeMessage(slip: Unsaid & Pick<WholeSlip, 'or' | 'step_mW'>): 
   const { rows, series, meter, kind, found, likely, or, step_mW: step = null } = slip;
   const place = `runs.csv, ${rowsText(rows)}:`;
   if (step !== null) {
-    const why =
-      likely === null
-        ? 'the step, the unit or the meter is another'
-        : `they look typed ${REASONS.unit}, the first for ${likely} mW`;
-    return `${place} the readings of the ${meter} in the series "${series}" are finer than its display, ${found} mW at a step of ${step} mW: ${why}; ${WHAT_TO_DO.replace(', or', ',')}, or state the right resolution_mW in study.json.`;
+    return `${place} the readings of the ${meter} in the series "${series}" are finer than its display, ${found} mW at a step of ${step} mW: they look typed ${REASONS.unit}, the first for ${likely} mW; ${WHAT_TO_DO.replace(', or', ',')}, or state the right resolution_mW in study.json.`;
   }
   if (kind === 'exchanged') {
     const other =

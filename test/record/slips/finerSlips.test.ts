@@ -2,6 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { analyse } from '../../../src/analyse.js';
 import { findSlips } from '../../../src/record/slips/findSlips.js';
+import { finerWarnings } from '../../../src/record/slips/finerSlips.js';
 import { withLikely } from '../../../src/record/slips/withLikely.js';
 import { PLAIN, studyOf } from '../support.js';
 
@@ -54,41 +55,46 @@ describe('a whole table in W, with steps of 0.1 mW', () => {
   });
 });
 
-test('finer by a digit or two: the step, the unit or the meters may be wrong, and no value is likely', () => {
-  const [first, second, ...more] = findSlips(study(table(plain), [1, 1]));
-  expect(more).toEqual([]);
-  expect([first, second].map((one) => [one?.kind, one?.found, one?.likely])).toEqual([
-    ['other', 46.2, null],
-    ['other', 41.8, null],
-  ]);
-  expect(first?.message).toContain(
-    'are finer than its display, 46.2 mW at a step of 1 mW: the step, the unit or the meter is another;',
+const warned = (...of: Parameters<typeof study>) =>
+  finerWarnings(study(...of)).map(({ message }) =>
+    message.match(/of the (.*?) are.*: (.*?) mW/)?.slice(1),
   );
-  expect(brief(table(plain), [0.1, 1])).toEqual([['candidate', 'other', 41.8, null]]);
+
+test('finer by a digit or two is said of each meter and no slip: means, or another range of the display', () => {
+  expect(brief(table(plain), [1, 1])).toEqual([]);
+  expect(warned(table(plain), [1, 1])).toEqual([
+    ['reference', '46.2'],
+    ['candidate', '41.8'],
+  ]);
+  expect(warned(table(plain), [0.1, 1])).toEqual([['candidate', '41.8']]);
+  const { warnings, wavelengths } = analyse(study(table(plain), [1, 1]));
+  expect(warnings.filter(({ code }) => code === 'finer-than-step')).toHaveLength(2);
+  expect(wavelengths[0]?.factor).not.toBeNull();
 });
 
-test('finer by three digits, where a thousand times as much is more than the meter takes: no value', () => {
+test('finer by three digits, where a thousand times as much is more than the meter takes: no slip', () => {
   const text = table((mW) => `${mW.toFixed(1)}12`);
   const rated = (rated_max_mW: number) => ({
     reference: { ...PLAIN.reference, resolution_mW: 1, rated_max_mW },
   });
-  expect(brief(text, [1, null], rated(46_000))).toEqual([['reference', 'other', 46.212, null]]);
+  expect(brief(text, [1, null], rated(46_000))).toEqual([]);
+  expect(warned(text, [1, null], rated(46_000))).toEqual([['reference', '46.212']]);
   expect(brief(text, [1, null], rated(50_000))).toEqual([['reference', 'unit', 46.212, 46212]]);
 });
 
 test('a few averaged readings, a finer step, or none stated are no slip', () => {
-  expect(brief(table(plain), [0.1, 0.1])).toEqual([]);
-  expect(brief(table(plain), [0.01, 0.001])).toEqual([]);
-  expect(brief(table(plain), [null, null])).toEqual([]);
+  expect(warned(table(plain), [0.1, 0.1])).toEqual([]);
+  expect(warned(table(plain), [0.01, 0.001])).toEqual([]);
+  expect(warned(table(plain), [null, null])).toEqual([]);
   // Half of the readings of each meter, and not more.
   expect(
-    brief(
+    warned(
       table((mW, i) => (i < 6 ? `${mW.toFixed(1)}3` : plain(mW))),
       [0.1, 0.1],
     ),
   ).toEqual([]);
   expect(
-    brief(
+    warned(
       table((mW, i) => (i < 8 ? `${mW.toFixed(1)}3` : plain(mW))),
       [0.1, 0.1],
     ),
@@ -98,13 +104,13 @@ test('a few averaged readings, a finer step, or none stated are no slip', () => 
 test('numbers of more than seven digits are means, and tell no step', () => {
   const third = (mW: number, digits: number) => (mW + 0.0333333).toFixed(digits);
   expect(
-    brief(
+    warned(
       table((mW) => third(mW, 6)),
       [0.1, 0.1],
     ),
   ).toEqual([]);
   expect(
-    brief(
+    warned(
       table((mW) => third(mW, 5)),
       [0.1, 0.1],
     ),
@@ -113,9 +119,9 @@ test('numbers of more than seven digits are means, and tell no step', () => {
 
 test('a reading that was compared with the display again speaks for its meter', () => {
   expect(
-    brief(
+    warned(
       table(plain, (i) => (i === 2 ? 'yes' : '')),
       [1, 1],
     ),
-  ).toEqual([['candidate', 'other', 41.8, null]]);
+  ).toEqual([['candidate', '41.8']]);
 });
