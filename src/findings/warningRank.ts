@@ -5,6 +5,10 @@ import type { Result, Warning } from '../vocabulary.js';
 const BEARS_ON_USE = [
   'hazard-pulsed',
   'hazard-nothing-seen',
+  'hazard-unbounded',
+  'hazard-unit',
+  'hazard-no-class',
+  'hazard-taken-as-settled',
   'infrared-in-the-beam',
   'setting-wrong',
   'setting-contradicted',

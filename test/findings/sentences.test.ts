@@ -344,6 +344,10 @@ describe('warnings', () => {
   const CODES = [
     'hazard-pulsed',
     'hazard-nothing-seen',
+    'hazard-unbounded',
+    'hazard-unit',
+    'hazard-no-class',
+    'hazard-taken-as-settled',
     'infrared-in-the-beam',
     'setting-wrong',
     'reference-contradicted',
