@@ -1,4 +1,5 @@
 import { runsOn } from '../record/meters.js';
+import { isWhole } from '../record/slips/typedNumber.js';
 import type { Meter, MeterRole, Study } from '../vocabulary.js';
 
 export interface DisplayStep {
@@ -29,9 +30,4 @@ export function displayStep(meter: Meter, study: Pick<Study, 'series'>): Display
     }
   }
   return { step_mW: null, stated: false };
-}
-
-/** Within what decimal numbers lose in binary; a number far below one step is none of it. */
-function isWhole(steps: number): boolean {
-  return Math.abs(steps - Math.round(steps)) < 1e-9 * Math.max(1, Math.abs(steps));
 }

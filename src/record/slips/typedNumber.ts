@@ -8,6 +8,11 @@ export function shownValue(net_mW: number, zero_mW: number | null): number {
   return Number((net_mW + (zero_mW ?? 0)).toPrecision(SIGNIFICANT));
 }
 
+/** Within what decimal numbers lose in binary; a number far below one step is none of it. */
+export function isWhole(steps: number): boolean {
+  return Math.abs(steps - Math.round(steps)) < 1e-9 * Math.max(1, Math.abs(steps));
+}
+
 /** Decimals of a number as written: 2 for 4.62, 0 for 46. */
 export function decimalPlaces(value: number): number {
   const [digits = '', exponent = '0'] = String(value).split('e');
