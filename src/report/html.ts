@@ -1,6 +1,6 @@
 /** HTML that is safe by construction: a text set into a template is always escaped. */
 import { escapeHtml } from '../findings/escape.js';
-import { unbroken } from '../findings/unbroken.js';
+import { unbroken, wholeDates } from '../findings/unbroken.js';
 
 /** A piece of markup; the only way to make one from a text is `html` or `trustedHtml`. */
 export interface Html {
@@ -27,7 +27,7 @@ export function trustedHtml(markup: string): Html {
 function markupOf(part: Part): string {
   if (part === null) return '';
   if (typeof part === 'string' || typeof part === 'number')
-    return escapeHtml(unbroken(String(part)));
+    return escapeHtml(wholeDates(unbroken(String(part))));
   return 'markup' in part ? part.markup : part.map((one) => one.markup).join('\n');
 }
 
