@@ -123,10 +123,16 @@ export function hazardFactor(chapter: ReadToFactors, nm: number): (candidate_mW:
   const curves = (together.length > 1 ? [together, alone] : [together]).map((levels) =>
     curveOfLevels({ levels, offset_mW }, study.confidence),
   );
+  const known = new Map<number, number>();
+  const coverage = (dof: number): number => {
+    const k = known.get(dof) ?? coverageFactor(confidence, dof);
+    known.set(dof, k);
+    return k;
+  };
   return (candidate_mW) => {
     if (!(candidate_mW > 0)) return factorAtLowest(at, confidence);
     const found = factorAtPower(curves[0], candidate_mW);
-    const high = highestFactorAt(curves, candidate_mW, { confidence });
+    const high = highestFactorAt(curves, candidate_mW, { coverage });
     if (found === null || high === null) return null;
     return { value: Math.exp(found.logFactor), high: Math.exp(high) };
   };

@@ -16,7 +16,8 @@ export const LEAST_COVERAGE = 2;
  *
  * @param curves of one wavelength; between levels both neighbours should count as off together
  * @param options `shared`: standard uncertainty that all levels have in common and the displays',
- *   with its degrees of freedom; `confidence`: two-sided, of the study (default 0.95)
+ *   with its degrees of freedom; `confidence`: two-sided, of the study (default 0.95); `coverage`: k for
+ *   degrees of freedom, where many readings ask for few of them
  * @returns ln K; `null` where no factor is given: nothing bounds it there
  * @throws argument-wrong
  */
@@ -26,14 +27,16 @@ export function highestFactorAt(
   options: {
     readonly shared?: Part;
     readonly confidence?: number;
+    readonly coverage?: (dof: number) => number;
   } = {},
 ): number | null {
   const shared = options.shared ?? { standardUncertainty: 0, dof: KNOWN_EXACTLY };
+  const { confidence = 0.95, coverage = (dof) => coverageFactor(confidence, dof) } = options;
   const bounds = curves.map((curve) => {
     const found = factorAtPower(curve, candidate_mW);
     if (found === null) return null;
     const { standardUncertainty: u, dof } = combineIndependent([found, shared]);
-    const k = Math.max(LEAST_COVERAGE, coverageFactor(options.confidence ?? 0.95, dof));
+    const k = Math.max(LEAST_COVERAGE, coverage(dof));
     return found.logFactor + k * u + found.between + found.outside;
   });
   const known = bounds.filter((bound) => bound !== null);

@@ -73,14 +73,15 @@ export function driftModel(
 ): DriftModel {
   const y = runs.map((run) => Math.log(run.reading_mW));
   const groups = runs.map(groupOf);
-  const at = (degree: number) => twoGroupFit(designOf(runs, degree), y, groups);
-
   const most = Math.max(0, runs.length - 2 - LEAST_DOF);
   const base = Math.max(baseDegree(runs.length), Math.min(options.leastDegree ?? 0, most));
   const highest = Math.max(base, Math.min(HIGHEST_DEGREE, most));
-  const carried = at(base);
+  const whole = designOf(runs, highest);
+  const upTo = (degree: number) =>
+    degree === highest ? whole : whole.map((row) => row.slice(0, EFFECT + 1 + degree));
+  const carried = twoGroupFit(upTo(base), y, groups);
   const scale = unitScale(carried);
-  const criteria = criteriaOf(designOf(runs, highest), y, (i) => scale[groups[i]]);
+  const criteria = criteriaOf(whole, y, (i) => scale[groups[i]]);
   let degree = base;
   let evidentDegree = base;
   let best = Number.POSITIVE_INFINITY;
@@ -96,9 +97,9 @@ export function driftModel(
       degree = candidate;
     }
   });
-  const fit = degree === base ? carried : at(degree);
+  const design = upTo(degree);
+  const fit = degree === base ? carried : twoGroupFit(design, y, groups);
   if (runs.length < RUNS_FOR_PARABOLA) return describe({ runs, fit, degree, evidentDegree });
-  const design = designOf(runs, degree);
   const times = runs.map((run) => run.time_s);
   const ratio = wanderRatio(design, y, times);
   if (ratio === 0) return describe({ runs, fit, degree, evidentDegree });

@@ -9,6 +9,8 @@ export interface UncertaintyPart {
   readonly dof: number;
 }
 
+const PARTS = { list: { fields: { standard_uncertainty: 'not-negative' } } } as const;
+
 /**
  * How many degrees of freedom does a combined standard uncertainty have? (Welch–Satterthwaite.)
  *
@@ -19,7 +21,7 @@ export interface UncertaintyPart {
  * @see JCGM 100:2008, G.4.1, equation (G.2b)
  */
 export function effectiveDof(parts: readonly UncertaintyPart[]): number {
-  requireShape(parts, 'The parts', { list: { fields: { standard_uncertainty: 'not-negative' } } });
+  requireShape(parts, 'The parts', PARTS);
   for (const part of parts) requireDof(part.dof);
   const largest = Math.max(0, ...parts.map((part) => part.standard_uncertainty));
   if (largest === 0) return KNOWN_EXACTLY;
