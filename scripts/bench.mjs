@@ -16,12 +16,12 @@ const folder = mkdtempSync(join(tmpdir(), 'meterpair-bench-'));
 /** Relative difference up to which two answers are the same; curve_fit stops at 1.5e-8. */
 const AGREE = 1e-5;
 
-/** So many runs before the best of the next twenty counts as that of a warm process: all is compiled by then. */
+/** So many runs before the best of the next hundred counts as that of a warm process: all is compiled by then. */
 const WARM_AFTER = 400;
 
 async function warm(work) {
   for (let round = 0; round < WARM_AFTER; round++) await work();
-  return best(work, 20);
+  return best(work, 100);
 }
 
 async function best(work, rounds) {

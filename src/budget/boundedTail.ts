@@ -55,7 +55,8 @@ export function withArcsine(tail: ChebyshevTail, half: number): (x: number) => n
 }
 
 /**
- * `tail` as polynomials: pieces widen outwards from the scale of the distribution to its end.
+ * `tail` as polynomials: pieces widen outwards from the scale of the distribution to its end, the first
+ * of them as narrow as a mixture of normals most often asks for.
  *
  * @param like the table of nearly the same distribution, where there is one
  */
@@ -66,8 +67,8 @@ export function tabulated(
   decay: number,
   like: ChebyshevTail | null,
 ): ChebyshevTail {
-  const breaks = [0];
-  for (let x = scale; x < 0.7 * end; x *= 3) breaks.push(x);
-  breaks.push(end);
+  const inner = [0.5, 1, 1.5, 2, 3].map((x) => x * scale);
+  for (let x = 9 * scale; x < 0.7 * end; x *= 3) inner.push(x);
+  const breaks = [0, ...inner.filter((x) => x < 0.7 * end), end];
   return chebyshevTail(tail, breaks, decay, like);
 }
