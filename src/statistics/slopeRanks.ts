@@ -1,4 +1,5 @@
 /** Slopes of all pairs of points by rank, without ever having them all. */
+import { sortedPlaces } from './sortedPlaces.js';
 import { extremes } from './summary.js';
 
 /** Two points, by their places in a list. */
@@ -46,7 +47,7 @@ const ROUNDING = 1e-15;
  * Computer Programming 3, 5.2.4.
  */
 export function slopeRanks(x: readonly number[], y: readonly number[]): SlopeRanks {
-  const order = Uint32Array.from(x.keys()).sort((a, b) => x[a] - x[b] || y[a] - y[b]);
+  const order = sortedPlaces(x, sortedPlaces(y));
   const points = {
     order,
     x: Float64Array.from(order, (at) => x[at]),
@@ -284,24 +285,4 @@ function orderAt({ x, y }: Points, slope: number): Uint32Array {
       ? x.map((value) => -value)
       : y.map((value, i) => value - slope * x[i]);
   return sortedPlaces(rest);
-}
-
-/** The places of the values, the smallest first, equal ones in their order. */
-function sortedPlaces(values: Float64Array): Uint32Array {
-  const n = values.length;
-  let list = Uint32Array.from(values, (_, i) => i);
-  let other = new Uint32Array(n);
-  for (let width = 1; width < n; width *= 2) {
-    for (let from = 0; from < n; from += 2 * width) {
-      const middle = Math.min(from + width, n);
-      const end = Math.min(from + 2 * width, n);
-      let [left, right] = [from, middle];
-      for (let to = from; to < end; to++) {
-        const first = left < middle && (right >= end || values[list[left]] <= values[list[right]]);
-        other[to] = first ? list[left++] : list[right++];
-      }
-    }
-    [list, other] = [other, list];
-  }
-  return list;
 }

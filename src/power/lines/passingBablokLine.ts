@@ -3,6 +3,7 @@ import { argumentWrong } from '../../error.js';
 import { normalQuantile } from '../../statistics/distributions.js';
 import { CONFIDENCE, requireOptions } from '../../statistics/options.js';
 import { inversions, slopeRanks } from '../../statistics/slopeRanks.js';
+import { sortedPlaces } from '../../statistics/sortedPlaces.js';
 import type { Interval } from '../../vocabulary.js';
 import { type Line, type LinePoints, requirePoints } from './line.js';
 import { middleSlope, orderLine } from './order.js';
@@ -90,7 +91,7 @@ function shiftedSlopes(x: readonly number[], y: readonly number[]) {
     1e-10 * x.reduce((most, value, i) => Math.max(most, Math.abs(value), Math.abs(y[i])), 0);
   const sums = x.map((value, i) => value + y[i]);
   let start = Number.NEGATIVE_INFINITY;
-  for (const i of [...sums.keys()].sort((a, b) => sums[a] - sums[b])) {
+  for (const i of sortedPlaces(sums)) {
     if (sums[i] - start <= alike) sums[i] = start;
     else start = sums[i];
   }
@@ -99,7 +100,7 @@ function shiftedSlopes(x: readonly number[], y: readonly number[]) {
     y.map((value, i) => value - x[i]),
   );
   // Below −1 the sum falls where x rises.
-  const byX = [...x.keys()].sort((a, b) => x[a] - x[b] || sums[a] - sums[b]);
+  const byX = sortedPlaces(x, sortedPlaces(sums));
   return {
     total: ranked.total,
     shift: inversions(Float64Array.from(byX, (i) => sums[i])).count,
@@ -147,10 +148,9 @@ function cusumLinearity(
     };
   }
   const along = points.y.map((y, i) => y + points.x[i] / slope);
-  const order = along.map((_, i) => i).sort((i, j) => along[i] - along[j]);
   let sum = 0;
   let largest = 0;
-  for (const i of order) {
+  for (const i of sortedPlaces(along)) {
     if (sign[i] > 0) sum += Math.sqrt(below / above);
     if (sign[i] < 0) sum -= Math.sqrt(above / below);
     largest = Math.max(largest, Math.abs(sum));
