@@ -2,14 +2,14 @@
 
 import { percent, significant } from '../findings/formatNumber.js';
 import { gainAt } from '../readings/lacking.js';
-import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
+import {
+  COUNTS_AS_SETTLED,
+  MOST_MISSING,
+  missingFraction,
+  timeToSettle,
+} from '../settle/missingFraction.js';
 import { requireShape } from '../statistics/shapes.js';
 import type { Factors, Warning } from '../vocabulary.js';
-
-/** Part of a reading that may be missing without a word. */
-const SETTLED = 0.01;
-/** Above this the reading rests on the model of the sensor more than on what it showed. */
-const MOST_MISSING = 0.5;
 
 export interface SettledReading {
   readonly reading_mW: number;
@@ -57,7 +57,7 @@ export function settledReading(
   return {
     reading_mW: reading_mW / gain.value,
     standardUncertainty: gain.standardUncertainty,
-    cautions: missing > SETTLED ? [broughtThere(read_at_s, missing)] : [],
+    cautions: missing > COUNTS_AS_SETTLED ? [broughtThere(read_at_s, missing)] : [],
   };
 }
 
@@ -79,11 +79,12 @@ const cannotBring = (read_at_s: number): Warning => ({
 
 /** Nobody said when the new reading was taken, and the study's own reading time was too early. */
 function waitFor(studied: number | null, tau: number | null): Warning[] {
-  if (studied !== null && tau !== null && missingFraction(studied, tau) <= SETTLED) return [];
+  if (studied !== null && tau !== null && missingFraction(studied, tau) <= COUNTS_AS_SETTLED)
+    return [];
   const wait =
     tau === null
       ? ''
-      : `: wait ${Math.ceil(timeToSettle(SETTLED, tau))} s for 1 %, or say when it was read`;
+      : `: wait ${Math.ceil(timeToSettle(COUNTS_AS_SETTLED, tau))} s for 1 %, or say when it was read`;
   return [
     {
       code: 'settled-readings-only',

@@ -1,7 +1,7 @@
 /** Verdicts in plain words, the same on the page and in the terminal. */
 import { classRank, parseLabelClass } from '../hazard/labelClass.js';
 import { runsOn } from '../record/meters.js';
-import { SETTLED, timeToSettle } from '../settle/missingFraction.js';
+import { COUNTS_AS_SETTLED, timeToSettle } from '../settle/missingFraction.js';
 import type {
   HazardResult,
   Interval,
@@ -86,7 +86,8 @@ export const direction = (result: Result, study?: Study): string =>
 /** How the candidate has to be read for the factors to hold, as the end of a sentence. */
 export function howToRead({ reading }: Result, study?: Study): string {
   const { kind, read_at_s: readAt, candidate_time_constant_s: tau } = reading;
-  const wait = kind === 'settled' && tau !== null ? Math.ceil(timeToSettle(SETTLED, tau)) : null;
+  const wait =
+    kind === 'settled' && tau !== null ? Math.ceil(timeToSettle(COUNTS_AS_SETTLED, tau)) : null;
   const zeroed = study?.series.some(({ runs }) =>
     runsOn(runs, 'candidate').some(({ zero_mW }) => (zero_mW ?? 0) !== 0),
   );

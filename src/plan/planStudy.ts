@@ -1,7 +1,7 @@
 import { argumentWrong } from '../error.js';
 import { percent, significant } from '../findings/formatNumber.js';
 import { eachMeter, METERS } from '../record/meters.js';
-import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
+import { COUNTS_AS_SETTLED, missingFraction, timeToSettle } from '../settle/missingFraction.js';
 import { requireShape, type Shape } from '../statistics/shapes.js';
 import { LEAST_LAPS, type MeterRole, type RunOrder } from '../vocabulary.js';
 import type { ComparisonWishes } from './comparisonWishes.js';
@@ -255,9 +255,6 @@ function sharesSentence(wishes: ComparisonWishes, size: SizeOfDesign): string {
   return `The variance of such a reading is made of ${parts.join(', ')}.`;
 }
 
-/** Part of a reading that may be missing without a word. */
-const SETTLED = 0.01;
-
 function timeSentences(
   wishes: StudyWishes,
   { series, laps }: SizeOfDesign,
@@ -277,10 +274,10 @@ function timeSentences(
       : `Each head is lit for ${significant(read_at_s, 3)} s and rests for ${significant(rest_s, 3)} s or more.`;
   const missing = tau === null ? 0 : missingFraction(read_at_s, tau);
   const early =
-    tau === null || missing <= SETTLED
+    tau === null || missing <= COUNTS_AS_SETTLED
       ? []
       : [
-          `At ${significant(read_at_s, 3)} s the slower meter still lacks ${percent(missing)} (time constant ${significant(tau, 3)} s): from ${Math.ceil(timeToSettle(SETTLED, tau))} s on it lacks less than ${percent(SETTLED)}.`,
+          `At ${significant(read_at_s, 3)} s the slower meter still lacks ${percent(missing)} (time constant ${significant(tau, 3)} s): from ${Math.ceil(timeToSettle(COUNTS_AS_SETTLED, tau))} s on it lacks less than ${percent(COUNTS_AS_SETTLED)}.`,
         ];
   return [
     `Read ${significant(read_at_s, 3)} s after switch-on. ${lit}`,

@@ -4,11 +4,11 @@ import { percent, significant } from '../findings/formatNumber.js';
 import { eachMeter, METERS } from '../record/meters.js';
 import { fitStepResponse } from '../settle/fitStepResponse.js';
 import { LARGEST_TIME_CONSTANT_S, lagDroop } from '../settle/lagDroop.js';
-import { missingFraction, timeToSettle } from '../settle/missingFraction.js';
+import { COUNTS_AS_SETTLED, missingFraction, timeToSettle } from '../settle/missingFraction.js';
 import { extremes } from '../statistics/summary.js';
 import type { MeterRole, ReadingKind, Study, Warning } from '../vocabulary.js';
 import { fallOf, type Gain, gainAt, gainByTraces, type TracedGains } from './lacking.js';
-import { SETTLED, stillRising } from './stillRising.js';
+import { stillRising } from './stillRising.js';
 import {
   type FittedTrace,
   type TimeConstants,
@@ -105,7 +105,7 @@ function kindWords(readAt: number | null, constants: TimeConstants, settled: boo
   const { candidate } = constants;
   // Where readings are settled, it is known.
   if (settled && candidate !== null) {
-    return `For settled readings: all were brought there; the candidate needs ${significant(timeToSettle(SETTLED, candidate.value_s), 2)} s to within 1 %.`;
+    return `For settled readings: all were brought there; the candidate needs ${Math.ceil(timeToSettle(COUNTS_AS_SETTLED, candidate.value_s))} s to within 1 %.`;
   }
   return readAt === null
     ? 'For readings as they were taken; when after switch-on is not stated, so what they lack is not known.'
@@ -250,8 +250,8 @@ function earlyWarnings(readAt: number | null, constants: TimeConstants, known: b
     const constant = constants[meter];
     if (constant === null) return [];
     const missing = missingFraction(readAt, constant.value_s);
-    if (missing <= SETTLED) return [];
-    const wait = Math.ceil(timeToSettle(SETTLED, constant.value_s));
+    if (missing <= COUNTS_AS_SETTLED) return [];
+    const wait = Math.ceil(timeToSettle(COUNTS_AS_SETTLED, constant.value_s));
     const then = known
       ? 'All readings are brought to settled ones, so the factor holds for settled readings:'
       : early

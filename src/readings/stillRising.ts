@@ -2,13 +2,11 @@
 import { median } from 'simple-statistics';
 import { formatNumber } from '../findings/formatNumber.js';
 import { eachMeter } from '../record/meters.js';
-import { timeToSettle } from '../settle/missingFraction.js';
+import { COUNTS_AS_SETTLED, timeToSettle } from '../settle/missingFraction.js';
 import type { StepResponseRefusal } from '../settle/stepResponse.js';
 import type { MeterRole, Trace } from '../vocabulary.js';
 import type { FittedTrace, TimeConstants } from './timeConstants.js';
 
-/** What a reading may lack and count as settled. */
-export const SETTLED = 0.01;
 /** A source that wanders may rise as much from the middle third of a trace to the last (own choice). */
 const WANDERS = 0.02;
 /** These refusals are not for a rise that goes on. */
@@ -29,7 +27,7 @@ export function stillRising(
       if (constant !== null) {
         return low !== null && low > constant.value_s + 2 * constant.standard_uncertainty_s;
       }
-      return high === null || readAt === null || readAt < timeToSettle(SETTLED, high);
+      return high === null || readAt === null || readAt < timeToSettle(COUNTS_AS_SETTLED, high);
     });
     return found === undefined ? null : words(found.trace);
   });

@@ -3,7 +3,7 @@ import { combineIndependent } from '../statistics/combineIndependent.js';
 import { coverageFactorOf } from '../statistics/distributions.js';
 import { CONFIDENCE, requireOptions } from '../statistics/options.js';
 import { type Interval, KNOWN_EXACTLY } from '../vocabulary.js';
-import { missingFraction } from './missingFraction.js';
+import { MOST_MISSING, missingFraction } from './missingFraction.js';
 
 export type EarlyReading =
   | {
@@ -27,8 +27,6 @@ export type EarlyReading =
     }
   | { readonly status: 'refused'; readonly why: string };
 
-/** Above this the correction more than doubles the reading and rests on the model alone. */
-const MOST_MISSING = 0.5;
 /** Above this relative uncertainty of τ the first-order uncertainty no longer describes the error. */
 const MOST_TAU_UNCERTAINTY = 0.25;
 

@@ -16,7 +16,10 @@ export function missingFraction(elapsed_s: number, time_constant_s: number): num
 }
 
 /** Part of a reading that may be missing where it counts as settled (common practice, no source). */
-export const SETTLED = 0.01;
+export const COUNTS_AS_SETTLED = 0.01;
+
+/** Above this a correction more than doubles the reading and rests on the model of the sensor (own choice). */
+export const MOST_MISSING = 0.5;
 
 /**
  * How long to wait until only a given fraction is missing?
