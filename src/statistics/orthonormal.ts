@@ -63,6 +63,13 @@ export function inner(a: ArrayLike<number>, b: ArrayLike<number>): number {
   return sum;
 }
 
+/** What remains of each of `n` observations where it alone is not zero: 1 − leverage. */
+export function ownParts(q: readonly (readonly number[])[], n: number): number[] {
+  const parts = new Array<number>(n).fill(1);
+  for (const unit of q) for (let i = 0; i < n; i++) parts[i] -= unit[i] * unit[i];
+  return parts;
+}
+
 /** Inverse of an upper triangular matrix without zeros on its diagonal. */
 export function invertUpper(r: readonly ArrayLike<number>[]): number[][] {
   const p = r.length;

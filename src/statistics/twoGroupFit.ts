@@ -10,7 +10,14 @@
 
 import { argumentWrong, failure } from '../error.js';
 import type { Part } from './combineIndependent.js';
-import { columnsOf, inner, invertUpper, isDependent, orthonormal } from './orthonormal.js';
+import {
+  columnsOf,
+  inner,
+  invertUpper,
+  isDependent,
+  orthonormal,
+  ownParts,
+} from './orthonormal.js';
 import { trace, traceOfProduct, varianceOfForm } from './residualForms.js';
 
 export type Group = 0 | 1;
@@ -63,7 +70,7 @@ export function twoGroupFit(
     n,
     p,
     variances: found.variances,
-    residualFactors: residualFactors(q, n),
+    residualFactors: ownParts(q, n),
     weights,
     uncertaintyOf: (contrast) => contrastUncertainty(found, bySquares(contrast, groups)),
   };
@@ -101,14 +108,6 @@ function combined(x: readonly number[], columns: readonly (readonly number[])[])
     for (let i = 0; i < sums.length; i++) sums[i] += x[j] * column[i];
   });
   return sums;
-}
-
-function residualFactors(q: readonly (readonly number[])[], n: number): number[] {
-  const factors = new Array<number>(n).fill(1);
-  for (const unit of q) {
-    for (let i = 0; i < n; i++) factors[i] -= unit[i] * unit[i];
-  }
-  return factors;
 }
 
 function bySquares(values: readonly number[], groups: readonly Group[]): [number, number] {

@@ -1,5 +1,5 @@
 /** What a source does without anybody's slip. */
-import { inner, takeOut } from '../../statistics/orthonormal.js';
+import { inner, ownParts, takeOut } from '../../statistics/orthonormal.js';
 
 /** One way in which readings may go, as an orthonormal basis over the runs. */
 export interface Course {
@@ -177,7 +177,5 @@ function course(basis: Basis | null, traits: Traits): Course | null {
   const n = columns[0]?.length ?? 0;
   if (n - columns.length < LEAST_FREE) return null;
   const coefficients = columns.length + (traits.bounds === null ? 0 : 1);
-  const own = new Array<number>(n).fill(1);
-  for (const unit of columns) for (let i = 0; i < n; i += 1) own[i]! -= unit[i]! * unit[i]!;
-  return { basis: columns, own, scale, ...traits, coefficients };
+  return { basis: columns, own: ownParts(columns, n), scale, ...traits, coefficients };
 }
